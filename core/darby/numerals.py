@@ -1,0 +1,116 @@
+"""Numbers as people write them, read and printed exactly: digits, decimals, fractions, mixed numbers, words."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+VULGAR = {
+    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
+    "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+
+_VULGAR = "[" + "".join(VULGAR) + "]"
+_FRACTION = r"[0-9]{1,4}[/⁄][0-9]{1,4}"
+_WHOLE = r"(?:[0-9]{1,3}(?:[,\u00a0\u202f][0-9]{3}){1,4}|[0-9]{1,15})"
+
+# Longest spelling first. A run of more digits than any quantity has is no number of ours and is matched by LONG.
+NUMBER = (
+    rf"[0-9]{{1,4}}[-‑–\s]{{0,2}}(?:{_VULGAR})"
+    rf"|[0-9]{{1,4}}(?:-|‑|\s{{1,2}}|-\s)(?:{_FRACTION})(?![0-9/⁄])"
+    rf"|{_FRACTION}(?![0-9/⁄])"
+    rf"|{_WHOLE}(?:\.[0-9]{{1,9}})?(?![0-9])"
+    rf"|\.[0-9]{{1,9}}(?![0-9])"
+    rf"|{_VULGAR}"
+)
+"""Pattern of one number in digits. Every repeat is bounded and only the digits 0 to 9 count as digits."""
+
+_ONES = (
+    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
+    "seventeen eighteen nineteen"
+).split()
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+
+WORDS: dict[str, Fraction] = {word: Fraction(n) for n, word in enumerate(_ONES)}
+WORDS |= {word: Fraction(10 * n) for n, word in enumerate(_TENS, 2)}
+WORDS |= {
+    f"{ten}{hyphen}{one}": Fraction(10 * t + o)
+    for t, ten in enumerate(_TENS, 2)
+    for o, one in enumerate(_ONES[1:10], 1)
+    for hyphen in "- "
+}
+_PARTS = {"half": 2, "third": 3, "quarter": 4, "fifth": 5, "eighth": 8, "sixteenth": 16}
+WORDS |= {
+    f"{top}{hyphen}{part}{plural}": Fraction(n, below)
+    for part, below in _PARTS.items()
+    for n, top in enumerate(_ONES[1:16], 1)
+    for plural in ("", "s")
+    for hyphen in "- "
+    if n < below
+}
+WORDS |= {"half": Fraction(1, 2), "hundred": Fraction(100), "thousand": Fraction(1000), "one hundred": Fraction(100)}
+"""Number words, lower case, and their values."""
+
+ORDINALS = "first second third fourth fifth sixth seventh eighth ninth tenth".split()
+"""Ordinal words in order, from the first."""
+
+_TOP_BELOW = re.compile(r"([0-9]+)[/⁄]([0-9]+)$")
+
+
+def value_of(text: str) -> Fraction | None:
+    """The exact value of a number written in digits or words, or None where it is none (as with 1/0)."""
+    text = text.strip().lower()
+    if text in WORDS:
+        return WORDS[text]
+    for sign, plain in VULGAR.items():
+        if sign in text:
+            text = text.replace(sign, " " + plain, 1)
+            break
+    text = re.sub(r"(?<=[0-9])[,\u00a0\u202f](?=[0-9]{3})", "", text)
+    part = _TOP_BELOW.search(text)
+    whole = text[: part.start()].strip(" -‑–") if part else text
+    try:
+        value = Fraction(whole) if whole else Fraction(0)
+    except (ValueError, ZeroDivisionError):
+        return None
+    if part:
+        if int(part[2]) == 0:
+            return None
+        value += Fraction(int(part[1]), int(part[2]))
+    return value
+
+
+def exact(value: Fraction) -> str:
+    """Shortest exact spelling: `250`, `0.45`, `8 1/3`. `value_of` reads each of them back to the same value."""
+    below = value.denominator
+    if below == 1:
+        return str(value.numerator)
+    while below % 2 == 0:
+        below //= 2
+    while below % 5 == 0:
+        below //= 5
+    if below == 1:
+        digits = 0
+        scaled = value
+        while scaled.denominator != 1 and digits < 7:
+            scaled *= 10
+            digits += 1
+        if scaled.denominator == 1:
+            whole = str(abs(scaled.numerator)).rjust(digits + 1, "0")
+            return f"{'-' if value < 0 else ''}{whole[:-digits]}.{whole[-digits:]}"
+    whole_part, top = divmod(abs(value.numerator), value.denominator)
+    sign = "-" if value < 0 else ""
+    return f"{sign}{whole_part} {top}/{value.denominator}" if whole_part else f"{sign}{top}/{value.denominator}"
+
+
+def rounded(value: Fraction, places: int = 2) -> str:
+    """For the eye: thousands commas and at most `places` decimals (half up). Small values keep two figures."""
+    if value.denominator == 1:
+        return f"{value.numerator:,}"
+    while value and abs(value) * 10**places < 10 and places < 12:
+        places += 1
+    scaled = abs(value) * 10**places
+    whole = (2 * scaled.numerator + scaled.denominator) // (2 * scaled.denominator)
+    digits = str(whole).rjust(places + 1, "0")
+    text = f"{int(digits[:-places]):,}.{digits[-places:]}".rstrip("0").rstrip(".")
+    return "-" + text if value < 0 else text
