@@ -124,7 +124,9 @@ class Amount:
 
     def round_up(self) -> Amount:
         """The next whole number of the unit, itself where it is whole. Done once, at the package."""
-        return Amount(Fraction(-(-self.value.numerator // self.value.denominator)), self.unit, Step("round up", (self,)))
+        return Amount(
+            Fraction(-(-self.value.numerator // self.value.denominator)), self.unit, Step("round up", (self,))
+        )
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Amount):

@@ -51,7 +51,7 @@ def problem(
     span: Span | None = None,
     *,
     severity: Severity = Severity.ERROR,
-    help: str = "",  # noqa: A002 - the field's own name
+    help: str = "",
     more: Iterable[Label] = (),
     file: str = "",
 ) -> Diagnostic:

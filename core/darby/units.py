@@ -108,7 +108,9 @@ _PREFERRED = {
     ("metric", LENGTH): "m", ("metric", AREA): "m2", ("metric", VOLUME): "L", ("metric", MASS): "kg",
 }  # fmt: skip
 
-_BY_SPELLING: dict[str, Unit] = {spelling: unit for unit in UNITS.values() for spelling in (unit.name.lower(), *unit.spellings)}
+_BY_SPELLING: dict[str, Unit] = {
+    spelling: unit for unit in UNITS.values() for spelling in (unit.name.lower(), *unit.spellings)
+}
 
 
 def preferred(dimension: Dimension, system: str) -> Unit | None:
@@ -119,7 +121,11 @@ def preferred(dimension: Dimension, system: str) -> Unit | None:
 
 def unit_named(text: str) -> Unit | None:
     """The unit a spelling stands for, or None."""
-    return _BY_SPELLING.get(re.sub(r"\s+", " ", text.strip().lower()))
+    return _BY_SPELLING.get(_plain(text))
+
+
+def _plain(text: str) -> str:
+    return re.sub(r"\s+", " ", text.strip().lower())
 
 
 @cache
@@ -160,11 +166,26 @@ def combine(first: Unit, second: Unit, sign: int) -> Unit:
     return Unit(name, dimension, factor, first.system or second.system, (), ups, downs)
 
 
-_MARKS = {'"': "in", "”": "in", "“": "in", "″": "in", "''": "in", "’’": "in", "'": "ft", "’": "ft", "‘": "ft", "′": "ft"}
-_ONE = re.compile(
-    rf"\s*(?:-|and|,)?\s*(?P<number>{NUMBER})[\s-]{{0,3}}(?P<unit>''|’’|[\"”“″'’‘′]|%|[a-zµμ][a-z0-9².µμ]{{0,14}}(?:\s[a-z]{{1,6}}\.?)??(?=$|[\s\d,½⅓⅔¼¾⅛⅜⅝⅞-]))",
-    re.IGNORECASE,
-)
+_MARKS = {
+    '"': "in",
+    "”": "in",
+    "“": "in",
+    "″": "in",
+    "''": "in",
+    "’’": "in",
+    "'": "ft",
+    "’": "ft",
+    "‘": "ft",
+    "′": "ft",
+}
+
+
+@cache
+def _one() -> re.Pattern[str]:
+    """One number and its unit; the longest spelling is tried first."""
+    names = sorted((*_BY_SPELLING, *_MARKS), key=len, reverse=True)
+    spelled = "|".join(re.escape(n).replace(r"\ ", r"\s+") + (r"(?![a-z])" if n[-1].isalpha() else "") for n in names)
+    return re.compile(rf"\s*(?:[-–,]|and\b)?\s*(?P<number>{NUMBER})[\s-]{{0,3}}(?P<unit>{spelled})", re.IGNORECASE)
 
 
 def parse(text: str) -> tuple[Fraction, Unit]:
@@ -173,23 +194,22 @@ def parse(text: str) -> tuple[Fraction, Unit]:
     Several parts must be of one dimension, each smaller than the one before; the result is in the first part's unit.
     Raises UnitError, whose text says what could not be read.
     """
-    at, parts = 0, []
+    at = 0
+    parts: list[tuple[Fraction, Unit]] = []
     stripped = text.strip()
     while at < len(stripped):
-        match = _ONE.match(stripped, at)
+        match = _one().match(stripped, at)
         if match is None:
-            raise UnitError(f"{text!r} is no amount: a number and a unit are wanted, as in \"12 ft 6 in\" or \"3.81 m\"")
-        unit = UNITS.get(_MARKS.get(match["unit"], "")) or unit_named(match["unit"])
+            raise UnitError(f'{text!r} is no amount: a number and a unit are wanted, as in "12 ft 6 in" or "3.81 m"')
+        unit = UNITS[_MARKS[match["unit"]]] if match["unit"] in _MARKS else _BY_SPELLING[_plain(match["unit"])]
         value = value_of(match["number"])
         if value is None:
             raise UnitError(f"{match['number']!r} is no number")
-        if unit is None:
-            raise UnitError(f"{match['unit']!r} in {text!r} is no unit that is known here")
         if parts and (unit.dimension != parts[0][1].dimension or unit.factor >= parts[-1][1].factor):
             raise UnitError(f"{text!r} does not read as one amount: {unit.name} cannot follow {parts[-1][1].name}")
         parts.append((value, unit))
         at = match.end()
     if not parts:
-        raise UnitError("an amount is wanted, as in \"12 ft 6 in\" or \"3.81 m\", and nothing is there")
+        raise UnitError('an amount is wanted, as in "12 ft 6 in" or "3.81 m", and nothing is there')
     first = parts[0][1]
     return sum((v * u.factor for v, u in parts), Fraction(0)) / first.factor, first

@@ -1,0 +1,60 @@
+"""The estimate: what all trades order together, what it rests on, and what is still open."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from darby.diagnostics import Diagnostic
+from darby.job import Job
+from darby.line_items import LineItem
+from darby.rulebook import Answer, Conflict
+from darby.rules import Rule
+from darby.text import Span
+from darby.trades import Caution
+
+
+@frozen(eq=False)
+class Assumption:
+    """Something no document of the job says and a default or house line supplied."""
+
+    text: str
+    answer: Answer
+
+
+@frozen(eq=False)
+class Question:
+    """A sentence that can be sent to whoever can answer it: `specifier` or `supplier`."""
+
+    text: str
+    to: str
+    place: Span | None = None
+    items: tuple[str, ...] = ()
+    """Ids of the line items that the answer can move."""
+
+
+@frozen(eq=False)
+class Estimate:
+    """Everything one run produced. `complete` is False when a trade failed and its lines are missing."""
+
+    job: Job
+    items: tuple[LineItem, ...]
+    rules: tuple[Rule, ...] = ()
+    """Every rule read for the job, whatever its layer, used or not."""
+    assumptions: tuple[Assumption, ...] = ()
+    questions: tuple[Question, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    conflicts: tuple[Conflict, ...] = ()
+    diagnostics: tuple[Diagnostic, ...] = ()
+    trades: tuple[tuple[str, str, str], ...] = ()
+    """Trade name, plugin and version, for each trade that took part."""
+    missing: tuple[str, ...] = ()
+    """Trades whose lines are missing because they failed."""
+
+    @property
+    def complete(self) -> bool:
+        """Whether every trade gave its lines."""
+        return not self.missing
+
+    def item(self, name: str) -> LineItem | None:
+        """The line item of an id, or None."""
+        return next((i for i in self.items if i.id == name), None)

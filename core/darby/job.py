@@ -1,0 +1,91 @@
+"""The job: what was measured. Surfaces, openings and corners, each with the line that gave it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from attrs import field, frozen
+
+from darby.amounts import Amount
+from darby.text import Source, Span
+
+
+@frozen
+class Opening:
+    """A door, window or other hole in a surface; `count` of them, each `width` by `height`."""
+
+    name: str
+    surface: str
+    """Name of the surface it lies in."""
+    width: Amount
+    height: Amount
+    count: Amount
+    span: Span
+
+    @property
+    def each(self) -> Amount:
+        """Area of one."""
+        return self.width * self.height
+
+
+@frozen
+class Surface:
+    """A measured surface of one kind (`wall`, `ceiling`). `area` is of one face, openings left in."""
+
+    name: str
+    kind: str
+    area: Amount
+    faces: Amount
+    span: Span
+    room: str = ""
+    length: Amount | None = None
+    height: Amount | None = None
+    """Height of a wall, width of a ceiling; None where only the area was given, as with `length`."""
+    openings: tuple[Opening, ...] = ()
+    marks: Mapping[str, str] = field(factory=dict)
+    """What the job says of this surface alone in words a trade asked for (`Trade.marks`), as plain spec text."""
+
+    @property
+    def gross(self) -> Amount:
+        """Area of all faces, openings left in."""
+        return (self.area * self.faces).named(f"area of {self.name}")
+
+
+@frozen
+class Corner:
+    """Corners of one kind (`inside`, `outside`), `count` of them, each `height` tall."""
+
+    kind: str
+    count: Amount
+    height: Amount
+    span: Span
+    room: str = ""
+
+
+@frozen
+class Documents:
+    """The files a job names, as written there, each with its place."""
+
+    specification: tuple[tuple[str, Span], ...] = ()
+    addenda: tuple[tuple[str, Span], ...] = ()
+    house: tuple[tuple[str, Span], ...] = ()
+
+
+@frozen
+class Job:
+    """Everything the job file says."""
+
+    name: str
+    units: str
+    """`us` or `metric`: how to print, and whose defaults hold."""
+    surfaces: tuple[Surface, ...]
+    corners: tuple[Corner, ...] = ()
+    rules: tuple[tuple[str, Span], ...] = ()
+    """The estimator's own lines, the top layer of the cascade."""
+    documents: Documents = Documents()
+    source: Source = field(factory=lambda: Source("job", ""))
+    plugin_files: tuple[tuple[str, Span], ...] = ()
+
+    def of_kind(self, kind: str) -> tuple[Surface, ...]:
+        """The surfaces of one kind, in the order of the job."""
+        return tuple(s for s in self.surfaces if s.kind == kind)

@@ -1,0 +1,55 @@
+"""Line items: what one trade orders, why, and in which packages."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from attrs import field, frozen
+
+from darby.amounts import Amount
+from darby.rules import Rule, Scope
+
+
+def _scope(value: object) -> Scope:
+    return value if isinstance(value, Scope) else Scope(value)  # type: ignore[arg-type]
+
+
+@frozen(eq=False)
+class LineItem:
+    """One product to order. `need` is exact; `order` is whole packages, rounded up once.
+
+    `pool` holds what keeps this product apart from others of its name (thickness, sheen, color): items of one product
+    and one pool are bought together. `package` is the content of one package as an amount in the measure of `need`
+    (64 lb, 1 gal), `container` what it comes in (`pail`); both are None where nobody says and the need alone is known.
+    """
+
+    product: str
+    need: Amount
+    pool: Scope = field(factory=Scope, converter=_scope)
+    package: Amount | None = None
+    container: str = ""
+    trade: str = ""
+    """Filled in by the core."""
+    rules: tuple[Rule, ...] = ()
+    """Rules that shaped the item beyond the numbers in its working, as a sheet size chosen by its thickness."""
+    notes: tuple[str, ...] = ()
+    """What whoever checks the item should know, one sentence each."""
+
+    @property
+    def id(self) -> str:
+        """A stable name within the estimate: trade, product and pool."""
+        parts = [self.trade, self.product, *(str(v) for v in self.pool.values())]
+        return ":".join("-".join(p.lower().split()) for p in parts if p)
+
+    @property
+    def order(self) -> Amount | None:
+        """Whole packages, with the working that ends in the one rounding; None where the package is unknown."""
+        if self.package is None:
+            return None
+        return (self.need / self.package).round_up().named("order")
+
+    @property
+    def count(self) -> int | None:
+        """Number of packages to order."""
+        order = self.order
+        return None if order is None else int(Fraction(order.value))

@@ -1,0 +1,53 @@
+"""What a trade is to the core: words, defaults, line items and cautions, in one frozen value."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from attrs import field, frozen
+
+from darby.job import Job
+from darby.line_items import LineItem
+from darby.rulebook import Consultation
+from darby.text import Source
+
+
+@frozen
+class Caution:
+    """A danger of the work, said once in the estimate, with the published rule behind it."""
+
+    topic: str
+    text: str
+    cited: str = ""
+
+
+@frozen
+class Trade:
+    """A trade plugin's contribution.
+
+    `line_items(job, book)` returns what to order; it must be pure: same job and rules, same items, nothing written.
+    `defaults` maps `us` and `metric` to a source of plain spec lines, the lowest layer of the cascade, read strictly.
+    `marks` maps a key that the job file may carry on a surface (`board = "5/8 in type X"`) to the subject that its plain
+    text is read under; what it says holds for that surface alone and beats every document.
+    """
+
+    name: str
+    title: str
+    line_items: Callable[[Job, Consultation], Iterable[LineItem]]
+    defaults: Mapping[str, Source] = field(factory=dict)
+    cautions: tuple[Caution, ...] = ()
+    marks: Mapping[str, str] = field(factory=dict)
+    replaces: str = ""
+    """Name of the trade that this one takes the place of, or nothing."""
+    about: str = ""
+    """One sentence for `darby trades`."""
+
+
+@frozen
+class Words:
+    """Vocabulary a plugin adds: a TOML text in the form of `darby_grammars/lexicon.toml`, and the name it is known by."""
+
+    name: str
+    toml: str
+    extra: Mapping[str, Any] = field(factory=dict)
