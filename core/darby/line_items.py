@@ -19,21 +19,25 @@ class LineItem:
     """One product to order. `need` is exact; `order` is whole packages, rounded up once.
 
     `pool` holds what keeps this product apart from others of its name (thickness, sheen, color): items of one product
-    and one pool are bought together. `package` is the content of one package as an amount in the measure of `need`
-    (64 lb, 1 gal), `container` what it comes in (`pail`); both are None where nobody says and the need alone is known.
+    and one pool are bought together. `package` is the content of one package as a rate in the measure of `need`
+    (64 lb/pail, 32 sq ft/sheet), as `Rule.rate` of a package rule gives it; None where nobody says and the need alone
+    is known. `rules` shaped the item beyond the numbers in its working, as a sheet size chosen by its thickness.
     """
 
     product: str
     need: Amount
     pool: Scope = field(factory=Scope, converter=_scope)
     package: Amount | None = None
-    container: str = ""
     trade: str = ""
     """Filled in by the core."""
     rules: tuple[Rule, ...] = ()
-    """Rules that shaped the item beyond the numbers in its working, as a sheet size chosen by its thickness."""
     notes: tuple[str, ...] = ()
     """What whoever checks the item should know, one sentence each."""
+
+    @property
+    def container(self) -> str:
+        """What a package is, as `pail`; nothing where the package is unknown."""
+        return self.package.unit.under[0].name if self.package is not None and self.package.unit.under else ""
 
     @property
     def id(self) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any
 
 from attrs import field, frozen
 
@@ -42,12 +41,3 @@ class Trade:
     """Name of the trade that this one takes the place of, or nothing."""
     about: str = ""
     """One sentence for `darby trades`."""
-
-
-@frozen
-class Words:
-    """Vocabulary a plugin adds: a TOML text in the form of `darby_grammars/lexicon.toml`, and the name it is known by."""
-
-    name: str
-    toml: str
-    extra: Mapping[str, Any] = field(factory=dict)
