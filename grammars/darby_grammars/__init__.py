@@ -1,0 +1,1 @@
+"""The readers of ordinary finishes specifications: lexicon, grammars, kinds."""
