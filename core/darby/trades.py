@@ -27,7 +27,7 @@ class Trade:
 
     `line_items(job, book)` returns what to order; it must be pure: same job and rules, same items, nothing written.
     `defaults` maps `us` and `metric` to a source of plain spec lines, the lowest layer of the cascade, read strictly.
-    `marks` maps a key that the job file may carry on a surface (`board = "5/8 in type X"`) to the subject that its plain
+    `marks` maps a key that the job file may carry on a surface (`floor = "two layers, 30 mm"`) to the subject that its plain
     text is read under; what it says holds for that surface alone and beats every document.
     """
 
