@@ -49,6 +49,8 @@ class Estimate:
     """Trade name, plugin and version, for each trade that took part."""
     missing: tuple[str, ...] = ()
     """Trades whose lines are missing because they failed."""
+    unread: tuple[tuple[Span, str], ...] = ()
+    """Numbers of the documents that could not be read, each with the reason, in the order of the documents."""
 
     @property
     def complete(self) -> bool:
