@@ -113,11 +113,17 @@ def test_a_core_module_imports_only_from_rows_above_its_own() -> None:
         for line, wanted in imports(path, typing=room != "darby.hooks"):
             if wanted.split(".")[0] != "darby" or wanted == "darby":
                 continue
-            if room_of(wanted) == room and room in (wanted, name):
-                continue  # a package and its own root
+            if room_of(wanted) == room:
+                continue  # within one package; what documents may share is a test of its own
             if name == "darby" or ROW.get(room_of(wanted), len(ROWS)) >= ROW[room]:
                 wrong.append(f"{path.relative_to(ROOT)}:{line}: {name} imports {wanted}")
     assert not wrong, "\n".join(wrong)
+
+
+def test_a_document_is_made_from_the_estimate_and_never_from_another_document() -> None:
+    made = "darby.documents.to_"
+    found = [(name_of(p), n) for p in CORE if name_of(p).startswith(made) for _, n in imports(p) if n.startswith(made)]
+    assert not found
 
 
 def test_the_core_imports_no_plugin_and_no_grammar() -> None:

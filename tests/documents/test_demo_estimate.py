@@ -1,0 +1,70 @@
+"""The demo's estimate, held whole. Renew it with `pytest tests/documents/test_demo_estimate.py --force-regen`, then read the
+change line by line."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+from pytest_regressions.file_regression import FileRegressionFixture
+
+ROOT = Path(__file__).parents[2]
+GOLDEN = ROOT / "fixtures" / "estimates"
+CLAIMED = {"demo.json"}
+"""Every file in `fixtures/estimates` that a test reads."""
+
+
+@pytest.fixture
+def original_datadir() -> Path:
+    """Where pytest-regressions keeps its files: with the other fixtures, not beside the test."""
+    return GOLDEN
+
+
+@cache
+def demo(*options: str) -> subprocess.CompletedProcess[str]:
+    darby = Path(sys.executable).with_name("darby")
+    return subprocess.run(
+        (sys.executable, str(darby), "demo", *options),
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        stdin=subprocess.DEVNULL,
+        check=False,
+    )
+
+
+def estimate() -> dict[str, object]:
+    done = demo("--format", "json")
+    assert done.returncode == 0, done.stderr
+    return json.loads(done.stdout)
+
+
+def strings(value: object) -> Iterator[str]:
+    if isinstance(value, dict):
+        for part in value.values():
+            yield from strings(part)
+    elif isinstance(value, list):
+        for part in value:
+            yield from strings(part)
+    elif isinstance(value, str):
+        yield value
+
+
+def test_the_demo_orders_what_it_ordered_before(file_regression: FileRegressionFixture) -> None:
+    canonical = json.dumps(estimate(), indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+    file_regression.check(canonical, basename="demo", extension=".json", encoding="utf-8")
+
+
+def test_every_saved_estimate_is_claimed_by_a_test() -> None:
+    assert {p.name for p in GOLDEN.iterdir()} == CLAIMED
+
+
+def test_a_saved_estimate_holds_no_path_of_a_machine_and_no_date() -> None:
+    saved = list(strings(json.loads((GOLDEN / "demo.json").read_text(encoding="utf-8"))))
+    assert not [s for s in saved if s.startswith("/") or re.search(r"(^|\s)(/\w+){2,}|\b20\d\d-\d\d-\d\d\b", s)]
