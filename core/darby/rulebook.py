@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 
 from attrs import frozen
 
 from darby.amounts import Amount
 from darby.rules import Layer, Rule, Scope
 
-_WEIGHT = {"name": 8, "room": 4, "surface": 2}
-"""How much a scope key narrows. One surface of the job beats a room, a room beats a kind of surface; all else counts 1."""
+_NARROWING = ("name", "room", "surface")
+"""One surface of the job is narrower than a room, a room than a kind of surface, and that than all else together."""
 
 
 @frozen
@@ -39,6 +40,8 @@ class Answer:
     rule: Rule
     beaten: tuple[Rule, ...] = ()
     conflict: Conflict | None = None
+    agreeing: tuple[Rule, ...] = ()
+    """Rules of equal rank that say the same."""
 
     @property
     def amount(self) -> Amount:
@@ -55,13 +58,21 @@ class Answer:
         """Which layer answered."""
         return self.rule.layer
 
+    @property
+    def heard(self) -> tuple[Rule, ...]:
+        """Every rule that had a say: the one that holds, then those that agree, contradict and were beaten."""
+        return (self.rule, *self.agreeing, *(self.conflict.others if self.conflict else ()), *self.beaten)
+
     def __getitem__(self, key: str) -> str:
         """A scope value of the rule, as its sheen; nothing where it has none."""
         return self.rule.scope.get(key, "")
 
 
 class RuleBook:
-    """All rules of a job, indexed by kind and subject. Asking it changes nothing."""
+    """All rules of a job, indexed by kind and subject. Asking it changes nothing.
+
+    Rules are given in the order they were stated; among equals that cannot be weighed, the first stated is used.
+    """
 
     def __init__(self, rules: Iterable[Rule]) -> None:
         self.rules = tuple(rules)
@@ -75,9 +86,50 @@ class RuleBook:
         """The rule that holds for `subject` under `about` (surface, room, sheen and so on), or None.
 
         A rule applies when every key of its scope is met by `about`, or is among `take`: keys that describe the answer
-        instead of limiting it (the sheen of "two coats eggshell"). A key in `about` must be met if the rule has it.
+        instead of limiting it (the sheen of "two coats eggshell"). A key in `about` must be met if the rule has it; one
+        whose value is empty counts as not given. The later layer wins, then the narrower scope (what only describes
+        narrows nothing). Equals that say something different, or describe it differently, are a conflict; of equals
+        that say the same, the one that describes most is used.
         """
-        raise NotImplementedError
+        asked = Asked(kind, subject, _given(about))
+        equals, beaten = self._ranked(asked, frozenset(take))
+        if not equals:
+            return None
+        used = equals[0]
+        for rule in equals[1:]:
+            if rule.buys_more_than(used) or (_said(rule) == _said(used) and rule.scope.keys() > used.scope.keys()):
+                used = rule
+        others = tuple(r for r in equals if r is not used and not _agree(r, used))
+        agreeing = tuple(r for r in equals if r is not used and r not in others)
+        return Answer(asked, used, beaten, Conflict(asked, used, others) if others else None, agreeing)
+
+    def all(
+        self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
+    ) -> tuple[Answer, ...]:
+        """Every rule of the highest rank, in the order stated, where several may hold side by side and a trade chooses.
+
+        Cans of 1 gal and pails of 5 gal, both on offer, contradict nothing. Rules that say the same come as one answer.
+        """
+        asked = Asked(kind, subject, _given(about))
+        equals, beaten = self._ranked(asked, frozenset(take))
+        groups: list[list[Rule]] = []
+        for rule in equals:
+            group = next((g for g in groups if _said(g[0]) == _said(rule) and g[0].scope == rule.scope), None)
+            if group is None:
+                groups.append([rule])
+            else:
+                group.append(rule)
+        return tuple(Answer(asked, first, beaten, None, tuple(rest)) for first, *rest in groups)
+
+    def _ranked(self, asked: Asked, take: frozenset[str]) -> tuple[list[Rule], tuple[Rule, ...]]:
+        """The rules of the highest rank in the order stated, and the other rules that apply, strongest first."""
+        found = [r for r in self._shelf.get((asked.kind, asked.subject), ()) if _applies(r, asked.about, take)]
+        if not found:
+            return [], ()
+        ranks = {id(r): _rank(r, asked.about) for r in found}
+        found.sort(key=lambda r: ranks[id(r)], reverse=True)  # stable: equals keep the order they were stated in
+        top = ranks[id(found[0])]
+        return [r for r in found if ranks[id(r)] == top], tuple(r for r in found if ranks[id(r)] != top)
 
 
 class Consultation:
@@ -87,15 +139,117 @@ class Consultation:
         self.book = book
         self.answers: list[Answer] = []
         self.unanswered: list[Asked] = []
+        self._noted: set[tuple[Asked, int]] = set()
 
     def ask(
         self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
     ) -> Answer | None:
         """As `RuleBook.ask`; what is found becomes known as used, what is not becomes a question."""
-        raise NotImplementedError
+        answer = self.peek(kind, subject, about, take=take)
+        if answer is None:
+            self._silence(Asked(kind, subject, _given(about)))
+        return answer
 
     def peek(
         self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
     ) -> Answer | None:
         """As `ask`, for what may well be missing: a silence raises no question."""
-        raise NotImplementedError
+        answer = self.book.ask(kind, subject, about, take=take)
+        if answer is not None:
+            self._note(answer)
+        return answer
+
+    def all(
+        self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
+    ) -> tuple[Answer, ...]:
+        """As `RuleBook.all`; every rule found becomes known as used, and finding none becomes a question."""
+        answers = self.book.all(kind, subject, about, take=take)
+        for answer in answers:
+            self._note(answer)
+        if not answers:
+            self._silence(Asked(kind, subject, _given(about)))
+        return answers
+
+    @property
+    def used(self) -> tuple[Rule, ...]:
+        """The rules that held, each once, in order of first use."""
+        return tuple({id(a.rule): a.rule for a in self.answers}.values())
+
+    @property
+    def heard(self) -> Iterator[Rule]:
+        """Every rule that had a say in an answer, whether it held or not."""
+        return (rule for answer in self.answers for rule in answer.heard)
+
+    def _note(self, answer: Answer) -> None:
+        key = (answer.asked, id(answer.rule))
+        if key not in self._noted:
+            self._noted.add(key)
+            self.answers.append(answer)
+
+    def _silence(self, asked: Asked) -> None:
+        if asked not in self.unanswered:
+            self.unanswered.append(asked)
+
+
+def _given(about: Mapping[str, str] | None) -> Scope:
+    return Scope({k: v for k, v in (about or {}).items() if v})
+
+
+def _applies(rule: Rule, about: Scope, take: frozenset[str]) -> bool:
+    return all(
+        meets(key, said, about[key]) if key in about else key in take for key, said in rule.scope.items()
+    )  # fmt: skip
+
+
+def _rank(rule: Rule, about: Scope) -> tuple[int, ...]:
+    """Layer, then narrowness."""
+    keys = [key for key in rule.scope if key in about]
+    return (rule.layer.rank, rule.layer.number, *(key in keys for key in _NARROWING), len(keys))
+
+
+def _said(rule: Rule) -> tuple[object, ...]:
+    """What the rule says, for one of whatever it is per: 14 lb per 100 sq ft is 140 lb per 1000 sq ft."""
+    if not rule.per:
+        return rule.answer
+    return (rule.amount / rule.per, rule.upper / rule.per if rule.upper is not None else None, rule.by)
+
+
+def _agree(one: Rule, other: Rule) -> bool:
+    """Whether two rules of equal rank say the same: no key that both have differs between them, and the answer is one."""
+    keys = one.scope.keys() & other.scope.keys()
+    return _said(one) == _said(other) and all(meets(k, one.scope[k], other.scope[k]) for k in keys)
+
+
+def meets(key: str, said: str, asked: str) -> bool:
+    """Whether a scope value that a rule has is met by the one asked about, ignoring case."""
+    return in_room(said, asked) if key == "room" else " ".join(_words(said)) == " ".join(_words(asked))
+
+
+def in_room(said: str, room: str) -> bool:
+    """Whether a room of the job is one of those a rule speaks of: "bath" and "bathrooms" mean "Bathroom 2".
+
+    Every word said must be one of the room's, in singular or plural, or start or be the start of it from four letters
+    on; a number must be the same number. The word "room" itself says nothing beside others.
+    """
+    wanted, have = ([_singular(w) for w in _words(text) if w[0].isalnum()] for text in (said, room))
+    wanted = [w for w in wanted if w != "room"] or wanted
+    return bool(wanted) and all(any(_alike(w, h) for h in have) for w in wanted)
+
+
+def _alike(one: str, other: str) -> bool:
+    if one == other:
+        return True
+    short, long = sorted((one, other), key=len)
+    return len(short) >= 4 and short.isalpha() and long.startswith(short)
+
+
+def _words(text: str) -> list[str]:
+    return re.findall(r"[^\W_]+(?:[./][^\W_]+)*|[^\w\s]", text.casefold())
+
+
+def _singular(word: str) -> str:
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("ses", "xes", "ches", "shes")):
+        return word[:-2]
+    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word
