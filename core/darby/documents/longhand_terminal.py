@@ -1,0 +1,78 @@
+"""How one line of the estimate was worked out, for the eye: each number with the clause or the measured row behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from darby.documents.longhand import Line, rules_behind, told, working
+from darby.documents.terminal_parts import clause, heading, indented, places, safe, says, stands_in
+from darby.documents.to_terminal import kept_apart, need_of, order_of
+from darby.estimate import Estimate
+from darby.line_items import LineItem
+from darby.rules import Rule
+
+_NARROW = 90
+
+
+def show(item: LineItem, estimate: Estimate, console: Console) -> None:
+    """Print the longhand of one line item."""
+    kept = f", {kept_apart(item)}" if item.pool else ""
+    console.print(Text(f"{safe(item.product)}{kept}", style="bold"))
+    console.print(Text(f"{safe(order_of(item))}; needed: {need_of(item, estimate.job.units)}"))
+    console.print()
+    table = Table.grid(padding=(0, 2, 0, 0))
+    narrow = console.width < _NARROW
+    table.add_column(max_width=max(12, console.width // 3))
+    table.add_column(ratio=None)
+    if not narrow:
+        table.add_column(style="dim", no_wrap=True)
+    lines = working(item, estimate.rules)
+    for number, line in enumerate(lines):
+        last = "bold" if number == len(lines) - 1 else ""
+        where = places(o.place for o in line.origins)
+        made = Text(safe(_made(line)), style=last)
+        quoted = f"{clause(line.rule)}, {_layer(line.rule)}" if line.rule else ""
+        for below in (where if narrow else "", quoted):
+            if below:
+                made.append(f"\n{below}", style="dim")
+        table.add_row(Text(safe(line.label), style=last), made, *([] if narrow else [Text(where)]))
+    console.print(table)
+    _also_said(item, estimate.rules, console)
+    for note in item.notes:
+        console.print()
+        console.print(Text(safe(note)))
+
+
+def _made(line: Line) -> str:
+    return line.text if line.said else f"{line.text} = {told(line.amount)}"
+
+
+def _layer(rule: Rule) -> str:
+    return rule.layer.name + (f", {safe(rule.cited)}" if rule.cited else "")
+
+
+def _also_said(item: LineItem, rules: Iterable[Rule], console: Console) -> None:
+    """Rules that hold here too and were beaten, or agree."""
+    rules = tuple(rules)
+    used = rules_behind(item, rules)
+    found = {rule.key: (rule, winner) for winner in used for rule in rules if _holds_too(rule, winner)}
+    for rule in used:
+        found.pop(rule.key, None)
+    if not found:
+        return
+    heading(console, "Also said, and not used")
+    for rule, winner in found.values():
+        text = f"{rule.subject} {rule.kind.name}: {says(rule)}"
+        console.print(indented(Text.assemble(safe(text), (f"  [{stands_in(rule)}]", "dim")), 2))
+        why = "says the same as" if rule.answer == winner.answer else "gives way to"
+        console.print(indented(Text(f"{why} {says(winner)} [{stands_in(winner)}]", style="dim"), 4))
+
+
+def _holds_too(rule: Rule, winner: Rule) -> bool:
+    if rule is winner or rule.kind is not winner.kind or rule.subject != winner.subject or rule.layer > winner.layer:
+        return False
+    return all(winner.scope.get(key) == value for key, value in rule.scope.items())

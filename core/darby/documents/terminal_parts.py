@@ -1,0 +1,139 @@
+"""What the terminal documents are put together from: a console, text made harmless, problems with their place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from io import StringIO
+from typing import IO
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.text import Text
+
+from darby.diagnostics import Diagnostic, Severity
+from darby.rules import Rule
+from darby.text import Span, excerpt
+
+_WIDEST = 120
+_PIPED = 100
+_UNSEEN = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ud800-\udfff]"
+)
+
+_STYLES = {
+    Severity.ERROR: "bold red",
+    Severity.WARNING: "bold yellow",
+    Severity.QUESTION: "bold cyan",
+    Severity.NOTE: "bold",
+}
+
+
+def safe(text: str) -> str:
+    """Text from outside as it may be shown: terminal controls and direction marks become a replacement sign each, in place."""
+    return _UNSEEN.sub("\ufffd", text.replace("\t", " ").replace("\n", " "))
+
+
+def console_for(stream: IO[str] | None = None, *, width: int | None = None, stderr: bool = False) -> Console:
+    """A console that is plain when piped, honours NO_COLOR and COLUMNS, and takes no text for markup."""
+    console = Console(file=stream, stderr=stderr, highlight=False, markup=False, emoji=False, width=width)
+    if width is None:
+        wanted = console.width if console.is_terminal or "COLUMNS" in console._environ else _PIPED
+        console.width = min(wanted, _WIDEST)
+    return console
+
+
+def plain(width: int = _PIPED) -> tuple[Console, StringIO]:
+    """A console that writes plain text into a buffer."""
+    stream = StringIO()
+    console = Console(
+        file=stream, width=width, force_terminal=False, color_system=None, highlight=False, markup=False, emoji=False
+    )
+    return console, stream
+
+
+def written(stream: StringIO) -> str:
+    """What a plain console wrote, without the spaces that fill up its lines."""
+    return "".join(line.rstrip() + "\n" for line in stream.getvalue().splitlines())
+
+
+def indented(text: Text | str, by: int) -> Padding:
+    """Text whose every line is moved in, also where it wraps."""
+    return Padding(Text(text) if isinstance(text, str) else text, (0, 0, 0, by))
+
+
+def heading(console: Console, text: str) -> None:
+    """A heading with an empty line above it."""
+    console.print()
+    console.print(Text(text, style="bold"))
+
+
+def place(span: Span | None) -> str:
+    """File and line, as one looks a clause up; nothing where there is no place."""
+    return f"{safe(span.source.name)}:{span.line}" if span else ""
+
+
+def places(spans: Iterable[Span | None]) -> str:
+    """Where several numbers stand, each file named once: `job.toml:5, 6, 7`."""
+    lines: dict[str, set[int]] = {}
+    for span in spans:
+        if span is not None:
+            lines.setdefault(safe(span.source.name), set()).add(span.line)
+    return "; ".join(f"{name}:{', '.join(map(str, sorted(found)))}" for name, found in lines.items())
+
+
+def says(rule: Rule) -> str:
+    """What a rule says: `250 sq ft per gal`, `2 to 3`, `at least 2`."""
+    return safe(rule.says().replace(" per 1 ", " per "))
+
+
+def stands_in(rule: Rule) -> str:
+    """Where a rule was said and by whom: `section.txt:12, specification`."""
+    cited = f", {safe(rule.cited)}" if rule.cited else ""
+    return f"{place(rule.span)}, {rule.layer.name}{cited}"
+
+
+def clause(rule: Rule) -> str:
+    """The words of a rule, in quotation marks."""
+    return f"“{' '.join(safe(rule.span.text).split())}”"
+
+
+def show_problems(console: Console, problems: Iterable[Diagnostic], *, pages: bool = True) -> None:
+    """Each problem: headline, place, the excerpt with carets, what helps; then once where to read more."""
+    codes: dict[str, None] = {}
+    for problem in problems:
+        codes[problem.code] = None
+        _show_problem(console, problem)
+    if codes and pages:
+        console.print()
+        console.print(Text("More on this: " + "  ".join(f"darby why {safe(c)}" for c in codes), style="dim"))
+
+
+def _show_problem(console: Console, problem: Diagnostic) -> None:
+    console.print()
+    headline = Text(problem.severity.value, style=_STYLES[problem.severity])
+    headline.append(f": {safe(problem.message)}", style="bold")
+    console.print(headline)
+    if problem.file and problem.span is None:
+        console.print(Text(f"  {safe(problem.file)}", style="dim"))
+    for label in problem.labels:
+        show_place(console, label.span, label.text)
+    if problem.help:
+        console.print(indented(Text.assemble(("help: ", "bold"), safe(problem.help)), 2))
+
+
+def show_place(console: Console, span: Span, said: str = "") -> None:
+    """Where a stretch stands, and its line with carets below it."""
+    console.print(Text(f"  {safe(str(span))}", style="dim"))
+    line, marks = excerpt(span, max(24, console.width - 10))
+    number = str(span.line)
+    gutter = " " * len(number)
+    words = f"  {safe(said)}" if said else ""
+    console.print(Text.assemble((f"  {number} │ ", "dim"), safe(line)), no_wrap=True, overflow="ellipsis")
+    shown = Text.assemble((f"  {gutter} │ ", "dim"), (marks, "bold red"))
+    if len(shown) + len(words) <= console.width:
+        shown.append(words)
+        words = ""
+    console.print(shown, no_wrap=True, overflow="crop")
+    if words:
+        console.print(indented(words.strip(), 6 + len(number)))

@@ -1,0 +1,175 @@
+"""The estimate for the eye: what to order first, then what it rests on, what is still open and what was not read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rich import box
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from darby.amounts import Amount
+from darby.documents import Document
+from darby.documents.longhand import told
+from darby.documents.terminal_parts import (
+    clause,
+    heading,
+    indented,
+    place,
+    plain,
+    safe,
+    says,
+    show_place,
+    show_problems,
+    stands_in,
+    written,
+)
+from darby.estimate import Estimate
+from darby.line_items import LineItem
+from darby.rulebook import Conflict
+
+_NARROW = 76
+_ASKED = {"specifier": "For the specifier", "supplier": "For the supplier"}
+
+
+def show(estimate: Estimate, console: Console) -> None:
+    """Print the whole estimate."""
+    if estimate.job.name:
+        console.print(Text(safe(estimate.job.name), style="bold"))
+    if not estimate.complete:
+        missing = ", ".join(estimate.missing)
+        text = f"Incomplete: the lines of {missing} are missing, since that part failed. The reason stands below."
+        console.print(Text(safe(text), style="bold red"))
+    _order_list(estimate, console)
+    _open_points(estimate, console)
+    _conflicts(estimate.conflicts, console)
+    if estimate.cautions:
+        heading(console, "Take care")
+        for caution in estimate.cautions:
+            text = f"{caution.topic}: {caution.text}" + (f" ({caution.cited})" if caution.cited else "")
+            console.print(indented(safe(text), 2))
+    _not_read(estimate, console)
+    if estimate.diagnostics:
+        heading(console, "To look at")
+        show_problems(console, estimate.diagnostics)
+    console.print()
+    console.print(Text(tally(estimate)))
+
+
+def make(estimate: Estimate) -> str:
+    """The same as plain text, 100 columns wide."""
+    console, stream = plain()
+    show(estimate, console)
+    return written(stream)
+
+
+DOCUMENT = Document("terminal", "the order list and all that is open, for the eye", make)
+
+
+def tally(estimate: Estimate) -> str:
+    """One line that says how much there is of each."""
+    parts = [
+        counted(len(estimate.items), "line to order", "lines to order"),
+        counted(len(estimate.questions), "question"),
+        counted(len(estimate.conflicts), "conflict"),
+        counted(len(estimate.unread), "number not read", "numbers not read"),
+    ]
+    return ", ".join(parts) + "."
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """`1 question`, `2 questions`, `no questions`."""
+    return f"{number or 'no'} {one if number == 1 else many or one + 's'}"
+
+
+def need_of(item: LineItem, system: str) -> str:
+    """The need in the job's units, rounded for the eye."""
+    return str(item.need.in_system(system))
+
+
+def order_of(item: LineItem) -> str:
+    """`12 pails of 64 lb`; what is missing where the package is unknown."""
+    order = item.order
+    if order is None or item.package is None:
+        return "package not known"
+    if not item.container:
+        return str(order)
+    content = Amount.of(item.package.value, _content_unit(item.package))
+    noun = Amount.of(order.value, item.package.unit.under[0])
+    return f"{noun} of {told(content)}"
+
+
+def _content_unit(package: Amount) -> str:
+    over = package.unit.over_parts
+    return over[0].name if over else "each"
+
+
+def kept_apart(item: LineItem) -> str:
+    """What tells the item from others of its product."""
+    return safe(str(item.pool))
+
+
+def _order_list(estimate: Estimate, console: Console) -> None:
+    console.print()
+    if not estimate.items:
+        console.print("Nothing to order: no trade found anything to do in this job.")
+        return
+    narrow = console.width < _NARROW
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, header_style="dim")
+    table.add_column("", justify="right", style="dim")
+    table.add_column("Product")
+    if not narrow:
+        table.add_column("Kind")
+    table.add_column("Needed", justify="right")
+    table.add_column("To order", style="bold")
+    for number, item in enumerate(estimate.items, 1):
+        product = Text(safe(item.product))
+        if narrow and item.pool:
+            product.append(f"\n{kept_apart(item)}", style="dim")
+        middle = [] if narrow else [Text(kept_apart(item))]
+        need = Text(need_of(item, estimate.job.units))
+        unknown = "" if item.package is not None else "yellow"
+        table.add_row(str(number), product, *middle, need, Text(safe(order_of(item)), style=unknown))
+    console.print(table)
+    for number, item in enumerate(estimate.items, 1):
+        for note in item.notes:
+            console.print(indented(Text(safe(f"{number}: {note}"), style="dim"), 2))
+
+
+def _open_points(estimate: Estimate, console: Console) -> None:
+    """Questions and what is assumed until they are answered, by who can answer."""
+    for who, title in _ASKED.items():
+        questions = [q for q in estimate.questions if q.to == who]
+        assumed = [a for a in estimate.assumptions if a.answer.rule.kind.known_to == who]
+        if not questions and not assumed:
+            continue
+        heading(console, title)
+        for question in questions:
+            where = f"  [{place(question.place)}]" if question.place else ""
+            console.print(indented(Text.assemble(("? ", "cyan"), safe(question.text), (where, "dim")), 2))
+        if assumed:
+            console.print(indented(Text("Assumed until then:" if questions else "Assumed:", style="italic"), 2))
+        for assumption in assumed:
+            text = Text.assemble(safe(assumption.text), (f"  [{stands_in(assumption.answer.rule)}]", "dim"))
+            console.print(indented(text, 4))
+
+
+def _conflicts(conflicts: Iterable[Conflict], console: Console) -> None:
+    for number, conflict in enumerate(conflicts):
+        if not number:
+            heading(console, "Said in two ways")
+        about = f", {conflict.asked.about}" if conflict.asked.about else ""
+        console.print(indented(Text(safe(f"{conflict.asked.subject}, {conflict.asked.kind}{about}")), 2))
+        for word, style, rule in (("used", "bold", conflict.used), *(("also", "", r) for r in conflict.others)):
+            said = Text.assemble((f"{word} ", style), (says(rule), style), (f"  [{stands_in(rule)}]", "dim"))
+            console.print(indented(said, 4))
+            console.print(indented(Text(clause(rule), style="dim"), 9))
+
+
+def _not_read(estimate: Estimate, console: Console) -> None:
+    if not estimate.unread:
+        return
+    heading(console, "Not read: please look at these yourself")
+    for span, why in estimate.unread:
+        show_place(console, span, why)
