@@ -2,18 +2,36 @@
 
 from __future__ import annotations
 
+import ast
+import json
+import os
 import re
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
+
+import pytest
+from attrs import frozen
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+DARBY = Path(sys.executable).with_name("darby")
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "core", "plugins", "grammars", "tests", "fixtures"}
 
 
-def run(*command: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, stdin=subprocess.DEVNULL, check=False)
+def run(*command: str, cwd: Path = ROOT, env: dict[str, str] | None = None) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        command,
+        cwd=cwd,
+        env=env,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        stdin=subprocess.DEVNULL,
+        check=False,
+    )
 
 
 def tracked() -> list[str]:
@@ -57,3 +75,74 @@ def test_the_readme_opens_with_two_commands_and_the_check_takes_them_from_there(
     check = (ROOT / ".ci/run").read_text(encoding="utf-8")
     assert "README.md" in check
     assert "pytest" not in check
+
+
+def blocks(text: str, language: str) -> list[str]:
+    """The fenced blocks of one language, in order."""
+    return re.findall(rf"^```{language}\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+
+
+@frozen
+class Shown:
+    """A command as a guide shows it, and what it is said to print; a line `...` stands for any lines."""
+
+    command: str
+    printed: str
+
+    @classmethod
+    def all_in(cls, block: str) -> Iterator[Shown]:
+        """Every command of a block: a line behind `$ `, with the lines of its here-document, then what it prints."""
+        for part in re.split(r"^\$ ", block, flags=re.MULTILINE)[1:]:
+            command, _, printed = part.partition("\n")
+            if ends := re.search(r"<<'(\w+)'", command):
+                here, _, printed = printed.partition(f"{ends[1]}\n")
+                command = f"{command}\n{here}{ends[1]}"
+            yield cls(command, printed)
+
+    def matches(self, printed: str) -> bool:
+        """Whether the command printed what the guide says, spaces at line ends apart."""
+        said, seen = (
+            "\n".join(line.rstrip() for line in text.strip("\n").split("\n")) for text in (self.printed, printed)
+        )
+        return bool(re.fullmatch(re.escape(said).replace(r"\.\.\.", r"(?s:.*?)"), seen))
+
+
+SHOWN = [shown for text in (README, GUIDE) for block in blocks(text, "console") for shown in Shown.all_in(block)]
+
+
+@pytest.mark.parametrize("shown", SHOWN, ids=lambda shown: shown.command.split("\n")[0])
+def test_a_command_prints_what_the_guide_shows(shown: Shown, tmp_path: Path) -> None:
+    environment = {k: v for k, v in os.environ.items() if k not in {"COLUMNS", "FORCE_COLOR"}}
+    environment["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{environment['PATH']}"
+    environment |= {"COLUMNS": "100", "NO_COLOR": "1"}
+    copied = run("darby", "demo", "--to", "ferry", cwd=tmp_path, env=environment)
+    assert copied.returncode == 0, copied.stderr
+    done = run("bash", "-c", shown.command, cwd=tmp_path / "ferry", env=environment)
+    assert not done.stderr
+    assert shown.matches(done.stdout), done.stdout
+
+
+def test_the_readme_shows_what_darby_prints() -> None:
+    assert len(SHOWN) >= 2
+
+
+def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
+    (block,) = blocks(README, "toml")
+    (house,) = (b for b in blocks(README, "text") if "our supplier" in b)
+    for name, text in {
+        "job.toml": block, "house.txt": house, "finishes.txt": "Walls: two coats satin finish paint.\n", "addendum-1.txt": "Walls: one coat primer.\n"
+    }.items():  # fmt: skip
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    done = run(sys.executable, str(DARBY), "estimate", "job.toml", "--format", "json", cwd=tmp_path)
+    assert done.returncode == 0, done.stdout + done.stderr
+    estimate = json.loads(done.stdout)
+    assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
+    assert {"joint compound", "primer", "finish paint"} <= {item["product"] for item in estimate["items"]}
+
+
+def test_the_guide_names_every_hook_with_its_signature() -> None:
+    tree = ast.parse((ROOT / "core/darby/hooks.py").read_text(encoding="utf-8"))
+    hooks = [node for node in tree.body if isinstance(node, ast.FunctionDef)]
+    assert hooks
+    for hook in hooks:
+        assert f"{hook.name}({ast.unparse(hook.args)}) -> {ast.unparse(hook.returns or ast.Constant(None))}" in GUIDE
