@@ -170,6 +170,15 @@ class Consultation:
             self._silence(Asked(kind, subject, _given(about)))
         return answers
 
+    def use(self, answer: Answer) -> Answer:
+        """An answer that a trade chose for itself from `book.all` becomes known as used; those it left do not."""
+        self._note(answer)
+        return answer
+
+    def miss(self, kind: str, subject: str, about: Mapping[str, str] | None = None) -> None:
+        """What was said is of no use here (a weight where a volume is wanted): it becomes a question, as a silence does."""
+        self._silence(Asked(kind, subject, _given(about)))
+
     @property
     def used(self) -> tuple[Rule, ...]:
         """The rules that held, each once, in order of first use."""

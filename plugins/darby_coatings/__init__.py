@@ -1,1 +1,29 @@
-"""The coatings trade."""
+"""The coatings trade: primer and finish paint on walls and ceilings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib.resources import files
+
+from darby.hooks import hookimpl
+from darby.lexicon import Vocabulary
+from darby.text import Source
+from darby.trades import Trade
+from darby_coatings.trade import TRADE
+
+DARBY_API = 1
+
+
+@hookimpl
+def darby_trades() -> Sequence[Trade]:
+    """The coatings trade."""
+    return (TRADE,)
+
+
+@hookimpl
+def darby_vocabulary() -> Sequence[Vocabulary]:
+    """What paints, sheens and painted surfaces are called."""
+    words = files(__name__) / "words.toml"
+    if not words.is_file():
+        return ()
+    return (Vocabulary("coatings", Source("darby_coatings/words.toml", words.read_text(encoding="utf-8"))),)

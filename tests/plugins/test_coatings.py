@@ -1,0 +1,223 @@
+"""Primer and finish paint: systems, pools, spread, packages."""
+
+from __future__ import annotations
+
+import pytest
+
+from darby.amounts import Amount, leaves, walk
+from darby.rules import DEFAULT, HOUSE, SPECIFICATION, Rule
+from darby_coatings.trade import TRADE
+from jobs import ceiling, job, only, opening, run, wall
+from kit import rule
+
+PAINT = "finish paint"
+
+SYSTEM = [
+    rule("coats", "primer", "1"),
+    rule("coats", PAINT, "2"),
+    rule("coverage", "primer", "250 sq ft", "1 gal"),
+    rule("coverage", PAINT, "400 sq ft", "1 gal"),
+    rule("package", "primer", "1 gal", "1 can"),
+    rule("package", PAINT, "1 gal", "1 can"),
+]
+ROOM = job(wall("50 ft", "8 ft"), ceiling("15 ft", "10 ft"))
+
+
+def but(*changed: Rule, base: list[Rule] = SYSTEM) -> list[Rule]:
+    """The system with the rules of some kinds and subjects replaced."""
+    said = {(r.kind.name, r.subject) for r in changed}
+    return [*(r for r in base if (r.kind.name, r.subject) not in said), *changed]
+
+
+def amounts(items: list) -> dict[str, Amount]:  # type: ignore[type-arg]
+    return {" ".join((i.product, *i.pool.values())): i.need for i in items}
+
+
+def test_one_product_on_walls_and_ceilings_is_one_item_rounded_once() -> None:
+    items, _ = run(TRADE, ROOM, SYSTEM)
+    assert amounts(items) == {"primer": Amount.read("2.2 gal"), PAINT: Amount.read("2.75 gal")}
+    assert [i.count for i in items] == [3, 3]
+    assert [i.container for i in items] == ["can", "can"]
+
+
+def test_coats_multiply_before_the_one_rounding() -> None:
+    item = only(TRADE, job(wall("25 ft", "8 ft")), SYSTEM, PAINT)
+    assert item.need == Amount.read("1 gal")
+    assert item.count == 1  # rounding each coat first would order two
+    assert item.order is not None
+    assert [a.step.op for a in walk(item.order)].count("round up") == 1
+
+
+def test_two_sheens_are_bought_apart_and_name_their_surface() -> None:
+    rules = but(
+        rule("coats", PAINT, "2", surface="wall", sheen="satin"),
+        rule("coats", PAINT, "1", surface="ceiling", sheen="flat"),
+    )
+    items, _ = run(TRADE, ROOM, rules)
+    assert amounts(items) == {
+        "primer": Amount.read("2.2 gal"),
+        f"{PAINT} satin wall": Amount.read("2 gal"),
+        f"{PAINT} flat ceiling": Amount.read("0.375 gal"),
+    }
+    assert [dict(i.pool) for i in items] == [
+        {}, {"sheen": "satin", "surface": "wall"}, {"sheen": "flat", "surface": "ceiling"}
+    ]  # fmt: skip
+
+
+def test_one_color_of_one_sheen_is_one_pool_whatever_the_coats() -> None:
+    rules = but(
+        rule("coats", PAINT, "2", surface="wall", sheen="flat", color="fog"),
+        rule("coats", PAINT, "1", surface="ceiling", sheen="flat", color="fog"),
+    )
+    item = only(TRADE, ROOM, rules, PAINT)
+    assert item.need == Amount.read("2.375 gal")
+    assert dict(item.pool) == {"sheen": "flat", "color": "fog"}
+
+
+def test_two_colors_of_one_sheen_are_never_pooled() -> None:
+    rules = but(
+        rule("coats", PAINT, "2", surface="wall", sheen="flat", color="ochre"),
+        rule("coats", PAINT, "2", surface="ceiling", sheen="flat", color="fog"),
+    )
+    items, _ = run(TRADE, ROOM, rules)
+    assert [(i.pool["color"], i.pool["surface"], i.count) for i in items if i.product == PAINT] == [
+        ("ochre", "wall", 2), ("fog", "ceiling", 1)
+    ]  # fmt: skip
+
+
+def test_the_coverage_of_a_sheen_beats_the_coverage_of_the_paint() -> None:
+    rules = [
+        *but(rule("coats", PAINT, "2", sheen="satin")),
+        rule("coverage", PAINT, "200 sq ft", "1 gal", sheen="satin"),
+        rule("coverage", PAINT, "100 sq ft", "1 gal", sheen="gloss"),
+    ]
+    assert only(TRADE, ROOM, rules, PAINT).need == Amount.read("5.5 gal")
+
+
+def test_a_range_of_coverage_buys_for_its_lower_end() -> None:
+    rules = but(rule("coverage", PAINT, "350 sq ft", "1 gal", upper="450 sq ft"))
+    assert only(TRADE, job(wall("350 sq ft")), rules, PAINT).need == Amount.read("2 gal")
+
+
+@pytest.mark.parametrize(
+    ("usage", "layer", "need"),
+    [
+        ("3.3 gal", SPECIFICATION, "6.6 gal"),  # beats the default coverage of 400
+        ("2 gal", DEFAULT, "5 gal"),  # equal rank: the coverage of 400 buys more than 2 gal per 1,000 sq ft
+        ("3.3 gal", DEFAULT, "6.6 gal"),  # equal rank: this buys more than the coverage
+    ],
+)
+def test_a_consumption_is_followed_where_it_is_stronger_and_the_item_says_so(
+    usage: str, layer: object, need: str
+) -> None:
+    rules = [
+        *but(rule("coverage", PAINT, "400 sq ft", "1 gal", layer=DEFAULT)),
+        rule("consumption", PAINT, usage, "1000 sq ft", layer=layer),  # type: ignore[arg-type]
+    ]
+    items, asked = run(TRADE, job(wall("1000 sq ft")), rules)
+    item = next(i for i in items if i.product == PAINT)
+    assert item.need == Amount.read(need)
+    assert item.notes[0].startswith("The co")
+    assert "is followed" in item.notes[0]
+    used = {a.rule.kind.name for a in asked.answers if a.rule.subject == PAINT}
+    assert len(used & {"coverage", "consumption"}) == 1  # the other is no assumption
+
+
+def test_a_stronger_coverage_beats_a_consumption() -> None:
+    rules = [*SYSTEM, rule("consumption", PAINT, "9 gal", "1000 sq ft", layer=HOUSE)]
+    assert only(TRADE, job(wall("1000 sq ft")), rules, PAINT).need == Amount.read("5 gal")
+
+
+def test_a_consumption_by_weight_is_left_and_said_so() -> None:
+    rules = [*SYSTEM, rule("consumption", PAINT, "9 lb", "1000 sq ft")]
+    item = only(TRADE, job(wall("1000 sq ft")), rules, PAINT)
+    assert item.need == Amount.read("5 gal")
+    assert "no volume" in item.notes[0]
+
+
+def test_the_size_that_leaves_least_over_is_ordered_then_the_fewest() -> None:
+    two = [rule("package", PAINT, "1 gal", "1 can"), rule("package", PAINT, "5 gal", "1 pail")]
+    small = only(TRADE, job(wall("1200 sq ft")), but(*two), PAINT)
+    assert (small.need, small.container, small.count) == (Amount.read("6 gal"), "can", 6)
+    large = only(TRADE, job(wall("2000 sq ft")), but(*two), PAINT)
+    assert (large.need, large.container, large.count) == (Amount.read("10 gal"), "pail", 2)
+
+
+def test_gallons_go_into_cans_of_litres() -> None:
+    item = only(TRADE, job(wall("2000 sq ft")), but(rule("package", PAINT, "10 L", "1 can")), PAINT)
+    assert item.need == Amount.read("10 gal")  # 37.85 L
+    assert (item.container, item.count) == ("can", 4)
+
+
+def test_a_silent_package_leaves_the_need_and_raises_the_question() -> None:
+    rules = [r for r in SYSTEM if r.kind.name != "package"]
+    items, asked = run(TRADE, ROOM, rules)
+    assert [i.count for i in items] == [None, None]
+    assert {(a.kind, a.subject) for a in asked.unanswered if a.kind == "package"} == {
+        ("package", "primer"), ("package", PAINT)
+    }  # fmt: skip
+
+
+def test_silent_coats_order_nothing_and_raise_the_question() -> None:
+    items, asked = run(TRADE, ROOM, [r for r in SYSTEM if (r.kind.name, r.subject) != ("coats", PAINT)])
+    assert [i.product for i in items] == ["primer"]
+    assert ("coats", PAINT) in {(a.kind, a.subject) for a in asked.unanswered}
+
+
+def test_no_coats_on_ceilings_leave_the_ceilings_out() -> None:
+    rules = [*SYSTEM, rule("coats", PAINT, "0", surface="ceiling")]
+    assert only(TRADE, ROOM, rules, PAINT).need == Amount.read("2 gal")
+
+
+def test_a_mark_on_one_wall_holds_for_that_wall_alone() -> None:
+    work = job(wall("400 sq ft", name="north"), wall("400 sq ft", name="south"))
+    rules = [*SYSTEM, rule("coats", PAINT, "3", name="south")]
+    assert only(TRADE, work, rules, PAINT).need == Amount.read("5 gal")
+
+
+def test_a_room_has_its_own_system() -> None:
+    work = job(wall("400 sq ft", room="Bathroom", name="a"), wall("400 sq ft", room="Hall", name="b"))
+    rules = [*SYSTEM, rule("coats", PAINT, "3", room="bathrooms", sheen="semi-gloss")]
+    items, _ = run(TRADE, work, rules)
+    assert [(dict(i.pool), i.count) for i in items if i.product == PAINT] == [
+        ({"sheen": "semi-gloss", "surface": "wall"}, 3), ({"surface": "wall"}, 2)
+    ]  # fmt: skip
+
+
+def test_openings_come_out_of_the_paint_where_the_paint_says_so_and_else_as_the_board_does() -> None:
+    work = job(wall("400 sq ft", openings=[opening("5 ft", "10 ft")]))
+    board = rule("deduct openings over", "gypsum board", "40 sq ft")
+    assert only(TRADE, work, SYSTEM, PAINT).need == Amount.read("2 gal")
+    assert only(TRADE, work, [*SYSTEM, board], PAINT).need == Amount.read("1.75 gal")
+    own = rule("deduct openings over", PAINT, "60 sq ft")
+    assert only(TRADE, work, [*SYSTEM, board, own], PAINT).need == Amount.read("2 gal")
+    assert only(TRADE, work, [*SYSTEM, board, own], "primer").need == Amount.read("1.4 gal")
+
+
+def test_waste_is_added_before_the_rounding_where_a_rule_gives_it() -> None:
+    item = only(TRADE, job(wall("400 sq ft")), [*SYSTEM, rule("waste", PAINT, "10 %")], PAINT)
+    assert item.need == Amount.read("2.2 gal")
+    assert item.count == 3
+
+
+def test_square_metres_under_a_coverage_in_feet_give_gallons() -> None:
+    item = only(TRADE, job(wall("37.161216 m2"), units="metric"), SYSTEM, PAINT)
+    assert item.need == Amount.read("2 gal")
+    assert item.need.unit.name == "gal"
+    assert item.count == 2
+
+
+def test_the_working_holds_subtotals_and_leads_to_every_rule_and_row() -> None:
+    item = only(TRADE, ROOM, SYSTEM, PAINT)
+    labels = {a.label for a in walk(item.need)}
+    assert {"area of walls", "area of ceilings", f"{PAINT} on walls", f"{PAINT} on ceilings"} <= labels
+    said = {a.step.origin.text for a in leaves(item.need)}
+    assert {"50 ft", "8 ft", "15 ft", "10 ft"} <= said
+    assert any("coverage" in text for text in said)
+
+
+def test_the_defaults_speak_of_both_systems_and_cite_something() -> None:
+    for system in ("us", "metric"):
+        lines = [line for line in TRADE.defaults[system].text.splitlines() if line]
+        assert lines
+        assert all(line.endswith("]") and ". [" in line for line in lines), lines
