@@ -40,10 +40,12 @@ class Surface:
     room: str = ""
     length: Amount | None = None
     height: Amount | None = None
-    """Height of a wall, width of a ceiling; None where only the area was given, as with `length`."""
+    """Height of a wall, width of a ceiling (labelled `width`); None where only the area was given, as with `length`."""
     openings: tuple[Opening, ...] = ()
     marks: Mapping[str, str] = field(factory=dict)
     """What the job says of this surface alone in words a trade asked for (`Trade.marks`), as plain spec text."""
+    mark_places: Mapping[str, Span] = field(factory=dict)
+    """Where each mark stands."""
 
     @property
     def gross(self) -> Amount:
