@@ -25,6 +25,9 @@ NUMBER = (
 )
 """Pattern of one number in digits. Every repeat is bounded and only the digits 0 to 9 count as digits."""
 
+MINUS = re.compile(rf"[-−](?=[0-9.]|{_VULGAR})")
+"""A minus sign right before a number. Specifications hold no negative numbers; what we print may."""
+
 _ONES = (
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
     "seventeen eighteen nineteen"
@@ -54,7 +57,8 @@ WORDS |= {"half": Fraction(1, 2), "hundred": Fraction(100), "thousand": Fraction
 ORDINALS = "first second third fourth fifth sixth seventh eighth ninth tenth".split()
 """Ordinal words in order, from the first."""
 
-_TOP_BELOW = re.compile(r"([0-9]+)[/⁄]([0-9]+)$")
+_TOP_BELOW = re.compile(r"(?<![0-9])([0-9]{1,300})[/⁄]([0-9]{1,300})$")
+_PLAIN = re.compile(r"[0-9]{1,300}(?:\.[0-9]{1,300})?|\.[0-9]{1,300}")
 
 
 def value_of(text: str) -> Fraction | None:
@@ -62,6 +66,9 @@ def value_of(text: str) -> Fraction | None:
     text = text.strip().lower()
     if text in WORDS:
         return WORDS[text]
+    if MINUS.match(text):
+        below_zero = value_of(text[1:])
+        return None if below_zero is None else -below_zero
     for sign, plain in VULGAR.items():
         if sign in text:
             text = text.replace(sign, " " + plain, 1)
@@ -69,10 +76,9 @@ def value_of(text: str) -> Fraction | None:
     text = re.sub(r"(?<=[0-9])[,\u00a0\u202f](?=[0-9]{3})", "", text)
     part = _TOP_BELOW.search(text)
     whole = text[: part.start()].strip(" -‑–") if part else text
-    try:
-        value = Fraction(whole) if whole else Fraction(0)
-    except (ValueError, ZeroDivisionError):
+    if not (_PLAIN.fullmatch(whole) or (part and not whole)):
         return None
+    value = Fraction(whole or 0)
     if part:
         if int(part[2]) == 0:
             return None
@@ -98,9 +104,16 @@ def exact(value: Fraction) -> str:
         if scaled.denominator == 1:
             whole = str(abs(scaled.numerator)).rjust(digits + 1, "0")
             return f"{'-' if value < 0 else ''}{whole[:-digits]}.{whole[-digits:]}"
-    whole_part, top = divmod(abs(value.numerator), value.denominator)
+    return mixed(value)
+
+
+def mixed(value: Fraction) -> str:
+    """Exact, as a tape measure has it: `8`, `5/8`, `1 1/8`."""
+    whole, top = divmod(abs(value.numerator), value.denominator)
     sign = "-" if value < 0 else ""
-    return f"{sign}{whole_part} {top}/{value.denominator}" if whole_part else f"{sign}{top}/{value.denominator}"
+    if not top:
+        return f"{sign}{whole}"
+    return f"{sign}{whole} {top}/{value.denominator}" if whole else f"{sign}{top}/{value.denominator}"
 
 
 def rounded(value: Fraction, places: int = 2) -> str:

@@ -14,7 +14,7 @@ from functools import cache
 
 from attrs import field, frozen
 
-from darby.numerals import NUMBER, value_of
+from darby.numerals import MINUS, NUMBER, value_of
 
 Dimension = tuple[tuple[str, int], ...]
 """Powers of the base quantities, sorted, none of them zero. The empty one is a bare number."""
@@ -116,6 +116,8 @@ _BY_SPELLING: dict[str, Unit] = {
 def preferred(dimension: Dimension, system: str) -> Unit | None:
     """The unit in which a quantity of a dimension is usually said, or None where there is no such custom."""
     name = _PREFERRED.get((system, dimension))
+    if name is None and len(dimension) == 1 and dimension[0][1] == 1 and dimension[0][0] in CONTAINERS:
+        name = dimension[0][0]  # 10 gal in pails of 15 L are so many pails, and no gal·pail/L
     return UNITS[name] if name else None
 
 
@@ -166,7 +168,7 @@ def combine(first: Unit, second: Unit, sign: int) -> Unit:
     return Unit(name, dimension, factor, first.system or second.system, (), ups, downs)
 
 
-_MARKS = {
+MARKS = {
     '"': "in",
     "”": "in",
     "“": "in",
@@ -180,36 +182,57 @@ _MARKS = {
 }
 
 
+_SPACES = "[ \t\n\u00a0\u2009\u202f]{1,4}"
+
+# What `numerals.exact` prints and nobody writes: fractions and whole numbers of many digits.
+_PRINTED = r"(?:[0-9]{1,60} )?[0-9]{1,60}/[0-9]{1,60}(?![0-9/])|[0-9]{16,60}(?![0-9])(?:\.[0-9]{1,9}(?![0-9]))?"
+
+
 @cache
 def _one() -> re.Pattern[str]:
     """One number and its unit; the longest spelling is tried first."""
-    names = sorted((*_BY_SPELLING, *_MARKS), key=len, reverse=True)
-    spelled = "|".join(re.escape(n).replace(r"\ ", r"\s+") + (r"(?![a-z])" if n[-1].isalpha() else "") for n in names)
-    return re.compile(rf"\s*(?:[-–,]|and\b)?\s*(?P<number>{NUMBER})[\s-]{{0,3}}(?P<unit>{spelled})", re.IGNORECASE)
+    names = sorted((*_BY_SPELLING, *MARKS), key=len, reverse=True)
+    spelled = "|".join(re.escape(n).replace(r"\ ", _SPACES) + (r"(?![a-z])" if n[-1].isalpha() else "") for n in names)
+    # Upper case counts for a to z only: Python would also let the long s or the kelvin sign stand for s and k.
+    return re.compile(
+        rf"\s{{0,4}}(?P<joint>(?:[-–,]|(?ai:and\b))\s{{0,4}})?(?P<number>{_PRINTED}|{NUMBER})[\s-]{{0,3}}(?P<unit>(?ai:{spelled}))"
+    )
 
 
 def parse(text: str) -> tuple[Fraction, Unit]:
     """Value and unit of an amount in any usual spelling: `12 ft 6 in`, `8'-0 1/2"`, `3.81 m`, `5/8 in`.
 
     Several parts must be of one dimension, each smaller than the one before; the result is in the first part's unit.
+    A minus sign right before the first number makes the whole amount negative.
     Raises UnitError, whose text says what could not be read.
     """
     at = 0
     parts: list[tuple[Fraction, Unit]] = []
     stripped = text.strip()
+    sign = 1
+    if MINUS.match(stripped):
+        sign, stripped = -1, stripped[1:]
     while at < len(stripped):
         match = _one().match(stripped, at)
-        if match is None:
-            raise UnitError(f'{text!r} is no amount: a number and a unit are wanted, as in "12 ft 6 in" or "3.81 m"')
-        unit = UNITS[_MARKS[match["unit"]]] if match["unit"] in _MARKS else _BY_SPELLING[_plain(match["unit"])]
+        if match is None or (match["joint"] and not parts):
+            raise UnitError(
+                f'{_quoted(text)} is no amount: a number and a unit are wanted, as in "12 ft 6 in" or "3.81 m"'
+            )
+        unit = UNITS[MARKS[match["unit"]]] if match["unit"] in MARKS else _BY_SPELLING[_plain(match["unit"])]
         value = value_of(match["number"])
         if value is None:
             raise UnitError(f"{match['number']!r} is no number")
         if parts and (unit.dimension != parts[0][1].dimension or unit.factor >= parts[-1][1].factor):
-            raise UnitError(f"{text!r} does not read as one amount: {unit.name} cannot follow {parts[-1][1].name}")
+            raise UnitError(
+                f"{_quoted(text)} does not read as one amount: {unit.name} cannot follow {parts[-1][1].name}"
+            )
         parts.append((value, unit))
         at = match.end()
     if not parts:
         raise UnitError('an amount is wanted, as in "12 ft 6 in" or "3.81 m", and nothing is there')
     first = parts[0][1]
-    return sum((v * u.factor for v, u in parts), Fraction(0)) / first.factor, first
+    return sign * sum((v * u.factor for v, u in parts), Fraction(0)) / first.factor, first
+
+
+def _quoted(text: str) -> str:
+    return repr(text if len(text) <= 60 else text[:60] + "...")
