@@ -28,7 +28,9 @@ def opening(width: str, height: str, count: int = 1, name: str = "door") -> Open
     return Opening(name, "", measured(width), measured(height), measured(str(count)), _row(name))
 
 
-def _surface(kind: str, sides: tuple[str, ...], faces: int, name: str, room: str, holes: Iterable[Opening]) -> Surface:
+def _surface(
+    kind: str, sides: tuple[str, ...], *, faces: int = 1, name: str, room: str, holes: Iterable[Opening]
+) -> Surface:
     lengths = [measured(s) for s in sides]
     area = lengths[0] if len(lengths) == 1 else lengths[0] * lengths[1]
     return Surface(
@@ -40,12 +42,12 @@ def _surface(kind: str, sides: tuple[str, ...], faces: int, name: str, room: str
 
 def wall(*sides: str, faces: int = 1, name: str = "wall", room: str = "", openings: Iterable[Opening] = ()) -> Surface:
     """A wall by length and height, or by its area."""
-    return _surface("wall", sides, faces, name, room, openings)
+    return _surface("wall", sides, faces=faces, name=name, room=room, holes=openings)
 
 
 def ceiling(*sides: str, name: str = "ceiling", room: str = "", openings: Iterable[Opening] = ()) -> Surface:
     """A ceiling by length and width, or by its area."""
-    return _surface("ceiling", sides, 1, name, room, openings)
+    return _surface("ceiling", sides, name=name, room=room, holes=openings)
 
 
 def room(

@@ -1,1 +1,29 @@
-"""The board trade."""
+"""The board trade: gypsum board on walls and ceilings, in sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib.resources import files
+
+from darby.hooks import hookimpl
+from darby.lexicon import Vocabulary
+from darby.text import Source
+from darby.trades import Trade
+from darby_board.trade import TRADE
+
+DARBY_API = 1
+
+
+@hookimpl
+def darby_trades() -> Sequence[Trade]:
+    """The board trade."""
+    return (TRADE,)
+
+
+@hookimpl
+def darby_vocabulary() -> Sequence[Vocabulary]:
+    """What boards and their types are called."""
+    words = files(__name__) / "words.toml"
+    if not words.is_file():
+        return ()
+    return (Vocabulary("board", Source("darby_board/words.toml", words.read_text(encoding="utf-8"))),)

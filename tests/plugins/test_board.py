@@ -1,0 +1,139 @@
+"""Gypsum board: what is bought together, in which sheets, with what waste."""
+
+from __future__ import annotations
+
+import pytest
+
+from darby.amounts import Amount, walk
+from darby.rules import OVERRIDE, Rule
+from darby_board.trade import TRADE, spelled
+from jobs import ceiling, job, only, opening, run, wall
+from kit import rule
+
+BOARD = "gypsum board"
+USUAL = [
+    rule("layers", BOARD, "1"),
+    rule("thickness", BOARD, "1/2 in"),
+    rule("sheet", BOARD, "4 ft", by="8 ft"),
+    rule("waste", BOARD, "0 %"),
+]
+ROOM = job(wall("50 ft", "8 ft"), ceiling("15 ft", "10 ft"))
+
+
+def but(*changed: Rule) -> list[Rule]:
+    said = {r.kind.name for r in changed}
+    return [*(r for r in USUAL if r.kind.name not in said), *changed]
+
+
+def test_walls_and_ceilings_of_one_board_are_one_item_with_a_subtotal_each() -> None:
+    item = only(TRADE, ROOM, USUAL)
+    assert item.product == BOARD
+    assert item.need == Amount.read("550 sq ft")
+    assert dict(item.pool) == {"thickness": "1/2 in", "sheet": "4 ft x 8 ft"}
+    assert (item.count, item.container) == (18, "sheet")
+    named = {a.label: str(a) for a in walk(item.need)}
+    assert named["walls"] == "400 sq ft"
+    assert named["ceilings"] == "150 sq ft"
+
+
+def test_two_thicknesses_are_bought_apart() -> None:
+    rules = but(
+        rule("thickness", BOARD, "1/2 in", surface="wall"), rule("thickness", BOARD, "5/8 in", surface="ceiling")
+    )
+    items, _ = run(TRADE, ROOM, rules)
+    assert [(i.pool["thickness"], i.count) for i in items] == [("1/2 in", 13), ("5/8 in", 5)]
+
+
+def test_one_size_said_in_feet_and_in_inches_is_one_pool() -> None:
+    rules = but(
+        rule("sheet", BOARD, "4 ft", by="8 ft", surface="wall"),
+        rule("sheet", BOARD, "48 in", by="96 in", surface="ceiling"),
+    )
+    assert only(TRADE, ROOM, rules).count == 18
+
+
+def test_a_type_keeps_board_apart_and_finds_its_own_sheet() -> None:
+    rules = [
+        *but(rule("thickness", BOARD, "1/2 in", surface="wall")),
+        rule("thickness", BOARD, "1/2 in", surface="ceiling", type="sag resistant"),
+        rule("sheet", BOARD, "54 in", by="12 ft", type="sag resistant"),
+    ]
+    items, _ = run(TRADE, ROOM, rules)
+    assert [dict(i.pool) for i in items] == [
+        {"thickness": "1/2 in", "sheet": "4 ft x 8 ft"},
+        {"thickness": "1/2 in", "type": "sag resistant", "sheet": "54 in x 12 ft"},
+    ]
+    assert items[1].package is not None
+    assert items[1].package.to(items[1].package.unit).value == 54
+    assert items[1].count == 3
+
+
+def test_layers_are_per_face_and_a_partition_has_two_faces() -> None:
+    work = job(wall("10 ft", "8 ft", faces=2))
+    assert only(TRADE, work, but(rule("layers", BOARD, "2", where="each face"))).need == Amount.read("320 sq ft")
+
+
+def test_no_layers_order_no_board() -> None:
+    rules = but(rule("layers", BOARD, "1", surface="wall"), rule("layers", BOARD, "0", surface="ceiling"))
+    assert only(TRADE, ROOM, rules).need == Amount.read("400 sq ft")
+
+
+def test_waste_is_added_once_and_only_where_a_rule_gives_it() -> None:
+    assert only(TRADE, ROOM, but(rule("waste", BOARD, "10 %"))).need == Amount.read("605 sq ft")
+    walls_only = [*USUAL, rule("waste", BOARD, "10 %", surface="wall")]
+    assert only(TRADE, ROOM, walls_only).need == Amount.read("590 sq ft")
+
+
+def test_no_waste_at_all_leaves_no_step_but_its_rule_stays_behind_the_item() -> None:
+    item = only(TRADE, ROOM, USUAL)
+    assert all(a.unit.name != "%" for a in walk(item.need))
+    assert "waste" in {r.kind.name for r in item.rules}
+
+
+def test_openings_come_out_only_by_a_rule() -> None:
+    work = job(wall("50 ft", "8 ft", openings=[opening("3 ft", "7 ft"), opening("8 ft", "7 ft", 2, "bay")]))
+    for said, need in (("0 %", "400 sq ft"), ("32 sq ft", "288 sq ft"), ("0 sq ft", "267 sq ft")):
+        assert only(TRADE, work, [*USUAL, rule("deduct openings over", BOARD, said)]).need == Amount.read(need)
+
+
+def test_a_missing_sheet_size_leaves_the_need_and_raises_the_question() -> None:
+    items, asked = run(TRADE, ROOM, [r for r in USUAL if r.kind.name != "sheet"])
+    assert [(i.need, i.count, dict(i.pool)) for i in items] == [
+        (Amount.read("550 sq ft"), None, {"thickness": "1/2 in"})
+    ]  # fmt: skip
+    assert "not counted" in items[0].notes[0]
+    assert "sheet" in {a.kind for a in asked.unanswered}
+
+
+def test_a_width_alone_is_no_sheet_size() -> None:
+    items, asked = run(TRADE, ROOM, but(rule("sheet", BOARD, "48 in")))
+    assert [(i.count, i.pool["sheet"]) for i in items] == [(None, "48 in wide")]
+    assert "sheet" in {a.kind for a in asked.unanswered}
+
+
+def test_a_missing_thickness_orders_nothing_and_raises_the_question() -> None:
+    items, asked = run(TRADE, ROOM, [r for r in USUAL if r.kind.name != "thickness"])
+    assert not items
+    assert "thickness" in {a.kind for a in asked.unanswered}
+
+
+def test_a_mark_on_one_wall_gives_that_wall_its_own_board() -> None:
+    work = job(wall("320 sq ft", name="garage side"), wall("320 sq ft", name="south"))
+    rules = [*USUAL, rule("thickness", BOARD, "5/8 in", layer=OVERRIDE, name="garage side", type="type X")]
+    items, _ = run(TRADE, work, rules)
+    assert [(i.pool["thickness"], i.count) for i in items] == [("5/8 in", 10), ("1/2 in", 10)]
+
+
+@pytest.mark.parametrize(
+    "said", ["1/4 in", "5/16 in", "3/8 in", "1/2 in", "5/8 in", "3/4 in", "1 in", "1 1/8 in", "12.5 mm"]
+)
+def test_a_thickness_is_shown_as_the_trade_says_it(said: str) -> None:
+    # Thicknesses: Gypsum Association GA-235-10; 12.5 mm: Brazilian and French public practice.
+    assert spelled(Amount.read(said)) == said
+
+
+def test_the_defaults_speak_of_both_systems_and_cite_something() -> None:
+    for system in ("us", "metric"):
+        lines = [line for line in TRADE.defaults[system].text.splitlines() if line]
+        assert lines
+        assert all(line.endswith("]") and ". [" in line for line in lines), lines
