@@ -1,1 +1,29 @@
-"""The fasteners trade."""
+"""The fasteners trade: clips at inside corners, screws over the board."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib.resources import files
+
+from darby.hooks import hookimpl
+from darby.lexicon import Vocabulary
+from darby.text import Source
+from darby.trades import Trade
+from darby_fasteners.trade import TRADE
+
+DARBY_API = 1
+
+
+@hookimpl
+def darby_trades() -> Sequence[Trade]:
+    """The fasteners trade."""
+    return (TRADE,)
+
+
+@hookimpl
+def darby_vocabulary() -> Sequence[Vocabulary]:
+    """What screws, clips and nails are called."""
+    words = files(__name__) / "words.toml"
+    if not words.is_file():
+        return ()
+    return (Vocabulary("fasteners", Source("darby_fasteners/words.toml", words.read_text(encoding="utf-8"))),)
