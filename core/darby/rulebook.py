@@ -9,6 +9,7 @@ from attrs import frozen
 
 from darby.amounts import Amount
 from darby.rules import Layer, Rule, Scope
+from darby.text import Source
 
 _NARROWING = ("name", "room", "surface")
 """One surface of the job is narrower than a room, a room than a kind of surface, and that than all else together."""
@@ -72,10 +73,13 @@ class RuleBook:
     """All rules of a job, indexed by kind and subject. Asking it changes nothing.
 
     Rules are given in the order they were stated; among equals that cannot be weighed, the first stated is used.
+    Within one layer those of the source `own` come first, however narrow the others: a trade's defaults are not bent
+    by what another trade brings along.
     """
 
-    def __init__(self, rules: Iterable[Rule]) -> None:
+    def __init__(self, rules: Iterable[Rule], own: Source | None = None) -> None:
         self.rules = tuple(rules)
+        self._own = own
         self._shelf: dict[tuple[str, str], list[Rule]] = {}
         for rule in self.rules:
             self._shelf.setdefault((rule.kind.name, rule.subject), []).append(rule)
@@ -126,7 +130,7 @@ class RuleBook:
         found = [r for r in self._shelf.get((asked.kind, asked.subject), ()) if _applies(r, asked.about, take)]
         if not found:
             return [], ()
-        ranks = {id(r): _rank(r, asked.about) for r in found}
+        ranks = {id(r): _rank(r, asked.about, self._own) for r in found}
         found.sort(key=lambda r: ranks[id(r)], reverse=True)  # stable: equals keep the order they were stated in
         top = ranks[id(found[0])]
         return [r for r in found if ranks[id(r)] == top], tuple(r for r in found if ranks[id(r)] != top)
@@ -210,10 +214,11 @@ def _applies(rule: Rule, about: Scope, take: frozenset[str]) -> bool:
     )  # fmt: skip
 
 
-def _rank(rule: Rule, about: Scope) -> tuple[int, ...]:
-    """Layer, then narrowness."""
+def _rank(rule: Rule, about: Scope, own: Source | None) -> tuple[int, ...]:
+    """Layer, then whose it is, then narrowness."""
     keys = [key for key in rule.scope if key in about]
-    return (rule.layer.rank, rule.layer.number, *(key in keys for key in _NARROWING), len(keys))
+    mine = own is not None and rule.span.source is own
+    return (rule.layer.rank, rule.layer.number, mine, *(key in keys for key in _NARROWING), len(keys))
 
 
 def _said(rule: Rule) -> tuple[object, ...]:

@@ -195,6 +195,21 @@ def test_all_offers_every_package_of_the_strongest_layer_in_the_order_stated() -
     assert RuleBook([default]).all("package", "finish paint") == ()
 
 
+def test_a_trades_own_defaults_are_not_bent_by_those_of_another() -> None:
+    own = coats("2", layer=DEFAULT, file="own.txt")
+    other = coats("3", layer=DEFAULT, file="other.txt", surface="wall")
+    house = coats("4", layer=HOUSE)
+    answer = RuleBook([other, own], own.span.source).ask("coats", "finish paint", WALL)
+    assert answer is not None
+    assert (answer.rule, answer.beaten, answer.conflict) == (own, (other,), None)
+    answer = RuleBook([other, own, house], own.span.source).ask("coats", "finish paint", WALL)
+    assert answer is not None
+    assert answer.rule is house
+    answer = RuleBook([other, own]).ask("coats", "finish paint", WALL)
+    assert answer is not None
+    assert answer.rule is other
+
+
 def test_asking_changes_nothing_in_the_book() -> None:
     book = RuleBook([coats("2"), coats("3")])
     first, second = book.ask("coats", "finish paint"), book.ask("coats", "finish paint")
