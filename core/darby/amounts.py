@@ -153,7 +153,9 @@ class Amount:
             feet, rest = divmod(self.value, 1)
             inches = rest * 12
             if 64 % inches.denominator == 0:
-                return f"{feet} ft {numerals.exact(inches)} in" if feet else f"{numerals.exact(inches)} in"
+                return f"{feet} ft {numerals.mixed(inches)} in" if feet else f"{numerals.mixed(inches)} in"
+        if self.unit.name == "in" and 64 % self.value.denominator == 0:
+            return f"{numerals.mixed(self.value)} in"
         return _spell(self.unit, numerals.exact(self.value), self.value)
 
 

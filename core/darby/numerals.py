@@ -124,6 +124,6 @@ def rounded(value: Fraction, places: int = 2) -> str:
         places += 1
     scaled = abs(value) * 10**places
     whole = (2 * scaled.numerator + scaled.denominator) // (2 * scaled.denominator)
-    digits = str(whole).rjust(places + 1, "0")
-    text = f"{int(digits[:-places]):,}.{digits[-places:]}".rstrip("0").rstrip(".")
-    return "-" + text if value < 0 else text
+    units, part = divmod(whole, 10**places)
+    text = f"{units:,}.{str(part).rjust(places, '0')}".rstrip("0").rstrip(".") if part else f"{units:,}"
+    return "-" + text if value < 0 and whole else text
