@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import ast
 import re
+import subprocess
+import sys
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -17,6 +19,7 @@ MODULES = sorted(p for root in ROOTS.values() for p in root.rglob("*.py") if "te
 CORE = [p for p in MODULES if p.is_relative_to(ROOTS["core"])]
 
 LONGEST = 400
+QUANTITIES = "numerals units amounts rules job rulebook line_items packing measuring estimating saving".split()
 
 TRADE_WORDS = re.compile(
     r"(?<![a-z])(gypsum|drywall|plasterboard|wallboard|board|primer|sealer|undercoat|paint|enamel|emulsion|latex|compound|mud|"
@@ -94,6 +97,12 @@ def room_of(name: str) -> str:
     return ".".join(name.split(".")[:2])
 
 
+def counts(path: Path) -> bool:
+    """Whether quantities are made there: every trade and grammar, and in the core what they are made with."""
+    name = name_of(path)
+    return not path.is_relative_to(ROOTS["core"]) or name in {f"darby.{m}" for m in QUANTITIES}
+
+
 def identify(path: Path) -> str:
     return name_of(path)
 
@@ -157,6 +166,14 @@ def test_only_the_readers_import_lark_and_only_inside_functions() -> None:
     assert not [n for _, n in imports(readers, typing=False, inside=False) if n.split(".")[0] == "lark"]
 
 
+def test_help_loads_click_and_nothing_else_that_is_dear() -> None:
+    code = "import sys\ntry:\n from darby.cli import main\n main(['--help'])\nexcept SystemExit:\n pass\nprint(*sys.modules)"
+    done = subprocess.run((sys.executable, "-c", code), capture_output=True, text=True, check=True)
+    loaded = {name.split(".")[0] for name in done.stdout.splitlines()[-1].split()}
+    assert "click" in loaded
+    assert not loaded & {"attrs", "attr", "jsonschema", "lark", "pluggy", "rich", "importlib_metadata", "tomllib"}
+
+
 @pytest.mark.parametrize("path", CORE, ids=identify)
 def test_the_core_knows_no_trade_word(path: Path) -> None:
     if "demo" in path.relative_to(ROOTS["core"]).parts:
@@ -169,15 +186,19 @@ def test_the_core_knows_no_trade_word(path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", MODULES, ids=identify)
-def test_no_quantity_is_a_binary_float(path: Path) -> None:
+def test_nothing_is_made_a_binary_float(path: Path) -> None:
     calls = [
         n.lineno
         for n in ast.walk(tree_of(path))
         if isinstance(n, ast.Call) and isinstance(n.func, ast.Name) and n.func.id == "float"
     ]
-    literals = [n.lineno for n in ast.walk(tree_of(path)) if isinstance(n, ast.Constant) and isinstance(n.value, float)]
     assert not calls, f"float( on lines {calls}"
-    assert not literals, f"a float is written out on lines {literals}"
+
+
+@pytest.mark.parametrize("path", [p for p in MODULES if counts(p)], ids=identify)
+def test_no_float_is_written_out_where_quantities_are_made(path: Path) -> None:
+    written = [n.lineno for n in ast.walk(tree_of(path)) if isinstance(n, ast.Constant) and isinstance(n.value, float)]
+    assert not written, f"a float is written out on lines {written}"
 
 
 @pytest.mark.parametrize("path", MODULES, ids=identify)
