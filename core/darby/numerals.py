@@ -108,7 +108,7 @@ def exact(value: Fraction) -> str:
 
 
 def mixed(value: Fraction) -> str:
-    """Exact, as a tape measure has it: `8`, `5/8`, `1 1/8`."""
+    """Exact, as a folding rule has it: `8`, `5/8`, `1 1/8`."""
     whole, top = divmod(abs(value.numerator), value.denominator)
     sign = "-" if value < 0 else ""
     if not top:

@@ -53,7 +53,7 @@ class Sheet:
         if len(self.found) >= _SUGGEST_WITHIN:
             return ""
         folded = {name.casefold(): name for name in list(names)[:_SUGGEST_AMONG]}
-        close = difflib.get_close_matches(word[:60].casefold(), folded, 1, 0.6)
+        close = difflib.get_close_matches(word[:60].casefold(), folded, 1)
         return folded[close[0]] if close else ""
 
 
