@@ -22,7 +22,7 @@ LONGEST = 400
 QUANTITIES = "numerals units amounts rules job rulebook line_items packing measuring estimating saving".split()
 
 TRADE_WORDS = re.compile(
-    r"(?<![a-z])(gypsum|drywall|plasterboard|wallboard|board|primer|sealer|undercoat|paint|enamel|emulsion|latex|compound|mud|"
+    r"(?<![a-z])(gypsum|drywall|plasterboard|wallboard|board|primer|sealer|undercoat|paint|enamel|emulsion|latex|compound(?! word)|mud|"
     r"tape|screw|nail|clip|bead|stud)(s|ed|ing)?(?![a-z])",
     re.IGNORECASE,
 )

@@ -9,6 +9,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -146,3 +147,21 @@ def test_the_guide_names_every_hook_with_its_signature() -> None:
     assert hooks
     for hook in hooks:
         assert f"{hook.name}({ast.unparse(hook.args)}) -> {ast.unparse(hook.returns or ast.Constant(None))}" in GUIDE
+
+
+def test_the_trade_in_the_guide_orders_its_rolls(tmp_path: Path) -> None:
+    copied = run(sys.executable, str(DARBY), "demo", "--to", str(tmp_path / "ferry"))
+    assert copied.returncode == 0, copied.stderr
+    (block,) = blocks(GUIDE, "python")
+    (tmp_path / "ferry" / "our_gasket.py").write_text(block, encoding="utf-8")
+    with (tmp_path / "ferry" / "job.toml").open("a", encoding="utf-8") as job:
+        job.write('\n[plugins]\nfiles = ["our_gasket.py"]\n')
+    done = run(sys.executable, str(DARBY), "estimate", str(tmp_path / "ferry" / "job.toml"), "--format", "json")
+    assert done.returncode == 0, done.stdout + done.stderr
+    estimate = json.loads(done.stdout)
+    (item,) = (i for i in estimate["items"] if i["trade"] == "gasket")
+    # 36'-4" twice, 20'-8" three times, 12 ft, and the parcel room's 10 + 8 + 10 + 8 ft: 182 ft 8 in, in 50 ft rolls
+    assert (Fraction(item["need"]["value"]), item["need"]["unit"]) == (Fraction(548, 3), "ft")
+    assert (item["order"]["count"], item["order"]["container"]) == (4, "roll")
+    assert any(rule["cited"] == "our supplier" for rule in item["rules"])
+    assert "Gasket" in {caution["topic"] for caution in estimate["cautions"]}
