@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.amounts import Amount
 from darby.rulebook import Consultation
@@ -39,7 +39,9 @@ def pack(
     offers = book.book.all("package", product, about, take=take)
     fitting = [o for o in offers if o.rule.amount.unit.dimension == need.unit.dimension]
     if fitting:
-        best = book.use(min(fitting, key=lambda offer: _left_over(need, offer.rate)))
+        best = min(fitting, key=lambda offer: _left_over(need, offer.rate))
+        left = (offer.rule for offer in offers if offer is not best)
+        book.use(evolve(best, beaten=(*left, *best.beaten)))
         return Packing(best.rate, (best.rule,))
     book.miss("package", product, about)
     rules = tuple(offer.rule for offer in offers)

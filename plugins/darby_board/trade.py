@@ -35,7 +35,8 @@ class _Share:
     def bought(self) -> tuple[object, ...]:
         """What must agree for two surfaces to be cut from one stack."""
         sheet = self.sheet.rule if self.sheet else None
-        return (self.thickness.amount, self.type, sheet.amount if sheet else None, sheet.by if sheet else None)
+        kind = "-".join(self.type.casefold().split())
+        return (self.thickness.amount, kind, sheet.amount if sheet else None, sheet.by if sheet else None)
 
     @property
     def alike(self) -> tuple[object, ...]:
@@ -58,7 +59,7 @@ class _Pool:
     def key(self) -> dict[str, str]:
         """The pool as shown, in the words of its first surface."""
         first = self.members[0]
-        shown = {"thickness": spelled(first.thickness.amount), "type": first.type, "sheet": _size(first.sheet)}
+        shown = {"thickness": first.thickness.amount.exact(), "type": first.type, "sheet": _size(first.sheet)}
         return {key: value for key, value in shown.items() if value}
 
     @property
@@ -129,15 +130,7 @@ def _size(sheet: Answer | None) -> str:
     if sheet is None:
         return ""
     width, long = sheet.rule.amount, sheet.rule.by
-    return f"{spelled(width)} x {spelled(long)}" if long is not None else f"{spelled(width)} wide"
-
-
-def spelled(length: Amount) -> str:
-    """A length as the trade says it: inches in fractions (`5/8 in`, `1 1/8 in`), all else in its exact spelling."""
-    if length.unit.name != "in" or length.value.denominator not in {2, 4, 8, 16, 32, 64}:
-        return length.exact()
-    whole, rest = divmod(length.value, 1)
-    return f"{whole} {rest} in" if whole else f"{rest} in"
+    return f"{width.exact()} x {long.exact()}" if long is not None else f"{width.exact()} wide"
 
 
 CAUTIONS = (

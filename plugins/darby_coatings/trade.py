@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from importlib.resources import files
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.amounts import Amount, total
 from darby.job import Job, Surface
@@ -90,7 +90,7 @@ def _spread(product: str, about: dict[str, str], book: Consultation) -> tuple[An
     used, left = (usage, coverage) if by_usage else (coverage, usage)
     why = "buys more" if usage.layer == coverage.layer else "is said with more weight"
     note = f"The {_called(used)} is followed: it {why} than the {_called(left)}."
-    return book.ask(used.rule.kind.name, product, about, take=take), (note,)
+    return book.use(evolve(used, beaten=(left.rule, *used.beaten))), (note,)
 
 
 def _called(answer: Answer) -> str:
@@ -104,8 +104,9 @@ def _by_volume(rule: Rule) -> bool:
 def _items(product: str, shares: Sequence[_Share], book: Consultation, units: str) -> Iterator[LineItem]:
     pools: dict[Look, list[_Share]] = {}
     for share in shares:
-        pools.setdefault(share.look, []).append(share)
-    for look, members in pools.items():
+        pools.setdefault(tuple((key, "-".join(said.casefold().split())) for key, said in share.look), []).append(share)
+    for members in pools.values():
+        look = members[0].look
         kinds = {share.surface.kind for share in members}
         named = {"surface": members[0].surface.kind} if len(pools) > 1 and len(kinds) == 1 else {}
         need = _need(product, members, units)

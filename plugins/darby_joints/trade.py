@@ -48,7 +48,7 @@ class _Share:
     @property
     def pool(self) -> tuple[str, Dimension]:
         """Two types are never mixed; one type told by weight here and by volume there cannot be added up."""
-        return self.use["type"], self.use.rule.amount.unit.dimension
+        return "-".join(self.use["type"].casefold().split()), self.use.rule.amount.unit.dimension
 
     @property
     def alike(self) -> tuple[object, ...]:
@@ -100,7 +100,7 @@ def _items(product: str, faces: Sequence[_Face], book: Consultation, units: str)
         pools.setdefault(share.pool, []).append(share)
     types = [kind for kind, _ in pools]
     for (kind, _), members in pools.items():
-        pool = {"type": kind} if kind else {}
+        pool = {"type": members[0].use["type"]} if kind else {}
         need = _need(product, members, units)
         packing = pack(need, product, book, pool)
         if types.count(kind) > 1:

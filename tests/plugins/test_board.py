@@ -6,7 +6,7 @@ import pytest
 
 from darby.amounts import Amount, walk
 from darby.rules import OVERRIDE, Rule
-from darby_board.trade import TRADE, spelled
+from darby_board.trade import TRADE
 from jobs import ceiling, job, only, opening, run, wall
 from kit import rule
 
@@ -73,6 +73,14 @@ def test_layers_are_per_face_and_a_partition_has_two_faces() -> None:
     assert only(TRADE, work, but(rule("layers", BOARD, "2", where="each face"))).need == Amount.read("320 sq ft")
 
 
+def test_one_type_in_two_spellings_is_one_pool() -> None:
+    rules = but(
+        rule("thickness", BOARD, "5/8 in", surface="wall", type="type X"),
+        rule("thickness", BOARD, "5/8 in", surface="ceiling", type="Type  x"),
+    )
+    assert only(TRADE, ROOM, rules).pool["type"] == "type X"
+
+
 def test_no_layers_order_no_board() -> None:
     rules = but(rule("layers", BOARD, "1", surface="wall"), rule("layers", BOARD, "0", surface="ceiling"))
     assert only(TRADE, ROOM, rules).need == Amount.read("400 sq ft")
@@ -129,7 +137,8 @@ def test_a_mark_on_one_wall_gives_that_wall_its_own_board() -> None:
 )
 def test_a_thickness_is_shown_as_the_trade_says_it(said: str) -> None:
     # Thicknesses: Gypsum Association GA-235-10; 12.5 mm: Brazilian and French public practice.
-    assert spelled(Amount.read(said)) == said
+    item = only(TRADE, ROOM, but(rule("thickness", BOARD, said)))
+    assert item.pool["thickness"] == said
 
 
 def test_the_defaults_speak_of_both_systems_and_cite_something() -> None:

@@ -85,6 +85,14 @@ def test_two_colors_of_one_sheen_are_never_pooled() -> None:
     ]  # fmt: skip
 
 
+def test_one_color_in_two_spellings_is_one_pool() -> None:
+    rules = but(
+        rule("coats", PAINT, "2", surface="wall", color="Fog 1"),
+        rule("coats", PAINT, "2", surface="ceiling", color="FOG 1"),
+    )
+    assert dict(only(TRADE, ROOM, rules, PAINT).pool) == {"color": "Fog 1"}
+
+
 def test_the_coverage_of_a_sheen_beats_the_coverage_of_the_paint() -> None:
     rules = [
         *but(rule("coats", PAINT, "2", sheen="satin")),
@@ -121,6 +129,7 @@ def test_a_consumption_is_followed_where_it_is_stronger_and_the_item_says_so(
     assert "is followed" in item.notes[0]
     used = {a.rule.kind.name for a in asked.answers if a.rule.subject == PAINT}
     assert len(used & {"coverage", "consumption"}) == 1  # the other is no assumption
+    assert {r.kind.name for r in asked.heard if r.subject == PAINT} >= {"coverage", "consumption"}  # but it was heard
 
 
 def test_a_stronger_coverage_beats_a_consumption() -> None:
@@ -141,6 +150,15 @@ def test_the_size_that_leaves_least_over_is_ordered_then_the_fewest() -> None:
     assert (small.need, small.container, small.count) == (Amount.read("6 gal"), "can", 6)
     large = only(TRADE, job(wall("2000 sq ft")), but(*two), PAINT)
     assert (large.need, large.container, large.count) == (Amount.read("10 gal"), "pail", 2)
+
+
+def test_the_size_not_ordered_is_known_as_beaten_and_raises_no_conflict() -> None:
+    two = [rule("package", PAINT, "1 gal", "1 can"), rule("package", PAINT, "5 gal", "1 pail")]
+    _, asked = run(TRADE, job(wall("2000 sq ft")), but(*two))
+    answer = next(a for a in asked.answers if a.rule is two[1])
+    assert answer.beaten == (two[0],)
+    assert answer.conflict is None
+    assert two[0] not in asked.used
 
 
 def test_gallons_go_into_cans_of_litres() -> None:
