@@ -12,7 +12,6 @@ from darby.line_items import LineItem
 from darby.rules import Rule
 from darby.units import EACH, NUMBER_ONLY
 
-MEASURED = "measured"
 _LISTED = 8
 """Terms of a sum that are written out; a longer sum points at the lines above it."""
 
@@ -50,7 +49,7 @@ def working(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Line, ...]:
     if item.package is None:
         return longhand(need, (*rules, *item.rules))
     package = item.package
-    if item.container and not package.label and not _is_rate(package):
+    if item.container and not package.label and any(part.step.of for part in package.step.of):
         package = package.named("package")
     return longhand((need / package).round_up().named("order"), (*rules, *item.rules))
 
@@ -63,12 +62,8 @@ def rules_behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Rule, ...]
 
 def told(amount: Amount) -> str:
     """An amount for the eye: exact where its spelling stays short, else rounded to two decimals."""
-    exact = amount.exact()
-    if amount.value.denominator == 1:
-        return str(amount)
-    number = exact.split(" ")[0]
-    short = "/" not in exact or (amount.unit.name in {"ft", "in"} and amount.value.denominator <= 64 * 12)
-    return exact if short and len(number.partition(".")[2]) <= 2 else str(amount)
+    marks = {"ft": 64 * 12, "in": 64}.get(amount.unit.name, 1)
+    return amount.exact() if amount.value.denominator > 1 and marks % amount.value.denominator == 0 else str(amount)
 
 
 class _Writer:
@@ -83,8 +78,11 @@ class _Writer:
                 known = self.rules.setdefault(part.step.origin, []) if part is not None else []
                 if rule not in known:
                     known.append(rule)
+        self.rates = {id(node.step) for node in self.nodes if self._is_rate(node)}
         self.uses = Counter(id(part.step) for node in self.nodes for part in node.step.of)
-        self.inside_rates = {id(part.step) for node in self.nodes if _is_rate(node) for part in node.step.of}
+        self.inside_rates = {
+            id(part.step) for node in self.nodes if id(node.step) in self.rates for part in node.step.of
+        }
         self.terms = {id(part.step) for node in self.nodes if node.step.op == "sum" for part in node.step.of}
         self.many = {
             id(part.step)
@@ -94,14 +92,21 @@ class _Writer:
         }
         self.own = {id(node.step) for node in self.nodes if self._has_line(node)}
 
+    def _is_rate(self, node: Amount) -> bool:
+        """Whether a quotient is what one rule says: both its numbers are that rule's."""
+        if node.step.op != "/":
+            return False
+        over, under = (part.step for part in node.step.of)
+        return over.op == under.op == "given" and over.origin in self.rules and over.origin.place == under.origin.place
+
     def _has_line(self, node: Amount) -> bool:
         step = node.step
-        if node is self.root or _is_rate(node):
+        if node is self.root or id(step) in self.rates:
             return True
         if step.op == "given":
             if id(step) in self.many:
                 return True
-            return _by_rule(step.origin) and id(step) not in self.inside_rates
+            return step.origin in self.rules and id(step) not in self.inside_rates
         if step.op == "to":
             return bool(step.label) or step.of[0].step.op not in {"given", "sum"} or id(step) in self.many
         return bool(step.label) or step.op in {"sum", "round up"} or id(step) in self.terms or self.uses[id(step)] > 1
@@ -111,7 +116,7 @@ class _Writer:
 
     def _line(self, node: Amount) -> Line:
         step = node.step
-        if _is_rate(node):
+        if id(step) in self.rates:
             rule = self._rule(step.of[0])
             return Line(step.label or _name(rule), _as_said(node), node, _places(step.of), rule, said=True)
         if step.op == "given":
@@ -128,7 +133,7 @@ class _Writer:
         if step.op == "round up":
             inner = step.of[0]
             text = self._part(inner, measured)
-            return f"{text}, rounded up" if self._is_short(inner) else f"{text} = {told(inner)}, rounded up"
+            return f"{text}, rounded up" if text == told(inner) else f"{text} = {told(inner)}, rounded up"
         if step.op == "to":
             return self._part(step.of[0], measured)
         if step.op == "sum" and len(step.of) > _LISTED:
@@ -150,7 +155,7 @@ class _Writer:
     def _part(self, node: Amount, measured: list[Amount], *, tight: bool = False) -> str:
         """A node as part of another's line: its value where it has its own line, else written out."""
         step = node.step
-        if _is_rate(node):
+        if id(step) in self.rates:
             return _as_said(node)
         if step.op == "given":
             if id(step) not in self.own and step.origin.place is not None:
@@ -165,7 +170,7 @@ class _Writer:
 
     def _factor(self, node: Amount, measured: list[Amount], *, last: bool = False) -> str:
         text = self._part(node, measured)
-        if self._is_short(node) or _is_rate(node) or node.step.op == "to":
+        if self._is_short(node) or node.step.op == "to":
             return text
         products = {"*", "/"} if last else set()
         return f"({text})" if node.step.op in {"+", "-"} | products else text
@@ -189,14 +194,6 @@ class _Writer:
         return next(exact, None) or next(iter(known), None)
 
 
-def _is_rate(node: Amount) -> bool:
-    """Whether a quotient is what one clause says: both its numbers stand in one place."""
-    if node.step.op != "/":
-        return False
-    over, under = (part.step for part in node.step.of)
-    return over.op == under.op == "given" and _by_rule(over.origin) and over.origin.place == under.origin.place
-
-
 def _as_said(rate: Amount) -> str:
     over, under = rate.step.of
     per = under.unit.name if under.value == 1 and under.unit is not EACH else _plain(under)
@@ -216,10 +213,6 @@ def _is_idle(node: Amount) -> bool:
         and node.step.origin is HERE
         and not node.label
     )
-
-
-def _by_rule(origin: Origin) -> bool:
-    return origin.place is not None and origin.note != MEASURED
 
 
 def _name(rule: Rule | None) -> str:

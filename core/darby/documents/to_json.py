@@ -34,7 +34,7 @@ def estimate_json(estimate: Estimate) -> Json:
         "complete": estimate.complete,
         "missing": list(estimate.missing),
         "trades": [{"name": name, "plugin": plugin, "version": version} for name, plugin, version in estimate.trades],
-        "items": [_item(item, estimate.rules) for item in estimate.items],
+        "items": [item_json(item, estimate.rules) for item in estimate.items],
         "assumptions": [_assumption(a) for a in estimate.assumptions],
         "questions": [_question(q) for q in estimate.questions],
         "cautions": [{"topic": c.topic, "text": c.text, "cited": c.cited} for c in estimate.cautions],
@@ -91,7 +91,8 @@ def _job(job: Job) -> Json:
     }  # fmt: skip
 
 
-def _item(item: LineItem, rules: Iterable[Rule]) -> Json:
+def item_json(item: LineItem, rules: Iterable[Rule]) -> Json:
+    """One line to order, with its longhand and the rules behind it."""
     rules = tuple(rules)
     order = None
     if item.package is not None:

@@ -10,6 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from darby.amounts import Amount
+from darby.diagnostics import Diagnostic, Severity
 from darby.documents import Document
 from darby.documents.longhand import told
 from darby.documents.terminal_parts import (
@@ -30,7 +31,7 @@ from darby.line_items import LineItem
 from darby.rulebook import Conflict
 
 _NARROW = 76
-_ASKED = {"specifier": "For the specifier", "supplier": "For the supplier"}
+_ASKED = {"specifier": "For the specifier", "supplier": "For the supplier", "estimator": "For yourself"}
 
 
 def show(estimate: Estimate, console: Console) -> None:
@@ -50,9 +51,7 @@ def show(estimate: Estimate, console: Console) -> None:
             text = f"{caution.topic}: {caution.text}" + (f" ({caution.cited})" if caution.cited else "")
             console.print(indented(safe(text), 2))
     _not_read(estimate, console)
-    if estimate.diagnostics:
-        heading(console, "To look at")
-        show_problems(console, estimate.diagnostics)
+    _remarks(estimate.diagnostics, console)
     console.print()
     console.print(Text(tally(estimate)))
 
@@ -138,21 +137,23 @@ def _order_list(estimate: Estimate, console: Console) -> None:
 
 
 def _open_points(estimate: Estimate, console: Console) -> None:
-    """Questions and what is assumed until they are answered, by who can answer."""
+    """Questions, each with the line that stands in for the answer, and what house lines answered, by who can answer."""
+    stand_in = {a.answer.rule.span: a.answer.rule for a in estimate.assumptions}
     for who, title in _ASKED.items():
         questions = [q for q in estimate.questions if q.to == who]
-        assumed = [a for a in estimate.assumptions if a.answer.rule.kind.known_to == who]
-        if not questions and not assumed:
-            continue
-        heading(console, title)
+        if questions:
+            heading(console, title)
         for question in questions:
-            where = f"  [{place(question.place)}]" if question.place else ""
-            console.print(indented(Text.assemble(("? ", "cyan"), safe(question.text), (where, "dim")), 2))
-        if assumed:
-            console.print(indented(Text("Assumed until then:" if questions else "Assumed:", style="italic"), 2))
-        for assumption in assumed:
-            text = Text.assemble(safe(assumption.text), (f"  [{stands_in(assumption.answer.rule)}]", "dim"))
-            console.print(indented(text, 4))
+            rule = stand_in.get(question.place) if question.place else None
+            where = stands_in(rule) if rule else place(question.place)
+            text = Text.assemble(("? ", "cyan"), safe(question.text), (f"  [{where}]" if where else "", "dim"))
+            console.print(indented(text, 2))
+    asked = {question.place for question in estimate.questions}
+    taken = [a for a in estimate.assumptions if a.answer.rule.span not in asked]
+    if taken:
+        heading(console, "Not in the documents, taken from your own lines")
+        for assumption in taken:
+            console.print(indented(safe(assumption.text), 2))
 
 
 def _conflicts(conflicts: Iterable[Conflict], console: Console) -> None:
@@ -173,3 +174,19 @@ def _not_read(estimate: Estimate, console: Console) -> None:
     heading(console, "Not read: please look at these yourself")
     for span, why in estimate.unread:
         show_place(console, span, why)
+
+
+def _remarks(diagnostics: Iterable[Diagnostic], console: Console) -> None:
+    """Notes in a line each, then what wants a look, with its excerpt."""
+    diagnostics = tuple(diagnostics)
+    notes = [d for d in diagnostics if d.severity is Severity.NOTE]
+    if notes:
+        heading(console, "To know")
+        for note in notes:
+            where = place(note.span) or safe(note.file)
+            text = Text.assemble(safe(note.message), (f"  [{where}]" if where else "", "dim"))
+            console.print(indented(text, 2))
+    problems = [d for d in diagnostics if d.severity is not Severity.NOTE]
+    if problems:
+        heading(console, "To look at")
+        show_problems(console, problems)

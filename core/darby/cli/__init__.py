@@ -1,0 +1,99 @@
+"""The commands. Nothing but click is imported until a command runs, so that `darby --help` answers at once."""
+
+from __future__ import annotations
+
+import codecs
+import os
+import sys
+from collections.abc import Sequence
+from typing import NoReturn
+
+import click
+
+from darby.cli.estimate import demo, estimate, explain
+from darby.cli.lookup import trades, why
+from darby.cli.read import read
+
+DONE, OPEN, WRONG, INCOMPLETE, OURS = 0, 1, 2, 3, 70
+"""Exit codes: done; done with something open under --strict; wrong input; a part failed; our own mistake."""
+
+_INTERRUPTED, _PIPE_CLOSED = 130, 141
+
+_PLAIN = str.maketrans(
+    {"×": "x", "÷": "/", "−": "-", "│": "|", "─": "-", "⋮": ":", "“": '"', "”": '"', "’": "'", "…": "."}
+)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="darby", prog_name="darby")
+def cli() -> None:
+    """Reads finishes specifications, measures, and works out what to order, every number traced to its clause.
+
+    See it at work:  darby demo
+    """
+
+
+for _command in (demo, read, estimate, explain, why, trades):
+    cli.add_command(_command)
+
+
+def main(arguments: Sequence[str] | None = None) -> NoReturn:
+    """Run the program and leave with its exit code. No mistake of the user or of ours ends in a traceback."""
+    _take_any_character()
+    try:
+        code = _run(sys.argv[1:] if arguments is None else list(arguments))
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _close_quietly()
+        code = _PIPE_CLOSED
+    except (KeyboardInterrupt, click.Abort):
+        code = _INTERRUPTED
+    except Exception as error:
+        code = _our_fault(error)
+    sys.exit(code)
+
+
+def _run(arguments: list[str]) -> int:
+    try:
+        with cli.make_context("darby", arguments) as context:
+            code = cli.invoke(context)
+    except click.exceptions.Exit as left:
+        return left.exit_code
+    except click.ClickException as wrong:
+        wrong.show()
+        return WRONG
+    return code if isinstance(code, int) else DONE
+
+
+def _our_fault(error: Exception) -> int:
+    if os.environ.get("DARBY_DEBUG"):
+        import traceback  # noqa: PLC0415 - wanted by nobody on a good day
+
+        traceback.print_exception(error)
+    click.echo(
+        f"darby: something went wrong that is our fault, not yours ({type(error).__name__}). Please report it with the "
+        "command you ran; DARBY_DEBUG=1 in front of it shows the details to send along.",
+        err=True,
+    )
+    return OURS
+
+
+def _take_any_character() -> None:
+    """Lets streams that cannot show a sign show a plainer one instead of failing."""
+    codecs.register_error("darby", _plainer)
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="darby")
+
+
+def _plainer(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    plain = error.object[error.start : error.end].translate(_PLAIN)
+    return "".join(c if c.isascii() else "?" for c in plain), error.end
+
+
+def _close_quietly() -> None:
+    """Nobody reads any more: what is still in the buffer goes nowhere."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

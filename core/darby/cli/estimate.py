@@ -1,0 +1,203 @@
+"""`darby estimate`, `darby demo` and `darby explain`: what to order, and how it was worked out."""
+
+# ruff: noqa: PLC0415 - nothing is imported before a command runs
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from darby.cli.options import format_option, plugin_options, run_plugins_option, strict_option, units_option
+
+if TYPE_CHECKING:
+    from darby.cli.jobs import Outcome, Wanted
+    from darby.estimate import Estimate
+    from darby.line_items import LineItem
+
+_longhand_option = click.option("--longhand", is_flag=True, help="Also show how each line was worked out.")
+_estimate_format = format_option("terminal, json, or a format that a plugin brings.")
+
+
+@click.command(short_help="Work out what to order for a job.")
+@click.argument("job", metavar="JOB.toml")
+@_estimate_format
+@_longhand_option
+@units_option
+@strict_option
+@run_plugins_option
+@plugin_options
+def estimate(
+    *, job: str, form: str, longhand: bool, units: str | None, strict: bool, run_plugins: bool,
+    without: tuple[str, ...], only: tuple[str, ...],
+) -> int:  # fmt: skip
+    """Read the documents a job file names, measure, and say what to order, what was assumed and what is open.
+
+    Files in the job are looked up beside it. With - the job itself comes from standard input, and "demo" is the demo.
+    """
+    from darby.cli.jobs import Wanted
+
+    return _estimate(Wanted(job, without, only, units, run_plugins), form, longhand=longhand, strict=strict)
+
+
+@click.command(short_help="See it at work on a small job.")
+@click.option("--to", "folder", type=click.Path(), help="Copy the demo's files to this folder instead.")
+@_estimate_format
+@_longhand_option
+@units_option
+@plugin_options
+def demo(
+    *, folder: str | None, form: str, longhand: bool, units: str | None, without: tuple[str, ...], only: tuple[str, ...]
+) -> int:
+    """Work out the demo: a small building with its specification, an addendum and a house file."""
+    from darby.cli.jobs import DEMO, Wanted
+
+    if folder is not None:
+        return _copy_demo(folder)
+    code = _estimate(Wanted(DEMO, without, only, units), form, longhand=longhand, strict=False)
+    if form == "terminal" and code == 0:
+        click.echo("\nThe files behind it: darby demo --to FOLDER     One line of it in full: darby explain demo 1")
+    return code
+
+
+@click.command(short_help="Show how one line was worked out.")
+@click.argument("job", metavar="JOB.toml")
+@click.argument("item")
+@click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
+@units_option
+@run_plugins_option
+@plugin_options
+def explain(
+    *,
+    job: str,
+    item: str,
+    form: str,
+    units: str | None,
+    run_plugins: bool,
+    without: tuple[str, ...],
+    only: tuple[str, ...],
+) -> int:
+    """Show every number behind one line, with the clause, default line or measured row it came from.
+
+    ITEM is the number of the line, the product, or a part of its id that no other line has.
+    """
+    from darby.cli.jobs import Wanted, estimate_of
+    from darby.cli.showing import complain, out_json, terminal
+    from darby.documents import longhand_terminal, to_json
+
+    outcome = estimate_of(Wanted(job, without, only, units, run_plugins))
+    if outcome.estimate is None:
+        return _refuse(outcome, form)
+    found = _find(item, outcome.estimate)
+    if len(found) != 1:
+        complain(outcome.plugins.diagnostics)
+        click.echo(_which(item, found, outcome.estimate), err=True)
+        return 2
+    if form == "json":
+        out_json({"schema": to_json.SCHEMA, "item": to_json.item_json(found[0], outcome.estimate.rules)})
+    else:
+        longhand_terminal.show(found[0], outcome.estimate, terminal())
+    return 0 if outcome.estimate.complete else 3
+
+
+def _estimate(wanted: Wanted, form: str, *, longhand: bool, strict: bool) -> int:
+    from darby.cli.jobs import estimate_of
+
+    outcome = estimate_of(wanted)
+    made = outcome.estimate
+    names = {"terminal", "json", *(d.name for d in outcome.plugins.documents)}
+    if form not in names:
+        raise click.BadParameter(
+            f"there is no format {form!r}; it is one of {', '.join(sorted(names))}.", param_hint="--format"
+        )
+    if made is None:
+        return _refuse(outcome, form)
+    _write(made, outcome, form, longhand=longhand)
+    if not made.complete:
+        return 3
+    return int(strict and bool(made.questions or made.unread))
+
+
+def _write(made: Estimate, outcome: Outcome, form: str, *, longhand: bool) -> None:
+    from darby.cli.showing import out, terminal
+    from darby.documents import longhand_terminal, to_json, to_terminal
+
+    if form == "json":
+        out(to_json.make(made))
+    elif form == "terminal":
+        console = terminal()
+        to_terminal.show(made, console)
+        for item in made.items if longhand else ():
+            console.print()
+            longhand_terminal.show(item, made, console)
+    else:
+        out(next(d for d in outcome.plugins.documents if d.name == form).make(made))
+
+
+def _refuse(outcome: Outcome, form: str) -> int:
+    """Say everything that is wrong with the input; nothing was computed."""
+    from darby.cli.showing import complain, out_json
+    from darby.documents import to_json
+
+    if form == "json":
+        out_json(to_json.refused_json(outcome.problems))
+    else:
+        complain(outcome.problems)
+    return 2
+
+
+def _copy_demo(folder: str) -> int:
+    import shutil
+    from pathlib import Path
+
+    from darby.cli.jobs import demo_folder
+    from darby.documents.terminal_parts import safe
+
+    target = Path(folder)
+    try:
+        target.mkdir(parents=True, exist_ok=True)
+        with demo_folder() as source:
+            files = sorted(f for f in source.iterdir() if f.is_file() and f.suffix != ".py")
+            taken = [f.name for f in files if (target / f.name).exists()]
+            if taken:
+                click.echo(
+                    f"{safe(folder)} already holds {', '.join(taken)}. Nothing was copied; name another folder.",
+                    err=True,
+                )
+                return 2
+            for file in files:
+                shutil.copyfile(file, target / file.name)
+    except (OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or str(error)
+        click.echo(f"The demo cannot be copied to {safe(folder)}: {why}.", err=True)
+        return 2
+    click.echo(f"Copied to {safe(folder)}: {', '.join(f.name for f in files)}.")
+    click.echo(f"Now try: darby estimate {safe(str(target / 'job.toml'))}")
+    return 0
+
+
+def _find(name: str, estimate: Estimate) -> list[LineItem]:
+    """The items that a name may mean; the most exact way of meaning that fits any decides."""
+    wanted = "-".join(name.lower().split())
+    if name.isdigit() and len(name) < 6:
+        return [i for n, i in enumerate(estimate.items, 1) if n == int(name)]
+    ways = (
+        [i for i in estimate.items if i.id.lower() == wanted],
+        [i for i in estimate.items if "-".join(i.product.lower().split()) == wanted],
+        [i for i in estimate.items if wanted and wanted in i.id.lower()],
+    )
+    return next((way for way in ways if way), [])
+
+
+def _which(name: str, found: list[LineItem], estimate: Estimate) -> str:
+    import difflib
+
+    from darby.documents.terminal_parts import safe
+
+    numbered = {item.id: f"  {number}  {safe(item.id)}" for number, item in enumerate(estimate.items, 1)}
+    if found:
+        return f"{safe(name)} may be any of these:\n" + "\n".join(numbered[i.id] for i in found)
+    if not numbered:
+        return "This job has nothing to order, so there is nothing to explain."
+    close = difflib.get_close_matches(name.lower()[:80], numbered, 5, 0.3) or list(numbered)
+    return f"There is no line {safe(name)}. Did you mean one of these?\n" + "\n".join(numbered[i] for i in close)

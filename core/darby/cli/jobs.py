@@ -1,0 +1,159 @@
+"""From a job file to its estimate: the file, the plugins, the documents it names, then one call."""
+
+# ruff: noqa: PLC0415 - nothing is imported before a command runs
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from attrs import evolve, frozen
+
+from darby.cli.options import chosen
+from darby.cli.showing import open_named
+
+if TYPE_CHECKING:
+    from darby.diagnostics import Diagnostic
+    from darby.estimate import Estimate
+    from darby.job import Job
+    from darby.plugins import Plugins
+    from darby.rules import Layer
+    from darby.text import Source
+
+DEMO = "demo"
+
+
+@frozen(eq=False)
+class Wanted:
+    """What a command was asked for: the job as it was named, and the choices made beside it."""
+
+    job: str
+    without: tuple[str, ...] = ()
+    only: tuple[str, ...] = ()
+    units: str | None = None
+    run_plugins: bool = False
+
+
+@frozen(eq=False)
+class Outcome:
+    """An estimate, or None where the input is wrong; then `problems` say what and where."""
+
+    estimate: Estimate | None
+    problems: tuple[Diagnostic, ...]
+    plugins: Plugins
+
+
+def estimate_of(wanted: Wanted) -> Outcome:
+    """Open all that the job needs and work it out. Every mistake of the input that can be found is told in one run."""
+    from darby.diagnostics import is_error
+    from darby.estimating import estimate
+    from darby.jobfile import load
+    from darby.plugins import Plugins, load_plugins
+
+    with _opened(wanted.job) as (folder, (source, opened)):
+        if source is None:
+            return Outcome(None, opened, Plugins())
+        files = _plugin_files(source)
+        run = tuple(folder / name for name in files) if wanted.run_plugins else ()
+        plugins = load_plugins(without=wanted.without, only=chosen(wanted.only, (f.stem for f in run)), files=run)
+        marks = {mark for provided in plugins.trades for mark in provided.trade.marks}
+        job, found = load(source, sorted(marks))
+        if files and not wanted.run_plugins:
+            found = (_not_run(files, job), *found)
+        if job is None or is_error(found):
+            return Outcome(None, (*opened, *found), plugins)
+        papers, of_papers = _papers(job, folder)
+        told = (*opened, *found, *of_papers)
+        if is_error(told):
+            return Outcome(None, told, plugins)
+        made = estimate(evolve(job, units=wanted.units or job.units), papers, plugins)
+    silent = tuple(_silent(source) for source, layer in papers if _says_nothing(source, layer, made))
+    made = evolve(made, diagnostics=(*told, *silent, *made.diagnostics))
+    if is_error(made.diagnostics):
+        return Outcome(None, made.diagnostics, plugins)
+    return Outcome(made, (), plugins)
+
+
+@contextmanager
+def demo_folder() -> Iterator[Path]:
+    """The folder of the demo that comes with the program."""
+    from importlib.resources import as_file, files
+
+    with as_file(files("darby") / "demo") as folder:
+        yield folder
+
+
+@contextmanager
+def _opened(name: str) -> Iterator[tuple[Path, tuple[Source | None, tuple[Diagnostic, ...]]]]:
+    """The job file and the folder in which the files it names are looked up."""
+    from darby.opening import open_file
+
+    if name == DEMO and not Path(name).exists():
+        with demo_folder() as folder:
+            yield folder, open_file(folder / "job.toml", "job.toml")
+    elif Path(name).is_dir() and (Path(name) / "job.toml").is_file():
+        yield Path(name), open_named(str(Path(name) / "job.toml"))
+    else:
+        yield Path() if name == "-" else Path(name).parent, open_named(name)
+
+
+def _plugin_files(source: Source) -> tuple[str, ...]:
+    """The plugin files a job names, which have to be loaded before the job can be read; mistakes are told later."""
+    try:
+        plugins = tomllib.loads(source.text).get("plugins")
+    except (tomllib.TOMLDecodeError, RecursionError):
+        return ()
+    files = plugins.get("files", ()) if isinstance(plugins, dict) else ()
+    files = [files] if isinstance(files, str) else files if isinstance(files, list) else []
+    return tuple(f for f in files if isinstance(f, str) and "\0" not in f)
+
+
+def _not_run(files: tuple[str, ...], job: Job | None) -> Diagnostic:
+    from darby.diagnostics import problem
+
+    place = job.plugin_files[0][1] if job is not None and job.plugin_files else None
+    return problem(
+        "job-plugins-not-run",
+        f"the job wants to run {', '.join(files)}, and was not allowed to",
+        place,
+        help="A plugin file is a program. If you trust it, add --run-plugins.",
+    )
+
+
+def _papers(job: Job, folder: Path) -> tuple[list[tuple[Source, Layer]], list[Diagnostic]]:
+    """The documents a job names, each with its layer, and what is wrong with them."""
+    from darby.opening import open_file
+    from darby.rules import HOUSE, SPECIFICATION, addendum
+
+    named = job.documents
+    wanted = [(HOUSE, *one) for one in named.house] + [(SPECIFICATION, *one) for one in named.specification]
+    wanted += [(addendum(number), *one) for number, one in enumerate(named.addenda, 1)]
+    papers: list[tuple[Source, Layer]] = []
+    told: list[Diagnostic] = []
+    for layer, name, span in wanted:
+        source, found = open_file(folder / name, name, span)
+        told += found
+        if source is not None:
+            papers.append((source, layer))
+    return papers, told
+
+
+def _says_nothing(source: Source, layer: Layer, made: Estimate) -> bool:
+    from darby.rules import SPECIFICATION
+
+    return layer >= SPECIFICATION and not any(rule.span.source is source for rule in made.rules)
+
+
+def _silent(source: Source) -> Diagnostic:
+    from darby.diagnostics import Severity, problem
+
+    return problem(
+        "nothing-read",
+        f"{source.name} says nothing that these trades could use",
+        severity=Severity.WARNING,
+        help=f"If it should, `darby read {source.name} --explain` shows what became of each of its numbers.",
+        file=source.name,
+    )

@@ -1,0 +1,109 @@
+"""`darby why` and `darby trades`: what there is to know besides a job."""
+
+# ruff: noqa: PLC0415 - nothing is imported before a command runs
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from darby.cli.options import chosen, plugin_options
+
+if TYPE_CHECKING:
+    from darby.plugins import Provided
+
+
+@click.command(short_help="Explain the code of a message.")
+@click.argument("code", required=False)
+def why(code: str | None) -> int:
+    """Say what a message means and how to mend it. Without CODE, list them all."""
+    import difflib
+
+    from darby.codes import PAGES
+    from darby.documents.terminal_parts import safe
+
+    if code is None:
+        widest = max(map(len, PAGES))
+        for name, known in sorted(PAGES.items()):
+            click.echo(f"{name:<{widest}}  {known.title}")
+        return 0
+    page = PAGES.get(code.strip().lower())
+    if page is None:
+        close = difflib.get_close_matches(code[:80].lower(), PAGES, 3, 0.5)
+        hint = f"Did you mean {' or '.join(close)}?" if close else "`darby why` lists them all."
+        click.echo(f"There is no code {safe(code)[:80]}. {hint}", err=True)
+        return 2
+    click.echo(str(page))
+    return 0
+
+
+@click.command(short_help="List the trades and their default lines.")
+@click.option(
+    "--units", type=click.Choice(["us", "metric"]), default="us", show_default=True, help="Whose default lines."
+)
+@click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
+@plugin_options
+def trades(*, units: str, form: str, without: tuple[str, ...], only: tuple[str, ...]) -> int:
+    """List the trades, the plugin each comes from, and the lines it goes by where nobody says otherwise."""
+    from darby.cli.showing import complain, out_json
+    from darby.plugins import load_plugins
+
+    plugins = load_plugins(without=without, only=chosen(only))
+    if form == "json":
+        from darby.documents.json_parts import diagnostic_json
+
+        found = [diagnostic_json(d) for d in plugins.diagnostics]
+        out_json({"schema": "darby.trades/1", "trades": [_trade(p) for p in plugins.trades], "diagnostics": found})
+    else:
+        complain(plugins.diagnostics)
+        _show(plugins.trades, units)
+    return 3 if plugins.failed else 0
+
+
+def _lines(provided: Provided, units: str) -> list[tuple[int, str]]:
+    source = provided.trade.defaults.get(units)
+    text = source.text.splitlines() if source else []
+    return [(n, line.strip()) for n, line in enumerate(text, 1) if line.strip()]
+
+
+def _trade(provided: Provided) -> dict[str, Any]:
+    trade = provided.trade
+    return {
+        "name": trade.name,
+        "title": trade.title,
+        "about": trade.about,
+        "plugin": provided.plugin,
+        "version": provided.version,
+        "defaults": {
+            units: [
+                {"file": trade.defaults[units].name, "line": n, "text": text} for n, text in _lines(provided, units)
+            ]
+            for units in sorted(trade.defaults)
+        },
+        "cautions": [{"topic": c.topic, "text": c.text, "cited": c.cited} for c in trade.cautions],
+    }
+
+
+def _show(provided: tuple[Provided, ...], units: str) -> None:
+    from rich.text import Text
+
+    from darby.cli.showing import terminal
+    from darby.documents.terminal_parts import heading, indented, safe
+
+    console = terminal()
+    if not provided:
+        console.print("There are no trades: no plugin brings one.")
+    for one in provided:
+        trade = one.trade
+        heading(console, safe(trade.title))
+        console.print(Text(safe(f"  {trade.name}, from the plugin {one.plugin} {one.version}".rstrip()), style="dim"))
+        if trade.about:
+            console.print(indented(safe(trade.about), 2))
+        lines = _lines(one, units)
+        if lines:
+            console.print(Text(safe(f"  Where nobody says otherwise ({trade.defaults[units].name}):"), style="italic"))
+        for number, line in lines:
+            said, bracket, cited = line.partition("[")
+            text = Text.assemble((f"{number:>3}  ", "dim"), safe(said).strip(), ("  " + safe(bracket + cited), "dim"))
+            console.print(indented(text, 4))

@@ -1,0 +1,56 @@
+"""`darby read`: what a specification says, marked in place."""
+
+# ruff: noqa: PLC0415 - nothing is imported before the command runs
+
+from __future__ import annotations
+
+import click
+
+from darby.cli.options import chosen, plugin_options, strict_option
+
+
+@click.command(short_help="Show what is read in a specification.")
+@click.argument("files", nargs=-1, metavar="[FILE ...|-]")
+@click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
+@click.option("--explain", is_flag=True, help="Also say why numbers were set aside and how each subject was found.")
+@strict_option
+@plugin_options
+def read(
+    *, files: tuple[str, ...], form: str, explain: bool, strict: bool, without: tuple[str, ...], only: tuple[str, ...]
+) -> int:
+    """Read specification text and show what was understood, in place, with every number accounted for.
+
+    Without a FILE, or with -, the text comes from standard input: paste a section in, or pipe it.
+    """
+    from darby.cli.showing import complain, open_named, out, terminal
+    from darby.diagnostics import Severity, is_error
+    from darby.documents import reading_json, reading_terminal
+    from darby.plugins import load_plugins
+    from darby.reading import Language
+    from darby.reading import read as read_source
+    from darby.rules import SPECIFICATION
+
+    opened = [open_named(name) for name in dict.fromkeys(files or ("-",))]
+    told = [d for _, found in opened for d in found]
+    if is_error(told):
+        if form == "json":
+            out(reading_json.make((), told))
+        else:
+            complain(told)
+        return 2
+    plugins = load_plugins(without=without, only=chosen(only))
+    told += plugins.diagnostics
+    language = Language.of(plugins.readers, plugins.vocabularies)
+    readings = [read_source(source, SPECIFICATION, language) for source, _ in opened if source is not None]
+    if form == "json":
+        out(reading_json.make(readings, told, explain=explain))
+    else:
+        complain(told)
+        reading_terminal.show(readings, terminal(), explain=explain)
+    found = [d for reading in readings for d in reading.diagnostics]
+    if is_error([*told, *found]):
+        return 2
+    if plugins.failed:
+        return 3
+    unread = any(n.became == "unread" for reading in readings for n in reading.numbers)
+    return int(strict and (unread or any(d.severity is Severity.QUESTION for d in found)))

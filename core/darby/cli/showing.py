@@ -1,0 +1,61 @@
+"""Getting text in and out: standard input, documents on standard output, problems on standard error."""
+
+# ruff: noqa: PLC0415 - nothing is imported before a command runs
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from darby.diagnostics import Diagnostic
+    from darby.opening import Opened
+
+STANDARD_INPUT = "standard input"
+
+
+def out(document: str | bytes) -> None:
+    """Write a document to standard output, text as UTF-8."""
+    sys.stdout.flush()
+    stream = sys.stdout.buffer
+    stream.write(document.encode("utf-8", "replace") if isinstance(document, str) else document)
+    stream.flush()
+
+
+def out_json(data: dict[str, Any]) -> None:
+    """Write plain data to standard output as JSON."""
+    from darby.documents.json_parts import dump
+
+    out(dump(data))
+
+
+def terminal() -> Console:
+    """The console on standard output."""
+    from darby.documents.terminal_parts import console_for
+
+    return console_for()
+
+
+def complain(problems: Iterable[Diagnostic]) -> None:
+    """Tell problems on standard error."""
+    from darby.documents.terminal_parts import console_for, show_problems
+
+    show_problems(console_for(stderr=True), problems)
+
+
+def open_named(name: str) -> Opened:
+    """The file of that name, or what comes in on standard input where it is `-`."""
+    from pathlib import Path
+
+    from darby.opening import decode, open_file
+
+    if name != "-":
+        return open_file(Path(name), name)
+    if sys.stdin.isatty():
+        click.echo("Paste the text, then end it with Ctrl-D (Ctrl-Z and Enter on Windows).", err=True)
+    return decode(sys.stdin.buffer.read(), STANDARD_INPUT)

@@ -1,0 +1,239 @@
+"""The page behind each diagnostic code: what it means, how to mend it, how it looks. Shown by `darby why CODE`."""
+
+from __future__ import annotations
+
+import textwrap
+
+from attrs import frozen
+
+_WIDTH = 78
+
+
+@frozen
+class Page:
+    """What there is to say about one code."""
+
+    title: str
+    meaning: str
+    mend: str
+    example: str = ""
+
+    def __str__(self) -> str:
+        parts = [self.title, textwrap.fill(self.meaning, _WIDTH), "What to do: " + self.mend]
+        parts[2] = textwrap.fill(parts[2], _WIDTH)
+        if self.example:
+            parts.append(textwrap.indent(self.example, "    "))
+        return "\n\n".join(parts)
+
+
+_FILES = {
+    "file-missing": Page(
+        "A file is not there",
+        "A file was named, on the command line or in a job file, and there is no file of that name. Names in a job file "
+        "are looked up beside the job file, wherever you stand.",
+        "Check the spelling; the nearest name in the folder is suggested where there is one.",
+        '[documents]\nspecification = ["section.txt"]    # lies in the same folder as this job file',
+    ),
+    "file-is-folder": Page(
+        "A folder was named where a file is wanted",
+        "One text file at a time can be read, and a folder holds many.",
+        "Name the file in it. Several files may be named one behind the other.",
+        "darby read specs/section-1.txt specs/section-2.txt",
+    ),
+    "file-unreadable": Page(
+        "A file cannot be opened",
+        "The file is there, but the system does not let it be read: it may be locked by another program, belong to somebody "
+        "else, or be no file but a device.",
+        "Close the program that holds it, or copy it to a folder of your own and name the copy.",
+    ),
+    "file-binary": Page(
+        "A file is not plain text",
+        "Word processor files, PDFs, pictures and archives are not read; only plain text is.",
+        "Open it in its own program, save it as plain text (UTF-8) and name that file. Or copy the section and paste it in.",
+        "darby read -      # then paste the text and end it with Ctrl-D",
+    ),
+    "file-empty": Page(
+        "A file is empty",
+        "There is nothing in the file but, at most, spaces and line ends.",
+        "Check that it was saved, and that it is the file you mean.",
+    ),
+    "encoding-guessed": Page(
+        "A file was read in an older encoding",
+        "The file is not UTF-8. It was read as Windows-1252, the usual encoding of older Windows files, and the result "
+        "looks like text. Fractions, degree signs and quotation marks are what goes wrong where that guess is wrong.",
+        "Look at those signs in the output. Saving the file as UTF-8 makes sure.",
+    ),
+    "encoding-unknown": Page(
+        "A file's encoding is not known",
+        "The bytes of the file are neither UTF-8 nor any other encoding that gives readable text.",
+        "Open it in an editor that shows it rightly and save it as UTF-8.",
+    ),
+}
+
+_JOB = {
+    "job-syntax": Page(
+        "The job file is not written as TOML",
+        "A line of the job file breaks the rules of its format: a quotation mark or bracket is missing, a name is given twice, "
+        "or a measure stands without quotation marks.",
+        "Look at the place shown and compare it with a line that works. A length with an inch mark stands in single quotation "
+        "marks, or its inch mark has a backslash.",
+        "height = '9 ft 6 in'\nheight = \"9'-6\\\"\"",
+    ),
+    "job-unknown-key": Page(
+        "A key has no place here",
+        "The job file says something that is not known at this spot. So that nothing is overlooked, this is an error and not "
+        "left aside.",
+        "Take the suggested spelling, or remove the line. A trade may add keys of its own; they are known only while its "
+        "plugin is there.",
+        '[[walls]]\nlenght = "24 ft"      # length is meant',
+    ),
+    "job-unknown-table": Page(
+        "A table has no place here",
+        "The job file has a table whose name is not known.",
+        "Take the suggested spelling. The tables are walls, ceilings, openings, corners, rooms and documents.",
+        "[[wals]]      # walls is meant",
+    ),
+    "job-missing-key": Page(
+        "Something has to be said and is not",
+        "A wall, ceiling, opening, corner or room lacks a part of what is measured of it, and no value is ever guessed.",
+        "Add the key that the message names.",
+        '[[walls]]\nname = "north wall"\nlength = "24 ft"\nheight = "8 ft"\nfaces = 1',
+    ),
+    "job-wrong-type": Page(
+        "A value is of the wrong sort",
+        "Text stands in quotation marks, whole numbers stand without, lists stand in square brackets, and what may come "
+        "several times has its name in two brackets.",
+        "Write it as the message shows.",
+        'length = "24 ft"\nfaces = 2\n[[walls]]',
+    ),
+    "job-no-unit": Page(
+        "A measure has no unit",
+        "A bare number may be feet, inches or metres; none is assumed.",
+        "Put the unit behind it, all in quotation marks.",
+        'height = "8 ft"',
+    ),
+    "job-unreadable-amount": Page(
+        "A measure cannot be read",
+        "What stands there is no number with a unit in any usual spelling.",
+        "Write a number and its unit; feet and inches may be joined.",
+        'length = "12 ft 6 in"\nlength = "12\'-6"\nlength = "3.81 m"',
+    ),
+    "job-wrong-unit": Page(
+        "A measure has the wrong kind of unit",
+        "An area stands where a length is wanted, or the other way round.",
+        "Give the length in a unit of length and the area in a unit of area.",
+        'length = "24 ft"\narea = "192 sq ft"',
+    ),
+    "job-out-of-range": Page(
+        "A number is out of range",
+        "Lengths and areas are above zero, counts are whole numbers from one, and there is an upper limit far above any "
+        "building, so that a slip of the keyboard is caught.",
+        "Correct the number; leave out altogether what is not there.",
+    ),
+    "job-faces": Page(
+        "A wall has one face or two",
+        "Faces are the sides of a wall that are finished: an outside wall has one inside, a partition has two.",
+        "Write faces = 1 or faces = 2, without quotation marks.",
+    ),
+    "job-units": Page(
+        "The units of a job are us or metric",
+        "The units say how amounts are printed and whose default lines hold. Measures and specifications may be in either, "
+        "whatever they are.",
+        'Write units = "us" or units = "metric".',
+    ),
+    "job-units-assumed": Page(
+        "The job does not say its units",
+        "Nothing was said, so US units are used for printing, and the default lines in US units hold.",
+        'Write units = "us" or units = "metric" below the name.',
+    ),
+    "job-nothing-measured": Page(
+        "Nothing is measured",
+        "The job file has no wall, no ceiling, no room and no corner, so there is nothing to order.",
+        "Give what was measured.",
+        '[[rooms]]\nname = "office"\nlength = "12 ft"\nwidth = "10 ft"\nheight = "8 ft"',
+    ),
+    "job-duplicate-name": Page(
+        "A name is used twice",
+        "Openings say by its name what they are in, so each wall, ceiling and room needs a name of its own. A room takes the "
+        "names of its walls and ceiling along: office gives office wall 1 to office wall 4 and office ceiling.",
+        "Rename one of the two places shown.",
+    ),
+    "job-area-and-sides": Page(
+        "Area and sides are both given",
+        "Where the area stands beside length and height, the two may contradict each other, and none is preferred.",
+        "Keep the sides, or keep the area alone.",
+    ),
+    "job-corner-kind": Page(
+        "A corner is inside or outside",
+        "An inside corner is one you can stand in; an outside corner is one you can bump into.",
+        'Write kind = "inside" or kind = "outside".',
+    ),
+    "job-opening-nowhere": Page(
+        "An opening is in no known wall",
+        "The wall that the opening names is not in the job file.",
+        "Take the suggested name, or add the wall. The name of a room will do: the opening then goes into one of its walls.",
+        '[[openings]]\nname = "door"\nwall = "north wall"\nwidth = "3 ft"\nheight = "7 ft"',
+    ),
+    "job-opening-too-large": Page(
+        "An opening does not fit",
+        "It is wider or taller than its wall, or all openings of the wall together are larger than the wall.",
+        "Compare its width, height and count with the wall; often two numbers have changed places.",
+    ),
+}
+
+_PLUGINS = {
+    "plugin-unknown": Page(
+        "There is no plugin of that name",
+        "--only, --without or DARBY_PLUGINS names a plugin that is not installed.",
+        "`darby trades` shows which plugins bring trades; take a name from there.",
+        "darby estimate job.toml --without coatings",
+    ),
+    "plugin-broken": Page(
+        "A plugin does not work",
+        "It could not be loaded, raised an error or returned what cannot be used. Its own lines are missing, and the estimate "
+        "is marked incomplete; everything else stands.",
+        "Tell its author what the message says. To work without it, name it behind --without.",
+    ),
+    "plugin-api": Page(
+        "A plugin is written for another version",
+        "Each plugin states the version of the hooks it is written for, as DARBY_API. This one states another, or none.",
+        "Install a version of the plugin that fits. Its author adds the line, or brings the plugin up to date.",
+        "DARBY_API = 1",
+    ),
+    "plugin-hook": Page(
+        "A plugin has a hook that is never called",
+        "A function of the plugin looks like a hook, but its name is not one of the hooks, or it is not marked as one. It "
+        "would be passed over in silence.",
+        "Its author takes the suggested name, or marks the function.",
+        "from darby.hooks import hookimpl\n\n@hookimpl\ndef darby_trades():\n    return [TRADE]",
+    ),
+    "plugin-twice": Page(
+        "Two plugins have one name",
+        "Plugins are told apart by their names, so the second of the two is left out.",
+        "Uninstall one of them, or ask its author for another name.",
+    ),
+    "name-twice": Page(
+        "Two plugins bring something of one name",
+        "Two readers or two document formats have one name; the first, by name of its plugin, is used.",
+        "Leave one of the plugins out with --without, or ask its author for another name.",
+    ),
+    "trade-twice": Page(
+        "Two plugins bring or replace one trade",
+        "Only one of them can, or its goods would be ordered twice. The first, by name, is used.",
+        "Leave one of the plugins out with --without. A trade that is to take another's place says so.",
+        'Trade(name="our_floors", replaces="floors", ...)',
+    ),
+    "trade-replaced": Page(
+        "A trade takes the place of another",
+        "A plugin says that its trade replaces one that is there; the other's lines are left out.",
+        "Nothing, if that is what you installed it for. Else leave it out with --without.",
+    ),
+    "replaces-nothing": Page(
+        "A trade replaces one that is not there",
+        "A plugin says that its trade replaces another, and there is none of that name. Nothing is left out.",
+        "Its author corrects the name. If the other trade is left out by --without, this can be passed over.",
+    ),
+}
+
+PAGES: dict[str, Page] = _FILES | _JOB | _PLUGINS
+"""Every code that a diagnostic may have, and its page."""
