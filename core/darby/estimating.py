@@ -1,0 +1,336 @@
+"""From a job, its documents and the plugins to an estimate. The whole run is `estimate`, read from top to bottom.
+
+Results never depend on the order in which plugins were loaded: trades are taken by name, items are sorted.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from fractions import Fraction
+from itertools import islice
+from typing import TypeVar
+
+from attrs import evolve, field, frozen
+
+from darby.amounts import Amount, Origin, leaves
+from darby.diagnostics import Diagnostic, Severity, problem
+from darby.estimate import (
+    Assumption,
+    Estimate,
+    Question,
+    assumed,
+    question_of,
+    question_of_conflict,
+    question_of_silence,
+    quoted,
+)
+from darby.job import Job, Surface
+from darby.line_items import LineItem
+from darby.opening import inset
+from darby.plugins import Plugins, Provided, raised
+from darby.reading import Language, Reading, read
+from darby.rulebook import Answer, Asked, Conflict, Consultation, RuleBook
+from darby.rules import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
+from darby.text import Source
+from darby.trades import Caution
+from darby.units import NUMBER_ONLY
+
+Read = Callable[..., Reading]
+
+MOST_ITEMS = 10_000
+"""Line items that one trade may give; more are a trade that does not stop."""
+
+_T = TypeVar("_T")
+
+
+@frozen(eq=False)
+class _Run:
+    """What came of calling one trade."""
+
+    provided: Provided
+    items: tuple[LineItem, ...]
+    consultation: Consultation
+    failure: str = ""
+
+    @property
+    def who(self) -> str:
+        return f"{self.provided.plugin} {self.provided.version}".rstrip()
+
+
+@frozen(eq=False)
+class _Asking:
+    """One rule, silence or conflict, with all that was asked about it and the items it can move."""
+
+    asked: list[Asked] = field(factory=list)
+    items: list[str] = field(factory=list)
+
+
+def estimate(
+    job: Job,
+    papers: Sequence[tuple[Source, Layer]],
+    plugins: Plugins,
+    language: Language | None = None,
+    *,
+    reader: Read = read,
+) -> Estimate:
+    """Work out what to order.
+
+    `papers` are the documents in the order they are to be taken, each with its layer: house rules are read strictly,
+    the specification and its addenda are not. Defaults of the trades and the job's own lines and marks, read strictly
+    too, are added here. `language` is made of the plugins where it is not given. A default that was used gives an
+    assumption and a question; a house rule gives an assumption only, since the firm has answered it.
+    """
+    language = language or Language.of(plugins.readers, plugins.vocabularies)
+    diagnostics = list(plugins.diagnostics)
+    readings: list[Reading] = []
+    own: dict[str, Source] = {}
+    for provided in plugins.trades:
+        source = provided.trade.defaults.get(job.units)
+        if source is not None:
+            own[provided.trade.name] = source
+            readings.append(reader(source, DEFAULT, language, strict=True))
+        elif provided.trade.defaults:
+            diagnostics.append(_no_defaults(provided, job.units))
+    documents = [
+        reader(source, layer, language, strict=layer in (DEFAULT, HOUSE, OVERRIDE)) for source, layer in papers
+    ]
+    readings += documents
+    readings += _job_lines(job, plugins.trades, language, reader)
+    diagnostics += [d for reading in readings for d in reading.diagnostics]
+    rules = tuple(rule for reading in readings for rule in reading.rules)
+
+    runs = [_call(p, job, RuleBook(rules, own.get(p.trade.name))) for p in plugins.trades]
+    good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
+    diagnostics += [_failure(run) for run in failed]
+    items, twice = _distinct(good)
+    diagnostics += twice
+    missing = (
+        *(run.provided.trade.name for run in failed),
+        *(str(f) for f in plugins.failed if not f.missing.startswith("document")),
+    )
+    if not missing:  # a trade that is missing might have used them
+        diagnostics += _unused(rules, runs)
+    asked = _answers(good)
+    return Estimate(
+        job,
+        items,
+        rules,
+        tuple(Assumption(assumed(a.rule, g.asked), a) for a, g in asked if a.layer in (DEFAULT, HOUSE)),
+        _questions(good, asked, _kinds(language, rules)),
+        _cautions(good),
+        tuple(conflict for conflict, _ in _conflicts(good)),
+        tuple(dict.fromkeys(diagnostics)),
+        tuple((r.provided.trade.name, r.provided.plugin, r.provided.version) for r in good),
+        missing,
+        tuple((n.span, n.why) for reading in documents for n in reading.numbers if n.became == "unread"),
+    )
+
+
+def _job_lines(job: Job, trades: Iterable[Provided], language: Language, reader: Read) -> Iterator[Reading]:
+    """The estimator's own lines and what the job says of single surfaces, read where they stand in the job file."""
+    for text, span in job.rules:
+        yield reader(inset(span.source, text, span.start, span.end), OVERRIDE, language, strict=True)
+    marks = sorted({(key, subject) for p in trades for key, subject in p.trade.marks.items()})
+    for surface in job.surfaces:
+        for key, subject in marks:
+            if key in surface.marks:
+                scope = {"name": surface.name, "surface": surface.kind}
+                yield reader(_mark(surface, key), OVERRIDE, language, strict=True, subject=subject, scope=scope)
+
+
+def _mark(surface: Surface, key: str) -> Source:
+    """The text of a mark, placed where its key stands in the table of the surface."""
+    outer, text = surface.span.source, surface.marks[key]
+    start = max(outer.text.rfind("\n[", 0, surface.span.start + 1), 0)
+    end = outer.text.find("\n[", surface.span.start + 1)
+    end = len(outer.text) if end < 0 else end
+    at = re.compile(rf"(?:^|[,{{\s]){re.escape(key)}\s*=", re.MULTILINE).search(outer.text, start, end)
+    return inset(outer, text, at.end() if at else surface.span.start, end)
+
+
+def _call(provided: Provided, job: Job, book: RuleBook) -> _Run:
+    """Call one trade, alone. Whatever it does wrong is its failure, and costs its own lines only.
+
+    This is the one place where a trade's code runs, and so where an allowance of time belongs.
+    """
+    consultation = Consultation(book)
+    try:
+        given = provided.trade.line_items(job, consultation)
+        items = [_checked(item, provided.trade.name) for item in islice(given, MOST_ITEMS + 1)]
+        if len(items) > MOST_ITEMS:
+            raise _NonsenseError(f"gave more than {MOST_ITEMS} line items")
+        ids = [item.id for item in items]
+        again = next((i for i in ids if ids.count(i) > 1), None) if len(set(ids)) < len(ids) else None
+        if again is not None:
+            raise _NonsenseError(f"gave two line items called {again}: their pools have to tell them apart")
+    except _NonsenseError as nonsense:
+        return _Run(provided, (), consultation, str(nonsense))
+    except (Exception, SystemExit) as error:
+        return _Run(provided, (), consultation, f"raised {raised(error)}")
+    return _Run(provided, tuple(items), consultation)
+
+
+class _NonsenseError(Exception):
+    """What a trade returned cannot stand in an estimate; the text says why."""
+
+
+def _checked(item: object, trade: str) -> LineItem:
+    """The item with its trade filled in. Raises _NonsenseError, or whatever looking at it raises."""
+    if not isinstance(item, LineItem):
+        raise _NonsenseError(f"gave a {type(item).__name__} where a LineItem is wanted")
+    if not isinstance(item.product, str) or not item.product.strip():
+        raise _NonsenseError("gave a line item without a product")
+    named = f"the line item {item.product}"
+    if not all(isinstance(part, str) for pair in item.pool.items() for part in pair):
+        raise _NonsenseError(f"gave {named}, whose pool holds something other than text")
+    if not all(isinstance(rule, Rule) for rule in item.rules) or not all(isinstance(n, str) for n in item.notes):
+        raise _NonsenseError(f"gave {named}, whose rules or notes are none")
+    if not _exact(item.need) or item.need.value < 0:
+        raise _NonsenseError(f"gave {named}, whose need is no exact quantity of zero or more")
+    if item.package is not None:
+        if not _exact(item.package) or item.package.value <= 0:
+            raise _NonsenseError(f"gave {named}, whose package holds no exact quantity above zero")
+        order = item.order
+        singly = item.need.unit.dimension == NUMBER_ONLY and not item.package.unit.dimension
+        if order is None or not (singly or (item.container and order.unit.name == item.container)):
+            raise _NonsenseError(f"gave {named}, whose need {item.need} does not go into packages of {item.package}")
+    return evolve(item, trade=trade)
+
+
+def _exact(amount: object) -> bool:
+    return isinstance(amount, Amount) and isinstance(amount.value, Fraction | int)
+
+
+def _distinct(runs: Iterable[_Run]) -> tuple[tuple[LineItem, ...], list[Diagnostic]]:
+    """All items, sorted by trade, product and pool; of two with one id the first, and a warning."""
+    found: dict[str, LineItem] = {}
+    twice: list[Diagnostic] = []
+    for run in runs:
+        for item in run.items:
+            if item.id in found:
+                message = f"The trades {found[item.id].trade} and {item.trade} both order {item.id}; the first does."
+                twice.append(problem("item-twice", message, severity=Severity.WARNING))
+            else:
+                found[item.id] = item
+    return tuple(sorted(found.values(), key=lambda i: (i.trade, i.product, tuple(i.pool.items())))), twice
+
+
+def _answers(runs: Iterable[_Run]) -> list[tuple[Answer, _Asking]]:
+    """Every rule that held, once, with all that was asked about it and the items it moves."""
+    found: dict[int, tuple[Answer, _Asking]] = {}
+    for run in runs:
+        for answer in run.consultation.answers:
+            _, asking = found.setdefault(id(answer.rule), (answer, _Asking()))
+            asking.asked.append(answer.asked)
+            _extend(asking.items, _touched(run, answer.rule, answer.asked.subject))
+    return list(found.values())
+
+
+def _conflicts(runs: Iterable[_Run]) -> list[tuple[Conflict, _Asking]]:
+    """Every conflict, once, however often it was met."""
+    found: dict[tuple[int, ...], tuple[Conflict, _Asking]] = {}
+    for run in runs:
+        for answer in run.consultation.answers:
+            if answer.conflict is not None:
+                key = tuple(id(rule) for rule in (answer.rule, *answer.conflict.others))
+                _, asking = found.setdefault(key, (answer.conflict, _Asking()))
+                asking.asked.append(answer.asked)
+                _extend(asking.items, _touched(run, answer.rule, answer.asked.subject))
+    return list(found.values())
+
+
+def _questions(
+    runs: Sequence[_Run], answers: Iterable[tuple[Answer, _Asking]], kinds: dict[str, Kind]
+) -> tuple[Question, ...]:
+    """What is open: contradictions, then what defaults stood in for, then what nobody said at all."""
+    found: list[Question] = []
+    for conflict, asking in _conflicts(runs):
+        used = conflict.used
+        to = "estimator" if used.layer in (DEFAULT, HOUSE, OVERRIDE) else used.kind.known_to
+        text = question_of_conflict(conflict, asking.asked)
+        found.append(Question(text, to, used.span, tuple(asking.items)))
+    for answer, asking in answers:
+        if answer.layer == DEFAULT:
+            rule = answer.rule
+            text = question_of(rule, asking.asked)
+            found.append(Question(text, rule.kind.known_to, rule.span, tuple(asking.items)))
+    silences: dict[tuple[str, str], _Asking] = {}
+    for run in runs:
+        for asked in run.consultation.unanswered:
+            asking = silences.setdefault((asked.kind, asked.subject), _Asking())
+            asking.asked.append(asked)
+            _extend(asking.items, [i.id for i in run.items if i.product == asked.subject] or [i.id for i in run.items])
+    for (kind, _), asking in silences.items():
+        known = kinds.get(kind)
+        text = question_of_silence(known or kind, asking.asked)
+        found.append(Question(text, known.known_to if known else "specifier", None, tuple(asking.items)))
+    merged: dict[tuple[str, str], Question] = {}
+    for question in found:  # two trades may have asked the same
+        key = (question.text, question.to)
+        first = merged.setdefault(key, question)
+        merged[key] = evolve(first, items=tuple(dict.fromkeys((*first.items, *question.items))))
+    return tuple(merged.values())
+
+
+def _touched(run: _Run, rule: Rule, subject: str) -> list[str]:
+    """Ids of a trade's items that a rule had a part in; where none shows it, those of the product it speaks of."""
+    origin = rule.amount.step.origin
+    found = [i.id for i in run.items if rule in i.rules or origin in _origins(i)]
+    return found or [i.id for i in run.items if i.product == subject]
+
+
+def _origins(item: LineItem) -> set[Origin]:
+    amounts = [item.need] if item.package is None else [item.need, item.package]
+    return {leaf.step.origin for amount in amounts for leaf in leaves(amount)}
+
+
+def _extend(known: list[_T], more: Iterable[_T]) -> None:
+    known.extend(m for m in more if m not in known)
+
+
+def _kinds(language: Language, rules: Iterable[Rule]) -> dict[str, Kind]:
+    kinds = {rule.kind.name: rule.kind for rule in rules}
+    return {kind.name: kind for reader in language.readers for kind in reader.kinds} | kinds
+
+
+def _cautions(runs: Iterable[_Run]) -> tuple[Caution, ...]:
+    return tuple(dict.fromkeys(c for run in runs if run.items for c in run.provided.trade.cautions))
+
+
+def _unused(rules: Iterable[Rule], runs: Iterable[_Run]) -> Iterator[Diagnostic]:
+    """Facts of the specification, the addenda and the job's own lines that no trade had a use for, each place once."""
+    heard = {rule.span for run in runs for rule in run.consultation.heard}
+    told = set(heard)
+    for rule in rules:
+        if rule.layer in (DEFAULT, HOUSE) or rule.span in told:
+            continue
+        told.add(rule.span)
+        surface = f" on the {rule.scope['surface']}" if "surface" in rule.scope else ""
+        yield problem(
+            "rule-unused",
+            f"No trade used {quoted(rule)}, which was read as {rule.kind.name} of {rule.subject}{surface}: {rule.says()}.",
+            rule.span,
+            severity=Severity.NOTE,
+            help="Nothing to do if this job has none of it; else check how it is worded, or which trades are loaded.",
+        )
+
+
+def _no_defaults(provided: Provided, units: str) -> Diagnostic:
+    name = provided.trade.name
+    return problem(
+        "no-defaults",
+        f"The trade {name} of {provided.plugin} has no defaults for {units} units; what the documents leave open stays open.",
+        severity=Severity.NOTE,
+        help="State what it needs in a house file.",
+    )
+
+
+def _failure(run: _Run) -> Diagnostic:
+    name = run.provided.trade.name
+    return problem(
+        "trade-failed",
+        f"The trade {name} of {run.who} {run.failure}. Its lines are missing; the other trades' lines stand.",
+        severity=Severity.WARNING,
+        help=f"Tell the author of {run.provided.plugin}, or run without it: --without {run.provided.plugin}.",
+    )
