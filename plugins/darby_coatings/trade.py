@@ -13,7 +13,7 @@ from darby.line_items import LineItem
 from darby.measuring import pooled
 from darby.packing import pack
 from darby.rulebook import Answer, Consultation
-from darby.rules import Rule
+from darby.rules import DEFAULT, HOUSE, Rule
 from darby.text import Source
 from darby.trades import Caution, Trade
 from darby.units import AREA, VOLUME
@@ -52,23 +52,47 @@ class _Share:
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """Primer, then finish paint, one item for each look of it."""
     for product in PRODUCTS:
-        shares = [share for surface in job.surfaces if (share := _share(product, surface, book))]
+        shares = [share for surface in job.surfaces for share in _shares(product, surface, book)]
         yield from _items(product, shares, book, job.units)
 
 
-def _share(product: str, surface: Surface, book: Consultation) -> _Share | None:
+def _shares(product: str, surface: Surface, book: Consultation) -> Iterator[_Share]:
     about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
-    coats = book.ask("coats", product, about, take=(*LOOK, "method"))
-    if coats is None or not coats.amount:
-        return None
-    look = tuple((key, coats[key]) for key in LOOK if coats[key])
-    spread, notes = _spread(product, about | dict(look), book)
-    if spread is None:
-        return None
-    deduct = book.peek("deduct openings over", product, about) or book.ask(
-        "deduct openings over", "gypsum board", about
-    )
-    return _Share(surface, look, coats, spread, deduct, book.peek("waste", product, about | dict(look)), notes)
+    for coats in _coats(product, about, book):
+        if not coats.amount:
+            continue
+        look = tuple((key, coats[key]) for key in LOOK if coats[key])
+        known = about | dict(look) | {"coat": coats["coat"]}
+        spread, notes = _spread(product, known, book)
+        if spread is not None:
+            waste = book.peek("waste", product, known)
+            yield _Share(surface, look, coats, spread, _deduct(product, about, book), waste, notes)
+
+
+def _coats(product: str, about: dict[str, str], book: Consultation) -> list[Answer]:
+    """How many coats, in one answer; or one answer a coat where documents give them one by one and state no number.
+
+    A number stated in documents holds beside its parts: "two coats; second coat gloss" is two coats, not three.
+    """
+    take = (*LOOK, "method")
+    whole = book.book.ask("coats", product, about, take=take)
+    if whole is None or whole.layer in (DEFAULT, HOUSE):
+        said = [r for a in book.book.all("coats", product, about, take=(*take, "coat")) for r in a.heard]
+        names = dict.fromkeys(r.scope["coat"] for r in said if "coat" in r.scope)
+        found = [book.book.ask("coats", product, about | {"coat": name}, take=take) for name in names]
+        single = [a for a in found if a and a["coat"] and (whole is None or a.layer > whole.layer)]
+        if single:
+            return [book.use(answer) for answer in single]
+    answer = book.ask("coats", product, about, take=take)
+    return [answer] if answer else []
+
+
+def _deduct(product: str, about: dict[str, str], book: Consultation) -> Answer | None:
+    """What comes out of a painted surface: as said of the paint, or with more weight of the board below it."""
+    kind = "deduct openings over"
+    subjects = (product, "finish paint", "gypsum board")
+    found = [a for a in (book.book.ask(kind, subject, about) for subject in subjects) if a]
+    return book.use(max(found, key=lambda a: a.layer)) if found else book.ask(kind, "gypsum board", about)
 
 
 def _spread(product: str, about: dict[str, str], book: Consultation) -> tuple[Answer | None, tuple[str, ...]]:

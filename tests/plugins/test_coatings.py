@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from darby.amounts import Amount, leaves, walk
-from darby.rules import DEFAULT, HOUSE, SPECIFICATION, Rule
+from darby.rules import DEFAULT, HOUSE, SPECIFICATION, Rule, addendum
 from darby_coatings.trade import TRADE
 from jobs import ceiling, job, only, opening, run, wall
 from kit import rule
@@ -209,7 +209,49 @@ def test_openings_come_out_of_the_paint_where_the_paint_says_so_and_else_as_the_
     assert only(TRADE, work, [*SYSTEM, board], PAINT).need == Amount.read("1.75 gal")
     own = rule("deduct openings over", PAINT, "60 sq ft")
     assert only(TRADE, work, [*SYSTEM, board, own], PAINT).need == Amount.read("2 gal")
-    assert only(TRADE, work, [*SYSTEM, board, own], "primer").need == Amount.read("1.4 gal")
+    assert only(TRADE, work, [*SYSTEM, board, own], "primer").need == Amount.read(
+        "1.6 gal"
+    )  # painting means the primer too
+    house = rule("deduct openings over", PAINT, "60 sq ft", layer=HOUSE)
+    assert only(TRADE, work, [*SYSTEM, board, house], PAINT).need == Amount.read("1.75 gal")
+
+
+def test_coats_given_one_by_one_are_added_up_each_at_its_own_spread() -> None:
+    # Spread by coat: Army TM 43-0139 Table 3-2, oil paint on plaster, second coat 300 to 400, third 400 to 500 sq ft/gal.
+    rules = [
+        *but(rule("coats", PAINT, "5", layer=DEFAULT)),
+        rule("coats", PAINT, "1", coat="second", sheen="flat"),
+        rule("coats", PAINT, "1", coat="third", sheen="flat"),
+        rule("coverage", PAINT, "300 sq ft", "1 gal", coat="second", upper="400 sq ft"),
+    ]
+    item = only(TRADE, job(wall("1200 sq ft")), rules, PAINT)
+    assert item.need == Amount.read("4 gal") + Amount.read("3 gal")
+    assert dict(item.pool) == {"sheen": "flat"}
+
+
+def test_coats_of_two_sheens_given_one_by_one_are_two_items() -> None:
+    rules = but(
+        rule("coats", PAINT, "1", coat="second", sheen="flat"), rule("coats", PAINT, "1", coat="third", sheen="gloss")
+    )
+    items, _ = run(TRADE, job(wall("400 sq ft")), rules)
+    assert [(dict(i.pool), i.count) for i in items if i.product == PAINT] == [
+        ({"sheen": "flat", "surface": "wall"}, 1), ({"sheen": "gloss", "surface": "wall"}, 1)
+    ]  # fmt: skip
+
+
+def test_a_stated_number_of_coats_holds_beside_its_parts() -> None:
+    rules = [*SYSTEM, rule("coats", PAINT, "1", coat="second"), rule("coats", PAINT, "1", coat="third")]
+    assert only(TRADE, job(wall("400 sq ft")), rules, PAINT).need == Amount.read("2 gal")
+
+
+def test_an_addendum_to_one_coat_leaves_the_others() -> None:
+    rules = but(
+        rule("coats", PAINT, "1", coat="second", sheen="flat"),
+        rule("coats", PAINT, "1", coat="third", sheen="flat"),
+        rule("coats", PAINT, "1", coat="third", sheen="gloss", layer=addendum(1)),
+    )
+    items, _ = run(TRADE, job(wall("400 sq ft")), rules)
+    assert sorted((i.pool["sheen"], i.count) for i in items if i.product == PAINT) == [("flat", 1), ("gloss", 1)]
 
 
 def test_waste_is_added_before_the_rounding_where_a_rule_gives_it() -> None:
