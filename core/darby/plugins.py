@@ -213,7 +213,7 @@ class _Collector:
             self._call(name, who, hook)
 
     def _check_spelling(self, name: str, who: str, plugin: object) -> None:
-        for said, thing in sorted(vars(plugin).items()):
+        for said, thing in inspect.getmembers_static(plugin):
             if not said.startswith("darby_") or not inspect.isroutine(thing):
                 continue
             close = nearest(said, _HOOKS)
