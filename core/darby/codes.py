@@ -32,7 +32,7 @@ _FILES = {
         "A file was named, on the command line or in a job file, and there is no file of that name. Names in a job file "
         "are looked up beside the job file, wherever you stand.",
         "Check the spelling; the nearest name in the folder is suggested where there is one.",
-        '[documents]\nspecification = ["section.txt"]    # lies in the same folder as this job file',
+        '[documents]\nspecification = ["section.txt"]    # beside this job file',
     ),
     "file-is-folder": Page(
         "A folder was named where a file is wanted",
@@ -235,5 +235,47 @@ _PLUGINS = {
     ),
 }
 
-PAGES: dict[str, Page] = _FILES | _JOB | _PLUGINS
+_ESTIMATE = {
+    "nothing-read": Page(
+        "A document says nothing for these trades",
+        "The document was read to its end, and no line of it is about anything these trades order. It may be another section "
+        "than you meant, or its wording may not be known.",
+        "`darby read FILE --explain` shows what became of each of its numbers. What it says can be put into the job file in "
+        "plain words, as a line under rules.",
+        'rules = ["Ceilings: two coats."]',
+    ),
+    "rule-unused": Page(
+        "A line was read, and no trade used it",
+        "The line was understood, but nothing in this job depends on it: it speaks of goods, rooms or surfaces that are not "
+        "in the job, or the trade it is meant for is not loaded.",
+        "Nothing, if this job has none of it. Else check how the job or the line calls the thing.",
+    ),
+    "trade-failed": Page(
+        "A trade failed",
+        "The part of the program that works out one trade raised an error, gave nonsense or did not stop. Its lines are "
+        "missing, the estimate is marked incomplete (exit code 3), and the lines of all other trades stand.",
+        "Tell the author of the plugin what the message says. To do without the trade, name its plugin behind --without.",
+    ),
+    "no-defaults": Page(
+        "A trade has no default lines for these units",
+        "The trade brings default lines for the other unit system only, so what the documents leave open stays open and is "
+        "asked about.",
+        "State what it needs in a house file, in plain lines.",
+        '[documents]\nhouse = ["house.txt"]',
+    ),
+    "item-twice": Page(
+        "Two trades order the same thing",
+        "Two trades gave a line with the same name. So that nothing is ordered twice, the first is kept.",
+        "Leave one of the trades out with --without, or tell the author of the plugin that came later.",
+    ),
+    "job-plugins-not-run": Page(
+        "The job names plugin files that were not run",
+        "A job file may name plugin files of its own. They are programs, so they are never run unasked, and without them the "
+        "estimate would lack what they add.",
+        "If you know and trust the files, add --run-plugins. Else take them out of the job file.",
+        "darby estimate job.toml --run-plugins",
+    ),
+}
+
+PAGES: dict[str, Page] = _FILES | _JOB | _PLUGINS | _ESTIMATE
 """Every code that a diagnostic may have, and its page."""
