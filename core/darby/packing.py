@@ -1,4 +1,4 @@
-"""Packages: which of the sizes on offer a need is ordered in, whatever the goods."""
+"""From a measured need to what is ordered: waste added, and the package chosen from the sizes on offer, whatever the goods."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from fractions import Fraction
 from attrs import evolve, frozen
 
 from darby.amounts import Amount
-from darby.rulebook import Consultation
+from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
 from darby.units import NUMBER_ONLY
 
@@ -26,6 +26,14 @@ class Packing:
     package: Amount | None
     rules: tuple[Rule, ...] = ()
     notes: tuple[str, ...] = ()
+
+
+def with_waste(need: Amount, waste: Answer | None, label: str) -> Amount:
+    """The need, called `label`, with a share for waste added as steps of its own where an answer gives one above zero."""
+    if waste is None or not waste.amount:
+        return need.named(label)
+    net = need.named(f"{label}, before waste")
+    return (net + (net * waste.amount).named(f"waste on {label}")).named(label)
 
 
 def pack(

@@ -11,6 +11,7 @@ from darby.amounts import Amount, total
 from darby.job import Job, Surface
 from darby.line_items import LineItem
 from darby.measuring import pooled
+from darby.packing import with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
 from darby.text import Source
@@ -121,9 +122,7 @@ def _subtotal(group: Sequence[_Share], units: str) -> Amount:
     need = (
         pooled([share.surface for share in group], first.deduct, f"area of {kind}", units=units) * first.layers.amount
     )
-    if first.waste is not None and first.waste.amount:
-        need = need * (Amount.of(1) + first.waste.amount)
-    return need.named(kind)
+    return with_waste(need, first.waste, kind)
 
 
 def _size(sheet: Answer | None) -> str:

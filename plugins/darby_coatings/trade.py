@@ -11,7 +11,7 @@ from darby.amounts import Amount, total
 from darby.job import Job, Surface
 from darby.line_items import LineItem
 from darby.measuring import pooled
-from darby.packing import pack
+from darby.packing import pack, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import DEFAULT, HOUSE, Rule
 from darby.text import Source
@@ -162,9 +162,7 @@ def _subtotal(product: str, group: Sequence[_Share], units: str) -> Amount:
         need = (coated / first.spread.rate).to(rule.per.unit)
     else:
         need = (coated * first.spread.rate).to(rule.amount.unit)
-    if first.waste is not None and first.waste.amount:
-        need = need * (Amount.of(1) + first.waste.amount)
-    return need.named(f"{product} on {kind}")
+    return with_waste(need, first.waste, f"{product} on {kind}")
 
 
 CAUTIONS = (

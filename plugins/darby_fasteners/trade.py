@@ -11,7 +11,7 @@ from darby.amounts import Amount, total
 from darby.job import Corner, Job, Surface
 from darby.line_items import LineItem
 from darby.measuring import pooled
-from darby.packing import pack
+from darby.packing import pack, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
 from darby.text import Source
@@ -21,8 +21,8 @@ from darby.units import AREA, MASS, NUMBER_ONLY, Dimension
 BOARD = "gypsum board"
 CLIP = "drywall clip"
 SCREW = "screw"
-HELD = Amount.of(1, label="space held by the plates")
-"""The plates at floor and ceiling take the board there, so n spaces have n - 1 clips between them."""
+HELD = Amount.of(1, label="for the plates at top and bottom")
+"""They take the board at both ends, so n spaces have n - 1 clips between them."""
 
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
@@ -45,11 +45,10 @@ def _clips(corners: Sequence[Corner], book: Consultation) -> Iterator[LineItem]:
         rules.append(spacing.rule)
     if not counts:
         return
-    need = total(counts, "clips needed")
     waste = book.peek("waste", CLIP)
-    if waste is not None and waste.amount:
-        need = need * (Amount.of(1) + waste.amount)
+    if waste is not None:
         rules.append(waste.rule)
+    need = with_waste(total(counts), waste, "clips needed")
     packing = pack(need, CLIP, book)
     yield LineItem(
         CLIP, need, package=packing.package, rules=tuple(dict.fromkeys((*rules, *packing.rules))), notes=packing.notes
@@ -135,9 +134,7 @@ def _subtotal(group: Sequence[_Share], units: str) -> Amount:
     kind = f"{first.surface.kind}s"
     area = pooled([share.surface for share in group], first.deduct, f"area of {kind}", units=units)
     need = (area * first.layers.amount * first.use.rate).to(first.use.rule.amount.unit)
-    if first.waste is not None and first.waste.amount:
-        need = need * (Amount.of(1) + first.waste.amount)
-    return need.named(f"screws on {kind}")
+    return with_waste(need, first.waste, f"screws on {kind}")
 
 
 CAUTIONS = (

@@ -11,7 +11,7 @@ from darby.amounts import Amount, total
 from darby.job import Job, Surface
 from darby.line_items import LineItem
 from darby.measuring import pooled
-from darby.packing import pack
+from darby.packing import pack, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
 from darby.text import Source
@@ -125,11 +125,11 @@ def _need(product: str, members: Sequence[_Share], units: str) -> Amount:
         return total((_subtotal(group, units) for group in alike.values()), f"{product} needed")
     # One rule over everything: the finished board is added up first, since that is the figure one checks.
     areas = [_area(group, units) for group in alike.values()]
-    return _times(total(areas, "finished board"), members[0]).named(f"{product} needed")
+    return _times(total(areas, "finished board"), members[0], f"{product} needed")
 
 
 def _subtotal(group: Sequence[_Share], units: str) -> Amount:
-    return _times(_area(group, units), group[0]).named(f"{group[0].face.surface.kind}s")
+    return _times(_area(group, units), group[0], f"{group[0].face.surface.kind}s")
 
 
 def _area(group: Sequence[_Share], units: str) -> Amount:
@@ -138,11 +138,8 @@ def _area(group: Sequence[_Share], units: str) -> Amount:
     return pooled([share.face.surface for share in group], face.deduct, label, units=units)
 
 
-def _times(area: Amount, share: _Share) -> Amount:
-    need = (area * share.use.rate).to(share.use.rule.amount.unit)
-    if share.waste is not None and share.waste.amount:
-        need = need * (Amount.of(1) + share.waste.amount)
-    return need
+def _times(area: Amount, share: _Share, label: str) -> Amount:
+    return with_waste((area * share.use.rate).to(share.use.rule.amount.unit), share.waste, label)
 
 
 CAUTIONS = (
