@@ -156,7 +156,8 @@ def test_the_trade_in_the_guide_orders_its_rolls(tmp_path: Path) -> None:
     (tmp_path / "ferry" / "our_gasket.py").write_text(block, encoding="utf-8")
     with (tmp_path / "ferry" / "job.toml").open("a", encoding="utf-8") as job:
         job.write('\n[plugins]\nfiles = ["our_gasket.py"]\n')
-    done = run(sys.executable, str(DARBY), "estimate", str(tmp_path / "ferry" / "job.toml"), "--format", "json")
+    options = ("--run-plugins", "--format", "json")
+    done = run(sys.executable, str(DARBY), "estimate", str(tmp_path / "ferry" / "job.toml"), *options)
     assert done.returncode == 0, done.stdout + done.stderr
     estimate = json.loads(done.stdout)
     (item,) = (i for i in estimate["items"] if i["trade"] == "gasket")
