@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import ast
 import re
-import subprocess
-import sys
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -164,14 +162,6 @@ def test_only_the_readers_import_lark_and_only_inside_functions() -> None:
     assert users <= {"darby.readers"}
     readers = ROOTS["core"] / "darby" / "readers.py"
     assert not [n for _, n in imports(readers, typing=False, inside=False) if n.split(".")[0] == "lark"]
-
-
-def test_help_loads_click_and_nothing_else_that_is_dear() -> None:
-    code = "import sys\ntry:\n from darby.cli import main\n main(['--help'])\nexcept SystemExit:\n pass\nprint(*sys.modules)"
-    done = subprocess.run((sys.executable, "-c", code), capture_output=True, text=True, check=True)
-    loaded = {name.split(".")[0] for name in done.stdout.splitlines()[-1].split()}
-    assert "click" in loaded
-    assert not loaded & {"attrs", "attr", "jsonschema", "lark", "pluggy", "rich", "importlib_metadata", "tomllib"}
 
 
 @pytest.mark.parametrize("path", CORE, ids=identify)
