@@ -11,30 +11,23 @@ from fractions import Fraction
 from itertools import islice
 from typing import TypeVar
 
-from attrs import evolve, field, frozen
+from attrs import evolve, frozen
 
-from darby.amounts import Amount, Origin, leaves
-from darby.diagnostics import Diagnostic, Severity, problem
-from darby.estimate import (
-    Assumption,
-    Estimate,
-    Question,
-    assumed,
-    question_of,
-    question_of_conflict,
-    question_of_silence,
-    quoted,
-)
+from darby.amounts import Amount
+from darby.diagnostics import Diagnostic, Severity, is_error, problem
+from darby.estimate import Estimate
 from darby.job import Job, Surface
 from darby.line_items import LineItem
 from darby.opening import inset
-from darby.plugins import Plugins, Provided, raised
+from darby.plugins import Plugins, Provided
+from darby.questions import answers, assumptions, conflicts, questions, quoted
 from darby.reading import Language, Reading, read
-from darby.rulebook import Answer, Asked, Conflict, Consultation, RuleBook
+from darby.rulebook import Consultation, RuleBook
 from darby.rules import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
 from darby.text import Source
 from darby.trades import Caution
 from darby.units import NUMBER_ONLY
+from darby.vetting import raised
 
 Read = Callable[..., Reading]
 
@@ -58,14 +51,6 @@ class _Run:
         return f"{self.provided.plugin} {self.provided.version}".rstrip()
 
 
-@frozen(eq=False)
-class _Asking:
-    """One rule, silence or conflict, with all that was asked about it and the items it can move."""
-
-    asked: list[Asked] = field(factory=list)
-    items: list[str] = field(factory=list)
-
-
 def estimate(
     job: Job,
     papers: Sequence[tuple[Source, Layer]],
@@ -85,11 +70,16 @@ def estimate(
     diagnostics = list(plugins.diagnostics)
     readings: list[Reading] = []
     own: dict[str, Source] = {}
+    unreadable: set[str] = set()
     for provided in plugins.trades:
         source = provided.trade.defaults.get(job.units)
         if source is not None:
             own[provided.trade.name] = source
-            readings.append(reader(source, DEFAULT, language, strict=True))
+            reading = reader(source, DEFAULT, language, strict=True)
+            if is_error(reading.diagnostics):  # a fault of the plugin, not of the user's input
+                unreadable.add(provided.trade.name)
+                reading = evolve(reading, diagnostics=tuple(map(_softer, reading.diagnostics)))
+            readings.append(reading)
         elif provided.trade.defaults:
             diagnostics.append(_no_defaults(provided, job.units))
     documents = [
@@ -100,7 +90,12 @@ def estimate(
     diagnostics += [d for reading in readings for d in reading.diagnostics]
     rules = tuple(rule for reading in readings for rule in reading.rules)
 
-    runs = [_call(p, job, RuleBook(rules, own.get(p.trade.name))) for p in plugins.trades]
+    runs = [
+        _Run(p, (), Consultation(RuleBook(())), "has defaults that cannot be read")
+        if p.trade.name in unreadable
+        else _call(p, job, RuleBook(rules, own.get(p.trade.name)))
+        for p in plugins.trades
+    ]
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
     diagnostics += [_failure(run) for run in failed]
     items, twice = _distinct(good)
@@ -111,15 +106,15 @@ def estimate(
     )
     if not missing:  # a trade that is missing might have used them
         diagnostics += _unused(rules, runs)
-    asked = _answers(good)
+    asked = answers(good)
     return Estimate(
         job,
         items,
         rules,
-        tuple(Assumption(assumed(a.rule, g.asked), a) for a, g in asked if a.layer in (DEFAULT, HOUSE)),
-        _questions(good, asked, _kinds(language, rules)),
+        assumptions(asked),
+        questions(good, asked, _kinds(language, rules)),
         _cautions(good),
-        tuple(conflict for conflict, _ in _conflicts(good)),
+        tuple(conflict for conflict, _ in conflicts(good)),
         tuple(dict.fromkeys(diagnostics)),
         tuple((r.provided.trade.name, r.provided.plugin, r.provided.version) for r in good),
         missing,
@@ -216,79 +211,6 @@ def _distinct(runs: Iterable[_Run]) -> tuple[tuple[LineItem, ...], list[Diagnost
     return tuple(sorted(found.values(), key=lambda i: (i.trade, i.product, tuple(i.pool.items())))), twice
 
 
-def _answers(runs: Iterable[_Run]) -> list[tuple[Answer, _Asking]]:
-    """Every rule that held, once, with all that was asked about it and the items it moves."""
-    found: dict[int, tuple[Answer, _Asking]] = {}
-    for run in runs:
-        for answer in run.consultation.answers:
-            _, asking = found.setdefault(id(answer.rule), (answer, _Asking()))
-            asking.asked.append(answer.asked)
-            _extend(asking.items, _touched(run, answer.rule, answer.asked.subject))
-    return list(found.values())
-
-
-def _conflicts(runs: Iterable[_Run]) -> list[tuple[Conflict, _Asking]]:
-    """Every conflict, once, however often it was met."""
-    found: dict[tuple[int, ...], tuple[Conflict, _Asking]] = {}
-    for run in runs:
-        for answer in run.consultation.answers:
-            if answer.conflict is not None:
-                key = tuple(id(rule) for rule in (answer.rule, *answer.conflict.others))
-                _, asking = found.setdefault(key, (answer.conflict, _Asking()))
-                asking.asked.append(answer.asked)
-                _extend(asking.items, _touched(run, answer.rule, answer.asked.subject))
-    return list(found.values())
-
-
-def _questions(
-    runs: Sequence[_Run], answers: Iterable[tuple[Answer, _Asking]], kinds: dict[str, Kind]
-) -> tuple[Question, ...]:
-    """What is open: contradictions, then what defaults stood in for, then what nobody said at all."""
-    found: list[Question] = []
-    for conflict, asking in _conflicts(runs):
-        used = conflict.used
-        to = "estimator" if used.layer in (DEFAULT, HOUSE, OVERRIDE) else used.kind.known_to
-        text = question_of_conflict(conflict, asking.asked)
-        found.append(Question(text, to, used.span, tuple(asking.items)))
-    for answer, asking in answers:
-        if answer.layer == DEFAULT:
-            rule = answer.rule
-            text = question_of(rule, asking.asked)
-            found.append(Question(text, rule.kind.known_to, rule.span, tuple(asking.items)))
-    silences: dict[tuple[str, str], _Asking] = {}
-    for run in runs:
-        for asked in run.consultation.unanswered:
-            asking = silences.setdefault((asked.kind, asked.subject), _Asking())
-            asking.asked.append(asked)
-            _extend(asking.items, [i.id for i in run.items if i.product == asked.subject] or [i.id for i in run.items])
-    for (kind, _), asking in silences.items():
-        known = kinds.get(kind)
-        text = question_of_silence(known or kind, asking.asked)
-        found.append(Question(text, known.known_to if known else "specifier", None, tuple(asking.items)))
-    merged: dict[tuple[str, str], Question] = {}
-    for question in found:  # two trades may have asked the same
-        key = (question.text, question.to)
-        first = merged.setdefault(key, question)
-        merged[key] = evolve(first, items=tuple(dict.fromkeys((*first.items, *question.items))))
-    return tuple(merged.values())
-
-
-def _touched(run: _Run, rule: Rule, subject: str) -> list[str]:
-    """Ids of a trade's items that a rule had a part in; where none shows it, those of the product it speaks of."""
-    origin = rule.amount.step.origin
-    found = [i.id for i in run.items if rule in i.rules or origin in _origins(i)]
-    return found or [i.id for i in run.items if i.product == subject]
-
-
-def _origins(item: LineItem) -> set[Origin]:
-    amounts = [item.need] if item.package is None else [item.need, item.package]
-    return {leaf.step.origin for amount in amounts for leaf in leaves(amount)}
-
-
-def _extend(known: list[_T], more: Iterable[_T]) -> None:
-    known.extend(m for m in more if m not in known)
-
-
 def _kinds(language: Language, rules: Iterable[Rule]) -> dict[str, Kind]:
     kinds = {rule.kind.name: rule.kind for rule in rules}
     return {kind.name: kind for reader in language.readers for kind in reader.kinds} | kinds
@@ -324,6 +246,10 @@ def _no_defaults(provided: Provided, units: str) -> Diagnostic:
         severity=Severity.NOTE,
         help="State what it needs in a house file.",
     )
+
+
+def _softer(diagnostic: Diagnostic) -> Diagnostic:
+    return evolve(diagnostic, severity=Severity.WARNING) if diagnostic.severity is Severity.ERROR else diagnostic
 
 
 def _failure(run: _Run) -> Diagnostic:

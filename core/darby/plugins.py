@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import inspect
 import sys
-import traceback
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
@@ -17,8 +16,8 @@ from darby.documents import Document
 from darby.lexicon import Vocabulary
 from darby.opening import missing_file, nearest
 from darby.readers import Reader
-from darby.text import Source
-from darby.trades import Caution, Trade
+from darby.trades import Trade
+from darby.vetting import HOOKS, raised, unsound
 
 if TYPE_CHECKING:
     import pluggy
@@ -26,13 +25,6 @@ if TYPE_CHECKING:
 API = 1
 GROUP = "darby"
 
-_HOOKS: dict[str, type] = {
-    "darby_trades": Trade,
-    "darby_readers": Reader,
-    "darby_vocabulary": Vocabulary,
-    "darby_documents": Document,
-}
-_CORE = str(Path(__file__).parent)
 _T = TypeVar("_T", Reader, Document)
 
 
@@ -115,19 +107,6 @@ def load_plugins(
     return collector.result()
 
 
-def raised(error: BaseException) -> str:
-    """What was raised and where in the plugin: `ValueError: no width (darby_x/trade.py, line 12)`."""
-    try:
-        said = f"{type(error).__name__}: {error}".rstrip(": ")
-    except Exception:  # an error may fail to say what it is
-        said = type(error).__name__
-    frames = [f for f in traceback.extract_tb(error.__traceback__) if not f.filename.startswith((_CORE, "<"))]
-    if isinstance(error, SyntaxError) or not frames:
-        return said
-    path = Path(frames[-1].filename)
-    return f"{said} ({path.parent.name}/{path.name}, line {frames[-1].lineno})"
-
-
 def _installed() -> Iterable[Entry]:
     from importlib.metadata import entry_points  # noqa: PLC0415 - dear, and not wanted for --help
 
@@ -175,7 +154,7 @@ class _Collector:
         self._told = told
         self._failed: list[Failed] = []
         self._names: dict[str, str] = {}
-        self._found: dict[str, list[tuple[str, Any]]] = {hook: [] for hook in _HOOKS}
+        self._found: dict[str, list[tuple[str, Any]]] = {hook: [] for hook in HOOKS}
 
     def load(self, name: str, version: str, load: Callable[[], Any]) -> None:
         who = f"{name} {version}".rstrip()
@@ -209,20 +188,20 @@ class _Collector:
         except (Exception, SystemExit) as error:
             self._tell("plugin-broken", f"The plugin {who} cannot be used: {raised(error)}.", name, "everything")
             return
-        for hook in _HOOKS:
+        for hook in HOOKS:
             self._call(name, who, hook)
 
     def _check_spelling(self, name: str, who: str, plugin: object) -> None:
         for said, thing in inspect.getmembers_static(plugin):
             if not said.startswith("darby_") or not inspect.isroutine(thing):
                 continue
-            close = nearest(said, _HOOKS)
-            if said in _HOOKS and not hasattr(thing, "darby_impl"):
+            close = nearest(said, HOOKS)
+            if said in HOOKS and not hasattr(thing, "darby_impl"):
                 message = f"The plugin {who} has a function {said} that is not marked as a hook."
                 self._tell("plugin-hook", message, name, _gives(said), help="Put @hookimpl from darby.hooks above it.")
-            elif said not in _HOOKS:
+            elif said not in HOOKS:
                 message = f"The plugin {who} has a function {said}, and there is no such hook."
-                way_out = f"Did you mean {close}?" if close else f"The hooks are: {', '.join(_HOOKS)}."
+                way_out = f"Did you mean {close}?" if close else f"The hooks are: {', '.join(HOOKS)}."
                 self._tell("plugin-hook", message, name, _gives(close) if close else said, help=way_out)
 
     def _call(self, name: str, who: str, hook: str) -> None:
@@ -232,7 +211,7 @@ class _Collector:
             try:
                 given = implementation.function()
                 things = tuple(given) if isinstance(given, Sequence) else None
-                wrong = _unsound(things, given, _HOOKS[hook])
+                wrong = unsound(things, given, HOOKS[hook])
             except (Exception, SystemExit) as error:
                 things, wrong = None, f"raised {raised(error)}"
             if things is None or wrong:
@@ -311,39 +290,3 @@ class _Collector:
 
 def _gives(hook: str) -> str:
     return hook.removeprefix("darby_")
-
-
-def _unsound(things: tuple[object, ...] | None, given: object, kind: type) -> str:
-    """What is wrong with what a hook returned, or nothing."""
-    wanted = f"a list of {kind.__name__} is wanted"
-    if things is None or isinstance(given, str):
-        return f"returned {'nothing' if given is None else 'a ' + type(given).__name__}; {wanted}"
-    for thing in things:
-        if not isinstance(thing, kind):
-            return f"returned a {type(thing).__name__} in its list; {wanted}"
-        if not isinstance(getattr(thing, "name", None), str) or not thing.name:  # type: ignore[attr-defined]
-            return f"returned a {kind.__name__} without a name"
-        if isinstance(thing, Trade) and (wrong := _unsound_trade(thing)):
-            return f"returned the trade {thing.name}, whose {wrong}"
-        if isinstance(thing, Document) and not callable(thing.make):
-            return f"returned the document {thing.name}, whose make is no function"
-    return ""
-
-
-def _unsound_trade(trade: Trade) -> str:
-    checks: tuple[tuple[str, bool, str], ...] = (
-        ("line_items", callable(trade.line_items), "no function"),
-        ("defaults", _maps(trade.defaults, Source), "no mapping of us and metric to sources"),
-        ("marks", _maps(trade.marks, str), "no mapping of words to subjects"),
-        ("cautions", _holds(trade.cautions, Caution), "no tuple of cautions"),
-        ("replaces", isinstance(trade.replaces, str), "no name"),
-    )
-    return next((f"{name} is {wrong}" for name, right, wrong in checks if not right), "")
-
-
-def _maps(value: object, kind: type) -> bool:
-    return isinstance(value, Mapping) and all(isinstance(k, str) and isinstance(v, kind) for k, v in value.items())
-
-
-def _holds(value: object, kind: type) -> bool:
-    return isinstance(value, tuple | list) and all(isinstance(v, kind) for v in value)

@@ -439,6 +439,24 @@ def test_a_trades_own_defaults_stand_beside_those_of_another() -> None:
     assert picture(done) == picture(run(provided()))
 
 
+def test_a_trade_whose_defaults_cannot_be_read_costs_its_own_lines_and_is_no_mistake_of_the_user() -> None:
+    from darby.diagnostics import problem
+
+    def picky(source: Source, layer: Layer, language: Language, **more: Any) -> Reading:
+        if source.text != "Tow coats.":
+            return fake_read(source, layer, language, **more)
+        return Reading(source, layer, (), (), (problem("not-understood", "No such word.", source.span(0, 3)),))
+
+    plugins = Plugins(trades=(provided(), provided(name="odd", defaults="Tow coats.")))
+    done = estimate(job(), [], plugins, LANGUAGE, reader=picky)
+    assert picture(done) == picture(run(provided()))
+    assert done.missing == ("odd",)
+    assert [(d.code, d.severity) for d in done.diagnostics] == [
+        ("not-understood", Severity.WARNING),
+        ("trade-failed", Severity.WARNING),
+    ]
+
+
 def test_a_trade_without_defaults_for_the_units_is_noted() -> None:
     done = run(provided(), on=job(units="metric"))
     assert codes(done) == ["no-defaults"]
@@ -465,7 +483,7 @@ def test_reading_diagnostics_are_passed_on_once() -> None:
 
     def complaining(source: Source, layer: Layer, language: Language, **more: Any) -> Reading:
         reading = fake_read(source, layer, language, **more)
-        return evolve(reading, diagnostics=(problem("odd", "Odd.", source.span(0, 0)),) * 2)
+        return evolve(reading, diagnostics=(problem("odd", "Odd.", severity=Severity.WARNING),) * 2)
 
     done = estimate(job(), [], Plugins(trades=(provided(),)), LANGUAGE, reader=complaining)
     assert codes(done) == ["odd"]
