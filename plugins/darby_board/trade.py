@@ -142,19 +142,19 @@ CAUTIONS = (
     Caution(
         "Stacked board",
         "Stacks of board that lean can tip and crush. Lay them flat on risers; a lift of half-inch sheets can weigh a ton or "
-        "more, so have the floor checked first.",
+        "more, so have a licensed engineer check the floor first.",
         "CPWR; GA-801",
     ),
     Caution(
         "Silica dust",
-        "Cutting and sanding can raise respirable silica. The limit is 50 micrograms per cubic metre over a shift, with action "
-        "from 25; local rules may be stricter.",
+        "Cutting board and sanding joints can raise respirable silica. The limit is 50 micrograms per cubic metre over a shift, "
+        "with action from 25; wet or vacuum sanding keeps it down. Local rules may be stricter.",
         "29 CFR 1926.1153",
     ),
     Caution(
         "Work at height",
-        "Hanging ceilings and high walls is work at height: lifts, ladders and scaffolds are to be set up and used as local "
-        "law and a competent person on site require.",
+        "Ceilings and high walls are work at height: lifts, ladders and scaffolds are set up and used as local law and a "
+        "competent person on site require.",
         "common practice, no source",
     ),
 )

@@ -180,7 +180,7 @@ CAUTIONS = (
     ),
     Caution(
         "Work at height",
-        "Ceilings and high walls are work at height: ladders and scaffolds are to be set up and used as local law and a "
+        "Ceilings and high walls are work at height: lifts, ladders and scaffolds are set up and used as local law and a "
         "competent person on site require.",
         "common practice, no source",
     ),

@@ -145,8 +145,8 @@ def _times(area: Amount, share: _Share, label: str) -> Amount:
 CAUTIONS = (
     Caution(
         "Silica dust",
-        "Sanding joint compound can raise respirable silica. The limit is 50 micrograms per cubic metre over a shift, with "
-        "action from 25; wet sanding or vacuum sanding keeps it down. Local rules may be stricter.",
+        "Cutting board and sanding joints can raise respirable silica. The limit is 50 micrograms per cubic metre over a shift, "
+        "with action from 25; wet or vacuum sanding keeps it down. Local rules may be stricter.",
         "29 CFR 1926.1153",
     ),
     Caution(
