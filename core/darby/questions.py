@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Protocol, TypeVar
+from typing import Protocol
 
 from attrs import evolve, field, frozen
 
-from darby.amounts import Origin, leaves
+from darby.amounts import leaves
 from darby.estimate import Assumption, Question
 from darby.line_items import LineItem
 from darby.numerals import WORDS
 from darby.rulebook import Answer, Asked, Conflict, Consultation
 from darby.rules import DEFAULT, HOUSE, OVERRIDE, Kind, Rule
-
-_T = TypeVar("_T")
 
 
 class Heard(Protocol):
@@ -33,10 +31,15 @@ class Heard(Protocol):
 
 @frozen(eq=False)
 class Asking:
-    """One rule, silence or conflict: all that was asked about it, and the items it can move."""
+    """One rule, silence or conflict: all that was asked about it, and the items it can move, in order and once each."""
 
     asked: list[Asked] = field(factory=list)
-    items: list[str] = field(factory=list)
+    items: dict[str, None] = field(factory=dict)
+
+    def add(self, answer: Answer, moves: _Moves) -> None:
+        """One more answer by it."""
+        self.asked.append(answer.asked)
+        self.items.update(dict.fromkeys(moves.of(answer.rule, answer.asked.subject)))
 
 
 def assumptions(answers: Iterable[tuple[Answer, Asking]]) -> tuple[Assumption, ...]:
@@ -48,10 +51,10 @@ def answers(runs: Iterable[Heard]) -> list[tuple[Answer, Asking]]:
     """Every rule that held, once, with all that was asked about it and the items it moves."""
     found: dict[int, tuple[Answer, Asking]] = {}
     for run in runs:
+        moves = _Moves(run.items)
         for answer in run.consultation.answers:
             _, asking = found.setdefault(id(answer.rule), (answer, Asking()))
-            asking.asked.append(answer.asked)
-            _extend(asking.items, _touched(run, answer.rule, answer.asked.subject))
+            asking.add(answer, moves)
     return list(found.values())
 
 
@@ -59,12 +62,12 @@ def conflicts(runs: Iterable[Heard]) -> list[tuple[Conflict, Asking]]:
     """Every conflict, once, however often it was met."""
     found: dict[tuple[int, ...], tuple[Conflict, Asking]] = {}
     for run in runs:
+        moves = _Moves(run.items)
         for answer in run.consultation.answers:
             if answer.conflict is not None:
                 key = tuple(id(rule) for rule in (answer.rule, *answer.conflict.others))
                 _, asking = found.setdefault(key, (answer.conflict, Asking()))
-                asking.asked.append(answer.asked)
-                _extend(asking.items, _touched(run, answer.rule, answer.asked.subject))
+                asking.add(answer, moves)
     return list(found.values())
 
 
@@ -88,7 +91,8 @@ def questions(
         for asked in run.consultation.unanswered:
             asking = silences.setdefault((asked.kind, asked.subject), Asking())
             asking.asked.append(asked)
-            _extend(asking.items, [i.id for i in run.items if i.product == asked.subject] or [i.id for i in run.items])
+            moved = [i.id for i in run.items if i.product == asked.subject] or [i.id for i in run.items]
+            asking.items.update(dict.fromkeys(moved))
     for (kind, _), asking in silences.items():
         known = kinds.get(kind)
         text = question_of_silence(known or kind, asking.asked)
@@ -101,20 +105,21 @@ def questions(
     return tuple(merged.values())
 
 
-def _touched(run: Heard, rule: Rule, subject: str) -> list[str]:
-    """Ids of a trade's items that a rule had a part in; where none shows it, those of the product it speaks of."""
-    origin = rule.amount.step.origin
-    found = [i.id for i in run.items if rule in i.rules or origin in _origins(i)]
-    return found or [i.id for i in run.items if i.product == subject]
+class _Moves:
+    """Which of a trade's items a rule had a part in, looked up instead of walked for each question."""
 
+    def __init__(self, items: Iterable[LineItem]) -> None:
+        self._by: dict[object, list[str]] = {}
+        for item in items:
+            amounts = [item.need] if item.package is None else [item.need, item.package]
+            keys: list[object] = [leaf.step.origin for amount in amounts for leaf in leaves(amount)]
+            for key in dict.fromkeys((*keys, *map(id, item.rules), item.product)):
+                self._by.setdefault(key, []).append(item.id)
 
-def _origins(item: LineItem) -> set[Origin]:
-    amounts = [item.need] if item.package is None else [item.need, item.package]
-    return {leaf.step.origin for amount in amounts for leaf in leaves(amount)}
-
-
-def _extend(known: list[_T], more: Iterable[_T]) -> None:
-    known.extend(m for m in more if m not in known)
+    def of(self, rule: Rule, subject: str) -> list[str]:
+        """Ids of the items; where no working shows the rule, those of the product that was asked about."""
+        by_rule, by_number = self._by.get(id(rule), []), self._by.get(rule.amount.step.origin, [])
+        return [*by_rule, *by_number] or self._by.get(subject, [])
 
 
 _SMALL = {value: word for word, value in reversed(WORDS.items()) if value.denominator == 1 and value <= 12}

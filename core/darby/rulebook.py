@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 
 from attrs import frozen
 
@@ -200,7 +201,8 @@ class Consultation:
             self.answers.append(answer)
 
     def _silence(self, asked: Asked) -> None:
-        if asked not in self.unanswered:
+        if (asked, 0) not in self._noted:
+            self._noted.add((asked, 0))
             self.unanswered.append(asked)
 
 
@@ -234,6 +236,7 @@ def _agree(one: Rule, other: Rule) -> bool:
     return _said(one) == _said(other) and all(meets(k, one.scope[k], other.scope[k]) for k in keys)
 
 
+@lru_cache(4096)
 def meets(key: str, said: str, asked: str) -> bool:
     """Whether a scope value that a rule has is met by the one asked about, ignoring case."""
     return in_room(said, asked) if key == "room" else " ".join(_words(said)) == " ".join(_words(asked))
