@@ -2,14 +2,176 @@
 
 from __future__ import annotations
 
-from attrs import frozen
+import re
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
-from darby.rules import Kind
+from attrs import field, frozen
+
+from darby.lexicon import Tag
+from darby.rules import Bound, Kind
+from darby.units import Unit
+
+if TYPE_CHECKING:
+    from lark import Lark, Token
+    from lark.parsers.lalr_interactive_parser import InteractiveParser
+
+_LONGEST = 24
+"""Tags in one attempt: no fact is longer, and a cap keeps hostile text linear."""
 
 
-@frozen(eq=False)
+@frozen
+class Quantity:
+    """A number, or a range, and its unit, as said in the tags from `start` up to `end` of a clause."""
+
+    low: Fraction
+    unit: Unit
+    high: Fraction | None = None
+
+    @property
+    def size(self) -> Fraction:
+        """Size of the lower end in base units."""
+        return self.low * self.unit.factor
+
+
+@frozen
+class Fact:
+    """What one stretch of a clause says, before it is known of what: the meaning of a tree.
+
+    `kind` names a kind of rule, or is empty where only a bare measure stands there and the words around it must tell.
+    A `why` makes it no rule: it is set aside for that reason, or with `doubt` asked about.
+    """
+
+    kind: str
+    amount: Quantity | None = None
+    per: Quantity | None = None
+    by: Quantity | None = None
+    bound: Bound = "exact"
+    scope: tuple[tuple[str, str], ...] = ()
+    twin: tuple[Quantity, Quantity | None] | None = None
+    """The same said in the other unit system: amount and per."""
+    subject: str = ""
+    """A subject that stands inside the fact itself."""
+    why: str = ""
+    doubt: str = ""
+    start: int = 0
+    end: int = 0
+    """Tags of the clause that it was read from."""
+    place: int = 0
+    """Where its first tag begins in the clause's text."""
+
+
+@frozen(eq=False, slots=False)
 class Reader:
-    """A grammar and the kinds of fact it finds."""
+    """A grammar (lark, LALR, rule `start`, terminals declared and fed from tags) and what its trees mean.
+
+    `meaning` has a method for each rule or alias that is to mean something; it is called with the list of what the parts
+    mean (a tag for each terminal) and returns a `Fact` for the whole, or None to refuse what was matched.
+    """
 
     name: str
     kinds: tuple[Kind, ...]
+    grammar: str = field(repr=False, default="")
+    meaning: Any = field(repr=False, default=None)
+
+    @cached_property
+    def _lark(self) -> Lark:
+        from lark import Lark  # noqa: PLC0415 - lark is dear and only needed when there is text
+
+        return Lark(
+            self.grammar, parser="lalr", lexer="basic", transformer=_Meanings(self.meaning), maybe_placeholders=False
+        )
+
+    @cached_property
+    def _fresh(self) -> InteractiveParser:
+        return self._lark.parse_interactive()
+
+    @cached_property
+    def begins(self) -> frozenset[str]:
+        """Terminals with which a fact can begin."""
+        return frozenset(self._fresh.choices())
+
+    def facts(self, tags: Sequence[Tag], text: str) -> Iterator[Fact]:
+        """The longest fact at each place of a clause where one can begin, without overlap, in order."""
+        tokens = [self._token(tag) for tag in tags]
+        apart = _gaps(tags, text)
+        begins, at = self.begins, 0
+        while at < len(tokens):
+            if tokens[at].type not in begins:
+                at += 1
+                continue
+            fact, end = self._longest(tokens, apart, at)
+            if fact is None:
+                at += 1
+            else:
+                yield fact
+                at = end
+
+    def _token(self, tag: Tag) -> Token:
+        from lark import Token  # noqa: PLC0415
+
+        token = Token(tag.name.upper(), "")
+        token.value = tag
+        return token
+
+    def _longest(self, tokens: Sequence[Token], apart: frozenset[int], at: int) -> tuple[Fact | None, int]:
+        from attrs import evolve  # noqa: PLC0415
+        from lark.exceptions import UnexpectedInput  # noqa: PLC0415
+
+        parser = self._fresh.copy(deepcopy_values=False)
+        stops: list[int] = []
+        end = at
+        while end < len(tokens) and end - at < _LONGEST and not (end > at and end in apart):
+            if tokens[end].type not in parser.choices():
+                break
+            try:
+                parser.feed_token(tokens[end])
+            except UnexpectedInput:
+                break
+            end += 1
+            if "$END" in parser.choices():
+                stops.append(end)
+        for stop in reversed(stops):
+            if stop != end:
+                parser = self._fresh.copy(deepcopy_values=False)
+                try:
+                    for token in tokens[at:stop]:
+                        parser.feed_token(token)
+                except UnexpectedInput:
+                    continue
+            try:
+                fact = parser.feed_eof()
+            except UnexpectedInput:
+                end = -1
+                continue
+            end = -1
+            if isinstance(fact, Fact):
+                return evolve(fact, start=at, end=stop, place=tokens[at].value.start), stop
+        return None, at
+
+
+def _gaps(tags: Sequence[Tag], text: str) -> frozenset[int]:
+    """Tags before which words stand that nobody knows: no fact reaches over them."""
+    return frozenset(n for n in range(1, len(tags)) if _WORD.search(text, tags[n - 1].end, tags[n].start))
+
+
+_WORD = re.compile(r"[^\W_]")
+
+
+class _Meanings:
+    """Shows a meaning's methods to lark and hands them what tokens stand for."""
+
+    def __init__(self, meaning: object) -> None:
+        self._meaning = meaning
+
+    def __getattr__(self, name: str) -> Any:
+        method = getattr(self._meaning, name)
+        return lambda parts: method(
+            [getattr(part, "value", part) if type(part).__name__ == "Token" else part for part in parts]
+        )
+
+    def start(self, parts: list[Any]) -> Any:
+        """The fact itself."""
+        return parts[0]

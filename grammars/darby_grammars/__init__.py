@@ -1,1 +1,31 @@
-"""The readers of ordinary finishes specifications: lexicon, grammars, kinds."""
+"""The readers of ordinary finishes specifications: lexicon, grammar, kinds."""
+
+from __future__ import annotations
+
+from importlib import resources
+
+from darby.hooks import hookimpl
+from darby.lexicon import Vocabulary
+from darby.readers import Reader
+from darby.text import Source
+
+DARBY_API = 1
+
+
+@hookimpl
+def darby_readers() -> list[Reader]:
+    """The reader of facts."""
+    from darby_grammars.facts import Facts  # noqa: PLC0415 - only where text is read
+    from darby_grammars.kinds import KINDS  # noqa: PLC0415
+
+    return [Reader("facts", tuple(KINDS.values()), _file("facts.lark"), Facts())]
+
+
+@hookimpl
+def darby_vocabulary() -> list[Vocabulary]:
+    """Words that belong to no trade: units, places, signs, and what numbers measure that no trade orders."""
+    return [Vocabulary("grammars", Source("darby_grammars/lexicon.toml", _file("lexicon.toml")))]
+
+
+def _file(name: str) -> str:
+    return resources.files("darby_grammars").joinpath(name).read_text(encoding="utf-8")

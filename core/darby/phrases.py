@@ -1,0 +1,149 @@
+"""A clause's tags to sentences, parts and phrases: which words stand close enough to a number to speak of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from attrs import define, field, frozen
+
+from darby.lexicon import Tag
+from darby.readers import Fact
+
+_BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF"}
+
+
+@define(eq=False)
+class Phrase:
+    """A stretch around one fact (or facts that follow each other closely): what is said in it belongs together."""
+
+    tags: list[Tag]
+    facts: list[Fact]
+    part: Part
+    lead: list[Tag] = field(factory=list)
+    """Tags before its first fact."""
+
+    def named(self, name: str) -> list[Tag]:
+        """Its tags of one name."""
+        return [t for t in self.tags if t.name == name]
+
+
+@define(eq=False)
+class Part:
+    """A sentence or its stretch up to a semicolon: a label before a colon, phrases, and words after the last fact."""
+
+    label: list[Tag]
+    sentence: Sentence
+    phrases: list[Phrase] = field(factory=list)
+    tail: list[Tag] = field(factory=list)
+    text_label: str = ""
+
+
+@define(eq=False)
+class Sentence:
+    """What stands between two full stops."""
+
+    tags: list[Tag]
+    parts: list[Part] = field(factory=list)
+
+    @property
+    def phrases(self) -> Iterator[Phrase]:
+        """Its phrases in order."""
+        return (phrase for part in self.parts for phrase in part.phrases)
+
+
+@frozen
+class _Run:
+    """Tags between two breaks, with the facts among them and the break before."""
+
+    tags: tuple[int, int]
+    facts: tuple[Fact, ...]
+    opened_by: str
+
+
+def sentences(tags: Sequence[Tag], facts: Sequence[Fact]) -> list[Sentence]:
+    """Take the tags of one clause apart. Facts carry the tags they span; a break inside a fact is none."""
+    inside = {n for fact in facts for n in range(fact.start, fact.end)}
+    out: list[Sentence] = []
+    for start, end in _split(tags, 0, len(tags), {"STOP"}, inside):
+        sentence = Sentence(list(tags[start:end]))
+        label: list[Tag] = []
+        for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
+            part = Part([], sentence)
+            begin = _label_end(tags, facts, low, high)
+            part.label = list(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+            if low == start:
+                label = part.label
+            _phrases(part, tags, facts, begin, high, inside)
+            sentence.parts.append(part)
+        if sentence.tags:
+            out.append(sentence)
+    return out
+
+
+def _split(tags: Sequence[Tag], low: int, high: int, at: set[str], inside: set[int]) -> Iterator[tuple[int, int]]:
+    start = low
+    for n in range(low, high):
+        if tags[n].name in at and n not in inside:
+            if n > start:
+                yield start, n
+            start = n + 1
+    if high > start:
+        yield start, high
+
+
+def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -> int:
+    """Behind the last colon (or spaced dash) before the first fact that may be a rule; `low` where there is no label."""
+    first = next((f.start for f in facts if f.start >= low and not f.why and (f.kind or f.per or _united(f))), high)
+    ends = [
+        n
+        for n in range(low, min(first, high))
+        if tags[n].name == "COLON" or (tags[n].name == "DASH" and tags[n].value != "-")
+    ]
+    return ends[-1] + 1 if ends and ends[-1] > low else low
+
+
+def _united(fact: Fact) -> bool:
+    return fact.amount is not None and fact.amount.unit.name != "each"
+
+
+def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> None:
+    runs: list[_Run] = []
+    start, opened = low, ""
+    for n in range(low, high + 1):
+        if n == high or (tags[n].name in _BREAKS and n not in inside):
+            own = tuple(f for f in facts if start <= f.start and f.end <= n)
+            runs.append(_Run((start, n), own, opened))
+            start, opened = n + 1, tags[n].name if n < high else ""
+    phrase: Phrase | None = None
+    waiting: list[Tag] = []
+    for number, run in enumerate(runs):
+        words = list(tags[run.tags[0] : run.tags[1]])
+        if run.facts:
+            phrase = Phrase([*waiting, *words], list(run.facts), part)
+            phrase.lead = [t for t in phrase.tags if t.start < tags[run.facts[0].start].start]
+            part.phrases.append(phrase)
+            waiting = []
+        elif phrase is None or _leads_on(phrase, words, run, runs[number + 1 :], waiting, tags):
+            waiting.extend(words)
+        elif any(later.facts for later in runs[number + 1 :]):
+            phrase.tags.extend(words)
+        else:
+            part.tail.extend(words)
+    part.tail.extend(waiting)
+
+
+def _leads_on(
+    phrase: Phrase, words: list[Tag], run: _Run, later: Sequence[_Run], waiting: list[Tag], tags: Sequence[Tag]
+) -> bool:
+    """Whether words between two facts belong to the one behind: they name a place and the fact before has its own."""
+    following = next((r for r in later if r.facts), None)
+    if following is None:
+        return False
+    if waiting:
+        return True
+    places = [t for t in words if t.name in ("surface", "room")]
+    if not places or run.opened_by not in ("COMMA", "AND", "DASH"):
+        return False
+    has_own = any(t.name == "surface" for t in (*phrase.tags, *phrase.part.label))
+    next_words = tags[following.tags[0] : following.tags[1]]
+    return has_own and not any(t.name == "surface" for t in next_words)
