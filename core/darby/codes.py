@@ -256,6 +256,13 @@ _ESTIMATE = {
         "missing, the estimate is marked incomplete (exit code 3), and the lines of all other trades stand.",
         "Tell the author of the plugin what the message says. To do without the trade, name its plugin behind --without.",
     ),
+    "document-failed": Page(
+        "A document could not be made",
+        "The plugin that brings this format raised an error, or gave something that is neither text nor bytes. Nothing is wrong "
+        "with the estimate.",
+        "Take another format, and tell the author of the plugin what the message says.",
+        "darby estimate job.toml --format json",
+    ),
     "no-defaults": Page(
         "A trade has no default lines for these units",
         "The trade brings default lines for the other unit system only, so what the documents leave open stays open and is "

@@ -12,6 +12,7 @@ from darby.cli.options import format_option, plugin_options, run_plugins_option,
 
 if TYPE_CHECKING:
     from darby.cli.jobs import Outcome, Wanted
+    from darby.documents import Document
     from darby.estimate import Estimate
     from darby.line_items import LineItem
 
@@ -96,42 +97,66 @@ def explain(
     if form == "json":
         out_json({"schema": to_json.SCHEMA, "item": to_json.item_json(found[0], outcome.estimate.rules)})
     else:
-        longhand_terminal.show(found[0], outcome.estimate, terminal())
-    return 0 if outcome.estimate.complete else 3
+        with terminal() as console:
+            longhand_terminal.show(found[0], outcome.estimate, console)
+    if not outcome.estimate.complete:
+        click.echo(f"The estimate is incomplete: {', '.join(outcome.estimate.missing)} failed.", err=True)
+        return 3
+    return 0
 
 
 def _estimate(wanted: Wanted, form: str, *, longhand: bool, strict: bool) -> int:
     from darby.cli.jobs import estimate_of
+    from darby.documents import to_json, to_terminal
 
     outcome = estimate_of(wanted)
     made = outcome.estimate
-    names = {"terminal", "json", *(d.name for d in outcome.plugins.documents)}
-    if form not in names:
-        raise click.BadParameter(
-            f"there is no format {form!r}; it is one of {', '.join(sorted(names))}.", param_hint="--format"
-        )
+    documents = {d.name: d for d in (*outcome.plugins.documents, to_json.DOCUMENT, to_terminal.DOCUMENT)}
+    if form not in documents:
+        known = ", ".join(sorted(documents))
+        raise click.BadParameter(f"there is no format {form!r}; it is one of {known}.", param_hint="--format")
     if made is None:
         return _refuse(outcome, form)
-    _write(made, outcome, form, longhand=longhand)
+    if form == "terminal":
+        _show(made, longhand=longhand)
+    elif not _write(made, documents[form]):
+        return 3
     if not made.complete:
         return 3
     return int(strict and bool(made.questions or made.unread))
 
 
-def _write(made: Estimate, outcome: Outcome, form: str, *, longhand: bool) -> None:
-    from darby.cli.showing import out, terminal
-    from darby.documents import longhand_terminal, to_json, to_terminal
+def _show(made: Estimate, *, longhand: bool) -> None:
+    from darby.cli.showing import terminal
+    from darby.documents import longhand_terminal, to_terminal
 
-    if form == "json":
-        out(to_json.make(made))
-    elif form == "terminal":
-        console = terminal()
+    with terminal() as console:
         to_terminal.show(made, console)
         for item in made.items if longhand else ():
             console.print()
             longhand_terminal.show(item, made, console)
-    else:
-        out(next(d for d in outcome.plugins.documents if d.name == form).make(made))
+
+
+def _write(made: Estimate, document: Document) -> bool:
+    """Write a document, and say whether it could be made; one of a plugin may well fail."""
+    from darby.cli.showing import complain, out
+    from darby.diagnostics import problem
+    from darby.documents import to_json
+    from darby.plugins import raised
+
+    try:
+        text = document.make(made)
+        why = "" if isinstance(text, str | bytes) else f"gave a {type(text).__name__}; text or bytes are wanted"
+    except Exception as error:
+        if document is to_json.DOCUMENT:
+            raise
+        why = f"raised {raised(error)}"
+    if why:
+        way_out = "Tell the author of the plugin that brings it, or take another format."
+        complain([problem("document-failed", f"The document {document.name} {why}.", help=way_out)])
+        return False
+    out(text)
+    return True
 
 
 def _refuse(outcome: Outcome, form: str) -> int:

@@ -89,21 +89,21 @@ def _show(provided: tuple[Provided, ...], units: str) -> None:
     from rich.text import Text
 
     from darby.cli.showing import terminal
-    from darby.documents.terminal_parts import heading, indented, safe
+    from darby.documents.terminal_parts import heading, safe, tell
 
-    console = terminal()
-    if not provided:
-        console.print("There are no trades: no plugin brings one.")
-    for one in provided:
-        trade = one.trade
-        heading(console, safe(trade.title))
-        console.print(Text(safe(f"  {trade.name}, from the plugin {one.plugin} {one.version}".rstrip()), style="dim"))
-        if trade.about:
-            console.print(indented(safe(trade.about), 2))
-        lines = _lines(one, units)
-        if lines:
-            console.print(Text(safe(f"  Where nobody says otherwise ({trade.defaults[units].name}):"), style="italic"))
-        for number, line in lines:
-            said, bracket, cited = line.partition("[")
-            text = Text.assemble((f"{number:>3}  ", "dim"), safe(said).strip(), ("  " + safe(bracket + cited), "dim"))
-            console.print(indented(text, 4))
+    with terminal() as console:
+        if not provided:
+            console.print("There are no trades: no plugin brings one.")
+        for one in provided:
+            trade = one.trade
+            heading(console, safe(trade.title))
+            tell(console, Text(f"{trade.name}, from the plugin {one.plugin} {one.version}".rstrip(), style="dim"), 2)
+            if trade.about:
+                tell(console, trade.about, 2)
+            lines = _lines(one, units)
+            if lines:
+                tell(console, Text(f"Where nobody says otherwise ({trade.defaults[units].name}):", style="italic"), 2)
+            for number, line in lines:
+                said, bracket, cited = line.partition("[")
+                text = Text.assemble((f"{number:>3}  ", "dim"), said.strip(), ("  " + bracket + cited, "dim"))
+                tell(console, text, 4, hang=5)

@@ -46,7 +46,8 @@ def read(
         out(reading_json.make(readings, told, explain=explain))
     else:
         complain(told)
-        reading_terminal.show(readings, terminal(), explain=explain)
+        with terminal() as console:
+            reading_terminal.show(readings, console, explain=explain)
     found = [d for reading in readings for d in reading.diagnostics]
     if is_error([*told, *found]):
         return 2

@@ -5,7 +5,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -34,18 +35,27 @@ def out_json(data: dict[str, Any]) -> None:
     out(dump(data))
 
 
-def terminal() -> Console:
-    """The console on standard output."""
-    from darby.documents.terminal_parts import console_for
+@contextmanager
+def terminal(*, stderr: bool = False) -> Iterator[Console]:
+    """A console on standard output (or error); a pipe gets plain text without the spaces that fill up lines."""
+    from darby.documents.terminal_parts import console_for, plain, written
 
-    return console_for()
+    stream = sys.stderr if stderr else sys.stdout
+    console = console_for(stream)
+    if console.is_terminal:
+        yield console
+        return
+    buffered, text = plain(console.width)
+    yield buffered
+    stream.write(written(text))
 
 
 def complain(problems: Iterable[Diagnostic]) -> None:
     """Tell problems on standard error."""
-    from darby.documents.terminal_parts import console_for, show_problems
+    from darby.documents.terminal_parts import show_problems
 
-    show_problems(console_for(stderr=True), problems)
+    with terminal(stderr=True) as console:
+        show_problems(console, problems)
 
 
 def open_named(name: str) -> Opened:

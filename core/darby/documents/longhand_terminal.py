@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from darby.documents.longhand import Line, rules_behind, told, working
-from darby.documents.terminal_parts import clause, heading, indented, places, safe, says, stands_in
+from darby.documents.terminal_parts import clause, heading, places, safe, says, stands_in, tell
 from darby.documents.to_terminal import kept_apart, need_of, order_of
 from darby.estimate import Estimate
 from darby.line_items import LineItem
@@ -56,7 +56,7 @@ def _layer(rule: Rule) -> str:
 
 
 def _also_said(item: LineItem, rules: Iterable[Rule], console: Console) -> None:
-    """Rules that hold here too and were beaten, or agree."""
+    """Rules that hold here too, say something else and were beaten."""
     rules = tuple(rules)
     used = rules_behind(item, rules)
     found = {rule.key: (rule, winner) for winner in used for rule in rules if _holds_too(rule, winner)}
@@ -67,12 +67,11 @@ def _also_said(item: LineItem, rules: Iterable[Rule], console: Console) -> None:
     heading(console, "Also said, and not used")
     for rule, winner in found.values():
         text = f"{rule.subject} {rule.kind.name}: {says(rule)}"
-        console.print(indented(Text.assemble(safe(text), (f"  [{stands_in(rule)}]", "dim")), 2))
-        why = "says the same as" if rule.answer == winner.answer else "gives way to"
-        console.print(indented(Text(f"{why} {says(winner)} [{stands_in(winner)}]", style="dim"), 4))
+        tell(console, Text.assemble(text, (f"  [{stands_in(rule)}]", "dim")), 2, hang=2)
+        tell(console, Text(f"gives way to {says(winner)} [{stands_in(winner)}]", style="dim"), 4, hang=2)
 
 
 def _holds_too(rule: Rule, winner: Rule) -> bool:
     if rule is winner or rule.kind is not winner.kind or rule.subject != winner.subject or rule.layer > winner.layer:
         return False
-    return all(winner.scope.get(key) == value for key, value in rule.scope.items())
+    return rule.answer != winner.answer and all(winner.scope.get(key) == value for key, value in rule.scope.items())

@@ -10,7 +10,7 @@ from rich.console import Console
 from rich.text import Text
 
 from darby.diagnostics import Severity
-from darby.documents.terminal_parts import heading, indented, place, safe, says, show_problems
+from darby.documents.terminal_parts import heading, place, safe, says, show_problems, tell
 from darby.reading import Reading
 from darby.rules import Rule
 from darby.text import Span
@@ -41,7 +41,7 @@ def show(readings: Sequence[Reading], console: Console, *, explain: bool = False
         heading(console, "Not read")
         for number in unread:
             text = Text.assemble(f"{safe(number.span.text)}  {safe(number.why)}", (f"  [{place(number.span)}]", "dim"))
-            console.print(indented(text, 2))
+            tell(console, text, 2, hang=2)
     found = [d for reading in readings for d in reading.diagnostics]
     if found:
         heading(console, "Questions and remarks")
@@ -148,4 +148,4 @@ def _show_mark(mark: _Mark, low: int, length: int, gutter: int, console: Console
         carets.append(f"  {safe(names.pop(0))}")
     console.print(carets, no_wrap=True, overflow="crop")
     for name in names:
-        console.print(indented(Text(safe(name)), gutter + 5 + min(low, 4)))
+        tell(console, name, gutter + 5 + min(low, 4))

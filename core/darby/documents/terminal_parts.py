@@ -8,7 +8,6 @@ from io import StringIO
 from typing import IO
 
 from rich.console import Console
-from rich.padding import Padding
 from rich.text import Text
 
 from darby.diagnostics import Diagnostic, Severity
@@ -57,9 +56,14 @@ def written(stream: StringIO) -> str:
     return "".join(line.rstrip() + "\n" for line in stream.getvalue().splitlines())
 
 
-def indented(text: Text | str, by: int) -> Padding:
-    """Text whose every line is moved in, also where it wraps."""
-    return Padding(Text(text) if isinstance(text, str) else text, (0, 0, 0, by))
+def tell(console: Console, text: Text | str, by: int = 0, *, hang: int = 0) -> None:
+    """Print text moved in by `by`, its second and further lines by `hang` more. What is unsafe in it is made harmless."""
+    text = Text(text) if isinstance(text, str) else text
+    text = Text(safe(text.plain), style=text.style, spans=text.spans)
+    width = max(12, console.width - by - hang)
+    for number, line in enumerate(text.wrap(console, width)):
+        line.rstrip()
+        console.print(Text(" " * (by + hang * bool(number))) + line, no_wrap=True, overflow="crop")
 
 
 def heading(console: Console, text: str) -> None:
@@ -117,15 +121,20 @@ def _show_problem(console: Console, problem: Diagnostic) -> None:
     if problem.file and problem.span is None:
         console.print(Text(f"  {safe(problem.file)}", style="dim"))
     for label in problem.labels:
-        show_place(console, label.span, label.text)
+        show_place(console, label.span, said=label.text)
     if problem.help:
-        console.print(indented(Text.assemble(("help: ", "bold"), safe(problem.help)), 2))
+        tell(console, Text.assemble(("help: ", "bold"), problem.help), 2, hang=6)
 
 
-def show_place(console: Console, span: Span, said: str = "") -> None:
-    """Where a stretch stands, and its line with carets below it."""
+def show_place(console: Console, span: Span, *more: Span, said: str = "") -> None:
+    """Where one or more stretches of one line stand, and the line with carets below it. What does not fit is cut off."""
     console.print(Text(f"  {safe(str(span))}", style="dim"))
     line, marks = excerpt(span, max(24, console.width - 10))
+    begin = span.column - 1 - marks.index("^")
+    for other in more:
+        start, end = (max(0, at - begin) for at in (other.column - 1, other.column - 1 + other.end - other.start))
+        marks = marks.ljust(end)[:start] + "^" * (end - start) + marks.ljust(end)[end:]
+    marks = marks[: len(line)] if line else marks
     number = str(span.line)
     gutter = " " * len(number)
     words = f"  {safe(said)}" if said else ""
@@ -136,4 +145,4 @@ def show_place(console: Console, span: Span, said: str = "") -> None:
         words = ""
     console.print(shown, no_wrap=True, overflow="crop")
     if words:
-        console.print(indented(words.strip(), 6 + len(number)))
+        tell(console, words.strip(), 6 + len(number))

@@ -16,7 +16,6 @@ from darby.documents.longhand import told
 from darby.documents.terminal_parts import (
     clause,
     heading,
-    indented,
     place,
     plain,
     safe,
@@ -24,11 +23,14 @@ from darby.documents.terminal_parts import (
     show_place,
     show_problems,
     stands_in,
+    tell,
     written,
 )
 from darby.estimate import Estimate
 from darby.line_items import LineItem
 from darby.rulebook import Conflict
+from darby.rules import DEFAULT
+from darby.text import Span
 
 _NARROW = 76
 _ASKED = {"specifier": "For the specifier", "supplier": "For the supplier", "estimator": "For yourself"}
@@ -49,7 +51,7 @@ def show(estimate: Estimate, console: Console) -> None:
         heading(console, "Take care")
         for caution in estimate.cautions:
             text = f"{caution.topic}: {caution.text}" + (f" ({caution.cited})" if caution.cited else "")
-            console.print(indented(safe(text), 2))
+            tell(console, text, 2, hang=2)
     _not_read(estimate, console)
     _remarks(estimate.diagnostics, console)
     console.print()
@@ -133,7 +135,7 @@ def _order_list(estimate: Estimate, console: Console) -> None:
     console.print(table)
     for number, item in enumerate(estimate.items, 1):
         for note in item.notes:
-            console.print(indented(Text(safe(f"{number}: {note}"), style="dim"), 2))
+            tell(console, Text(f"{number}: {note}", style="dim"), 2, hang=len(str(number)) + 2)
 
 
 def _open_points(estimate: Estimate, console: Console) -> None:
@@ -147,13 +149,12 @@ def _open_points(estimate: Estimate, console: Console) -> None:
             rule = stand_in.get(question.place) if question.place else None
             where = stands_in(rule) if rule else place(question.place)
             text = Text.assemble(("? ", "cyan"), safe(question.text), (f"  [{where}]" if where else "", "dim"))
-            console.print(indented(text, 2))
-    asked = {question.place for question in estimate.questions}
-    taken = [a for a in estimate.assumptions if a.answer.rule.span not in asked]
+            tell(console, text, 2, hang=2)
+    taken = [a for a in estimate.assumptions if a.answer.layer > DEFAULT]
     if taken:
         heading(console, "Not in the documents, taken from your own lines")
         for assumption in taken:
-            console.print(indented(safe(assumption.text), 2))
+            tell(console, assumption.text, 2, hang=2)
 
 
 def _conflicts(conflicts: Iterable[Conflict], console: Console) -> None:
@@ -161,19 +162,22 @@ def _conflicts(conflicts: Iterable[Conflict], console: Console) -> None:
         if not number:
             heading(console, "Said in two ways")
         about = f", {conflict.asked.about}" if conflict.asked.about else ""
-        console.print(indented(Text(safe(f"{conflict.asked.subject}, {conflict.asked.kind}{about}")), 2))
+        tell(console, f"{conflict.asked.subject}, {conflict.asked.kind}{about}", 2)
         for word, style, rule in (("used", "bold", conflict.used), *(("also", "", r) for r in conflict.others)):
             said = Text.assemble((f"{word} ", style), (says(rule), style), (f"  [{stands_in(rule)}]", "dim"))
-            console.print(indented(said, 4))
-            console.print(indented(Text(clause(rule), style="dim"), 9))
+            tell(console, said, 4, hang=5)
+            tell(console, Text(clause(rule), style="dim"), 9)
 
 
 def _not_read(estimate: Estimate, console: Console) -> None:
     if not estimate.unread:
         return
     heading(console, "Not read: please look at these yourself")
+    lines: dict[tuple[str, int], list[tuple[Span, str]]] = {}
     for span, why in estimate.unread:
-        show_place(console, span, why)
+        lines.setdefault((span.source.name, span.line), []).append((span, why))
+    for found in lines.values():
+        show_place(console, *(span for span, _ in found), said="; ".join(dict.fromkeys(why for _, why in found)))
 
 
 def _remarks(diagnostics: Iterable[Diagnostic], console: Console) -> None:
@@ -185,7 +189,7 @@ def _remarks(diagnostics: Iterable[Diagnostic], console: Console) -> None:
         for note in notes:
             where = place(note.span) or safe(note.file)
             text = Text.assemble(safe(note.message), (f"  [{where}]" if where else "", "dim"))
-            console.print(indented(text, 2))
+            tell(console, text, 2, hang=2)
     problems = [d for d in diagnostics if d.severity is not Severity.NOTE]
     if problems:
         heading(console, "To look at")
