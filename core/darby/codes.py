@@ -284,5 +284,29 @@ _ESTIMATE = {
     ),
 }
 
-PAGES: dict[str, Page] = _FILES | _JOB | _PLUGINS | _ESTIMATE
+_READING = {
+    "line-not-understood": Page(
+        "A line that has to be understood is not",
+        "Default lines, house lines and the lines of a job file are your own words, so every number in them has to be "
+        "understood; nothing in them is passed over. A specification is read more freely.",
+        "Say it in one plain sentence: the thing, a colon, the amount with its unit, and what it is for. Put remarks into a "
+        "comment or into square brackets at the end.",
+        "Joint filler: 14 lb per 100 sq ft.    [our last ten jobs]\nCeilings: two coats.",
+    ),
+    "unclear": Page(
+        "A place can be read in more than one way",
+        "A number was found, and what it says could not be decided: its product is not named, two readings are open, or its "
+        "sign is damaged. Nothing is guessed, so it made no rule.",
+        "Ask whoever wrote it. When you know, say it in plain words as a line under rules in the job file.",
+        'rules = ["Ceilings: two coats."]',
+    ),
+    "blank": Page(
+        "A value was left blank",
+        "The document has a line or brackets to be filled in, and nobody did.",
+        "Ask whoever wrote it, or state the value as a line under rules in the job file.",
+        "Thickness: ____ in.",
+    ),
+}
+
+PAGES: dict[str, Page] = _FILES | _JOB | _PLUGINS | _ESTIMATE | _READING
 """Every code that a diagnostic may have, and its page."""

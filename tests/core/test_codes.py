@@ -14,7 +14,7 @@ from darby.codes import PAGES
 ROOT = Path(__file__).parents[2]
 MADE_BY = {"problem", "say", "_tell", "Diagnostic"}
 """What a diagnostic is made with; its first text that looks like a code is one."""
-CODE = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)+")
+CODE = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
 
 def texts(node: ast.AST) -> Iterator[str]:

@@ -142,7 +142,7 @@ def _write(made: Estimate, document: Document) -> bool:
     from darby.cli.showing import complain, out
     from darby.diagnostics import problem
     from darby.documents import to_json
-    from darby.plugins import raised
+    from darby.vetting import raised
 
     try:
         text = document.make(made)

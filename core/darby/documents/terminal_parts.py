@@ -103,11 +103,16 @@ def clause(rule: Rule) -> str:
 
 
 def show_problems(console: Console, problems: Iterable[Diagnostic], *, pages: bool = True) -> None:
-    """Each problem: headline, place, the excerpt with carets, what helps; then once where to read more."""
-    codes: dict[str, None] = {}
-    for problem in problems:
-        codes[problem.code] = None
+    """Each problem: headline, place, the excerpt with carets, what helps; then once where to read more.
+
+    Help that several in a row share is told once, below the last of them.
+    """
+    problems = tuple(problems)
+    codes = dict.fromkeys(problem.code for problem in problems)
+    for problem, following in zip(problems, (*problems[1:], None), strict=True):
         _show_problem(console, problem)
+        if problem.help and (following is None or following.help != problem.help):
+            tell(console, Text.assemble(("help: ", "bold"), problem.help), 2, hang=6)
     if codes and pages:
         console.print()
         console.print(Text("More on this: " + "  ".join(f"darby why {safe(c)}" for c in codes), style="dim"))
@@ -122,8 +127,6 @@ def _show_problem(console: Console, problem: Diagnostic) -> None:
         console.print(Text(f"  {safe(problem.file)}", style="dim"))
     for label in problem.labels:
         show_place(console, label.span, said=label.text)
-    if problem.help:
-        tell(console, Text.assemble(("help: ", "bold"), problem.help), 2, hang=6)
 
 
 def show_place(console: Console, span: Span, *more: Span, said: str = "") -> None:
