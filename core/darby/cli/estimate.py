@@ -107,13 +107,13 @@ def explain(
 
 def _estimate(wanted: Wanted, form: str, *, longhand: bool, strict: bool) -> int:
     from darby.cli.jobs import estimate_of
-    from darby.documents import to_json, to_terminal
+    from darby.documents import to_json
 
     outcome = estimate_of(wanted)
     made = outcome.estimate
-    documents = {d.name: d for d in (*outcome.plugins.documents, to_json.DOCUMENT, to_terminal.DOCUMENT)}
-    if form not in documents:
-        known = ", ".join(sorted(documents))
+    documents = {d.name: d for d in (*outcome.plugins.documents, to_json.DOCUMENT)}
+    if form not in {*documents, "terminal"}:  # the terminal's own document is imported only where it is wanted
+        known = ", ".join(sorted({*documents, "terminal"}))
         raise click.BadParameter(f"there is no format {form!r}; it is one of {known}.", param_hint="--format")
     if made is None:
         return _refuse(outcome, form)
@@ -162,12 +162,13 @@ def _write(made: Estimate, document: Document) -> bool:
 def _refuse(outcome: Outcome, form: str) -> int:
     """Say everything that is wrong with the input; nothing was computed."""
     from darby.cli.showing import complain, out_json
+    from darby.diagnostics import Severity
     from darby.documents import to_json
 
     if form == "json":
         out_json(to_json.refused_json(outcome.problems))
     else:
-        complain(outcome.problems)
+        complain(sorted(outcome.problems, key=lambda d: d.severity is not Severity.ERROR))
     return 2
 
 
