@@ -104,6 +104,15 @@ def test_openings_come_out_only_by_a_rule() -> None:
         assert only(TRADE, work, [*USUAL, rule("deduct openings over", BOARD, said)]).need == Amount.read(need)
 
 
+def test_openings_may_come_out_in_one_room_and_stay_in_the_next() -> None:
+    work = job(
+        wall("100 sq ft", name="a", room="Attic", openings=[opening("3 ft", "7 ft")]),
+        wall("100 sq ft", name="b", room="Hall", openings=[opening("3 ft", "7 ft")]),
+    )
+    rules = [*USUAL, rule("deduct openings over", BOARD, "0 sq ft", room="attic")]
+    assert only(TRADE, work, rules).need == Amount.read("179 sq ft")
+
+
 def test_a_missing_sheet_size_leaves_the_need_and_raises_the_question() -> None:
     items, asked = run(TRADE, ROOM, [r for r in USUAL if r.kind.name != "sheet"])
     assert [(i.need, i.count, dict(i.pool)) for i in items] == [

@@ -242,6 +242,8 @@ def test_coats_of_two_sheens_given_one_by_one_are_two_items() -> None:
 def test_a_stated_number_of_coats_holds_beside_its_parts() -> None:
     rules = [*SYSTEM, rule("coats", PAINT, "1", coat="second"), rule("coats", PAINT, "1", coat="third")]
     assert only(TRADE, job(wall("400 sq ft")), rules, PAINT).need == Amount.read("2 gal")
+    house = [rule("coats", PAINT, n, layer=HOUSE, **s) for n, s in (("3", {}), ("1", {"coat": "second"}))]
+    assert only(TRADE, job(wall("400 sq ft")), but(*house), PAINT).need == Amount.read("3 gal")
 
 
 def test_an_addendum_to_one_coat_leaves_the_others() -> None:

@@ -31,6 +31,7 @@ def but(*changed: Rule) -> list[Rule]:
         ("8 ft", "16 in", 5),  # 6 spaces, the plates hold both ends
         ("8 ft 1 in", "16 in", 6),  # a part of a space is a space
         ("16 in", "16 in", 0),
+        ("0 ft", "16 in", 0),
         ("10 in", "16 in", 0),  # one space, held at both ends
         ("2.4 m", "400 mm", 5),
         ("2.44 m", "16 in", 6),  # 96.06 in are a little more than six spaces

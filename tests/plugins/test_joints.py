@@ -126,6 +126,12 @@ def test_waste_on_tape_is_its_own() -> None:
     assert item.need == Amount.read("211.75 ft")
 
 
+def test_waste_in_one_room_stays_in_that_room() -> None:
+    work = job(wall("100 sq ft", name="a", room="Attic"), wall("100 sq ft", name="b", room="Hall"))
+    item = only(TRADE, work, [*USUAL, rule("waste", TAPE, "20 %", room="attic")], TAPE)
+    assert item.need == Amount.read("77 ft")
+
+
 def test_the_stronger_layer_gives_the_rate() -> None:
     rules = [*USUAL, rule("consumption", COMPOUND, "99 lb", "100 sq ft", layer=HOUSE)]
     assert only(TRADE, ROOM, rules, COMPOUND).need == Amount.read("77 lb")
