@@ -18,16 +18,15 @@ from darby.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.estimate import Estimate
 from darby.job import Job, Surface
 from darby.line_items import LineItem
-from darby.opening import inset
 from darby.plugins import Plugins, Provided
 from darby.questions import answers, assumptions, conflicts, questions, quoted
 from darby.reading import Language, Reading, read
 from darby.rulebook import Consultation, RuleBook
 from darby.rules import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
-from darby.text import Source
+from darby.text import Source, View
 from darby.trades import Caution
 from darby.units import NUMBER_ONLY
-from darby.vetting import raised
+from darby.vetting import Careful, raised
 
 Read = Callable[..., Reading]
 
@@ -66,7 +65,7 @@ def estimate(
     too, are added here. `language` is made of the plugins where it is not given. A default that was used gives an
     assumption and a question; a house rule gives an assumption only, since the firm has answered it.
     """
-    language = language or Language.of(plugins.readers, plugins.vocabularies)
+    careful = Careful(language or Language.of(plugins.readers, plugins.vocabularies), reader)
     diagnostics = list(plugins.diagnostics)
     readings: list[Reading] = []
     own: dict[str, Source] = {}
@@ -75,18 +74,17 @@ def estimate(
         source = provided.trade.defaults.get(job.units)
         if source is not None:
             own[provided.trade.name] = source
-            reading = reader(source, DEFAULT, language, strict=True)
+            reading = careful(source, DEFAULT, strict=True)
             if is_error(reading.diagnostics):  # a fault of the plugin, not of the user's input
                 unreadable.add(provided.trade.name)
                 reading = evolve(reading, diagnostics=tuple(map(_softer, reading.diagnostics)))
             readings.append(reading)
         elif provided.trade.defaults:
             diagnostics.append(_no_defaults(provided, job.units))
-    documents = [
-        reader(source, layer, language, strict=layer in (DEFAULT, HOUSE, OVERRIDE)) for source, layer in papers
-    ]
+    documents = [careful(source, layer, strict=layer in (DEFAULT, HOUSE, OVERRIDE)) for source, layer in papers]
     readings += documents
-    readings += _job_lines(job, plugins.trades, language, reader)
+    readings += _job_lines(job, plugins.trades, careful)
+    diagnostics += careful.told
     diagnostics += [d for reading in readings for d in reading.diagnostics]
     rules = tuple(rule for reading in readings for rule in reading.rules)
 
@@ -103,6 +101,7 @@ def estimate(
     missing = (
         *(run.provided.trade.name for run in failed),
         *(str(f) for f in plugins.failed if not f.missing.startswith("document")),
+        *careful.missing,
     )
     if not missing:  # a trade that is missing might have used them
         diagnostics += _unused(rules, runs)
@@ -112,7 +111,7 @@ def estimate(
         items,
         rules,
         assumptions(asked),
-        questions(good, asked, _kinds(language, rules)),
+        questions(good, asked, _kinds(careful.language, rules)),
         _cautions(good),
         tuple(conflict for conflict, _ in conflicts(good)),
         tuple(dict.fromkeys(diagnostics)),
@@ -122,26 +121,38 @@ def estimate(
     )
 
 
-def _job_lines(job: Job, trades: Iterable[Provided], language: Language, reader: Read) -> Iterator[Reading]:
+def _job_lines(job: Job, trades: Iterable[Provided], careful: Careful) -> Iterator[Reading]:
     """The estimator's own lines and what the job says of single surfaces, read where they stand in the job file."""
     for text, span in job.rules:
-        yield reader(inset(span.source, text, span.start, span.end), OVERRIDE, language, strict=True)
+        yield careful(span.source, OVERRIDE, strict=True, within=_part(span.source, text, span.start, span.end))
     marks = sorted({(key, subject) for p in trades for key, subject in p.trade.marks.items()})
     for surface in job.surfaces:
         for key, subject in marks:
             if key in surface.marks:
                 scope = {"name": surface.name, "surface": surface.kind}
-                yield reader(_mark(surface, key), OVERRIDE, language, strict=True, subject=subject, scope=scope)
+                source, within = surface.span.source, _mark(surface, key)
+                yield careful(source, OVERRIDE, strict=True, subject=subject, scope=scope, within=within)
 
 
-def _mark(surface: Surface, key: str) -> Source:
+def _mark(surface: Surface, key: str) -> View:
     """The text of a mark, placed where its key stands in the table of the surface."""
     outer, text = surface.span.source, surface.marks[key]
     start = max(outer.text.rfind("\n[", 0, surface.span.start + 1), 0)
     end = outer.text.find("\n[", surface.span.start + 1)
     end = len(outer.text) if end < 0 else end
     at = re.compile(rf"(?:^|[,{{\s]){re.escape(key)}\s*=", re.MULTILINE).search(outer.text, start, end)
-    return inset(outer, text, at.end() if at else surface.span.start, end)
+    return _part(outer, text, at.end() if at else surface.span.start, end)
+
+
+def _part(source: Source, text: str, start: int, end: int) -> View:
+    """What a source says as `text` between two offsets. Where it is spelled otherwise there, as with a mark escaped, all
+    of the text stands for all of that stretch, up to the end of its line.
+    """
+    found = source.text.find(text, start, end)
+    if found >= 0:
+        return View.of(source).cut(found, found + len(text))
+    stretch = View.of(source).cut(start, min(end, max(source.text.find("\n", start), start + 1)))
+    return stretch.replace([(0, len(stretch), text)])
 
 
 def _call(provided: Provided, job: Job, book: RuleBook) -> _Run:

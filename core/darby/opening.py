@@ -10,8 +10,6 @@ from collections.abc import Iterable
 from itertools import islice
 from pathlib import Path
 
-from attrs import field, frozen
-
 from darby.diagnostics import Diagnostic, Severity, problem
 from darby.text import Source, Span
 
@@ -45,37 +43,6 @@ _GARBLED = re.compile(r"[\xc2-\xef][\x80-\xbf]")
 """How a UTF-8 character looks to who takes each of its bytes for a character."""
 
 _SAVE_AS = "Save it as plain text (UTF-8) and name that file instead."
-
-
-@frozen(slots=False, eq=False)
-class Inset(Source):
-    """A line that stands inside another file, as a source of its own whose places are those of that file.
-
-    `at` is where it stands in `outer`. Where it is written otherwise there (`verbatim` is False), as with a mark
-    escaped, every place in it is that one.
-    """
-
-    outer: Source = field(kw_only=True, repr=False)
-    at: int = field(kw_only=True)
-    verbatim: bool = field(kw_only=True)
-
-    def place(self, offset: int) -> tuple[int, int]:
-        """Line and column in the outer file."""
-        line, column = self.outer.place(self.at)
-        if not self.verbatim:
-            return line, column
-        below, beside = super().place(offset)
-        return (line + below - 1, beside) if below > 1 else (line, column + beside - 1)
-
-    def line_text(self, line: int) -> str:
-        """One line of the outer file."""
-        return self.outer.line_text(line)
-
-
-def inset(outer: Source, text: str, start: int, end: int) -> Inset:
-    """What `outer` says as `text` between two offsets, as a source of its own."""
-    found = outer.text.find(text, start, end)
-    return Inset(outer.name, text, outer=outer, at=max(found, start), verbatim=found >= 0)
 
 
 def open_file(path: Path, name: str = "", span: Span | None = None) -> Opened:

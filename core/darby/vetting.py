@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import traceback
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Any
 
+from attrs import evolve
+
+from darby.diagnostics import Diagnostic, Severity, problem
 from darby.documents import Document
 from darby.lexicon import Vocabulary
 from darby.readers import Reader
+from darby.reading import Language, Reading, read
+from darby.rules import Kind, Layer
 from darby.text import Source
 from darby.trades import Caution, Trade
 
@@ -48,6 +54,10 @@ def unsound(things: tuple[object, ...] | None, given: object, kind: type) -> str
             return f"returned a {kind.__name__} without a name"
         if isinstance(thing, Trade) and (wrong := _unsound_trade(thing)):
             return f"returned the trade {thing.name}, whose {wrong}"
+        if isinstance(thing, Vocabulary) and not isinstance(thing.source, Source):
+            return f"returned the vocabulary {thing.name}, whose source is no source"
+        if isinstance(thing, Reader) and not _holds(thing.kinds, Kind):
+            return f"returned the reader {thing.name}, whose kinds is no tuple of kinds"
         if isinstance(thing, Document) and not callable(thing.make):
             return f"returned the document {thing.name}, whose make is no function"
     return ""
@@ -70,3 +80,48 @@ def _maps(value: object, kind: type) -> bool:
 
 def _holds(value: object, kind: type) -> bool:
     return isinstance(value, tuple | list) and all(isinstance(v, kind) for v in value)
+
+
+class Careful:
+    """Reads with a language made of plugins, and leaves out of it what raises: words that are no TOML, a faulty grammar.
+
+    `told` says what was left out, `missing` names it. An error that the plugins have no part in is ours, and is raised.
+    """
+
+    def __init__(self, language: Language, reader: Callable[..., Reading] = read) -> None:
+        self.language = language
+        self.told: list[Diagnostic] = []
+        self.missing: list[str] = []
+        self._reader = reader
+
+    def __call__(self, source: Source, layer: Layer, **how: Any) -> Reading:
+        """As `darby.reading.read` with the language in its place."""
+        try:
+            return self._reader(source, layer, self.language, **how)
+        except Exception:  # anything may come out of a plugin's code
+            self._leave_out(lambda language: self._reader(source, layer, language, **how))
+            return self._reader(source, layer, self.language, **how)
+
+    def _leave_out(self, attempt: Callable[[Language], Reading]) -> None:
+        """Put the language together again piece by piece, without the pieces that raise."""
+        sound = Language.of((), ())
+        attempt(sound)
+        for words in self.language.vocabularies:
+            sound = self._with(sound, evolve(sound, vocabularies=(*sound.vocabularies, words)), attempt, words)
+        for one in self.language.readers:
+            sound = self._with(sound, evolve(sound, readers=(*sound.readers, one)), attempt, one)
+        self.language = sound
+
+    def _with(
+        self, sound: Language, more: Language, attempt: Callable[[Language], Reading], piece: Vocabulary | Reader
+    ) -> Language:
+        try:
+            attempt(more)
+        except Exception as error:
+            what = "vocabulary" if isinstance(piece, Vocabulary) else "reader"
+            message = f"The {what} {piece.name} cannot be used and is left out: {raised(error)}."
+            way_out = "Tell the author of the plugin that brings it, or run without that plugin."
+            self.told.append(problem("plugin-broken", message, severity=Severity.WARNING, help=way_out))
+            self.missing.append(f"{piece.name} ({what})")
+            return sound
+        return more

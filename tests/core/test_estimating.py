@@ -21,7 +21,7 @@ from darby.readers import Reader
 from darby.reading import Language, Number, Reading
 from darby.rulebook import Consultation
 from darby.rules import HOUSE, SPECIFICATION, Layer, Rule, addendum
-from darby.text import Source, Span
+from darby.text import Source, Span, View
 from darby.trades import Caution, Trade
 from darby.units import UNITS
 from darby_grammars.kinds import KINDS
@@ -50,13 +50,15 @@ def fake_read(
     strict: bool = False,
     subject: str = "",
     scope: Mapping[str, str] | None = None,
+    within: View | None = None,
 ) -> Reading:
     """Reads lines of `kind; subject; amount; per; key=value, ...`; a line that says `unread 7` has an unread number."""
     rules: list[Rule] = []
     numbers: list[Number] = []
     at = 0
-    for line in source.text.splitlines(keepends=True):
-        span = source.span(at, at + len(line.rstrip("\n")))
+    view = within or View.of(source)
+    for line in view.text.splitlines(keepends=True):
+        span = view.span(at, at + len(line.rstrip("\n")))
         at += len(line)
         if line.startswith("unread"):
             numbers.append(Number(span, "unread", "no subject"))
@@ -261,6 +263,16 @@ def test_the_jobs_own_lines_beat_every_document_and_stand_in_the_job_file() -> N
     assert str(rule.span) == "job.toml:2:11"
     assert rule.amount.step.origin.place == rule.span
     assert rule.span.source.line_text(rule.span.line) == JOB_TEXT.splitlines()[1]
+
+
+def test_a_line_that_is_escaped_in_the_job_file_is_placed_at_its_line() -> None:
+    text = 'name = "x"\nrules = ["spacing; screw; 8\\"", "coats; finish paint; 4"]\n'
+    source = Source("job.toml", text)
+    start = text.index('"spacing')
+    lines = (('spacing; screw; 8"', source.span(start, start + 21)),)
+    done = run(provided(), on=evolve(job(text), rules=lines))
+    [rule] = [r for r in done.rules if r.layer.name == "override"]
+    assert (rule.says(), str(rule.span), rule.span.text) == ("8 in", "job.toml:2:10", '"spacing; screw; 8\\""')
 
 
 def test_a_mark_holds_for_its_surface_alone_and_stands_at_its_line() -> None:

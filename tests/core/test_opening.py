@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from darby.diagnostics import Severity
-from darby.opening import decode, inset, missing_file, nearest, open_file
-from darby.text import Source, excerpt
+from darby.opening import decode, missing_file, nearest, open_file
+from darby.text import Source
 
 TEXT = 'Walls: ½" boards – two coats, 70 °F.\r\nCeilings: one coat “flat”.\n'
 
@@ -183,27 +183,3 @@ def test_the_nearest_name_ignores_case_and_may_be_none() -> None:
     assert nearest("coatngs", ["board", "Coatings"]) == "Coatings"
     assert nearest("coatngs", ["board"]) == ""
     assert nearest("x", []) == ""
-
-
-def test_a_line_inside_a_file_has_the_places_of_that_file() -> None:
-    job = Source("job.toml", 'name = "x"\nrules = ["Walls: two coats.", "Clips: 8\\" o.c."]\n')
-    start = job.text.index('"Walls')
-    source = inset(job, "Walls: two coats.", start, start + 19)
-    span = source.span(7, 10)
-    assert (span.text, str(span), span.last) == ("two", "job.toml:2:18", (2, 20))
-    assert excerpt(span) == [job.line_text(2), " " * 17 + "^^^"]
-
-
-def test_a_line_of_several_lines_keeps_its_lines() -> None:
-    job = Source("job.toml", 'rules = ["""Walls:\n  two coats."""]\n')
-    span = inset(job, "Walls:\n  two coats.", 9, len(job.text)).span(9, 12)
-    assert (span.text, span.line, span.column) == ("two", 2, 3)
-    assert excerpt(span) == ['  two coats."""]', "  ^^^"]
-
-
-def test_a_line_that_is_escaped_in_the_file_is_placed_where_it_begins() -> None:
-    job = Source("job.toml", 'name = "x"\nrules = ["Clips: 8\\" o.c."]\n')
-    start = job.text.index('"Clips')
-    span = inset(job, 'Clips: 8" o.c.', start, len(job.text)).span(7, 9)
-    assert (span.text, span.line, span.column) == ('8"', 2, 10)
-    assert excerpt(span) == [job.line_text(2), " " * 9 + "^^"]

@@ -11,7 +11,7 @@ from types import ModuleType, SimpleNamespace
 from typing import Any
 
 import pytest
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.amounts import Amount
 from darby.diagnostics import Severity
@@ -19,8 +19,10 @@ from darby.documents import Document
 from darby.estimating import estimate
 from darby.hooks import hookimpl
 from darby.job import Job, Surface
+from darby.lexicon import Vocabulary
 from darby.line_items import LineItem
 from darby.plugins import Plugins, load_plugins
+from darby.readers import Reader
 from darby.reading import Language, Reading
 from darby.rulebook import Consultation
 from darby.text import Source
@@ -69,7 +71,7 @@ def fails(error: BaseException) -> Callable[[], Any]:
 GOOD = [brings("alpha", trade("a")), brings("zulu", trade("z"))]
 
 
-def load(*entries: FakeEntry, **more: Any) -> Plugins:
+def load(*entries: Any, **more: Any) -> Plugins:
     return load_plugins(entries=entries, **more)
 
 
@@ -135,6 +137,10 @@ BROKEN: dict[str, tuple[Callable[[], Any], str, str]] = {
                                   "plugin-broken", "defaults is no mapping"),
     "trade's cautions are text": (lambda: module("m", darby_trades=lambda: [trade("m", cautions=("Mind!",))]),
                                   "plugin-broken", "cautions is no tuple"),
+    "vocabulary is text": (lambda: module("m", darby_vocabulary=lambda: [Vocabulary("m", "words")]),  # type: ignore[arg-type]
+                           "plugin-broken", "source is no source"),
+    "reader has no kinds": (lambda: module("m", darby_readers=lambda: [Reader("m", ("coats",))]),  # type: ignore[arg-type]
+                            "plugin-broken", "kinds is no tuple of kinds"),
     "document makes nothing": (lambda: module("m", darby_documents=lambda: [Document("x", "", None)]),  # type: ignore[arg-type]
                                "plugin-broken", "make is no function"),
 }  # fmt: skip
@@ -293,6 +299,39 @@ def test_blocking_an_unknown_plugin_is_the_users_mistake_and_names_the_nearest()
         ("plugin-unknown", Severity.ERROR, "The plugins are: alpha, zulu."),
     ]
     assert names(plugins) == ["a", "z"]
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["not toml [", "[nonsense", "[words]\nx = 3\ny = [[1]]\n" * 2],
+    ids=["no TOML", "half a table", "a table twice"],
+)
+def test_words_that_cannot_be_used_are_left_out_and_the_rest_is_read(words: str) -> None:
+    broken = FakeEntry("m", lambda: module("m", darby_vocabulary=lambda: [Vocabulary("m", Source("w.toml", words))]))
+    assert read_with(broken) == (read_with()[0], ("m (vocabulary)",), ["plugin-broken"])
+
+
+@pytest.mark.parametrize("grammar", ["start: (((", "start: UNHEARD_OF\n"], ids=["no grammar", "a terminal nobody has"])
+def test_a_grammar_that_cannot_be_used_is_left_out_and_the_rest_is_read(grammar: str) -> None:
+    broken = FakeEntry("m", lambda: module("m", darby_readers=lambda: [Reader("m", (), grammar, object())]))
+    assert read_with(broken) == (read_with()[0], ("m (reader)",), ["plugin-broken"])
+
+
+def read_with(*more: FakeEntry) -> tuple[list[str], tuple[str, ...], list[str]]:
+    """What a specification says, what is missing and which codes are told, with the installed readers and more."""
+    from importlib.metadata import entry_points
+
+    from darby.rules import SPECIFICATION
+
+    installed = [e for e in entry_points(group="darby") if e.name in {"grammars", "coatings"}]
+    spec = Source("s.txt", "Walls: two coats finish paint.")
+    wall = Surface("W", "wall", Amount.read("1 m2"), Amount.of(1), Source("j", "").span(0, 0))
+    done = estimate(Job("j", "us", (wall,)), [(spec, SPECIFICATION)], evolve(load(*installed, *more), trades=()))
+    return (
+        [r.key for r in done.rules],
+        done.missing,
+        [d.code for d in done.diagnostics if d.severity is Severity.WARNING],
+    )
 
 
 FILE = """
