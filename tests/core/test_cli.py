@@ -187,6 +187,54 @@ def test_a_document_without_a_word_for_the_trades_is_said_to_be_one(folder: Path
     assert "section.txt says nothing" in " ".join(done.stdout.split())
 
 
+DOCUMENTS = """\
+from darby.documents import Document
+from darby.hooks import hookimpl
+
+DARBY_API = 1
+
+
+def broken(estimate):
+    return estimate.no_such_thing
+
+
+@hookimpl
+def darby_documents():
+    return [
+        Document("count", "how many lines", lambda estimate: f"{len(estimate.items)} lines\\n"),
+        Document("bytes", "raw", lambda estimate: bytes([0, 255])),
+        Document("broken", "fails", broken),
+        Document("nothing", "gives none", lambda estimate: None),
+    ]
+"""
+
+
+@pytest.fixture
+def with_documents(folder: Path) -> Path:
+    (folder / "extra.py").write_text(DOCUMENTS, encoding="utf-8")
+    (folder / "job.toml").write_text(JOB + '\n[plugins]\nfiles = ["extra.py"]\n', encoding="utf-8")
+    return folder
+
+
+def test_a_format_that_a_plugin_brings_is_written_as_it_is(with_documents: Path) -> None:
+    count = darby("estimate", "job.toml", "--run-plugins", "--format", "count", cwd=with_documents)
+    assert count.returncode == 0, count.stderr
+    assert count.stdout.endswith(" lines\n")
+    raw = subprocess.run(
+        (sys.executable, str(DARBY), "estimate", "job.toml", "--run-plugins", "--format", "bytes"),
+        capture_output=True, cwd=with_documents, check=True,
+    )  # fmt: skip
+    assert raw.stdout == bytes([0, 255])
+
+
+@pytest.mark.parametrize("form", ["broken", "nothing"])
+def test_a_format_that_fails_is_told_and_ends_with_3(with_documents: Path, form: str) -> None:
+    done = darby("estimate", "job.toml", "--run-plugins", "--format", form, cwd=with_documents)
+    assert (done.returncode, done.stdout) == (3, "")
+    assert "document-failed" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
 # --- explain
 
 

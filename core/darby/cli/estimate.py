@@ -95,7 +95,7 @@ def explain(
         click.echo(_which(item, found, outcome.estimate), err=True)
         return 2
     if form == "json":
-        out_json({"schema": to_json.SCHEMA, "item": to_json.item_json(found[0], outcome.estimate.rules)})
+        out_json({"schema": "darby.line/1", "item": to_json.item_json(found[0], outcome.estimate.rules)})
     else:
         with terminal() as console:
             longhand_terminal.show(found[0], outcome.estimate, console)

@@ -109,9 +109,9 @@ def show_problems(console: Console, problems: Iterable[Diagnostic], *, pages: bo
     """
     problems = tuple(problems)
     codes = dict.fromkeys(problem.code for problem in problems)
-    for problem, following in zip(problems, (*problems[1:], None), strict=True):
+    for number, problem in enumerate(problems, 1):
         _show_problem(console, problem)
-        if problem.help and (following is None or following.help != problem.help):
+        if problem.help and (number == len(problems) or problems[number].help != problem.help):
             tell(console, Text.assemble(("help: ", "bold"), problem.help), 2, hang=6)
     if codes and pages:
         console.print()
