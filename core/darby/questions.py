@@ -156,11 +156,17 @@ def question_of_conflict(conflict: Conflict, asked: Iterable[Asked]) -> str:
     """The question which of two or more rules of equal rank holds, with every place quoted."""
     used = conflict.used
     rules = (used, *conflict.others)
-    places = " and ".join(f"{quoted(r)} ({r.span.source.name} {r.span.source.unit} {r.span.line})" for r in rules)
+    words = [quoted(r) for r in rules]
+    if len(set(words)) < len(words):  # "two coats" twice, and the lines tell which is satin
+        words = [_quote(r.span.source.line_text(r.span.line)) for r in rules]
+    places = " and ".join(
+        f"{said} ({r.span.source.name} {r.span.source.unit} {r.span.line})"
+        for said, r in zip(words, rules, strict=True)
+    )
     more = any(used.buys_more_than(r) for r in conflict.others)
     why = "which buys more" if more else "which is said first"
     about = wanted(used.kind, used.subject, asked)
-    return f"{about}. The documents say both {places}; {quoted(used)} was assumed, {why}."
+    return f"{about}. The documents say both {places}; {words[0]} was assumed, {why}."
 
 
 def wanted(kind: Kind | str, subject: str, asked: Iterable[Asked]) -> str:
@@ -180,9 +186,13 @@ def where(asked: Iterable[Asked]) -> str:
 
 
 def quoted(rule: Rule) -> str:
-    """The words of the document that made the rule, on one line and no longer than a line."""
-    text = " ".join(rule.span.text.split())
-    return f"“{text if len(text) <= 80 else text[:79].rstrip() + '…'}”"
+    """The words of the document that made the rule, on one line and no longer than one."""
+    return _quote(rule.span.text)
+
+
+def _quote(text: str) -> str:
+    text = " ".join(text.split())
+    return f"“{text if len(text) <= 100 else text[:99].rstrip() + '…'}”"
 
 
 def _value(rule: Rule) -> str:

@@ -98,7 +98,7 @@ class Careful:
         """As `darby.reading.read` with the language in its place."""
         try:
             return self._reader(source, layer, self.language, **how)
-        except Exception:  # anything may come out of a plugin's code
+        except (Exception, SystemExit):  # anything may come out of a plugin's code
             self._leave_out(lambda language: self._reader(source, layer, language, **how))
             return self._reader(source, layer, self.language, **how)
 
@@ -117,7 +117,7 @@ class Careful:
     ) -> Language:
         try:
             attempt(more)
-        except Exception as error:
+        except (Exception, SystemExit) as error:
             what = "vocabulary" if isinstance(piece, Vocabulary) else "reader"
             message = f"The {what} {piece.name} cannot be used and is left out: {raised(error)}."
             way_out = "Tell the author of the plugin that brings it, or run without that plugin."

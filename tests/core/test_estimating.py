@@ -245,6 +245,24 @@ def test_a_conflict_is_asked_once_with_both_places_and_buys_more() -> None:
     )
 
 
+def test_a_conflict_whose_words_are_the_same_quotes_the_whole_lines() -> None:
+    def narrow(source: Source, layer: Layer, language: Language, **more: Any) -> Reading:
+        """The rule is made by its first word alone."""
+        reading = fake_read(source, layer, language, **more)
+        short = tuple(evolve(r, span=source.span(r.span.start, r.span.start + 5)) for r in reading.rules)
+        return evolve(reading, rules=short)
+
+    spec = "coats; finish paint; 2; ; sheen=satin\ncoats; finish paint; 2; ; sheen=flat"
+    done = estimate(
+        job(), [(Source("s.txt", spec), SPECIFICATION)], Plugins(trades=(provided(),)), LANGUAGE, reader=narrow
+    )
+    assert (
+        "sheen=satin” (s.txt line 1) and “coats; finish paint; 2; ; sheen=flat” (s.txt line 2)"
+        in done.questions[0].text
+    )
+    assert done.questions[0].text.endswith("sheen=satin” was assumed, which is said first.")
+
+
 def test_a_conflict_in_the_firms_own_lines_is_asked_of_the_estimator() -> None:
     done = run(provided(), papers=[("coats; finish paint; 2\ncoats; finish paint; 3", HOUSE)])
     assert done.questions[0].to == "estimator"
