@@ -108,7 +108,7 @@ def test_every_mistake_of_a_job_is_told_with_its_place(folder: Path) -> None:
     for place in ("job.toml:2:", "job.toml:10:", "job.toml:11:"):
         assert place in done.stderr
     assert "^^^" in done.stderr
-    assert "darby why job-faces" in done.stderr
+    assert "darby why: job-units, job-unknown-key, job-faces" in done.stderr
 
 
 def test_errors_are_json_where_json_is_wanted(folder: Path) -> None:

@@ -115,7 +115,8 @@ def show_problems(console: Console, problems: Iterable[Diagnostic], *, pages: bo
             tell(console, Text.assemble(("help: ", "bold"), problem.help), 2, hang=6)
     if codes and pages:
         console.print()
-        console.print(Text("More on this: " + "  ".join(f"darby why {safe(c)}" for c in codes), style="dim"))
+        start = "More on this: darby why " if len(codes) == 1 else "More on each with darby why: "
+        tell(console, Text(start + ", ".join(codes), style="dim"), hang=2)
 
 
 def _show_problem(console: Console, problem: Diagnostic) -> None:
@@ -123,7 +124,7 @@ def _show_problem(console: Console, problem: Diagnostic) -> None:
     headline = Text(problem.severity.value, style=_STYLES[problem.severity])
     headline.append(f": {safe(problem.message)}", style="bold")
     console.print(headline)
-    if problem.file and problem.span is None:
+    if problem.file and problem.span is None and problem.file not in problem.message:
         console.print(Text(f"  {safe(problem.file)}", style="dim"))
     for label in problem.labels:
         show_place(console, label.span, said=label.text)
