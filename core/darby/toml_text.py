@@ -134,7 +134,8 @@ def _mistake(source: Source, text: str, offset: int, told: str) -> Mistake:
             "Each wall, ceiling, opening, corner and room begins with a line in two brackets of its own: [[walls]].",
         )
     if pair and not value:
-        return Mistake(span, f"{_short(key)} has no value", f'Write {_short(key)} = "..." or take the line out.')
+        named = source.span(start + pair.end(1) - len(key), start + pair.end(1))
+        return Mistake(named, f"{_short(key)} has no value", f'Write {_short(key)} = "..." or take the line out.')
     if pair and value[0] not in "\"'[{":
         return Mistake(
             source.span(start + pair.end() + (len(line[pair.end() :]) - len(value)), start + len(line)),
