@@ -87,7 +87,7 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
 
 def _share(surface: Surface, book: Consultation) -> _Share | None:
     about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
-    layers = book.ask("layers", BOARD, about | {"where": "each face"}, take=("type",))
+    layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
     if layers is None or not layers.amount:
         return None
     thickness = book.ask("thickness", BOARD, about, take=("type",))

@@ -97,7 +97,7 @@ def _screws(surfaces: Sequence[Surface], book: Consultation, units: str) -> Iter
     notes: list[str] = []
     for surface in surfaces:
         about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
-        layers = book.ask("layers", BOARD, about | {"where": "each face"}, take=("type",))
+        layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
         if layers is None or not layers.amount:
             continue
         use = book.ask("consumption", SCREW, about)

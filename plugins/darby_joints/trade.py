@@ -70,7 +70,7 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
 
 def _face(surface: Surface, book: Consultation) -> _Face | None:
     about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
-    layers = book.ask("layers", BOARD, about | {"where": "each face"}, take=("type",))
+    layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
     if layers is None or not layers.amount:
         return None
     level = book.peek("finish level", BOARD, about)

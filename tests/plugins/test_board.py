@@ -70,7 +70,7 @@ def test_a_type_keeps_board_apart_and_finds_its_own_sheet() -> None:
 
 def test_layers_are_per_face_and_a_partition_has_two_faces() -> None:
     work = job(wall("10 ft", "8 ft", faces=2))
-    assert only(TRADE, work, but(rule("layers", BOARD, "2", where="each face"))).need == Amount.read("320 sq ft")
+    assert only(TRADE, work, but(rule("layers", BOARD, "2", where="each side"))).need == Amount.read("320 sq ft")
 
 
 def test_one_type_in_two_spellings_is_one_pool() -> None:
