@@ -66,11 +66,12 @@ def estimate(
     assumption and a question; a house rule gives an assumption only, since the firm has answered it.
     """
     careful = Careful(language or Language.of(plugins.readers, plugins.vocabularies), reader)
+    trades = sorted(plugins.trades, key=lambda p: (p.trade.name, p.plugin))
     diagnostics = list(plugins.diagnostics)
     readings: list[Reading] = []
     own: dict[str, Source] = {}
     unreadable: set[str] = set()
-    for provided in plugins.trades:
+    for provided in trades:
         source = provided.trade.defaults.get(job.units)
         if source is not None:
             own[provided.trade.name] = source
@@ -83,7 +84,7 @@ def estimate(
             diagnostics.append(_no_defaults(provided, job.units))
     documents = [careful(source, layer, strict=layer in (DEFAULT, HOUSE, OVERRIDE)) for source, layer in papers]
     readings += documents
-    readings += _job_lines(job, plugins.trades, careful)
+    readings += _job_lines(job, trades, careful)
     diagnostics += careful.told
     diagnostics += [d for reading in readings for d in reading.diagnostics]
     rules = tuple(rule for reading in readings for rule in reading.rules)
@@ -92,7 +93,7 @@ def estimate(
         _Run(p, (), Consultation(RuleBook(())), "has defaults that cannot be read")
         if p.trade.name in unreadable
         else _call(p, job, RuleBook(rules, own.get(p.trade.name)))
-        for p in plugins.trades
+        for p in trades
     ]
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
     diagnostics += [_failure(run) for run in failed]
