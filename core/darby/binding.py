@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, frozen
 
 from darby.lexicon import Lexicon, Tag
 from darby.phrases import Part, Phrase, Sentence
@@ -79,7 +79,9 @@ class Binder:
                 for phrase in part.phrases:
                     for fact in phrase.facts:
                         self.done.append(self._bind(fact, phrase, self.done[earlier:]))
+            self._open(sentence, self.done[earlier:])
             self._choices(sentence, self.done[earlier:])
+            self._checks(self.done[earlier:])
             self._spread(self.done[earlier:])
         return self.done
 
@@ -119,6 +121,9 @@ class Binder:
             for tag in above:
                 if tag.name == "ASIDE_ALL":
                     return _refuse(out, tag.value)
+        reference = self._reference(fact)
+        if reference:
+            return _refuse(out, reference)
         if self._governed_by_other(fact, phrase):
             return _refuse(out, _reason([*part.label, *phrase.lead]) or _reason(tags) or "of something else")
         weak = not fact.kind and fact.per is None
@@ -128,7 +133,7 @@ class Binder:
         if weak and _reason(part.label) and not _named(part.label, "subject"):
             return _refuse(out, _reason(part.label))
         words = self._words_before(fact, phrase)
-        if _named(words, "NO"):
+        if _named(words[_last_break(words) :], "NO"):
             return _refuse(out, "forbidden: what is not to be used")
         if words and words[-1].name in ("INSTEAD_OF",):
             return _refuse(out, "the old value, which another takes the place of")
@@ -138,9 +143,23 @@ class Binder:
             and self._new_value_follows(fact, phrase)
         ):
             return _refuse(out, "the old value, which another takes the place of")
+        if words and words[-1].name == "CHANGED" and fact.amount is not None and fact.amount.high is not None:
+            out.amount = Quantity(
+                fact.amount.high, fact.amount.unit
+            )  # `changes from 1/2 inch to 5/8 inch`: the new value
         if _in_condition(words):
             return _refuse(out, "part of a condition")
         return True
+
+    def _reference(self, fact: Fact) -> str:
+        """Why a bare number is a name: `Page 3`, `Rooms 102 and 103`."""
+        if fact.kind or fact.per is not None or fact.amount is None or fact.amount.unit is not UNITS["each"]:
+            return ""
+        assert self.sentence is not None
+        before = [t for t in self.sentence.tags if t.end <= fact.place]
+        while before and before[-1].name in ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP"):
+            before.pop()
+        return before[-1].value if before and before[-1].name == "REFERENCE" else ""
 
     def _words_before(self, fact: Fact, phrase: Phrase) -> list[Tag]:
         """The tags of the fact's part that stand before it, its label aside."""
@@ -175,14 +194,16 @@ class Binder:
 
     def _kind(self, out: Bound, phrase: Phrase, before: Sequence[Bound]) -> None:
         fact = out.fact
-        if fact.kind in ("long", "wide", "pieces", "film", "spacing") or not fact.kind:
-            decide = getattr(self, f"_kind_{fact.kind or 'bare'}")
+        if fact.kind in _DECIDED or not fact.kind:
+            decide = getattr(self, f"_kind_{fact.kind.replace(' ', '_') or 'bare'}")
             decide(out, phrase, before)
 
     def _kind_spacing(self, out: Bound, phrase: Phrase, _before: Sequence[Bound]) -> None:
         """Supports on center are framing; fasteners on center are spacing. The nearest word before decides."""
         if self._frames(out, phrase):
             out.kind = "framing"
+        elif out.amount is not None and out.amount.size <= _PAIR and _named(phrase.tags, "PAIR"):
+            out.aside = "the distance inside a pair"
 
     def _frames(self, out: Bound, phrase: Phrase) -> bool:
         here = out.fact.place
@@ -235,6 +256,53 @@ class Binder:
         else:
             out.aside = "a width"
 
+    def _kind_ordinal(self, out: Bound, phrase: Phrase, _before: Sequence[Bound]) -> None:
+        """An ordinal alone is a coat only as the key of a row that names a product with coats."""
+        alone = len(phrase.tags) == 1 and not phrase.part.tail and not phrase.part.label
+        row = [t for name, tags in self.context.heads if name.startswith("the row") for t in tags]
+        if alone and any(t.name == "subject" and self._can(t.value, "coats") for t in row):
+            out.kind = "coats"
+        else:
+            out.aside = "an ordinal"
+
+    def _kind_finish_level(self, out: Bound, phrase: Phrase, _before: Sequence[Bound]) -> None:
+        """A level is of finish unless its label speaks of gloss; before a colon it says where something else holds."""
+        assert self.sentence is not None
+        behind = [t for t in self.sentence.tags if t.start > out.fact.place]
+        colon = next((n for n, t in enumerate(behind) if t.name == "COLON"), None)
+        if _named(phrase.part.label, "sheen") and not _named(phrase.part.label, "subject"):
+            out.aside = "a level of gloss"
+        elif colon is not None and not _named(behind[:colon], "STOP"):
+            out.aside = "says where something else holds"
+
+    def _kind_coats(self, out: Bound, phrase: Phrase, before: Sequence[Bound]) -> None:
+        """Coats behind a rate that could not be read belong to that rate; `as second coat` takes over what stands elsewhere."""
+        words = self._words_before(out.fact, phrase)
+        if words and words[-1].name == "AS":
+            out.doubt = out.doubt or "taken over from elsewhere"
+        elif (
+            before
+            and before[-1].unread
+            and before[-1].amount is not None
+            and before[-1].amount.unit.dimension == VOLUME
+            and not _named(phrase.tags, "subject")
+        ):
+            out.doubt = "coats of a rate that could not be read"
+
+    def _kind_package_of(self, out: Bound, phrase: Phrase, before: Sequence[Bound]) -> None:
+        """`8 ft sticks, boxes of 50`: pieces of the package just named, else of the thing itself."""
+        out.kind = "package"
+        last = before[-1] if before else None
+        if (
+            last is not None
+            and last.kind == "package"
+            and last.per is not None
+            and out.amount is not None
+            and out.per is not None
+            and last.per.unit is not out.per.unit
+        ):
+            out.amount, out.subjects = evolve(out.amount, unit=last.per.unit), list(last.subjects)
+
     def _kind_pieces(self, out: Bound, phrase: Phrase, before: Sequence[Bound]) -> None:
         """`25 lb boxes, about 5,500 pieces`: of the package just named."""
         last = before[-1] if before else None
@@ -279,7 +347,16 @@ class Binder:
         assert quantity is not None
         subjects = self._near_subjects(phrase)
         last = next((b for b in reversed(before) if b.kind and not b.unread and not b.aside), None)
-        if hint in ("spacing", "framing") and not self._is_thickness(quantity, subjects):
+        near = [*phrase.tags, *phrase.part.label]
+        if (
+            last is not None
+            and last.kind in ("spacing", "framing")
+            and _in_band(quantity)
+            and self._distinct(phrase)
+            and not any(_hint_of(t) for t in near)
+        ):
+            out.kind, out.subjects = last.kind, last.subjects
+        elif hint in ("spacing", "framing") and not self._is_thickness(quantity, subjects):
             out.kind = "spacing"
             self._kind_spacing(out, phrase, before)
             if hint == "framing" and out.kind == "spacing" and not any(self._can(s, "spacing") for s in subjects):
@@ -290,8 +367,6 @@ class Binder:
             out.aside = "a width"
         elif hint == "package":
             out.unread = "a length of something packed, and the package is not named"
-        elif last is not None and last.kind in ("spacing", "framing") and _in_band(quantity) and self._distinct(phrase):
-            out.kind, out.subjects = last.kind, last.subjects
         elif subjects:
             self._by_measure(out, subjects, phrase)
         else:
@@ -375,10 +450,13 @@ class Binder:
         label_hint = next((_hint_of(t) for t in reversed(phrase.part.label) if _hint_of(t)), "") or next(
             (_hint_of(t) for _, tags in self.context.heads for t in reversed(tags) if _hint_of(t)), ""
         )
+        if not label_hint and self.context.above:
+            over = self.context.above[0][1]
+            label_hint = next(
+                (_hint_of(t) for t in over if _hint_of(t) in ("coats", "layers") and not _named(over, "NUMBER")), ""
+            )
         unit = self._head_unit(phrase)
         if unit is not None:
-            from attrs import evolve  # noqa: PLC0415
-
             out.amount = evolve(quantity, unit=unit)
             out.fact = evolve(out.fact, amount=out.amount)
             self._bare_length(out, phrase, before, label_hint or hint)
@@ -396,8 +474,6 @@ class Binder:
             out.unread = "a number without a unit"
 
     def _share_unit(self, out: Bound, last: Bound, quantity: Quantity) -> None:
-        from attrs import evolve  # noqa: PLC0415
-
         assert last.amount is not None
         ratio = quantity.low / last.amount.low if last.amount.low else Fraction(0)
         if not Fraction(1, 3) <= ratio <= 3:
@@ -412,7 +488,8 @@ class Binder:
         """A unit in the head of the column or in the heading of the table, for a cell that is a number alone."""
         if not self.context.heads:
             return None
-        for _, tags in self.context.all[:4]:
+        columns = [tags for name, tags in self.context.heads if not name.startswith("the row")]
+        for tags in (*columns, *(tags for _, tags in self.context.above[:3])):
             unit = next((t.unit for t in tags if t.name in ("LENGTH_UNIT",) and t.unit is not None), None)
             if unit is not None:
                 return unit
@@ -420,7 +497,7 @@ class Binder:
 
     def _distinct(self, phrase: Phrase) -> bool:
         """Whether a phrase names a surface, place or product of its own."""
-        return any(t.name in ("surface", "where", "room", "subject") for t in phrase.tags)
+        return any(t.name in ("surface", "where", "room", "subject", "BOTH") for t in phrase.tags)
 
     # subject
 
@@ -479,7 +556,7 @@ class Binder:
             if earlier:
                 return [Word(earlier[-1].value, "the phrase before")]
         if labelled:
-            return _group(part.label, labelled[-1], self, kind, "the label")
+            return _group(part.label, labelled[0], self, kind, "the label")
         tail = [t for t in _named(part.tail, "subject") if self._can(t.value, kind)]
         if tail:
             return _group(part.tail, tail[0], self, kind, "the words at the end")
@@ -489,6 +566,13 @@ class Binder:
             and not self._distinct(phrase)
         ):
             return []
+        if kind == "coats":
+            places = [*_named(phrase.tags, "where"), *_named(part.tail, "where"), *_named(part.label, "where")]
+            implied = next(
+                (self.lexicon.implied_where[t.value] for t in places if t.value in self.lexicon.implied_where), ""
+            )
+            if implied and self._can(implied, kind):
+                return [Word(implied, "the place it is said of")]
         if self.context.subject and self._can(self.context.subject, kind):
             return [Word(self.context.subject, "what the line is read under")]
         if kind == "coats" and (match := self._same_kind(before, kind)) is not None:
@@ -550,9 +634,13 @@ class Binder:
         part = phrase.part
         here = out.fact.place
         own = _groups(phrase.tags)
+        if _named(phrase.tags, "BOTH") and not own:
+            said = [w.value for b in self.done[::-1] for w in b.surfaces if b.kind == out.kind]
+            if len(dict.fromkeys(said)) > 1:
+                return [Word(v, "`both`") for v in dict.fromkeys(said)]
         carried = [
             Word(v, "the product's own name")
-            for t in _named(phrase.tags, "subject") + _named(phrase.tags, "hint")
+            for t in (*_named(phrase.tags, "subject"), *(_named(phrase.tags, "hint") if out.kind == "framing" else ()))
             for k, v in t.also
             if k == "surface"
         ]
@@ -579,7 +667,11 @@ class Binder:
         before = [
             p for p in part.phrases if p.tags and p.tags[0].start < (phrase.tags[0].start if phrase.tags else here)
         ]
-        if before and not self._same_kind_in(before, out.kind) and not out.kind == "package":
+        if (
+            before
+            and (_named(phrase.lead, "NEW_VALUE") or not self._same_kind_in(before, out.kind))
+            and not out.kind == "package"
+        ):
             words = _groups([t for p in before[-1:] for t in p.tags]) or _groups(
                 [t for p in before[:1] for t in p.lead]
             )
@@ -600,7 +692,9 @@ class Binder:
                 return [Word(surface, "what the line is read under")]
         for number, (name, tags) in enumerate(self.context.all):
             groups = _groups(tags)
-            found = [w for g in groups for w in g[1]] or [v for t in tags for k, v in t.also if k == "surface"]
+            found = [w for g in groups for w in g[1]] or [
+                v for t in tags for k, v in t.also if k == "surface" and (t.name == "subject" or out.kind == "framing")
+            ]
             last = number == len(self.context.all) - 1
             if found and not (last and len(set(found)) > 1):
                 return [Word(t, name) for t in dict.fromkeys(groups[-1][1] if groups else found[-1:])]
@@ -678,6 +772,37 @@ class Binder:
             if _named(tags, "subject") and name != "the label":
                 return
 
+    # what cannot be believed
+
+    def _open(self, sentence: Sentence, bounds: Sequence[Bound]) -> None:
+        """Open quantities, relative changes and what is struck out make counts and rates a question."""
+        names = {t.name for t in sentence.tags}
+        why = ""
+        if "RELATIVE" in names:
+            why = "relative to something said elsewhere"
+        elif "OPEN_ENDED" in names:
+            why = "the text leaves it open"
+        elif "CHANGED" in names and "NEW_VALUE" not in names and "RANGE" not in names:
+            why = "something is taken away, and what is left is not said"
+        for bound in bounds:
+            if bound.aside and why and bound.aside in ("says where something else holds",):
+                bound.aside = ""
+            if bound.aside:
+                continue
+            if why:
+                bound.doubt = bound.doubt or why
+            elif "IN_ALL" in names and bound.kind in ("film", "coverage", "consumption"):
+                bound.doubt = bound.doubt or "of all coats together: of one coat is not said"
+
+    def _checks(self, bounds: Sequence[Bound]) -> None:
+        """Rates and films must fit each other; one rate behind two products is nobody's."""
+        for bound in bounds:
+            if bound.kind != "coverage" or bound.aside or bound.unread:
+                continue
+            others = {w.value for b in bounds if b.kind == "coats" and not b.aside for w in b.subjects}
+            if bound.subjects and bound.subjects[0].how == "the phrase before" and len(others) > 1:
+                bound.doubt = bound.doubt or "one rate behind two products: whose it is is not said"
+
     # choices
 
     def _choices(self, sentence: Sentence, bounds: Sequence[Bound]) -> None:
@@ -686,6 +811,7 @@ class Binder:
         if not ors:
             return
         for first, second in zip(bounds, bounds[1:], strict=False):
+            offered = first.kind == second.kind == "sheet"
             between = [o for o in ors if first.fact.place < o < second.fact.place]
             same = first.kind == second.kind or (
                 not first.kind and second.amount is not None and first.amount is not None
@@ -705,9 +831,11 @@ class Binder:
 
 
 _SHEET_WIDTH = (UNITS["mm"].factor * 590, UNITS["mm"].factor * 1400)
+_PAIR = UNITS["in"].factor * 3
 _LONGEST_SHEET = UNITS["mm"].factor * 7400
 _LONGEST_FASTENER = UNITS["in"].factor * 3
 _CONTAINER_NAMES = {"sheet", "roll", "bag", "pail", "box", "can", "tube", "stick"}
+_DECIDED = ("long", "wide", "pieces", "package of", "film", "spacing", "ordinal", "finish level", "coats")
 _COUNTS = {"coats", "layers", "finish level"}
 _BANDS: dict[str, tuple[Fraction, Fraction]] = {
     "coats": (Fraction(0), Fraction(5)),
@@ -728,9 +856,8 @@ def _in_band(quantity: Quantity) -> bool:
 
 
 def _refuse(out: Bound, why: str) -> bool:
-    if why.startswith("an alternate"):
-        out.doubt = why
-        out.unread = why
+    if why.startswith("?"):
+        out.doubt = why[1:]
     else:
         out.aside = why
     return False
@@ -738,6 +865,11 @@ def _refuse(out: Bound, why: str) -> bool:
 
 def _named(tags: Iterable[Tag], name: str) -> list[Tag]:
     return [t for t in tags if t.name == name]
+
+
+def _last_break(tags: Sequence[Tag]) -> int:
+    """Behind the last comma, colon or semicolon."""
+    return max((n + 1 for n, t in enumerate(tags) if t.name in ("COMMA", "COLON", "SEMICOLON")), default=0)
 
 
 def _last(tags: Sequence[Tag], name: str) -> int:

@@ -24,7 +24,20 @@ from darby.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, Un
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
 _THIN = {"mil", "um"}
-_TABLES = {"words", "after_number", "aside", "aside_all", "aside_after", "kinds", "measures", "implies", "known"}
+_TABLES = {
+    "words",
+    "after_number",
+    "aside",
+    "aside_all",
+    "aside_next",
+    "aside_after",
+    "ask",
+    "kinds",
+    "measures",
+    "implies",
+    "implied_where",
+    "known",
+}
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
 
@@ -79,6 +92,8 @@ class Lexicon:
     """Subject to the kind that a bare measure in a dimension (`length`) is."""
     implies: dict[str, str] = field(repr=False)
     """Kind to the subject it belongs to when the text names none."""
+    implied_where: dict[str, str] = field(repr=False)
+    """Place on the work to the subject that coats there are of, when the text names none."""
     known: dict[str, list[str]] = field(repr=False)
     """Kind to the amounts it can have, where it has only some."""
     claims: dict[str, list[str]] = field(repr=False)
@@ -87,7 +102,7 @@ class Lexicon:
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
         """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
-        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {})
+        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {})
         owner: dict[str, str] = {}
 
         def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
@@ -117,6 +132,8 @@ class Lexicon:
             for table, shelf, name in (
                 ("aside", out.phrases, "ASIDE"),
                 ("aside_all", out.phrases, "ASIDE_ALL"),
+                ("aside_next", out.phrases, "REFERENCE"),
+                ("ask", out.phrases, "ASK"),
                 ("aside_after", out.after_number, "FOREIGN"),
             ):
                 for reason, phrases in tables.get(table, {}).items():
@@ -132,6 +149,8 @@ class Lexicon:
             for subject, measures in tables.get("measures", {}).items():
                 if isinstance(measures, dict):
                     out.measures.setdefault(subject, {}).update(measures)
+            for where, subject in tables.get("implied_where", {}).items():
+                out.implied_where.setdefault(where, str(subject))
             for kind, amounts in tables.get("known", {}).items():
                 out.known.setdefault(kind, []).extend(_strings(amounts))
             for kind, subject in tables.get("implies", {}).items():
@@ -141,6 +160,7 @@ class Lexicon:
     @cached_property
     def _words(self) -> re.Pattern[str]:
         return re.compile(
+            r"(?P<carried>(?-i:\b[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'’])|[0-9]{3}\b))(?: above| below)?)|"
             rf"(?P<damaged>{_DAMAGED})|(?P<code>{_CODE})"
             rf"|(?<![A-Za-z0-9])(?P<ordinal>{_ORDINAL})(?![A-Za-z0-9])"
             rf"|(?<![0-9A-Za-z.])(?P<number>{NUMBER})"
@@ -169,6 +189,8 @@ class Lexicon:
             elif kind == "number" or kind == "said":
                 number = value_of(said)
                 out.append(Tag(start, end, "NUMBER" if number is not None else "DAMAGED", said, number))
+            elif kind == "carried":
+                out.append(Tag(start, end, "CARRIED", said))
             elif kind == "ordinal":
                 out.append(Tag(start, end, "ORDINAL", _ordinal(said)))
             elif kind == "code":
@@ -178,6 +200,8 @@ class Lexicon:
                 out.append(Tag(start, end, "DAMAGED" if number is None else "NUMBER", said, number))
             else:
                 sign = said.strip().lower()
+                if sign == "." and not (end == len(text) or text[end].isspace()):
+                    continue  # an abbreviation, or the point of a number that is none
                 if sign == "-" and text[end : end + 1].isalpha() and text[start - 1 : start].isalnum():
                     continue  # a compound word
                 out.append(Tag(start, end, _SIGNS.get(sign, "SIGN"), sign))

@@ -9,7 +9,7 @@ from attrs import define, field, frozen
 from darby.lexicon import Tag
 from darby.readers import Fact
 
-_BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF"}
+_BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON"}
 
 
 @define(eq=False)
@@ -117,7 +117,7 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
     phrase: Phrase | None = None
     waiting: list[Tag] = []
     for number, run in enumerate(runs):
-        words = list(tags[run.tags[0] : run.tags[1]])
+        words = list(tags[run.tags[0] - (bool(run.opened_by) and not run.facts) : run.tags[1]])
         if run.facts:
             phrase = Phrase([*waiting, *words], list(run.facts), part)
             phrase.lead = [t for t in phrase.tags if t.start < tags[run.facts[0].start].start]

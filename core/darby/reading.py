@@ -94,6 +94,7 @@ def read(
     view = mend(source, language.known) if within is None else within
     layout = _lines_alone(view) if strict else clauses(view, language.known)
     desk = _Desk(language, layer, strict, subject, tuple((scope or {}).items()))
+    desk.parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
     for clause in layout.clauses:
         desk.clause(clause)
     for apart in layout.apart:
@@ -129,7 +130,9 @@ class _Desk:
     rules: list[Rule] = field(factory=list)
     numbers: list[Number] = field(factory=list)
     diagnostics: list[Diagnostic] = field(factory=list)
-    tagged: dict[int, Sequence[Tag]] = field(factory=dict)
+    parents: set[int] = field(factory=set)
+    """Clauses that others stand under."""
+    tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
 
     def clause(self, clause: Clause) -> None:
         """Read one clause, or each cell of a row."""
@@ -150,7 +153,9 @@ class _Desk:
             heads = [(f"the head of the column, {h.text!r}", self.tags(h)) for h in cell.heads]
             if number and len(clause.cells) == 2 and not cell.heads:
                 heads.append((f"the label, {key.view.text!r}", self.tags(key.view)))
-            elif number:
+            elif not number:
+                heads += [(f"the row, {c.view.text!r}", self.tags(c.view)) for c in clause.cells[1:]]
+            else:
                 heads += [(f"the row, {c.view.text!r}", self.tags(c.view)) for c in clause.cells[:number]][::-1]
             self._read(
                 cell.view,
@@ -165,21 +170,28 @@ class _Desk:
 
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
-        tags = self.tagged.get(id(view))
-        if tags is None:
-            tags = self.tagged[id(view)] = self.language.lexicon.tags(view.text)
-        return tags
+        if id(view) not in self.tagged:
+            self.tagged[id(view)] = view, self.language.lexicon.tags(view.text)
+        return self.tagged[id(view)][1]
 
     def _read(self, view: View, context: Context, clause: Clause, cited: str, *, key: bool = False) -> None:
         tags = self.tags(view)
         facts = self._facts(tags, view.text)
         binder = Binder(self.language.lexicon, context)
         bounds = binder.bind(sentences(tags, facts))
+        self._words_to_ask(view, tags, bounds, clause)
         used: set[int] = set()
         for bound in bounds:
             fact = bound.fact
             used.update(range(fact.start, fact.end))
             span = view.span(tags[fact.start].start, tags[fact.end - 1].end)
+            if (
+                clause.heading
+                and id(clause) in self.parents
+                and dict(fact.scope).get("coat") is None
+                and not bound.aside
+            ):
+                bound.aside = "part of a heading"
             if key and bound.kind not in ("coats", "package", "layers") and not bound.aside:
                 bound.aside = bound.aside or "the key of a row"
             became, why = self._settle(bound, span, clause, cited)
@@ -187,6 +199,22 @@ class _Desk:
         for n, tag in enumerate(tags):
             if n not in used and tag.name in _NUMBERED:
                 self._loose(view, tag)
+
+    def _words_to_ask(self, view: View, tags: Sequence[Tag], bounds: Sequence[Bound], clause: Clause) -> None:
+        """Questions that words raise by themselves, with or without a number."""
+        trade = any(t.name in ("subject", "COAT", "LAYER", "sheen") for t in tags)
+        for n, tag in enumerate(tags):
+            why = ""
+            if tag.name == "ASK":
+                why = tag.value
+            elif tag.name == "CARRIED" or (tag.name == "AS" and n + 1 < len(tags) and tags[n + 1].name == "room"):
+                why = "taken over from elsewhere: see that it says what is meant"
+            elif tag.name == "OPEN_ENDED" and trade and not any(b.doubt for b in bounds):
+                why = "the text leaves it open"
+            elif tag.name == "RELATIVE" and trade and not any(b.doubt for b in bounds):
+                why = "relative to something said elsewhere"
+            if why:
+                self._ask(view.span(tag.start, tag.end), why, doubtful=True, clause=clause)
 
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""

@@ -98,17 +98,12 @@ def _is_head(view: View, split: Sequence[Sequence[_Chunk]]) -> bool:
         and not view.text[first[0].start : first[1].end].isupper()
     ):
         return False
-    return (
-        (max(below) <= len(first) + 1
-        and numbers > 0
-        and len(first) >= max(3, max(below) - 1))
-        or (
-            len(first) >= 2
-            and all(n == len(first) for n in below)
-            and len(below) > 1
-            and numbers >= len(below)
-            and len(first) > 2
-        )
+    return (max(below) <= len(first) + 1 and numbers > 0 and len(first) >= max(3, max(below) - 1)) or (
+        len(first) >= 2
+        and all(n == len(first) for n in below)
+        and len(below) > 1
+        and numbers >= len(below)
+        and len(first) > 2
     )
 
 

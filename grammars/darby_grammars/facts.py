@@ -112,6 +112,11 @@ class Facts:
         (amount, doubt), per = parts
         return Fact("", amount, per, doubt=doubt or _empty(per))
 
+    def rate_of(self, parts: Parts) -> Fact:
+        """`62 lb of compound per 1000 sq ft`."""
+        (amount, doubt), _, subject, per = parts
+        return Fact("", amount, per, subject=subject.value, doubt=doubt or _empty(per))
+
     def twin_rate(self, parts: Parts) -> Fact:
         """A rate said in both systems."""
         (amount, doubt), per, _, (second, _), second_per, _ = parts
@@ -149,10 +154,16 @@ class Facts:
 
     # packages
 
-    def contents(self, parts: Parts) -> Fact:
-        """`64 lb pails`, `61 lb per pail`."""
-        (quantity, twin, doubt), container = _find(parts, tuple), parts[-1]
-        one = Quantity(_ONE, _unit(container))
+    def contents(self, parts: Parts) -> Fact | None:
+        """`64 lb pails`, `61 lb per pail`, `4.5 gal pail (17 L)`."""
+        amounts = [p for p in parts if isinstance(p, tuple)]
+        quantity, twin, doubt = amounts[0]
+        one = Quantity(_ONE, _unit(_find(parts, Tag, "CONTAINER")))
+        if len(amounts) > 1:
+            twin, _, other = amounts[1]
+            if twin.unit.dimension != quantity.unit.dimension:
+                return None
+            doubt = doubt or other or _differ(quantity.size, twin.size)
         return Fact("package", quantity, one, bound=_bound(parts), twin=(twin, one) if twin else None, doubt=doubt)
 
     def contents_after(self, parts: Parts) -> Fact:
@@ -162,7 +173,7 @@ class Facts:
 
     def pieces_after(self, parts: Parts) -> Fact:
         """`boxes of 50`."""
-        return Fact("package", Quantity(_number(parts[2]), EACH), Quantity(_ONE, _unit(parts[0])))
+        return Fact("package of", Quantity(_number(parts[2]), EACH), Quantity(_ONE, _unit(parts[0])))
 
     def loose_pieces(self, parts: Parts) -> Fact:
         """`about 5,500 pieces`, of a container named before it."""
@@ -181,7 +192,14 @@ class Facts:
     def ordinal_coat(self, parts: Parts) -> Fact:
         """`second coat`: one coat, and which."""
         ordinal = _find(parts, Tag, "ORDINAL")
-        return Fact("coats", Quantity(_ONE, EACH), scope=(("coat", ordinal.value),))
+        words: dict[str, str] = next((p for p in parts if isinstance(p, dict)), {})
+        noun = next((p.value for p in parts if isinstance(p, Tag) and p.name == "COAT"), "")
+        subject = words.get("subject", noun)
+        return Fact("coats", Quantity(_ONE, EACH), scope=(("coat", ordinal.value),), subject=subject)
+
+    def ordinal_row(self, parts: Parts) -> Fact:
+        """`First`, alone: the key of a row of coats, or a word of running text."""
+        return Fact("ordinal", Quantity(_ONE, EACH), scope=(("coat", parts[0].value),))
 
     def a_coat(self, _parts: Parts) -> Fact:
         """`a coat of`."""
@@ -225,6 +243,18 @@ class Facts:
         """`4 ft by 12 ft`, `48 inches wide by 10 feet long`."""
         (width, twin, doubt), (length, _, other) = (p for p in parts if isinstance(p, tuple))
         return Fact("sheet", width, by=length, twin=(twin, None) if twin else None, doubt=doubt or other)
+
+    def same(self, parts: Parts) -> Any:
+        """A rule that only names another."""
+        return parts[0]
+
+    def twin_size(self, parts: Parts) -> Fact | None:
+        """A sheet said in both systems."""
+        first, second = (p for p in parts if isinstance(p, Fact))
+        if first.amount is None or second.amount is None or first.by is None or second.by is None:
+            return None
+        doubt = _differ(first.amount.size, second.amount.size) or _differ(first.by.size, second.by.size)
+        return evolve(first, twin=(second.amount, None), doubt=first.doubt or doubt)
 
     def sheet_shared(self, parts: Parts) -> Fact | None:
         """`1200 x 2700 mm`: one unit for both."""
