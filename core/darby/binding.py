@@ -127,7 +127,7 @@ class Binder:
         if self._governed_by_other(fact, phrase):
             return _refuse(out, _reason([*part.label, *phrase.lead]) or _reason(tags) or "of something else")
         weak = not fact.kind and fact.per is None
-        near = _reason(phrase.tags)
+        near = _reason(t for t in phrase.tags if t.name == "ASIDE" and _nearest(t, phrase) is fact)
         if weak and near:
             return _refuse(out, near)
         if weak and _reason(part.label) and not _named(part.label, "subject"):
@@ -137,16 +137,17 @@ class Binder:
             return _refuse(out, "forbidden: what is not to be used")
         if words and words[-1].name in ("INSTEAD_OF",):
             return _refuse(out, "the old value, which another takes the place of")
-        if (
+        if words and words[-1].name == "CHANGED" and fact.amount is not None and fact.amount.high is not None:
+            # `changes from 1/2 inch to 5/8 inch` is no range: the second is the new value
+            out.amount, out.doubt = evolve(fact.amount, low=fact.amount.high, high=None), ""
+        elif (
             _named(words, "CHANGED")
             and not _named(words[_last(words, "CHANGED") :], "NEW_VALUE")
             and self._new_value_follows(fact, phrase)
         ):
             return _refuse(out, "the old value, which another takes the place of")
-        if words and words[-1].name == "CHANGED" and fact.amount is not None and fact.amount.high is not None:
-            out.amount = Quantity(
-                fact.amount.high, fact.amount.unit
-            )  # `changes from 1/2 inch to 5/8 inch`: the new value
+        if words and words[-1].name == "MONEY":
+            return _refuse(out, "a price")
         if _in_condition(words):
             return _refuse(out, "part of a condition")
         return True
@@ -229,7 +230,7 @@ class Binder:
                 return found[-1].name == "hint" and not any(t.name == "subject" for t in found)
         return False
 
-    def _kind_film(self, out: Bound, phrase: Phrase, _before: Sequence[Bound]) -> None:
+    def _kind_film(self, out: Bound, phrase: Phrase, before: Sequence[Bound]) -> None:
         """A film must be said to be wet or dry: beside it, in its label, its column or its heading."""
         if dict(out.fact.scope).get("film"):
             return
@@ -237,6 +238,14 @@ class Binder:
             state = next((t.name.lower() for t in tags if t.name in ("WET", "DRY")), "")
             if state:
                 out.scope["film"] = state
+                return
+        rate = next((b for b in reversed(before) if b.kind == "coverage" and b.amount and b.per and not b.unread), None)
+        if rate is not None and rate.amount is not None and rate.per is not None and out.amount is not None:
+            # what a volume covers times its film is the volume's solids: all of it wet, a part of it dry
+            share = rate.amount.size * out.amount.size / rate.per.size
+            if Fraction(92, 100) <= share <= Fraction(105, 100) or Fraction(15, 100) <= share <= Fraction(9, 10):
+                out.scope["film"] = "wet" if share > Fraction(9, 10) else "dry"
+                out.how.append(("film", "its product with the spreading rate"))
                 return
         out.unread = "a film, and nobody says whether wet or dry"
 
@@ -255,6 +264,15 @@ class Binder:
                 out.kind, out.aside = "", "a width"
         else:
             out.aside = "a width"
+
+    def _kind_does(self, out: Bound, phrase: Phrase, before: Sequence[Bound]) -> None:
+        """`a 28 oz tube does 85 ft`: one package for so much; the package is the one just named."""
+        last = before[-1] if before else None
+        if last is not None and last.kind == "package" and last.per is not None:
+            out.kind, out.amount, out.per = "consumption", last.per, out.amount
+            out.subjects = list(last.subjects)
+        else:
+            out.unread = "how far something goes, and nothing says what"
 
     def _kind_ordinal(self, out: Bound, phrase: Phrase, _before: Sequence[Bound]) -> None:
         """An ordinal alone is a coat only as the key of a row that names a product with coats."""
@@ -336,7 +354,8 @@ class Binder:
         own = [t for t in phrase.tags if _hint_of(t)]
         if own:
             return _hint_of(min(own, key=lambda t: abs(t.start - here)))
-        for tags in (phrase.part.label, *(t for _, t in self.context.heads), *(t for _, t in self.context.above)):
+        heads = (t for name, t in self.context.heads if not name.startswith("the row"))
+        for tags in (phrase.part.label, *heads, *(t for _, t in self.context.above)):
             for tag in reversed(tags):
                 if _hint_of(tag):
                     return _hint_of(tag)
@@ -497,7 +516,7 @@ class Binder:
 
     def _distinct(self, phrase: Phrase) -> bool:
         """Whether a phrase names a surface, place or product of its own."""
-        return any(t.name in ("surface", "where", "room", "subject", "BOTH") for t in phrase.tags)
+        return any(t.name in ("surface", "where", "room", "subject", "BOTH") for t in (*phrase.tags, *phrase.part.tail))
 
     # subject
 
@@ -560,12 +579,6 @@ class Binder:
         tail = [t for t in _named(part.tail, "subject") if self._can(t.value, kind)]
         if tail:
             return _group(part.tail, tail[0], self, kind, "the words at the end")
-        if (
-            counted
-            and any(b.kind == kind and not b.unread and not b.aside for b in before)
-            and not self._distinct(phrase)
-        ):
-            return []
         if kind == "coats":
             places = [*_named(phrase.tags, "where"), *_named(part.tail, "where"), *_named(part.label, "where")]
             implied = next(
@@ -573,6 +586,12 @@ class Binder:
             )
             if implied and self._can(implied, kind):
                 return [Word(implied, "the place it is said of")]
+        if (
+            counted
+            and any(b.kind == kind and not b.unread and not b.aside for b in before)
+            and not self._distinct(phrase)
+        ):
+            return []
         if self.context.subject and self._can(self.context.subject, kind):
             return [Word(self.context.subject, "what the line is read under")]
         if kind == "coats" and (match := self._same_kind(before, kind)) is not None:
@@ -755,6 +774,10 @@ class Binder:
                     if key != "room"
                     else " and ".join(values)
                 )
+        for tag in (*_named(phrase.tags, "subject"), *_named(phrase.part.label, "subject")):
+            for key, value in tag.also:
+                if key != "surface" and tag.value == subject:
+                    scope.setdefault(key, value)
         condition = _condition(phrase, out.fact.place)
         if condition and "where" not in scope:
             scope["where"] = condition
@@ -782,7 +805,7 @@ class Binder:
             why = "relative to something said elsewhere"
         elif "OPEN_ENDED" in names:
             why = "the text leaves it open"
-        elif "CHANGED" in names and "NEW_VALUE" not in names and "RANGE" not in names:
+        elif any(t.name == "CHANGED" and t.value for t in sentence.tags) and "NEW_VALUE" not in names:
             why = "something is taken away, and what is left is not said"
         for bound in bounds:
             if bound.aside and why and bound.aside in ("says where something else holds",):
@@ -835,7 +858,7 @@ _PAIR = UNITS["in"].factor * 3
 _LONGEST_SHEET = UNITS["mm"].factor * 7400
 _LONGEST_FASTENER = UNITS["in"].factor * 3
 _CONTAINER_NAMES = {"sheet", "roll", "bag", "pail", "box", "can", "tube", "stick"}
-_DECIDED = ("long", "wide", "pieces", "package of", "film", "spacing", "ordinal", "finish level", "coats")
+_DECIDED = ("does", "long", "wide", "pieces", "package of", "film", "spacing", "ordinal", "finish level", "coats")
 _COUNTS = {"coats", "layers", "finish level"}
 _BANDS: dict[str, tuple[Fraction, Fraction]] = {
     "coats": (Fraction(0), Fraction(5)),
@@ -861,6 +884,12 @@ def _refuse(out: Bound, why: str) -> bool:
     else:
         out.aside = why
     return False
+
+
+def _nearest(tag: Tag, phrase: Phrase) -> Fact:
+    """The fact of a phrase that a word speaks of: the one just before it, else the one behind."""
+    before = [f for f in phrase.facts if f.place <= tag.start]
+    return before[-1] if before else phrase.facts[0]
 
 
 def _named(tags: Iterable[Tag], name: str) -> list[Tag]:

@@ -216,7 +216,13 @@ def _is_heading(lines: list[_Line], number: int, capitals: bool) -> bool:
     if before is not None and before.text.endswith("-"):
         return False
     if text.isupper() and not capitals:
-        return before is None or line.blank_before or len(before.text) < 50 or before.text.endswith(_SENTENCE_END)
+        return (
+            before is None
+            or line.blank_before
+            or before.kind != "text"
+            or len(before.text) < 50
+            or before.text.endswith(_SENTENCE_END)
+        )
     if (
         len(text.split()) > 5
         or re.search(r"[0-9\"]", text)

@@ -205,6 +205,9 @@ class Lexicon:
                 if sign == "-" and text[end : end + 1].isalpha() and text[start - 1 : start].isalnum():
                     continue  # a compound word
                 out.append(Tag(start, end, _SIGNS.get(sign, "SIGN"), sign))
+            if said == "(" and (head := _IN_HEAD.match(text, at)) and (unit_name := units.get(_plain(head[1]))):
+                out.append(_tag(head.start(1), head.end(1), *unit_name))
+                at = head.end(1)
             behind_number = kind in ("number", "said", "damaged") or out[-1].name == "PER"
             if behind_number and (unit := after(text, at)) is not None:
                 name, value = units[_plain(unit[1])]
@@ -215,6 +218,12 @@ class Lexicon:
                         _join_feet(out, text)
                     if unit[1].endswith(".") and _NEW_SENTENCE.match(text, at):
                         out.append(Tag(at, at, "STOP", "."))
+                    elif (per := _A_UNIT.match(text, at)) and (behind := after(text, per.end())) is not None:
+                        # `16 m2 a litre`
+                        out.append(Tag(per.start(1), per.end(1), "PER", "a"))
+                        name, value = units[_plain(behind[1])]
+                        out.append(Tag(behind.start(1), behind.end(1), name, value, unit=UNITS.get(value)))
+                        at = behind.end(1)
         return out
 
 
@@ -239,6 +248,8 @@ _DAMAGED = (
 )
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
 _NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
+_IN_HEAD = re.compile(r"\s?([A-Za-zµ.]{1,10}(?:\s[a-z.]{1,6})?)\s?(?=\))")
+_A_UNIT = re.compile(r"\s+(an?|each)\s+")
 _SIGNS = {
     ".": "STOP", ",": "COMMA", ";": "SEMICOLON", ":": "COLON", "(": "OPEN", ")": "CLOSE", "[": "CHOICE", "]": "CHOICE_END",
     "|": "CELL", "/": "PER", "@": "AT", "&": "AND", "–": "DASH", "—": "DASH", "-": "DASH", "x": "BY", "×": "BY",

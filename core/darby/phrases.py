@@ -117,7 +117,7 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
     phrase: Phrase | None = None
     waiting: list[Tag] = []
     for number, run in enumerate(runs):
-        words = list(tags[run.tags[0] - (bool(run.opened_by) and not run.facts) : run.tags[1]])
+        words = list(tags[run.tags[0] - (bool(run.opened_by) and (bool(waiting) or not run.facts)) : run.tags[1]])
         if run.facts:
             phrase = Phrase([*waiting, *words], list(run.facts), part)
             phrase.lead = [t for t in phrase.tags if t.start < tags[run.facts[0].start].start]
@@ -141,6 +141,13 @@ def _leads_on(
         return False
     if waiting:
         return True
+    product = any(t.name == "subject" for t in words)
+    if (
+        product
+        and any(t.name == "subject" for t in phrase.tags)
+        and not any(t.name == "subject" for t in tags[following.tags[0] : following.tags[1]])
+    ):
+        return run.opened_by in ("COMMA", "AND", "PLUS")
     places = [t for t in words if t.name in ("surface", "room")]
     if not places or run.opened_by not in ("COMMA", "AND", "DASH"):
         return False

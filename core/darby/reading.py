@@ -179,7 +179,7 @@ class _Desk:
         facts = self._facts(tags, view.text)
         binder = Binder(self.language.lexicon, context)
         bounds = binder.bind(sentences(tags, facts))
-        self._words_to_ask(view, tags, bounds, clause)
+        self._words_to_ask(view, tags, bounds, clause, context)
         used: set[int] = set()
         for bound in bounds:
             fact = bound.fact
@@ -200,9 +200,12 @@ class _Desk:
             if n not in used and tag.name in _NUMBERED:
                 self._loose(view, tag)
 
-    def _words_to_ask(self, view: View, tags: Sequence[Tag], bounds: Sequence[Bound], clause: Clause) -> None:
+    def _words_to_ask(
+        self, view: View, tags: Sequence[Tag], bounds: Sequence[Bound], clause: Clause, context: Context
+    ) -> None:
         """Questions that words raise by themselves, with or without a number."""
-        trade = any(t.name in ("subject", "COAT", "LAYER", "sheen") for t in tags)
+        said = [*tags, *(t for _, head in context.heads for t in head)]
+        trade = any(t.name in ("subject", "COAT", "LAYER", "sheen") for t in said)
         for n, tag in enumerate(tags):
             why = ""
             if tag.name == "ASK":

@@ -152,6 +152,17 @@ class Facts:
         """Amount per area or length."""
         return _with_bound(parts, "consumption")
 
+    def covers(self, parts: Parts) -> Fact:
+        """`a gallon covers 350 sq ft`."""
+        per = Quantity(_ONE, _unit(parts[0])) if isinstance(parts[0], Tag) else parts[0][0]
+        area, doubt = parts[-1]
+        return Fact("coverage", area, per, bound=_bound(parts), doubt=doubt or _empty(per))
+
+    def does(self, parts: Parts) -> Fact:
+        """`.. does about 85 ft`: of the package just named."""
+        amount, doubt = parts[-1]
+        return Fact("does", amount, bound=_bound(parts), doubt=doubt)
+
     # packages
 
     def contents(self, parts: Parts) -> Fact | None:
@@ -166,9 +177,11 @@ class Facts:
             doubt = doubt or other or _differ(quantity.size, twin.size)
         return Fact("package", quantity, one, bound=_bound(parts), twin=(twin, one) if twin else None, doubt=doubt)
 
-    def contents_after(self, parts: Parts) -> Fact:
+    def contents_after(self, parts: Parts) -> Fact | None:
         """`pails of 4.5 gal`."""
         (quantity, twin, doubt), one = parts[-1], Quantity(_ONE, _unit(parts[0]))
+        if one.unit.name == "sheet":
+            return None
         return Fact("package", quantity, one, bound=_bound(parts), twin=(twin, one) if twin else None, doubt=doubt)
 
     def pieces_after(self, parts: Parts) -> Fact:
@@ -358,7 +371,7 @@ def _times(tag: Tag) -> Fraction:
 def _range(low: Fraction | None, high: Fraction | None) -> Number:
     if low is None or high is None:
         return Fraction(0), None, "the word and the digit differ"
-    return (low, high, "") if low < high else (low, None, "the range runs downwards" if high < low else "")
+    return (low, high, "the range runs downwards" if high < low else "") if low != high else (low, None, "")
 
 
 def _differ(first: Fraction, second: Fraction) -> str:
@@ -388,6 +401,8 @@ def _with_bound(parts: Parts, kind: str) -> Fact:
     fact: Fact = _find(parts, Fact)
     if fact.kind or fact.doubt:
         return fact
+    if fact.per is not None and fact.per.unit.name in CONTAINERS:
+        return evolve(fact, kind="package", bound=_bound(parts))
     scope = (("per", "each coat"),) if any(isinstance(p, Tag) and p.name == "EACH_COAT" for p in parts) else ()
     return evolve(fact, kind=kind, bound=_bound(parts), scope=scope)
 
