@@ -373,7 +373,7 @@ def test_trades_lists_the_default_lines_with_their_sources() -> None:
     done = darby("trades")
     assert done.returncode == 0, done.stderr
     assert "coatings" in done.stdout
-    assert "Primer on walls: one coat." in done.stdout
+    assert "Primer: one coat." in done.stdout
     assert "common practice" in done.stdout
 
 

@@ -27,8 +27,8 @@ def read(
     from darby.documents import reading_json, reading_terminal
     from darby.plugins import load_plugins
     from darby.reading import Language
-    from darby.reading import read as read_source
     from darby.rules import SPECIFICATION
+    from darby.vetting import Careful
 
     opened = [open_named(name) for name in dict.fromkeys(files or ("-",))]
     told = [d for _, found in opened for d in found]
@@ -40,8 +40,9 @@ def read(
         return 2
     plugins = load_plugins(without=without, only=chosen(only))
     told += plugins.diagnostics
-    language = Language.of(plugins.readers, plugins.vocabularies)
-    readings = [read_source(source, SPECIFICATION, language) for source, _ in opened if source is not None]
+    careful = Careful(Language.of(plugins.readers, plugins.vocabularies))
+    readings = [careful(source, SPECIFICATION) for source, _ in opened if source is not None]
+    told += careful.told
     if form == "json":
         out(reading_json.make(readings, told, explain=explain))
     else:
@@ -51,7 +52,7 @@ def read(
     found = [d for reading in readings for d in reading.diagnostics]
     if is_error([*told, *found]):
         return 2
-    if plugins.failed:
+    if plugins.failed or careful.missing:
         return 3
     unread = any(n.became == "unread" for reading in readings for n in reading.numbers)
     return int(strict and (unread or any(d.severity is Severity.QUESTION for d in found)))

@@ -16,6 +16,7 @@ from darby.text import Span, excerpt
 
 _WIDEST = 120
 _PIPED = 100
+_LONGEST = 160
 _UNSEEN = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ud800-\udfff]"
 )
@@ -98,8 +99,15 @@ def stands_in(rule: Rule) -> str:
 
 
 def clause(rule: Rule) -> str:
-    """The words of a rule, in quotation marks."""
-    return f"“{' '.join(safe(rule.span.text).split())}”"
+    """The line of a document that holds a rule, in quotation marks, without the bracketed source at its end."""
+    span = rule.span
+    source = span.source
+    first, last = span.line, span.last[0]
+    lines = [source.line_text(n) for n in range(first, last + 1)] if "\n" in source.text else [source.text]
+    text = " ".join(safe(" ".join(lines)).split())
+    if rule.cited:
+        text = text.partition(" [")[0]
+    return f"“{text if len(text) <= _LONGEST else text[: _LONGEST - 1].rstrip() + '…'}”"
 
 
 def show_problems(console: Console, problems: Iterable[Diagnostic], *, pages: bool = True) -> None:

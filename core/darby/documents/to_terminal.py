@@ -161,7 +161,7 @@ def _conflicts(conflicts: Iterable[Conflict], console: Console) -> None:
     for number, conflict in enumerate(conflicts):
         if not number:
             heading(console, "Said in two ways")
-        about = f", {conflict.asked.about}" if conflict.asked.about else ""
+        about = f", {conflict.used.scope}" if conflict.used.scope else ""
         tell(console, f"{conflict.asked.subject}, {conflict.asked.kind}{about}", 2)
         for word, style, rule in (("used", "bold", conflict.used), *(("also", "", r) for r in conflict.others)):
             said = Text.assemble((f"{word} ", style), (says(rule), style), (f"  [{stands_in(rule)}]", "dim"))
