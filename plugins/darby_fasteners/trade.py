@@ -95,6 +95,7 @@ class _Share:
 def _screws(surfaces: Sequence[Surface], book: Consultation, units: str) -> Iterator[LineItem]:
     pools: dict[Dimension, list[_Share]] = {}
     notes: list[str] = []
+    spaced: dict[str, None] = {}
     for surface in surfaces:
         about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
         layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
@@ -107,9 +108,15 @@ def _screws(surfaces: Sequence[Surface], book: Consultation, units: str) -> Iter
             notes.append(f"The rate of {use.rule.says()} ({use.rule.span}) cannot be used over an area.")
             book.miss("consumption", SCREW, about)
             continue
+        if (spacing := book.peek("spacing", SCREW, about)) is not None:
+            spaced[f"{spacing.amount.exact()} on {surface.kind}s"] = None
         deduct = book.ask("deduct openings over", BOARD, about)
         share = _Share(surface, layers, use, deduct, book.peek("waste", SCREW, about))
         pools.setdefault(use.rule.amount.unit.dimension, []).append(share)
+    if spaced:
+        notes.append(
+            f"Screws are counted by a rate over the area; the spacing stated ({', '.join(spaced)}) is not in the count."
+        )
     for members in pools.values():
         alike: dict[tuple[object, ...], list[_Share]] = {}
         for share in members:

@@ -73,7 +73,8 @@ def _face(surface: Surface, book: Consultation) -> _Face | None:
     layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
     if layers is None or not layers.amount:
         return None
-    level = book.peek("finish level", BOARD, about)
+    # Joints are finished for paint; a level for what is hidden or patched speaks of other board.
+    level = book.peek("finish level", BOARD, about | {"where": "to be painted"})
     if level is not None and not level.amount:
         return None
     notes: tuple[str, ...] = ()

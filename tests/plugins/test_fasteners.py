@@ -108,6 +108,14 @@ def test_screws_counted_but_boxed_by_weight_are_counted_singly_with_a_note() -> 
     assert ("package", SCREW) in {(a.kind, a.subject) for a in asked.unanswered}
 
 
+def test_a_stated_spacing_of_screws_is_heard_and_said_not_to_count() -> None:
+    spacing = [rule("spacing", SCREW, "16 in", surface="wall"), rule("spacing", SCREW, "12 in", surface="ceiling")]
+    items, asked = run(TRADE, ROOM, [*USUAL, *spacing])
+    assert (items[1].need, len(items[1].notes)) == (Amount.of(550), 1)
+    assert "(16 in on walls, 12 in on ceilings)" in items[1].notes[0]
+    assert set(spacing) <= set(asked.heard)
+
+
 def test_a_part_of_a_screw_is_ordered_whole() -> None:
     item = only(TRADE, job(wall("10 m2"), units="metric"), but(rule("consumption", SCREW, "1000", "1000 sq ft")), SCREW)
     assert item.need > Amount.of(107)

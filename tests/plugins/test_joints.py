@@ -66,6 +66,17 @@ def test_level_0_is_left_unfinished_and_level_5_is_pointed_out() -> None:
     assert "skim" in items[0].notes[0]
 
 
+def test_the_level_for_painted_board_counts_and_one_for_hidden_board_does_not() -> None:
+    rules = [
+        *USUAL,
+        rule("finish level", BOARD, "5", where="to be painted"),
+        rule("finish level", BOARD, "0", where="above ceilings"),
+    ]
+    item = only(TRADE, ROOM, rules, COMPOUND)
+    assert item.need == Amount.read("77 lb")
+    assert "Level 5" in item.notes[0]
+
+
 def test_walls_and_ceilings_may_have_different_rates() -> None:
     rules = [*USUAL, rule("consumption", COMPOUND, "20 lb", "100 sq ft", surface="ceiling")]
     item = only(TRADE, ROOM, rules, COMPOUND)
