@@ -42,6 +42,7 @@ def said(
     amount: str,
     *,
     per: str = "",
+    by: str = "",
     layer: Layer = SPECIFICATION,
     **scope: str,
 ) -> Rule:
@@ -55,7 +56,7 @@ def said(
 
     cited = "common practice" if layer is DEFAULT else ""
     return Rule(
-        KINDS[kind], subject, scope, made(amount), layer, span, per=made(per) if per else None, cited=cited,
+        KINDS[kind], subject, scope, made(amount), layer, span, per=made(per) if per else None, by=made(by) if by else None, cited=cited,
         bound_by=(("subject", "label before the colon"),),
     )  # fmt: skip
 

@@ -85,6 +85,24 @@ def test_a_step_used_twice_is_worked_out_once():
     assert [str(line) for line in longhand(side * side)] == ["24 ft + 8 ft = 32 ft", "32 ft × 32 ft = 1,024 sq ft"]
 
 
+def test_a_sheet_is_told_as_its_rule_says_it():
+    sheet = made.said(made.SPEC, "2.01 PRIMER", "sheet", "gypsum board", "4 ft", by="8 ft")
+    package = (sheet.amount * sheet.by).named("area of a sheet") / Amount.of(1, "sheet")
+    item = LineItem("gypsum board", made.measured("24 ft") * made.measured("8 ft"), {}, package, "board", (sheet,))
+    lines = working(item)
+    assert [str(line) for line in lines] == [
+        "need: 24 ft × 8 ft = 192 sq ft",
+        "area of a sheet: 4 ft × 8 ft = 32 sq ft",
+        "order: 192 sq ft ÷ 32 sq ft per sheet = 6 sheets",
+    ]
+    assert lines[1].rule is sheet
+
+
+def test_a_whole_number_is_not_rounded_and_not_told_twice():
+    item = LineItem("clip", made.measured("24 ft") / made.measured("8 ft"), {}, Amount.of(1), "x")
+    assert [str(line) for line in working(item)] == ["need: 24 ft ÷ 8 ft = 3", "order: 3"]
+
+
 def test_goods_counted_singly_have_no_package_line():
     item = LineItem("clip", made.measured("8 ft") / made.measured("24 ft"), {}, Amount.of(1), "x")
     assert [str(line) for line in working(item)] == [

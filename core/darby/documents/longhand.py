@@ -33,9 +33,13 @@ class Line:
     said: bool = False
     """Whether the number was said as it stands, so that no result need follow it."""
 
+    @property
+    def made(self) -> str:
+        """How it was made and what came of it: `24 ft × 8 ft × 1 face = 192 sq ft`."""
+        return self.text if self.said or self.text == told(self.amount) else f"{self.text} = {told(self.amount)}"
+
     def __str__(self) -> str:
-        start = f"{self.label}: " if self.label else ""
-        return f"{start}{self.text}" if self.said else f"{start}{self.text} = {told(self.amount)}"
+        return f"{self.label}: {self.made}" if self.label else self.made
 
 
 def longhand(amount: Amount, rules: Iterable[Rule] = ()) -> tuple[Line, ...]:
@@ -49,7 +53,7 @@ def working(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Line, ...]:
     if item.package is None:
         return longhand(need, (*rules, *item.rules))
     package = item.package
-    if item.container and not package.label and any(part.step.of for part in package.step.of):
+    if not package.label and any(part.step.of for part in package.step.of) and not _is_one_of_each(package):
         package = package.named("package")
     return longhand((need / package).round_up().named("order"), (*rules, *item.rules))
 
@@ -63,7 +67,8 @@ def rules_behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Rule, ...]
 def told(amount: Amount) -> str:
     """An amount for the eye: exact where its spelling stays short, else rounded to two decimals."""
     marks = {"ft": 64 * 12, "in": 64}.get(amount.unit.name, 1)
-    return amount.exact() if amount.value.denominator > 1 and marks % amount.value.denominator == 0 else str(amount)
+    text = amount.exact() if amount.value.denominator > 1 and marks % amount.value.denominator == 0 else str(amount)
+    return text.replace("/", " per ") if amount.unit.under else text
 
 
 class _Writer:
@@ -75,14 +80,14 @@ class _Writer:
         self.rules: dict[Origin, list[Rule]] = {}
         for rule in rules:
             for part in (rule.amount, rule.per, rule.upper, rule.by):
-                known = self.rules.setdefault(part.step.origin, []) if part is not None else []
-                if rule not in known:
-                    known.append(rule)
-        self.rates = {id(node.step) for node in self.nodes if self._is_rate(node)}
+                if part is not None and part.step.origin is not HERE:
+                    known = self.rules.setdefault(part.step.origin, [])
+                    known += [] if rule in known else [rule]
+        self.rates = {id(node.step) for node in self.nodes if self._one_rule_says(node, "/")}
+        self.pairs = {id(node.step) for node in self.nodes if self._one_rule_says(node, "*")}
         self.uses = Counter(id(part.step) for node in self.nodes for part in node.step.of)
-        self.inside_rates = {
-            id(part.step) for node in self.nodes if id(node.step) in self.rates for part in node.step.of
-        }
+        whole = self.rates | self.pairs
+        self.inside = {id(part.step) for node in self.nodes if id(node.step) in whole for part in node.step.of}
         self.terms = {id(part.step) for node in self.nodes if node.step.op == "sum" for part in node.step.of}
         self.many = {
             id(part.step)
@@ -92,21 +97,21 @@ class _Writer:
         }
         self.own = {id(node.step) for node in self.nodes if self._has_line(node)}
 
-    def _is_rate(self, node: Amount) -> bool:
-        """Whether a quotient is what one rule says: both its numbers are that rule's."""
-        if node.step.op != "/":
+    def _one_rule_says(self, node: Amount, op: str) -> bool:
+        """Whether both numbers of a quotient (a rate) or a product (a sheet) are what one rule says in one place."""
+        if node.step.op != op:
             return False
-        over, under = (part.step for part in node.step.of)
-        return over.op == under.op == "given" and over.origin in self.rules and over.origin.place == under.origin.place
+        one, other = (part.step for part in node.step.of)
+        return one.op == other.op == "given" and one.origin in self.rules and one.origin.place == other.origin.place
 
     def _has_line(self, node: Amount) -> bool:
         step = node.step
-        if node is self.root or id(step) in self.rates:
+        if node is self.root or id(step) in self.rates | self.pairs:
             return True
         if step.op == "given":
             if id(step) in self.many:
                 return True
-            return step.origin in self.rules and id(step) not in self.inside_rates
+            return step.origin in self.rules and id(step) not in self.inside
         if step.op == "to":
             return bool(step.label) or step.of[0].step.op not in {"given", "sum"} or id(step) in self.many
         return bool(step.label) or step.op in {"sum", "round up"} or id(step) in self.terms or self.uses[id(step)] > 1
@@ -125,7 +130,8 @@ class _Writer:
             return Line(step.label or _name(rule), text, node, _places((node,)), rule, said=True)
         measured: list[Amount] = []
         text = self._expression(node, measured)
-        return Line(step.label, text, node, _places(measured))
+        rule = self._rule(step.of[0]) if id(step) in self.pairs else None
+        return Line(step.label or _name(rule), text, node, _places(measured), rule)
 
     def _expression(self, node: Amount, measured: list[Amount]) -> str:
         """The step of a node written out. Measured numbers met on the way are added to `measured`."""
@@ -133,6 +139,8 @@ class _Writer:
         if step.op == "round up":
             inner = step.of[0]
             text = self._part(inner, measured)
+            if inner.value == node.value:
+                return text
             return f"{text}, rounded up" if text == told(inner) else f"{text} = {told(inner)}, rounded up"
         if step.op == "to":
             return self._part(step.of[0], measured)
@@ -163,6 +171,8 @@ class _Writer:
             return self._leaf(node)
         if id(step) in self.own:
             return told(node)
+        if _is_one_of_each(node) and self._is_short(step.of[0]):
+            return told(node)
         if step.op == "to":
             return f"{told(node)} ({self._part(step.of[0], measured)})"
         text = self._expression(node, measured)
@@ -170,7 +180,7 @@ class _Writer:
 
     def _factor(self, node: Amount, measured: list[Amount], *, last: bool = False) -> str:
         text = self._part(node, measured)
-        if self._is_short(node) or node.step.op == "to":
+        if self._is_short(node) or node.step.op == "to" or _is_one_of_each(node):
             return text
         products = {"*", "/"} if last else set()
         return f"({text})" if node.step.op in {"+", "-"} | products else text
@@ -202,6 +212,14 @@ def _as_said(rate: Amount) -> str:
 
 def _plain(amount: Amount) -> str:
     return str(amount) if amount.value.denominator == 1 else amount.exact()
+
+
+def _is_one_of_each(node: Amount) -> bool:
+    """Whether a quotient only says that so much comes in one package: 32 sq ft ÷ 1 sheet."""
+    if node.step.op != "/":
+        return False
+    under = node.step.of[1]
+    return under.step.op == "given" and under.value == 1 and under.unit is not EACH and under.step.origin is HERE
 
 
 def _is_idle(node: Amount) -> bool:

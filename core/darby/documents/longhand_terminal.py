@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from darby.documents.longhand import Line, rules_behind, told, working
+from darby.documents.longhand import rules_behind, working
 from darby.documents.terminal_parts import clause, heading, places, safe, says, stands_in, tell
 from darby.documents.to_terminal import kept_apart, need_of, order_of
 from darby.estimate import Estimate
@@ -34,7 +34,7 @@ def show(item: LineItem, estimate: Estimate, console: Console) -> None:
     for number, line in enumerate(lines):
         last = "bold" if number == len(lines) - 1 else ""
         where = places(o.place for o in line.origins)
-        made = Text(safe(_made(line)), style=last)
+        made = Text(safe(line.made), style=last)
         quoted = f"{clause(line.rule)}, {_layer(line.rule)}" if line.rule else ""
         for below in (where if narrow else "", quoted):
             if below:
@@ -45,10 +45,6 @@ def show(item: LineItem, estimate: Estimate, console: Console) -> None:
     for note in item.notes:
         console.print()
         console.print(Text(safe(note)))
-
-
-def _made(line: Line) -> str:
-    return line.text if line.said else f"{line.text} = {told(line.amount)}"
 
 
 def _layer(rule: Rule) -> str:
