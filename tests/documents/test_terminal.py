@@ -12,7 +12,6 @@ from darby.diagnostics import problem
 from darby.documents import longhand_terminal, reading_terminal, to_terminal
 from darby.documents.terminal_parts import clause, console_for, plain, safe, show_place, show_problems, written
 from darby.line_items import LineItem
-from darby.rules import DEFAULT
 from darby.text import Source
 from darby.trades import Caution
 
@@ -83,17 +82,15 @@ def test_the_longhand_quotes_each_clause_with_its_place():
     console, stream = plain(100)
     longhand_terminal.show(made.estimate().items[1], made.estimate(), console)
     text = written(stream)
-    assert "“Primer: 200 sq ft per gallon.”, addendum 1" in text
+    assert "“Primer: 200 sq ft per gallon”, addendum 1" in text
     assert "job.toml:11, 12" in text or "job.toml:7, 11, 12" in text
 
 
-def test_a_clause_is_quoted_whole_and_without_its_bracketed_source():
-    text = "A. Spread primer at 200 sq ft per gallon over\nfilled plaster.  [our last jobs]\n"
-    source = Source("house.txt", text)
-    rule = made.said(source, "200 sq ft per gallon", "coverage", "primer", "200 sq ft", per="1 gal", layer=DEFAULT)
-    assert clause(rule) == "“A. Spread primer at 200 sq ft per gallon over”"
-    rule = made.said(source, "over\nfilled", "coverage", "primer", "200 sq ft", per="1 gal", layer=DEFAULT)
-    assert clause(rule) == "“A. Spread primer at 200 sq ft per gallon over filled plaster.”"
+def test_a_clause_is_quoted_on_one_line_and_cut_where_it_is_very_long():
+    text = "A. Spread primer at 200 sq ft per gallon over\n   filled plaster." + " And so on." * 40
+    rule = made.said(Source("house.txt", text), text, "coverage", "primer", "200 sq ft", per="1 gal")
+    assert clause(rule).startswith("“A. Spread primer at 200 sq ft per gallon over filled plaster. And")
+    assert clause(rule).endswith("…”")
 
 
 def test_the_longhand_shows_the_rules_that_gave_way():

@@ -193,7 +193,7 @@ class _Writer:
         word = node.step.label
         if rule is not None and rule.kind.amount == {NUMBER_ONLY}:
             word = rule.kind.name
-        if not word:
+        if word in {"", "count"}:
             return _plain(node)
         return f"{_plain(node)} {word.removesuffix('s') if node.value == 1 else word}"
 

@@ -99,14 +99,8 @@ def stands_in(rule: Rule) -> str:
 
 
 def clause(rule: Rule) -> str:
-    """The line of a document that holds a rule, in quotation marks, without the bracketed source at its end."""
-    span = rule.span
-    source = span.source
-    first, last = span.line, span.last[0]
-    lines = [source.line_text(n) for n in range(first, last + 1)] if "\n" in source.text else [source.text]
-    text = " ".join(safe(" ".join(lines)).split())
-    if rule.cited:
-        text = text.partition(" [")[0]
+    """The words of the clause that a rule stands in, in quotation marks, on one line."""
+    text = " ".join(safe(rule.amount.step.origin.text or rule.span.text).split())
     return f"“{text if len(text) <= _LONGEST else text[: _LONGEST - 1].rstrip() + '…'}”"
 
 
