@@ -19,10 +19,16 @@ from pathlib import Path
 
 import pytest
 
+from darby.plugins import load_plugins
+from darby.reading import Language, read
+from darby.rules import SPECIFICATION
+from darby.text import Source
+
 pytestmark = pytest.mark.slow
 
 ROOT = Path(__file__).parents[2]
 ROUNDS = 15
+SIZE = 100_000
 DARBY = (str(Path(sys.executable).with_name("darby")),)
 
 
@@ -72,7 +78,21 @@ def test_help_against_importing_click() -> None:
     ratio("darby --help / import click", started(*DARBY, "--help"), started("-c", "import click"), "1.3")
 
 
-@pytest.mark.parametrize(("form", "goal"), [("json", "15"), ("table", "20")])
+@pytest.mark.parametrize(("form", "goal"), [("json", "15"), ("terminal", "20")])
 def test_an_estimate_of_the_demo_against_a_bare_interpreter(demo: Path, form: str, goal: str) -> None:
     estimate = started(*DARBY, "estimate", str(demo), "--format", form)
     ratio(f"darby estimate --format {form} / python -c pass", estimate, started("-c", "pass"), goal)
+
+
+def test_reading_100_kb_against_its_own_tag_pass(demo: Path) -> None:
+    plugins = load_plugins()
+    language = Language.of(plugins.readers, plugins.vocabularies)
+    sections = "\n".join(path.read_text(encoding="utf-8") for path in sorted(demo.parent.glob("09-*.txt")))
+    source = Source("specification.txt", sections * (SIZE // len(sections) + 1))
+    text = source.text.lower()
+    assert read(source, SPECIFICATION, language).rules
+
+    def reading() -> None:
+        read(source, SPECIFICATION, language)
+
+    ratio(f"reading {len(text) // 1000} kB / its tag pass", reading, lambda: language.lexicon.tags(text), "6", rounds=5)
