@@ -409,6 +409,17 @@ def test_our_own_mistake_ends_with_70_and_a_calm_sentence() -> None:
     assert "ZeroDivisionError: x" in loud.stderr
 
 
+def test_whoever_interrupts_gets_no_reproach() -> None:
+    code = (
+        "import darby.codes, darby.cli\n"
+        "class Stopped(dict):\n    def get(self, *a): raise KeyboardInterrupt\n"
+        "darby.codes.PAGES = Stopped(a=1)\n"
+        "darby.cli.main(['why', 'x'])\n"
+    )
+    done = subprocess.run((sys.executable, "-c", code), capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (130, "", "")
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="no pipes of that kind")
 def test_a_reader_that_goes_away_is_met_with_silence() -> None:
     command = f'"{sys.executable}" "{DARBY}" why | head -c 1'

@@ -57,7 +57,8 @@ def demo(
         return _copy_demo(folder)
     code = _estimate(Wanted(DEMO, without, only, units), form, longhand=longhand, strict=False)
     if form == "terminal" and code == 0:
-        click.echo("\nThe files behind it: darby demo --to FOLDER     One line of it in full: darby explain demo 1")
+        click.echo("\nOne line of it in full:  darby explain demo 1")
+        click.echo("The files behind it:     darby demo --to FOLDER")
     return code
 
 

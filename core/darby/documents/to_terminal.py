@@ -117,13 +117,13 @@ def _order_list(estimate: Estimate, console: Console) -> None:
         console.print("Nothing to order: no trade found anything to do in this job.")
         return
     narrow = console.width < _NARROW
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, header_style="dim")
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, padding=(0, 1, 0, 0), header_style="dim")
     table.add_column("", justify="right", style="dim")
     table.add_column("Product")
     if not narrow:
         table.add_column("Kind")
-    table.add_column("Needed", justify="right")
-    table.add_column("To order", style="bold")
+    table.add_column("Needed", justify="right", no_wrap=not narrow)
+    table.add_column("To order", style="bold", no_wrap=not narrow)
     for number, item in enumerate(estimate.items, 1):
         product = Text(safe(item.product))
         if narrow and item.pool:
