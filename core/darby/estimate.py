@@ -8,8 +8,8 @@ from darby.diagnostics import Diagnostic
 from darby.job import Job
 from darby.line_items import LineItem
 from darby.rulebook import Answer, Conflict
-from darby.rules import Rule
-from darby.text import Span
+from darby.rules import Layer, Rule
+from darby.text import Source, Span
 from darby.trades import Caution
 
 
@@ -51,6 +51,10 @@ class Estimate:
     """Trades whose lines are missing because they failed, and plugins that failed before they gave any."""
     unread: tuple[tuple[Span, str], ...] = ()
     """Numbers of the documents that could not be read, each with the reason, in the order of the documents."""
+    set_aside: tuple[tuple[Span, str], ...] = ()
+    """Numbers of the documents that order nothing, each with the reason, in the order of the documents."""
+    papers: tuple[tuple[Source, Layer], ...] = ()
+    """The documents in the order they were taken: house rules, specification, addenda; not the trades' own lines."""
 
     @property
     def complete(self) -> bool:

@@ -23,7 +23,7 @@ from darby.questions import answers, assumptions, conflicts, questions, quoted
 from darby.reading import Language, Reading, read
 from darby.rulebook import Consultation, RuleBook
 from darby.rules import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
-from darby.text import Source, View
+from darby.text import Source, Span, View
 from darby.trades import Caution
 from darby.units import NUMBER_ONLY
 from darby.vetting import Careful, raised
@@ -118,8 +118,14 @@ def estimate(
         tuple(dict.fromkeys(diagnostics)),
         tuple((r.provided.trade.name, r.provided.plugin, r.provided.version) for r in good),
         missing,
-        tuple((n.span, n.why) for reading in documents for n in reading.numbers if n.became == "unread"),
+        _numbers(documents, "unread"),
+        _numbers(documents, "set aside"),
+        tuple(papers),
     )
+
+
+def _numbers(documents: Iterable[Reading], became: str) -> tuple[tuple[Span, str], ...]:
+    return tuple((n.span, n.why) for reading in documents for n in reading.numbers if n.became == became)
 
 
 def _job_lines(job: Job, trades: Iterable[Provided], careful: Careful) -> Iterator[Reading]:
