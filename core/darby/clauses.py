@@ -368,8 +368,9 @@ class _Builder:
             )
         else:
             style = "indent" if rank or not line.text.isupper() else "minor"
+            again = any(s == style and r >= rank for s, r, _ in self.stack)
             self._pop(lambda s, r: s == style and r >= rank)
-            if style == "minor" and self.done and not self.done[-1].heading:
+            if style == "minor" and not again and self.done and not self.done[-1].heading:
                 self._pop(lambda s, _: s == "major")
         self.clause.parents = self._path()
         self.stack.append((style, rank, self.clause))
@@ -435,6 +436,14 @@ class _Builder:
         if not lines[0].style:
             self._dedent(lines[0].indent)
             parents = self._path()
+        caption = self.done[-1] if self.done and not lines[0].blank_before else None
+        if (
+            caption is not None
+            and not caption.cells
+            and not caption.text.endswith(_SENTENCE_END)
+            and caption not in parents
+        ):
+            parents = (caption, *parents)
         for clause in rows(self.view, [(line.start, line.end, line.text, line.indent) for line in lines]):
             clause.parents = parents
             self.done.append(clause)

@@ -14,13 +14,13 @@ import tomllib
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
-from functools import cached_property
+from functools import cache, cached_property
 
 from attrs import field, frozen
 
 from darby.numerals import NUMBER, ORDINALS, WORDS, value_of
 from darby.text import Source
-from darby.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, Unit
+from darby.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, Unit, parse
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
 _THIN = {"mil", "um"}
@@ -96,13 +96,15 @@ class Lexicon:
     """Place on the work to the subject that coats there are of, when the text names none."""
     known: dict[str, list[str]] = field(repr=False)
     """Kind to the amounts it can have, where it has only some."""
+    bands: dict[str, tuple[Fraction, Fraction]] = field(repr=False)
+    """Kind to the least and greatest size it can have, in base units (counts by number)."""
     claims: dict[str, list[str]] = field(repr=False)
     """Phrases that two vocabularies gave different meanings, and who did."""
 
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
         """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
-        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {})
+        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {})
         owner: dict[str, str] = {}
 
         def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
@@ -149,6 +151,9 @@ class Lexicon:
             for subject, measures in tables.get("measures", {}).items():
                 if isinstance(measures, dict):
                     out.measures.setdefault(subject, {}).update(measures)
+            for kind, ends in tables.get("bands", {}).items():
+                low, high = (_size(end) for end in _strings(ends))
+                out.bands.setdefault(kind, (low, high))
             for where, subject in tables.get("implied_where", {}).items():
                 out.implied_where.setdefault(where, str(subject))
             for kind, amounts in tables.get("known", {}).items():
@@ -156,6 +161,16 @@ class Lexicon:
             for kind, subject in tables.get("implies", {}).items():
                 out.implies.setdefault(kind, str(subject))
         return out
+
+    @cache  # noqa: B019 - a lexicon lives as long as the program
+    def sizes(self, kind: str) -> frozenset[Fraction]:
+        """The sizes that a kind can have, in base units; empty where it can have any."""
+        return frozenset(_size(amount) for amount in self.known.get(kind, ()))
+
+    def in_band(self, kind: str, size: Fraction) -> bool:
+        """Whether a size is one that a kind can have; True where nothing is known."""
+        low, high = self.bands.get(kind, (size, size))
+        return low <= size <= high
 
     @cached_property
     def _words(self) -> re.Pattern[str]:
@@ -279,6 +294,15 @@ def _join_feet(tags: list[Tag], text: str) -> None:
     whole = Tag(tags[at - 1].start, tags[-1].end, "FEET_INCHES", "", feet + inches / 12, UNITS["ft"])
     del tags[at - 1 :]
     tags.append(whole)
+
+
+def _size(text: str) -> Fraction:
+    """Size in base units of an amount, or a bare number."""
+    number = value_of(text)
+    if number is not None:
+        return number
+    value, unit = parse(text)
+    return value * unit.factor
 
 
 def _tag(start: int, end: int, name: str, value: str) -> Tag:

@@ -18,6 +18,8 @@ _AGREE = Fraction(1, 4)
 _BOUNDS: dict[str, Bound] = {"AT_MOST": "at most", "AT_LEAST": "at least", "ABOUT": "about"}
 
 Parts = list[Any]
+Said = tuple[Quantity, str]
+"""An amount and what is doubtful about it."""
 Number = tuple[Fraction, Fraction | None, str]
 """Lower end, upper end of a range, and what is doubtful about it."""
 
@@ -188,6 +190,12 @@ class Facts:
         """`boxes of 50`."""
         return Fact("package of", Quantity(_number(parts[2]), EACH), Quantity(_ONE, _unit(parts[0])))
 
+    def lengths(self, parts: Parts) -> Fact:
+        """`in 2.7 m lengths`: what one piece measures."""
+        quantity, twin, doubt = parts[0]
+        one = Quantity(_ONE, UNITS["stick"])
+        return Fact("package", quantity, one, twin=(twin, one) if twin else None, doubt=doubt)
+
     def loose_pieces(self, parts: Parts) -> Fact:
         """`about 5,500 pieces`, of a container named before it."""
         return Fact("pieces", Quantity(_find(parts, tuple)[0], EACH), bound=_bound(parts))
@@ -209,6 +217,10 @@ class Facts:
         noun = next((p.value for p in parts if isinstance(p, Tag) and p.name == "COAT"), "")
         subject = words.get("subject", noun)
         return Fact("coats", Quantity(_ONE, EACH), scope=(("coat", ordinal.value),), subject=subject)
+
+    def ordinal_coats(self, parts: Parts) -> Fact:
+        """`second and third coats`: two, and which."""
+        return Fact("coats", Quantity(Fraction(2), EACH), scope=(("coat", f"{parts[0].value} and {parts[2].value}"),))
 
     def ordinal_row(self, parts: Parts) -> Fact:
         """`First`, alone: the key of a row of coats, or a word of running text."""
@@ -253,31 +265,44 @@ class Facts:
         return _lengthy(parts, "wide")
 
     def sheet(self, parts: Parts) -> Fact:
-        """`4 ft by 12 ft`, `48 inches wide by 10 feet long`."""
+        """`4 ft by 12 ft`."""
+        (width, doubt), _, (length, other) = parts
+        return Fact("sheet", width, by=length, doubt=doubt or other)
+
+    def sheet_worded(self, parts: Parts) -> Fact:
+        """`48 inches wide by 10 feet long`."""
         (width, twin, doubt), (length, _, other) = (p for p in parts if isinstance(p, tuple))
         return Fact("sheet", width, by=length, twin=(twin, None) if twin else None, doubt=doubt or other)
+
+    def sheet_twin(self, parts: Parts) -> Fact:
+        """`4 ft x 12 ft (1220 x 3660 mm)`: one size in both systems."""
+        return _twin_sheet(*(p for p in parts if isinstance(p, tuple)))
+
+    def sheet_each(self, parts: Parts) -> Fact:
+        """`48 in. (1220 mm) x 12 ft (3660 mm)`."""
+        width, second_width, length, second_length = (p for p in parts if isinstance(p, tuple))
+        return _twin_sheet(width, length, second_width, second_length)
+
+    def sheet_shared(self, parts: Parts) -> Fact | None:
+        """`1200 x 2700 mm`: one unit for both."""
+        number, _, (length, doubt) = parts
+        return None if number is None else Fact("sheet", Quantity(number, length.unit), by=length, doubt=doubt)
+
+    def sheet_shared_twin(self, parts: Parts) -> Fact | None:
+        """`1220 x 3048 mm (48 in. x 10 ft)`."""
+        number, _, length, _, second_width, _, second_length, _ = parts
+        if number is None:
+            return None
+        return _twin_sheet((Quantity(number, length[0].unit), ""), length, second_width, second_length)
+
+    def sheet_shared_after(self, parts: Parts) -> Fact | None:
+        """`4' x 8`: the second number takes the unit of the first."""
+        (width, doubt), _, number = parts
+        return None if number is None else Fact("sheet", width, by=Quantity(number, width.unit), doubt=doubt)
 
     def same(self, parts: Parts) -> Any:
         """A rule that only names another."""
         return parts[0]
-
-    def twin_size(self, parts: Parts) -> Fact | None:
-        """A sheet said in both systems."""
-        first, second = (p for p in parts if isinstance(p, Fact))
-        if first.amount is None or second.amount is None or first.by is None or second.by is None:
-            return None
-        doubt = _differ(first.amount.size, second.amount.size) or _differ(first.by.size, second.by.size)
-        return evolve(first, twin=(second.amount, None), doubt=first.doubt or doubt)
-
-    def sheet_shared(self, parts: Parts) -> Fact | None:
-        """`1200 x 2700 mm`: one unit for both."""
-        number, _, (length, _, doubt) = parts
-        return None if number is None else Fact("sheet", Quantity(number, length.unit), by=length, doubt=doubt)
-
-    def sheet_shared_after(self, parts: Parts) -> Fact | None:
-        """`4' x 8`: the second number takes the unit of the first."""
-        (width, _, doubt), _, number = parts
-        return None if number is None else Fact("sheet", width, by=Quantity(number, width.unit), doubt=doubt)
 
     def film(self, parts: Parts) -> Fact:
         """Mils or microns, wet or dry."""
@@ -418,6 +443,12 @@ def _counted(parts: Parts, kind: str) -> Fact:
     scope = (("sheen", words["sheen"]),) if "sheen" in words else ()
     subject = words.get("subject", noun)
     return Fact(kind, Quantity(low, EACH, high), bound=_bound(parts), scope=scope, doubt=doubt, subject=subject)
+
+
+def _twin_sheet(width: Said, length: Said, second_width: Said, second_length: Said) -> Fact:
+    doubt = _differ(width[0].size, second_width[0].size) or _differ(length[0].size, second_length[0].size)
+    said = next((p[1] for p in (width, length, second_width, second_length) if p[1]), "")
+    return Fact("sheet", width[0], by=length[0], twin=(second_width[0], None), doubt=said or doubt)
 
 
 def _lengthy(parts: Parts, kind: str) -> Fact:

@@ -1,0 +1,294 @@
+"""The desk: clause after clause is read at it; rules, numbers and questions pile up on it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+
+from attrs import define, field, frozen
+
+from darby.amounts import Amount, Origin
+from darby.binding import Binder
+from darby.clauses import Cell, Clause, Layout
+from darby.diagnostics import Diagnostic, Severity, problem
+from darby.doubts import doubt_rates
+from darby.found import Above, Context, Finding
+from darby.ledger import Became, Ledger
+from darby.lexicon import Lexicon, Tag
+from darby.phrases import sentences
+from darby.readers import Fact, Quantity, Reader
+from darby.rules import Kind, Layer, Rule
+from darby.text import Span, View
+
+_CITED = re.compile(r"\s*\[([^\[\]]{1,200})\]\s*$")
+_NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
+_STRICT_HELP = (
+    "Defaults, house lines and your own lines must be understood whole. "
+    'Write one plain fact, as in "Ceilings: two coats." or "12 in. on center."'
+)
+_SHORT = 8
+"""Words in a line that, standing bare under a heading, names what the lines below it are about."""
+
+
+@frozen(eq=False)
+class _Text:
+    """One text of a clause (the clause itself, or a cell) with what was found in it."""
+
+    view: View
+    tags: Sequence[Tag]
+    findings: Sequence[Finding]
+    context: Context
+    key: bool = False
+
+
+@define(eq=False)
+class Desk:
+    """Collects rules, numbers and questions while clause after clause is read."""
+
+    lexicon: Lexicon
+    readers: Sequence[Reader]
+    kinds: Mapping[str, Kind]
+    layer: Layer
+    strict: bool
+    subject: str
+    scope: tuple[tuple[str, str], ...]
+    rules: list[Rule] = field(factory=list)
+    diagnostics: list[Diagnostic] = field(factory=list)
+    ledger: Ledger = field(factory=Ledger)
+    _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
+    _parents: set[int] = field(factory=set)
+
+    def read(self, layout: Layout) -> None:
+        """Read every clause of a layout in order."""
+        self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
+        sibling: tuple[Clause, Sequence[Finding]] | None = None
+        for number, clause in enumerate(layout.clauses):
+            lines = self._lines_near(layout.clauses, number)
+            same = sibling is not None and sibling[0].parents == clause.parents and not clause.heading
+            findings = self._clause(clause, lines, tuple(sibling[1]) if same and sibling is not None else ())
+            if findings:
+                sibling = clause, findings
+        for apart in layout.apart:
+            self.ledger.set_aside(apart.span, apart.why)
+
+    def _lines_near(self, clauses: Sequence[Clause], number: int) -> list[Above]:
+        """Bare lines that name what a clause is about: just above it under one heading, or just below a heading of a coat."""
+        clause = clauses[number]
+        if clause.cells:
+            return []
+        near: list[Above] = []
+        if clause.heading and id(clause) in self._parents:
+            below = clauses[number + 1 : number + 3]
+            near = [self._line(c) for c in below if c.parents and c.parents[0] is clause and self._bare(c)][:1]
+        elif clause.parents and clause.parents[0].heading:
+            above = clauses[max(0, number - 2) : number]
+            near = [self._line(c) for c in above[::-1] if c.parents == clause.parents and self._bare(c)][:1]
+        return near
+
+    def _bare(self, clause: Clause) -> bool:
+        tags = self.tags(clause.view)
+        plain = not any(t.name in _NUMBERED or t.name == "ORDINAL" for t in tags)
+        return (
+            plain
+            and not clause.heading
+            and len(clause.text.split()) <= _SHORT
+            and not clause.text.rstrip().endswith(".")
+        )
+
+    def _line(self, clause: Clause) -> Above:
+        return Above(f"the line {clause.text!r}", self.tags(clause.view), "line")
+
+    def tags(self, view: View) -> Sequence[Tag]:
+        """The tags of a view, found once."""
+        if id(view) not in self._tagged:
+            self._tagged[id(view)] = view, self.lexicon.tags(view.text)
+        return self._tagged[id(view)][1]
+
+    def _clause(self, clause: Clause, lines: list[Above], sibling: tuple[Finding, ...]) -> Sequence[Finding]:
+        cited = ""
+        source = _CITED.search(clause.text) if self.strict else None
+        if source:
+            cited = source[1]
+            self.ledger.set_aside(clause.view.span(source.start(1), source.end(1)), "the source of the line")
+            clause = Clause(clause.view.cut(0, source.start()), clause.label, clause.parents)
+        above = (*lines, *(self._parent(parent) for parent in clause.parents))
+        texts: list[_Text] = []
+        row: list[Finding] = []
+        if clause.cells:
+            for number, cell in enumerate(clause.cells):
+                if not cell.again:
+                    context = Context(self._heads(clause.cells, number, cell), above, self.subject, self.scope, sibling)
+                    texts.append(self._text(cell.view, context, row, key=number == 0 and len(clause.cells) > 1))
+                    row.extend(texts[-1].findings)
+        else:
+            context = Context((), above, self.subject, self.scope, sibling)
+            texts.append(self._text(clause.view, context, row))
+            row.extend(texts[-1].findings)
+        doubt_rates(row)
+        for text in texts:
+            self._settle_text(text, clause, cited)
+        return row
+
+    def _parent(self, clause: Clause) -> Above:
+        name = f"the heading {clause.text!r}" if clause.heading else f"the lead-in {clause.text!r}"
+        return Above(name, self.tags(clause.view))
+
+    def _heads(self, cells: Sequence[Cell], number: int, cell: Cell) -> tuple[Above, ...]:
+        """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
+        heads = [Above(f"the head of the column, {h.text!r}", self.tags(h), "column") for h in cell.heads]
+        if number:
+            key = self.tags(cells[0].view)
+            role = "row" if any(t.name in _NUMBERED or t.name == "ORDINAL" for t in key) else "key"
+            heads.append(Above(f"the key of the row, {cells[0].view.text!r}", key, role))
+        others = cells[1:number][::-1] if number else cells[1:]
+        return (*heads, *(Above(f"the row, {c.view.text!r}", self.tags(c.view), "row") for c in others))
+
+    def _text(self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False) -> _Text:
+        tags = self.tags(view)
+        binder = Binder(self.lexicon, context, tuple(row))
+        return _Text(view, tags, binder.bind(sentences(tags, self._facts(tags, view.text))), context, key)
+
+    def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
+        """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""
+        found = [fact for reader in self.readers for fact in reader.facts(tags, text)]
+        if len(self.readers) < 2:
+            return found
+        kept: list[Fact] = []
+        for fact in sorted(found, key=lambda f: (f.start - f.end, f.start)):
+            if all(fact.end <= other.start or fact.start >= other.end for other in kept):
+                kept.append(fact)
+        return sorted(kept, key=lambda f: f.start)
+
+    def _settle_text(self, text: _Text, clause: Clause, cited: str) -> None:
+        """Make rules of what was found, ask about what cannot be believed, and account for every number."""
+        self._words_to_ask(text, clause)
+        used: set[int] = set()
+        for finding in text.findings:
+            fact = finding.fact
+            used.update(range(fact.start, fact.end))
+            coat = "coat" in dict(fact.scope)
+            if clause.heading and id(clause) in self._parents and not coat and not finding.aside:
+                finding.aside = "part of a heading"
+            elif text.key and finding.kind not in ("coats", "package", "layers") and not finding.aside:
+                finding.aside = "the key of a row"
+            span = text.view.span(text.tags[fact.start].start, text.tags[fact.end - 1].end)
+            became, why = self._settle(finding, span, clause, cited)
+            for tag in text.tags[fact.start : fact.end]:
+                self._account(text.view, tag, became, why, finding)
+        for n, tag in enumerate(text.tags):
+            if n not in used and tag.name in _NUMBERED:
+                self._loose(text.view, tag, clause)
+
+    def _settle(self, finding: Finding, span: Span, clause: Clause, cited: str) -> tuple[Became, str]:
+        """Make the rules of a finding, or say why it makes none."""
+        if finding.aside:
+            return "set aside", finding.aside
+        kind = self.kinds.get(finding.kind)
+        if finding.doubt or finding.unread or kind is None:
+            why = finding.doubt or finding.unread or "nothing near it says what it is"
+            self._ask(span, why, clause, doubtful=bool(finding.doubt))
+            return "unread", why
+        made: list[Rule] = []
+        for word in finding.subjects:
+            for surface in finding.surfaces or [None]:
+                rule = self._rule(finding, kind, word, surface, span, clause, cited)
+                if rule is None:
+                    why = "its units do not fit what it is said of"
+                    self._ask(span, why, clause)
+                    return "unread", why
+                made.append(rule)
+        self.rules.extend(made)
+        return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
+
+    def _rule(
+        self, finding: Finding, kind: Kind, subject: object, surface: object, span: Span, clause: Clause, cited: str
+    ) -> Rule | None:
+        quantity, per, by = finding.amount, finding.per, finding.fact.by
+        assert quantity is not None
+        fits = quantity.unit.dimension in kind.amount and (per is not None) == bool(kind.per)
+        if not fits or (per is not None and per.unit.dimension not in kind.per):
+            return None
+        scope, how = dict(finding.scope), [("subject", subject.how)]  # type: ignore[attr-defined]
+        where = ""
+        if surface is not None:
+            where = scope["surface"] = surface.value  # type: ignore[attr-defined]
+            how.append(("surface", surface.how))  # type: ignore[attr-defined]
+        note = self.layer.name + (f", {cited}" if cited else "")
+        key = f"{span} {kind.name} {where}".strip()
+        origin = Origin(key, clause.view.whole.text.strip(), span, note)
+        return Rule(
+            kind, subject.value, scope, _amount(quantity, origin), self.layer, span,  # type: ignore[attr-defined]
+            per=_amount(per, origin) if per else None,
+            upper=Amount.of(quantity.high, quantity.unit, origin) if quantity.high is not None else None,
+            by=_amount(by, origin) if by else None,
+            bound=finding.bound, cited=cited, bound_by=(*how, *finding.how),
+        )  # fmt: skip
+
+    def _words_to_ask(self, text: _Text, clause: Clause) -> None:
+        """Questions that words raise by themselves, with or without a number."""
+        said = [*text.tags, *(t for a in text.context.heads for t in a.tags)]
+        trade = any(t.name in ("subject", "COAT", "LAYER", "sheen") for t in said)
+        asked = any(f.doubt for f in text.findings)
+        for n, tag in enumerate(text.tags):
+            why = ""
+            if tag.name == "ASK":
+                why = tag.value
+            elif (
+                tag.name == "NO"
+                and n + 1 < len(text.tags)
+                and text.tags[n + 1].name == "subject"
+                and "coats" in self.lexicon.kinds.get(text.tags[n + 1].value, ())
+            ):
+                why = "says what is not wanted: no rule was made of it"
+            elif tag.name == "CARRIED" or (
+                tag.name == "AS" and n + 1 < len(text.tags) and text.tags[n + 1].name == "room"
+            ):
+                why = "taken over from elsewhere: see that it says what is meant"
+            elif tag.name == "OPEN_ENDED" and trade and not asked:
+                why = "the text leaves it open"
+            elif tag.name == "RELATIVE" and trade and not asked:
+                why = "relative to something said elsewhere"
+            if why:
+                self._ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
+
+    def _ask(self, span: Span, why: str, clause: Clause, *, doubtful: bool = False) -> None:
+        """A question with its place; in a file that must be understood whole, an error."""
+        if self.strict:
+            text = f"“{span.text}” is not understood: {why}"
+            self.diagnostics.append(problem("line-not-understood", text, span, help=_STRICT_HELP))
+        elif doubtful:
+            text = f"“{' '.join(span.text.split())}”: {why}"
+            said = " ".join(clause.view.whole.text.split())
+            shown = f"It says: {said[:160]}{'…' if len(said) > 160 else ''}"
+            self.diagnostics.append(problem("unclear", text, span, severity=Severity.QUESTION, help=shown))
+
+    def _account(self, view: View, tag: Tag, became: Became, why: str, finding: Finding) -> None:
+        digits = any(c.isdigit() for c in view.text[tag.start : tag.end])
+        if tag.name not in _NUMBERED and not (tag.name == "ORDINAL" and digits):
+            return
+        if tag.name == "DAMAGED":
+            became, why = "unread", "a damaged number"
+        elif became == "unread" and not digits and _only_a_word(finding):
+            became, why = "set aside", "a number word in running text"
+        self.ledger.enter(view.span(tag.start, tag.end), became, why)
+
+    def _loose(self, view: View, tag: Tag, clause: Clause) -> None:
+        """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""
+        span = view.span(tag.start, tag.end)
+        if tag.name == "CODE":
+            self.ledger.enter(span, "set aside", tag.value)
+        elif tag.name == "BLANK":
+            self._ask(span, "left blank", clause, doubtful=True)
+        else:
+            why = "a damaged number" if tag.name == "DAMAGED" else "a number without a unit"
+            self.ledger.enter(span, "unread", why)
+            self._ask(span, why, clause, doubtful=tag.name == "DAMAGED")
+
+
+def _only_a_word(finding: Finding) -> bool:
+    """Whether a number word counts nothing that could be ordered: `three schools`."""
+    return finding.fact.amount is not None and not finding.fact.kind and finding.fact.amount.unit.name == "each"
+
+
+def _amount(quantity: Quantity, origin: Origin) -> Amount:
+    return Amount.of(quantity.low, quantity.unit, origin)

@@ -1,0 +1,114 @@
+"""What is read but cannot be believed: open quantities, choices nobody has made, numbers that contradict each other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from darby.found import Finding, Site
+from darby.lexicon import Lexicon
+from darby.phrases import Sentence
+from darby.units import AREA, VOLUME
+
+_WHOLE = ("coats", "layers", "finish level")
+
+
+def plausible(out: Finding, site: Site) -> bool:
+    """Whether a number is one that its kind can have; else the finding says why not."""
+    quantity = out.amount
+    assert quantity is not None
+    size = quantity.low if out.kind in _WHOLE else quantity.size
+    lexicon: Lexicon = site.lexicon
+    if out.kind == "sheet":
+        by = out.fact.by
+        fits = lexicon.in_band("sheet", size) and (
+            by is None or (size <= by.size and lexicon.in_band("sheet length", by.size))
+        )
+        if not fits:
+            out.aside = "a size, and not of a sheet"
+    elif not lexicon.in_band(out.kind, size):
+        out.unread = f"outside what {out.kind} can be"
+    elif out.kind in _WHOLE and quantity.low.denominator != 1:
+        out.unread = f"{out.kind} are counted in whole numbers"
+    elif out.kind == "thickness" and lexicon.sizes("thickness") and quantity.size not in lexicon.sizes("thickness"):
+        out.unread = "not a size that it comes in"
+    elif (
+        out.kind == "coverage"
+        and out.per is not None
+        and quantity.unit.system == "metric"
+        and out.per.unit.name == "gal"
+    ):
+        out.doubt = out.doubt or "square metres to a gallon: which gallon is meant?"
+    return not out.unread and not out.aside
+
+
+def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
+    """Ask about everything in a sentence that leaves its numbers open, or that offers more than one."""
+    _open(sentence, findings)
+    _choices(sentence, findings)
+    _offers(sentence, findings)
+    _one_rate_for_two(findings)
+
+
+def _open(sentence: Sentence, findings: Sequence[Finding]) -> None:
+    """Open quantities, relative changes and what is struck out make counts and rates a question."""
+    names = {t.name for t in sentence.tags}
+    why = ""
+    if "RELATIVE" in names:
+        why = "relative to something said elsewhere"
+    elif "OPEN_ENDED" in names:
+        why = "the text leaves it open"
+    elif any(t.name == "CHANGED" and t.value for t in sentence.tags) and "NEW_VALUE" not in names:
+        why = "something is taken away, and what is left is not said"
+    for finding in findings:
+        if why and finding.aside == "says where something else holds":
+            finding.aside = ""
+        if finding.aside:
+            continue
+        if why:
+            finding.doubt = finding.doubt or why
+        elif "IN_ALL" in names and finding.kind in ("film", "coverage", "consumption"):
+            finding.doubt = finding.doubt or "of all coats together: of one coat is not said"
+
+
+def _choices(sentence: Sentence, findings: Sequence[Finding]) -> None:
+    """Two facts of one kind with an `or` between them, and no place to tell them apart, are a choice nobody has made."""
+    ors = [t.start for t in sentence.tags if t.name == "EITHER"]
+    if not ors:
+        return
+    for first, second in zip(findings, findings[1:], strict=False):
+        if first.aside or second.aside or not any(first.fact.place < o < second.fact.place for o in ors):
+            continue
+        same = first.kind == second.kind or (not first.kind and first.amount is not None and second.amount is not None)
+        apart = [w.value for w in first.surfaces] != [w.value for w in second.surfaces]
+        apart = apart or [w.value for w in first.subjects] != [w.value for w in second.subjects]
+        if same and not (apart and first.kind and first.surfaces and second.surfaces):
+            for finding in (first, second):
+                finding.doubt = finding.doubt or "a choice that nobody has made"
+
+
+def _offers(sentence: Sentence, findings: Sequence[Finding]) -> None:
+    """Several sheet sizes of one thing in one sentence are what it comes in, not what is ordered."""
+    sheets = [f for f in findings if f.kind == "sheet" and f.fact.by is not None and not f.aside]
+    places = {tuple(w.value for w in f.surfaces) for f in sheets}
+    if len(sheets) > 1 and len(places) == 1 and any(t.name == "EITHER" for t in sentence.tags):
+        for finding in sheets:
+            finding.doubt = "sizes on offer: none is chosen"
+
+
+def _one_rate_for_two(findings: Sequence[Finding]) -> None:
+    """A rate behind two products is nobody's."""
+    products = {w.value for f in findings if f.kind == "coats" and not f.aside for w in f.subjects}
+    for finding in findings:
+        if finding.kind == "coverage" and finding.stands and finding.subjects and len(products) > 1:
+            if finding.subjects[0].how == "the phrase before":
+                finding.doubt = finding.doubt or "one rate behind two products: whose it is is not said"
+
+
+def doubt_rates(findings: Sequence[Finding]) -> None:
+    """A rate times a film cannot be more than the volume holds: 1604 sq ft mil a gallon, 1000 m2 um a litre."""
+    for rate in (f for f in findings if f.kind == "coverage" and f.stands and f.per is not None):
+        for film in (f for f in findings if f.kind == "film" and f.stands and f.amount is not None):
+            assert rate.amount is not None and rate.per is not None and film.amount is not None
+            fits = rate.amount.unit.dimension == AREA and rate.per.unit.dimension == VOLUME and rate.per.size
+            if fits and rate.amount.size * film.amount.size * 100 > rate.per.size * 105:
+                rate.doubt = rate.doubt or "more than a volume can cover at that film"

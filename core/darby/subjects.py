@@ -1,0 +1,128 @@
+"""Of what a fact is said: the places a subject is sought in, the nearest first. What none of them reaches stays unread."""
+
+from __future__ import annotations
+
+from darby.found import Finding, Site, Word, joined_subjects, named
+from darby.lexicon import Tag
+
+COUNTED = ("coats", "layers")
+
+
+def find_subjects(out: Finding, site: Site) -> list[Word]:
+    """The subjects of a fact whose kind is known, each with the rule that found it; none where nothing is in reach."""
+    if out.subjects:
+        return out.subjects
+    if out.fact.subject and site.can(out.fact.subject, out.kind):
+        return [Word(out.fact.subject, "the fact's own words")]
+    return (
+        _in_phrase(out, site)
+        or _by_sheen(out, site)
+        or _in_phrase_before(out, site)
+        or _in_label_or_tail(out, site)
+        or _by_place(out, site)
+        or ([] if _counts_again(out, site) else _around(out, site))
+    )
+
+
+def _able(tags: list[Tag] | tuple[Tag, ...], out: Finding, site: Site) -> list[Tag]:
+    return [t for t in tags if t.name == "subject" and site.can(t.value, out.kind)]
+
+
+def _in_phrase(out: Finding, site: Site) -> list[Word]:
+    """Counts take the words behind them first (`two coats of ..`), all else the words before."""
+    tags = site.phrase.tags
+    able = _able(tags, out, site)
+    behind = [t for t in able if t.start > out.fact.place]
+    ahead = [t for t in able if t.start < out.fact.place]
+    if behind and (out.kind in COUNTED or not ahead):
+        return joined_subjects(tags, behind[0], site, out.kind, "the words behind the number")
+    if ahead:
+        return joined_subjects(tags, ahead[-1], site, out.kind, "the words before the number")
+    return []
+
+
+def _by_sheen(out: Finding, site: Site) -> list[Word]:
+    """A sheen says that the finish is meant, unless the label names a product."""
+    implied = site.implied("sheen")
+    said = named(site.phrase.tags, "sheen") or dict(out.fact.scope).get("sheen")
+    if implied and said and site.can(implied, out.kind) and not _able([*site.label], out, site):
+        return [Word(implied, "its sheen")]
+    return []
+
+
+def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
+    """`Screws: 12 in. on ceilings, 16 in. on walls`: a list goes on about its subject; a second count does not."""
+    if out.kind in COUNTED and any(f.kind == out.kind and not f.unread for f in site.before):
+        return []
+    for finding in reversed(site.before):
+        mine = any(finding.fact in p.facts for p in site.part.phrases)
+        if mine and finding.subjects and site.can(finding.subjects[0].value, out.kind):
+            return [Word(w.value, "the phrase before") for w in finding.subjects]
+    earlier = [t for p in site.earlier for t in _able(p.tags, out, site)]
+    return [Word(earlier[-1].value, "the phrase before")] if earlier else []
+
+
+def _in_label_or_tail(out: Finding, site: Site) -> list[Word]:
+    label = _able([*site.label], out, site)
+    if label:
+        return joined_subjects(site.label, label[0], site, out.kind, "the label")
+    tail = _able(site.part.tail, out, site)
+    if tail:
+        return joined_subjects(site.part.tail, tail[0], site, out.kind, "the words at the end")
+    return []
+
+
+def _by_place(out: Finding, site: Site) -> list[Word]:
+    """Coats on joints, angles and heads can be of one product only."""
+    if out.kind != "coats":
+        return []
+    implied = site.lexicon.implied_where
+    for tag in named((*site.phrase.tags, *site.part.tail, *site.label), "where"):
+        if tag.value in implied and site.can(implied[tag.value], out.kind):
+            return [Word(implied[tag.value], "the place it is said of")]
+    return []
+
+
+def _counts_again(out: Finding, site: Site) -> bool:
+    """Whether a second count in a sentence names nothing of its own: whose it is cannot be known."""
+    again = any(f.kind == out.kind and not f.unread and not f.aside for f in site.before)
+    return out.kind in COUNTED and again and not site.distinct
+
+
+def _around(out: Finding, site: Site) -> list[Word]:
+    """What the clause stands under and beside, the nearest first; last of all what every fact of the kind is of."""
+    kind, context = out.kind, site.context
+    if context.subject and site.can(context.subject, kind):
+        return [Word(context.subject, "what the line is read under")]
+    if kind == "coats":
+        same = next((f for f in reversed(site.before) if f.kind == kind and f.subjects and not f.unread), None)
+        if same is not None:
+            return [Word(w.value, "the fact before") for w in same.subjects]
+    found = _above(out, site, context.heads)
+    if found:
+        return found
+    for earlier, how in ((site.before, "the sentence"), (site.done, "the sentence before")):
+        for finding in reversed(earlier):
+            if finding.subjects and site.can(finding.subjects[0].value, kind) and not named(site.label, "subject"):
+                return [Word(w.value, how) for w in finding.subjects]
+    if kind == "spacing":
+        for finding in reversed(context.sibling):
+            if finding.kind == kind and finding.stands and finding.subjects:
+                return [Word(w.value, "the clause before") for w in finding.subjects]
+    found = _above(out, site, context.above)
+    if found:
+        return found
+    implied = site.implied(kind)
+    return [Word(implied, f"every {kind} is of it")] if implied else []
+
+
+def _above(out: Finding, site: Site, places: tuple) -> list[Word]:  # type: ignore[type-arg]
+    sheen = site.implied("sheen")
+    for above in places:
+        able = _able(list(above.tags), out, site)
+        if able:
+            return joined_subjects(above.tags, able[-1], site, out.kind, above.name)
+        packed = out.kind == "package" and above.role != "heading"
+        if sheen and site.can(sheen, out.kind) and named(above.tags, "sheen") and not packed:
+            return [Word(sheen, above.name)]
+    return []

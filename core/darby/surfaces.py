@@ -1,0 +1,155 @@
+"""Where a fact holds: its surface, and the rest of its scope; bounds that a label or lead-in gives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from darby.found import Finding, Site, Tags, Word, named, surface_groups
+from darby.lexicon import Tag
+from darby.phrases import Phrase
+
+_KEYS = ("type", "sheen", "where", "room", "note", "coat", "method", "basis")
+_OWN_ONLY = ("type", "sheen", "note")
+"""Keys that describe what is said, taken from the fact's own sentence, not from its heading."""
+_TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats")
+
+
+def find_surfaces(out: Finding, site: Site) -> list[Word]:
+    """The surfaces that a fact holds on, each with the rule that found it; none where it holds everywhere."""
+    return (
+        _in_phrase(out, site)
+        or _words(surface_groups(site.part.tail)[-1:], "the words at the end")
+        or _words(surface_groups(site.label)[-1:], "the label")
+        or _carried(site.label, out, "the product's own name")
+        or _before(out, site)
+        or _under(out, site)
+    )
+
+
+def _words(groups: Iterable[tuple[list[Tag], list[str]]], how: str) -> list[Word]:
+    return [Word(value, how) for _, values in groups for value in values]
+
+
+def _carried(tags: Tags, out: Finding, how: str) -> list[Word]:
+    """A surface inside a product's or a room's own name (`wall board`, `wet walls`), or in that of a support."""
+    speaks = ("subject", "room", "hint") if out.kind == "framing" else ("subject", "room")
+    found = [v for t in tags if t.name in speaks for k, v in t.also if k == "surface"]
+    return [Word(found[-1], how)] if found else []
+
+
+def _in_phrase(out: Finding, site: Site) -> list[Word]:
+    tags = site.phrase.tags
+    groups = surface_groups(tags)
+    if groups:
+        return _words([min(groups, key=lambda g: _distance(g[0], out.fact.place))], "the words of the phrase")
+    if named(tags, "BOTH"):
+        said = dict.fromkeys(
+            w.value for f in (*site.done, *site.context.sibling) for w in f.surfaces if f.kind == out.kind
+        )
+        if len(said) > 1:
+            return [Word(value, "`both`") for value in said]
+    return _carried(tags, out, "the product's own name")
+
+
+def _before(out: Finding, site: Site) -> list[Word]:
+    """Surfaces named before the first number of a list hold for all of it; else those of the phrase before, once."""
+    earlier = site.earlier
+    if not earlier:
+        return []
+    first = earlier[0]
+    lead = surface_groups(first.lead)
+    other_product = bool(out.subjects) and all(
+        {w.value for w in f.subjects}.isdisjoint({w.value for w in out.subjects})
+        for f in site.before
+        if f.kind == out.kind
+    )
+    if (
+        lead
+        and len(surface_groups([t for p in earlier for t in p.tags])) == 1
+        and (other_product or out.kind not in ("spacing", "framing"))
+    ):
+        return _words(lead, "the words before the list")
+    again = any(f.kind == out.kind for p in earlier for f in p.facts)
+    if (again and not named(site.phrase.lead, "NEW_VALUE")) or out.kind == "package":
+        return []
+    return _words(surface_groups(earlier[-1].tags)[-1:], "the phrase before") or _carried(
+        earlier[-1].tags, out, "the product's own name"
+    )
+
+
+def _under(out: Finding, site: Site) -> list[Word]:
+    surface = dict(site.context.scope).get("surface")
+    if surface:
+        return [Word(surface, "what the line is read under")]
+    places = site.context.all
+    for number, above in enumerate(places):
+        groups = surface_groups(above.tags)
+        found = [v for _, values in groups for v in values] or [w.value for w in _carried(above.tags, out, "")]
+        title = number == len(places) - 1 and above.name.startswith("the heading")
+        if found and not (title and len(set(found)) > 1):
+            return [Word(v, above.name) for v in dict.fromkeys(groups[-1][1] if groups else found)]
+    return []
+
+
+def _distance(group: list[Tag], here: int) -> int:
+    """How far a group stands from a number; behind is nearer than before."""
+    first, last = group[0], group[-1]
+    return first.start - here if first.start > here else 2 * (here - last.end)
+
+
+def spread(findings: list[Finding]) -> None:
+    """A surface at the end of a list holds for the facts before it: `one coat A and two coats B to walls`."""
+    for n, finding in enumerate(findings):
+        if finding.surfaces or finding.aside or finding.unread:
+            continue
+        later = next((f for f in findings[n + 1 :] if f.kind == finding.kind and f.stands), None)
+        if later is None or not later.surfaces or later.surfaces[0].how != "the words of the phrase":
+            continue
+        if [w.value for w in later.subjects] != [w.value for w in finding.subjects]:
+            finding.surfaces = [Word(w.value, "the words at the end of the list") for w in later.surfaces]
+
+
+def find_scope(out: Finding, site: Site) -> dict[str, str]:
+    """Room, place, type, sheen and the like that limit or describe the fact; a condition limits it too."""
+    scope = {**dict(site.context.scope), **dict(out.fact.scope), **out.scope}
+    scope.pop("surface", None)
+    subject = out.subjects[0].value
+    near = (site.phrase.tags, site.part.tail, site.label)
+    for number, tags in enumerate((*near, *(a.tags for a in site.context.all))):
+        for key in _KEYS:
+            found = named(tags, key)
+            if not found or key in scope or (number >= len(near) and key in _OWN_ONLY):
+                continue
+            if (key == "sheen" and subject != site.implied("sheen")) or (key == "type" and out.kind not in _TYPED):
+                continue
+            if number == 0:
+                scope[key] = min(found, key=lambda t: abs(t.start - out.fact.place)).value
+            else:
+                scope[key] = " and ".join(dict.fromkeys(t.value for t in found)) if key == "room" else found[-1].value
+    for tag in named((*site.phrase.tags, *site.label), "subject"):
+        if tag.value == subject:
+            for key, value in tag.also:
+                if key != "surface":
+                    scope.setdefault(key, value)
+    if _conditional(site.phrase) and "where" not in scope:
+        scope["where"] = "under a condition"
+    return scope
+
+
+def _conditional(phrase: Phrase) -> bool:
+    part = phrase.part
+    return any(t.name == "CONDITION" for t in (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail))
+
+
+def inherit_bound(out: Finding, site: Site) -> None:
+    """`maximum` in a label, a lead-in or a column's head makes every number under it an upper bound."""
+    if out.bound != "exact":
+        return
+    for name, tags in (("the label", site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
+        limit = next((t for t in tags if t.name in ("AT_MOST", "AT_LEAST")), None)
+        if limit is not None:
+            out.bound = "at most" if limit.name == "AT_MOST" else "at least"
+            out.how.append(("bound", name))
+            return
+        if named(tags, "subject") and name != "the label":
+            return

@@ -1,0 +1,105 @@
+"""Whether a number is a quantity of ours at all: references, prices, samples, what is forbidden, struck out or a condition."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from darby.found import Finding, Site, last_break, named, reason
+from darby.lexicon import Tag
+from darby.phrases import Phrase
+from darby.readers import Fact
+from darby.units import UNITS
+
+_LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
+
+
+def worth_binding(out: Finding, site: Site) -> bool:
+    """True where the fact may become a rule; else the finding says why not."""
+    fact, phrase, part = out.fact, site.phrase, site.part
+    for tags in (site.part_tags, *(a.tags for a in site.context.all)):
+        everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
+        if everything:
+            return out.refuse(everything)
+    reference = _reference(fact, site)
+    if reference:
+        return out.refuse(reference)
+    if _governed_by_other(fact, site):
+        return out.refuse(reason([*part.label, *phrase.lead]) or reason(site.part_tags) or reason(_key_tags(site)))
+    weak = not fact.kind and fact.per is None
+    near = reason(t for t in phrase.tags if t.name == "ASIDE" and _nearest(t, phrase) is fact)
+    if weak and near:
+        return out.refuse(near)
+    if weak and reason(part.label) and not named(part.label, "subject"):
+        return out.refuse(reason(part.label))
+    return _believed(out, site)
+
+
+def _believed(out: Finding, site: Site) -> bool:
+    """Whether the words before the fact let it stand: no prohibition, old value, price or condition."""
+    fact, words = out.fact, site.words_before(out.fact)
+    if named(words[last_break(words) :], "NO"):
+        return out.refuse("forbidden: what is not to be used")
+    if words and words[-1].name == "INSTEAD_OF":
+        return out.refuse("the old value, which another takes the place of")
+    if words and words[-1].name == "MONEY":
+        return out.refuse("a price")
+    if words and words[-1].name == "CHANGED" and fact.amount is not None and fact.amount.high is not None:
+        # `changes from 1/2 inch to 5/8 inch` is no range: the second is the new value
+        out.amount, out.doubt = evolve(fact.amount, low=fact.amount.high, high=None), ""
+    elif _old_value(words, fact, site):
+        return out.refuse("the old value, which another takes the place of")
+    if _in_condition(words):
+        return out.refuse("part of a condition")
+    return True
+
+
+def _reference(fact: Fact, site: Site) -> str:
+    """Why a bare number is a name: `Page 3`, `Rooms 102 and 103`."""
+    if fact.kind or fact.per is not None or fact.amount is None or fact.amount.unit is not UNITS["each"]:
+        return ""
+    before = [t for t in site.sentence.tags if t.end <= fact.place]
+    while before and before[-1].name in _LISTED:
+        before.pop()
+    return before[-1].value if before and before[-1].name == "REFERENCE" else ""
+
+
+def _governed_by_other(fact: Fact, site: Site) -> bool:
+    """Whether the first thing named before the fact is something that no trade here orders."""
+    label = site.part.label
+    lead = [*label, *(t for p in site.part.phrases for t in p.tags if t.start < fact.place)]
+    first = next((t for t in (*lead, *_key_tags(site)) if _governs(t)), None)
+    return first is not None and first.name == "ASIDE"
+
+
+def _key_tags(site: Site) -> list[Tag]:
+    """The words of the row's key, where a cell hangs on it as on a label."""
+    return [t for a in site.context.heads if a.role == "key" for t in a.tags]
+
+
+def _governs(tag: Tag) -> bool:
+    return tag.name in ("subject", "ASIDE") or (tag.name in ("hint", "COAT", "LAYER") and tag.value != "film")
+
+
+def _nearest(tag: Tag, phrase: Phrase) -> Fact:
+    """The fact of a phrase that a word speaks of: the one just before it, else the one behind."""
+    before = [f for f in phrase.facts if f.place <= tag.start]
+    return before[-1] if before else phrase.facts[0]
+
+
+def _old_value(words: list[Tag], fact: Fact, site: Site) -> bool:
+    """Whether the fact stands behind `strike` or `change`, and the new value is still to come."""
+    changed = [n for n, t in enumerate(words) if t.name == "CHANGED"]
+    if not changed or named(words[changed[-1] :], "NEW_VALUE"):
+        return False
+    return any(t.start > fact.place and t.name in ("NEW_VALUE", "RANGE") for t in site.sentence.tags)
+
+
+def _in_condition(words: list[Tag]) -> bool:
+    """Whether the last of the words before a fact opens a condition that no comma has closed."""
+    open_ = False
+    for tag in words:
+        if tag.name == "CONDITION":
+            open_ = True
+        elif tag.name in ("COMMA", "COLON", "SEMICOLON"):
+            open_ = False
+    return open_
