@@ -123,6 +123,8 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
             phrase.lead = [t for t in phrase.tags if t.start < tags[run.facts[0].start].start]
             part.phrases.append(phrase)
             waiting = []
+        elif phrase is not None and not waiting and not part.tail and _goes_on(phrase, words):
+            phrase.tags.extend(words)
         elif phrase is None or _leads_on(phrase, words, run, runs[number + 1 :], waiting, tags):
             waiting.extend(words)
         elif any(later.facts for later in runs[number + 1 :]):
@@ -130,6 +132,14 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
         else:
             part.tail.extend(words)
     part.tail.extend(waiting)
+
+
+def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:
+    """Whether words carry on a list of places that the phrase ended in: `on walls` `and ceilings`."""
+    named = [t for t in words if t.name not in _BREAKS]
+    last = phrase.tags[-1] if phrase.tags else None
+    places = ("surface", "room", "where")
+    return last is not None and last.name in places and bool(named) and named[0].name in places
 
 
 def _leads_on(

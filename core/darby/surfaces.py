@@ -105,7 +105,8 @@ def spread(findings: list[Finding]) -> None:
         later = next((f for f in findings[n + 1 :] if f.kind == finding.kind and f.stands), None)
         if later is None or not later.surfaces or later.surfaces[0].how != "the words of the phrase":
             continue
-        if [w.value for w in later.subjects] != [w.value for w in finding.subjects]:
+        other = [w.value for w in later.subjects] != [w.value for w in finding.subjects]
+        if other or later.scope.get("where") != finding.scope.get("where"):
             finding.surfaces = [Word(w.value, "the words at the end of the list") for w in later.surfaces]
 
 

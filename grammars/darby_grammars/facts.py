@@ -428,8 +428,7 @@ def _with_bound(parts: Parts, kind: str) -> Fact:
         return fact
     if fact.per is not None and fact.per.unit.name in CONTAINERS:
         return evolve(fact, kind="package", bound=_bound(parts))
-    scope = (("per", "each coat"),) if any(isinstance(p, Tag) and p.name == "EACH_COAT" for p in parts) else ()
-    return evolve(fact, kind=kind, bound=_bound(parts), scope=scope)
+    return evolve(fact, kind=kind, bound=_bound(parts))
 
 
 def _counted(parts: Parts, kind: str) -> Fact:
