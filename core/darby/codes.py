@@ -217,6 +217,13 @@ _PLUGINS = {
         "Two readers or two document formats have one name; the first, by name of its plugin, is used.",
         "Leave one of the plugins out with --without, or ask its author for another name.",
     ),
+    "word-twice": Page(
+        "Two plugins claim one word",
+        "A word or phrase can mean one thing only. Where two plugins give it different meanings, it keeps that of the first, by "
+        "name of the plugin.",
+        "Look whether your documents use the word. The author of the plugin can choose a longer phrase, or let its trade replace "
+        "the other.",
+    ),
     "trade-twice": Page(
         "Two plugins bring or replace one trade",
         "Only one of them can, or its goods would be ordered twice. The first, by name, is used.",
@@ -299,12 +306,6 @@ _READING = {
         "sign is damaged. Nothing is guessed, so it made no rule.",
         "Ask whoever wrote it. When you know, say it in plain words as a line under rules in the job file.",
         'rules = ["Ceilings: two coats."]',
-    ),
-    "blank": Page(
-        "A value was left blank",
-        "The document has a line or brackets to be filled in, and nobody did.",
-        "Ask whoever wrote it, or state the value as a line under rules in the job file.",
-        "Thickness: ____ in.",
     ),
 }
 

@@ -6,8 +6,9 @@ from darby.amounts import Amount, Origin, total
 from darby.diagnostics import Severity, problem
 from darby.estimate import Assumption, Estimate, Question
 from darby.job import Job, Surface
+from darby.ledger import Number
 from darby.line_items import LineItem
-from darby.reading import Number, Reading
+from darby.reading import Reading
 from darby.rulebook import Answer, Asked, Conflict
 from darby.rules import DEFAULT, SPECIFICATION, Layer, Rule, Scope, addendum
 from darby.text import Source

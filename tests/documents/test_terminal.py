@@ -11,7 +11,10 @@ from darby.amounts import Amount
 from darby.diagnostics import problem
 from darby.documents import longhand_terminal, reading_terminal, to_terminal
 from darby.documents.terminal_parts import clause, console_for, plain, safe, show_place, show_problems, written
+from darby.ledger import Number
 from darby.line_items import LineItem
+from darby.reading import Reading
+from darby.rules import SPECIFICATION
 from darby.text import Source
 from darby.trades import Caution
 
@@ -131,6 +134,18 @@ def test_a_long_line_is_cut_at_a_space_and_its_marks_follow(width):
     assert max(map(len, written(stream).splitlines())) <= width
 
 
+def test_every_mark_of_a_line_cut_in_pieces_is_shown_once():
+    text = " ".join(f"{n} gal," for n in range(100, 300))
+    source = Source("s.txt", text)
+    found = [source.span(at, at + 3) for at in range(0, len(text), 9)]
+    numbers = tuple(Number(span, "unread", f"number {span.text}") for span in found)
+    console, stream = plain(60)
+    reading_terminal.show([Reading(source, SPECIFICATION, (), numbers, ())], console)
+    marked = written(stream).partition("Not read")[0]
+    assert [marked.count(f"unread: number {n}\n") for n in range(100, 300)] == [1] * 200
+    assert marked.count("???") == 200
+
+
 NASTY = "\x1b[31mred\x1b]0;title\x07 \x9b2J \u202eevil\u2066 [bold]not markup[/bold] \r\x00"
 
 
@@ -202,6 +217,14 @@ def test_a_place_far_to_the_right_is_brought_into_view(width):
     assert "840" in line
     assert marks.index("^") == line.index("840")
     assert max(map(len, written(stream).splitlines())) <= width
+
+
+def test_carets_stand_right_below_wide_characters_and_accents():
+    text = "漢字e\u0301: 840"
+    source = Source("s.txt", text)
+    console, stream = plain(80)
+    show_place(console, source.span(text.index("840"), len(text)))
+    assert written(stream).splitlines()[2] == "    │ " + " " * (2 + 2 + 1 + 2) + "^^^"
 
 
 def test_a_pipe_gets_no_colours(monkeypatch):

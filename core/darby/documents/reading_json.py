@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from darby.diagnostics import Diagnostic
 from darby.documents.json_parts import Json, diagnostic_json, dump, rule_json, start_json
-from darby.reading import Number, Reading
+from darby.ledger import Number
+from darby.reading import Reading
 
 SCHEMA = "darby.reading/1"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
@@ -10,7 +11,7 @@ from rich.console import Console
 from rich.text import Text
 
 from darby.diagnostics import Severity
-from darby.documents.terminal_parts import heading, place, safe, says, show_problems, tell
+from darby.documents.terminal_parts import heading, place, safe, says, show_problems, tell, widened
 from darby.reading import Reading
 from darby.rules import Rule
 from darby.text import Span
@@ -116,18 +117,26 @@ def _show_line(reading: Reading, number: int, marks: Sequence[_Mark], gutter: in
     begin = reading.source.line_starts[number - 1]
     text = safe(reading.source.line_text(number))
     room = max(20, console.width - gutter - 5)
-    for at, end in _pieces(text, room):
-        label = str(number) if not at else ""
+    pieces = list(_pieces(text, room))
+    starts = [at for at, _ in pieces]
+    touching: dict[int, list[_Mark]] = {}
+    for mark in marks:
+        low, high = mark.span.start - begin, max(mark.span.end - begin, mark.span.start - begin + 1)
+        for piece in range(bisect_right(starts, low) - 1, bisect_right(starts, min(high, len(text) + 1) - 1)):
+            touching.setdefault(piece, []).append(mark)
+    for piece, (at, end) in enumerate(pieces):
+        label = str(number) if not piece else ""
         shown = Text.assemble((f"  {label:>{gutter}} │ ", "dim"), text[at:end])
-        for mark in marks:
+        for mark in touching.get(piece, ()):
             low, high = mark.span.start - begin - at, min(mark.span.end - begin, end) - at
-            if low < end - at and high > 0:
-                shown.stylize(_STYLE[mark.what], gutter + 5 + max(0, low), gutter + 5 + high)
+            shown.stylize(_STYLE[mark.what], gutter + 5 + max(0, low), gutter + 5 + high)
         console.print(shown, no_wrap=True, overflow="crop")
-        for mark in marks:
+        for mark in touching.get(piece, ()):
             low = mark.span.start - begin
-            if at <= low < end or (low >= len(text) and end == len(text)):
-                _show_mark(mark, low - at, max(1, min(mark.span.end - begin, end) - low), gutter, console)
+            if low >= at:
+                length = max(1, min(mark.span.end - begin, end) - low)
+                below = widened(text[at:end] + " ", " " * (low - at) + _SIGN[mark.what] * length)
+                _show_mark(mark, below, gutter, console)
 
 
 def _pieces(text: str, room: int) -> Iterator[tuple[int, int]]:
@@ -141,11 +150,11 @@ def _pieces(text: str, room: int) -> Iterator[tuple[int, int]]:
     yield at, len(text)
 
 
-def _show_mark(mark: _Mark, low: int, length: int, gutter: int, console: Console) -> None:
-    carets = Text.assemble((f"  {' ' * gutter} │ ", "dim"), " " * low, (_SIGN[mark.what] * length, _STYLE[mark.what]))
+def _show_mark(mark: _Mark, below: str, gutter: int, console: Console) -> None:
+    carets = Text.assemble((f"  {' ' * gutter} │ ", "dim"), (below, _STYLE[mark.what]))
     names = list(mark.names)
     if len(carets) + 2 + len(names[0]) <= console.width:
         carets.append(f"  {safe(names.pop(0))}")
     console.print(carets, no_wrap=True, overflow="crop")
     for name in names:
-        tell(console, name, gutter + 5 + min(low, 4))
+        tell(console, name, gutter + 5 + min(len(below) - len(below.lstrip()), 4))

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from io import StringIO
 from typing import IO
 
+from rich.cells import cell_len
 from rich.console import Console
 from rich.text import Text
 
@@ -132,6 +133,13 @@ def _show_problem(console: Console, problem: Diagnostic) -> None:
         show_place(console, label.span, said=label.text)
 
 
+def widened(line: str, marks: str) -> str:
+    """Marks that stand below a line where it is shown, with its wide characters taking two places and accents none."""
+    if line.isascii():
+        return marks
+    return "".join(mark * cell_len(char) for char, mark in zip(line, marks, strict=False))
+
+
 def show_place(console: Console, span: Span, *more: Span, said: str = "") -> None:
     """Where one or more stretches of one line stand, and the line with carets below it. What does not fit is cut off."""
     console.print(Text(f"  {safe(str(span))}", style="dim"))
@@ -140,7 +148,7 @@ def show_place(console: Console, span: Span, *more: Span, said: str = "") -> Non
     for other in more:
         start, end = (max(0, at - begin) for at in (other.column - 1, other.column - 1 + other.end - other.start))
         marks = marks.ljust(end)[:start] + "^" * (end - start) + marks.ljust(end)[end:]
-    marks = marks[: len(line)] if line else marks
+    marks = widened(safe(line), marks[: len(line)]) if line else marks
     number = str(span.line)
     gutter = " " * len(number)
     words = f"  {safe(said)}" if said else ""
