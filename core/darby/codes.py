@@ -224,6 +224,12 @@ _PLUGINS = {
         "Look whether your documents use the word. The author of the plugin can choose a longer phrase, or let its trade replace "
         "the other.",
     ),
+    "word-taken": Page(
+        "A plugin's words read a text in another way",
+        "With the words of a plugin, a place in your documents is read differently than without them: a number it had no part in "
+        "is now taken for something of its own, or the other way round.",
+        "Look at the place. If it is read wrongly, leave the plugin out with --without and tell its author.",
+    ),
     "trade-twice": Page(
         "Two plugins bring or replace one trade",
         "Only one of them can, or its goods would be ordered twice. The first, by name, is used.",
