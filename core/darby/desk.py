@@ -14,10 +14,11 @@ from darby.diagnostics import Diagnostic, Severity, problem
 from darby.doubts import doubt_rates
 from darby.found import Above, Context, Finding
 from darby.ledger import Became, Ledger
-from darby.lexicon import Lexicon, Tag
+from darby.lexicon import Lexicon
 from darby.phrases import sentences
 from darby.readers import Fact, Quantity, Reader
 from darby.rules import Kind, Layer, Rule
+from darby.tagging import Tag
 from darby.text import Span, View
 
 _CITED = re.compile(r"\s*\[([^\[\]]{1,200})\]\s*$")

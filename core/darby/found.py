@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import define, field, frozen
 
-from darby.lexicon import Lexicon, Tag
+from darby.lexicon import Lexicon
 from darby.phrases import Part, Phrase, Sentence
 from darby.readers import Fact, Quantity
 from darby.rules import Bound
+from darby.tagging import Tag
 
 Tags = Sequence[Tag]
 

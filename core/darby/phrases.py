@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from attrs import define, field, frozen
 
-from darby.lexicon import Tag
 from darby.readers import Fact
+from darby.tagging import Tag
 
 _BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON"}
 

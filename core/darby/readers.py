@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from attrs import field, frozen
 
-from darby.lexicon import Tag
 from darby.rules import Bound, Kind
+from darby.tagging import Tag
 from darby.units import Unit
 
 if TYPE_CHECKING:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from darby.found import Finding, Site, Word, joined_subjects, named
-from darby.lexicon import Tag
+from darby.tagging import Tag
 
 COUNTED = ("coats", "layers")
 

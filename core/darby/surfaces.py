@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from darby.found import Finding, Site, Tags, Word, named, surface_groups
-from darby.lexicon import Tag
 from darby.phrases import Phrase
+from darby.tagging import Tag
 
 _KEYS = ("type", "sheen", "where", "room", "note", "coat", "method", "basis")
 _OWN_ONLY = ("type", "sheen", "note")

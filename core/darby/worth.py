@@ -5,9 +5,9 @@ from __future__ import annotations
 from attrs import evolve
 
 from darby.found import Finding, Site, last_break, named, reason
-from darby.lexicon import Tag
 from darby.phrases import Phrase
 from darby.readers import Fact
+from darby.tagging import Tag
 from darby.units import UNITS
 
 _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")

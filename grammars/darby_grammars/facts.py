@@ -7,9 +7,9 @@ from typing import Any
 
 from attrs import evolve
 
-from darby.lexicon import Tag
 from darby.readers import Fact, Quantity
 from darby.rules import Bound
+from darby.tagging import Tag
 from darby.units import CONTAINERS, EACH, PERCENT, UNITS, Unit
 
 _ONE = Fraction(1)

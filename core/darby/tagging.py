@@ -1,0 +1,310 @@
+"""The tagger: known words, numbers, signs and codes of a text, each with its place.
+
+One small pattern finds where something can begin; a word's meaning is one look-up by its first letters and the longest
+phrase that stands there. Nothing grows with the number of phrases but a dictionary, so no start-up pays for compiling.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+from functools import cached_property
+
+from attrs import field, frozen
+
+from darby.numerals import NUMBER, ORDINALS, WORDS, value_of
+from darby.units import UNITS, Unit
+
+Meaning = tuple[str, str]
+"""Terminal and value."""
+
+_CLOSE = 3
+"""Characters between feet and their inches."""
+
+
+@frozen(eq=False)
+class Tag:
+    """A stretch of a clause's text that means something: a word, a sign or a number."""
+
+    start: int
+    end: int
+    name: str
+    """The terminal, or the scope key."""
+    value: str = ""
+    number: Fraction | None = None
+    unit: Unit | None = None
+    also: tuple[tuple[str, str], ...] = ()
+    """Further scope that the word carries: a word for a product on walls is the product, and on walls."""
+
+    def __repr__(self) -> str:
+        return f"{self.name}({self.value or self.number or ''})"
+
+
+_ORDINAL = "|".join(ORDINALS) + r"|[1-9]\s?(?:st|nd|rd|th)"
+_CODES: tuple[tuple[str, str], ...] = (
+    ("a standard", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
+    ("a section number", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),
+    ("a date", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})"),
+    ("a date", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
+    ("a time of day", r"[0-9]{1,2}:[0-9]{2}(?:\s?[-–]\s?[0-9]{1,2}:[0-9]{2})?(?:\s?[ap]\.?m\b\.?)?"),
+    ("a ratio", r"[0-9]{1,3}:[0-9]{1,3}"),
+    ("a telephone number", r"[0-9]{3}-[0-9]{4}"),
+    ("a deflection limit", r"(?-i:L)/[0-9]{2,4}"),
+    ("a detail or sheet mark", r"[0-9]{1,3}/(?-i:[A-Z])[A-Z]?-?[0-9]{1,4}"),
+    ("a paragraph number", r"[0-9]{1,3}(?:\.[0-9]{1,3}){2,5}(?:\.(?-i:[A-Z])(?![A-Za-z]))?|[0-9]{1,3}\.[0-9]{1,3}\.(?-i:[A-Z])(?![A-Za-z])"),
+    ("a mark", r"(?-i:(?![Xx][0-9])[A-Z]{1,4}-?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,3}[A-Z]?)|(?-i:[A-Z]-[A-Z]?[0-9]{1,4}|[0-9]{3}[A-Z])"),
+)  # fmt: skip
+_CODE = r"(?<![A-Za-z0-9./])(?:" + "|".join(p for _, p in _CODES) + r")(?![A-Za-z0-9])"
+_DAMAGED = (
+    r"(?-i:(?<![A-Za-z0-9])(?:[Il]/[0-9]{1,2}|[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}|[0-9]{1,3}O{1,3}"
+    r"|[0-9]{1,3}S(?=\s(?:sq|mm|in|ft|lb))|[0-9]{1,2}\sY[0-9]|[Il](?=\s(?:coat|layer)))(?![A-Za-z0-9]))"
+)
+_NO_ROOM = (
+    r"(?:each|every|all|the|this|any|other|these|both|for|per|such|same|and|with|from|into|two|three|four|five|six|"
+    r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to)\s"
+)
+
+_TOKEN = re.compile(
+    r"(?P<carried>(?-i:\b[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}\b))(?: above| below)?)"
+    rf"|(?P<damaged>{_DAMAGED})|(?P<code>{_CODE})"
+    rf"|(?<![A-Za-z0-9])(?P<ordinal>{_ORDINAL})(?![A-Za-z0-9])"
+    rf"|(?<![0-9A-Za-z.])(?P<number>{NUMBER})"
+    rf"|(?P<room>(?<![A-Za-z])(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|offices?)(?![A-Za-z]))"
+    r"|(?P<by>\bx\b|(?<=[0-9'\"])\s?x(?=\s?[0-9]))"
+    r"|(?<![A-Za-z0-9])(?P<word>[A-Za-z]{1,40})"
+    r"|(?P<sign>[.,;:()\[\]|/@&–—\n=+#$±_-])",
+    re.IGNORECASE,
+)
+_PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
+_NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
+_IN_HEAD = re.compile(r"\s?(?=[A-Za-z])")
+_A_UNIT = re.compile(r"\s+(an?|each)\s+")
+_BEHIND = re.compile(r"[\s\u00a0-]{0,3}")
+_SIGNS = {
+    ".": "STOP", ",": "COMMA", ";": "SEMICOLON", ":": "COLON", "(": "OPEN", ")": "CLOSE", "[": "CHOICE", "]": "CHOICE_END",
+    "|": "CELL", "/": "PER", "@": "AT", "&": "AND", "–": "DASH", "—": "DASH", "-": "DASH", "x": "BY_X", "\n": "BREAK",
+    "+": "PLUS", "$": "MONEY",
+}  # fmt: skip
+_LETTERS = re.compile(r"[a-z]+")
+
+
+class _Shelf:
+    """Phrases by their first letters (or first sign), the longest first."""
+
+    def __init__(self, phrases: Mapping[str, Meaning]) -> None:
+        self._by_start: dict[str, list[tuple[str, Meaning]]] = {}
+        for phrase in sorted(phrases, key=len, reverse=True):
+            first = _LETTERS.match(phrase)
+            self._by_start.setdefault(first[0] if first else phrase[0], []).append((phrase, phrases[phrase]))
+
+    def at(self, low: str, start: int, first: str) -> tuple[int, Meaning] | None:
+        """End and meaning of the longest phrase that stands at `start` of a lower-case text and begins with `first`."""
+        for phrase, meaning in self._by_start.get(first, ()):
+            end = start + len(phrase)
+            if not low.startswith(phrase, start):
+                if " " not in phrase or "  " not in low or (far := _loosely(phrase).match(low, start)) is None:
+                    continue
+                end = far.end()
+            if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()):
+                return end, meaning
+        return None
+
+
+def _loosely(phrase: str) -> re.Pattern[str]:
+    """A phrase with any few blanks between its words; the re module keeps the compiled ones."""
+    return re.compile(r"\s{1,3}".join(map(re.escape, phrase.split(" "))))
+
+
+@frozen(eq=False, slots=False)
+class Tagger:
+    """Finds tags. `after_number` holds what means something only right behind a number or a "per"."""
+
+    phrases: Mapping[str, Meaning] = field(repr=False)
+    after_number: Mapping[str, Meaning] = field(repr=False)
+
+    @cached_property
+    def _words(self) -> _Shelf:
+        return _Shelf({**{w: ("NUMBER", w) for w in WORDS}, **self.phrases})
+
+    @cached_property
+    def _units(self) -> _Shelf:
+        return _Shelf(self.after_number)
+
+    def tags(self, text: str) -> list[Tag]:
+        """Every known word, number and sign of a text, in order and without overlap."""
+        out: list[Tag] = []
+        low = _lower(text)
+        words, at, find = self._words, 0, _TOKEN.search
+        while (match := find(text, at)) is not None:
+            start, end = match.span()
+            kind = match.lastgroup
+            if kind == "word" or kind == "room":
+                found = words.at(low, start, low[start:end] if kind == "word" else _first(low, start))
+                if found is None:
+                    if kind == "room":
+                        out.append(Tag(start, end, "room", _singular(low[start:end])))
+                    at = end
+                    continue
+                at, meaning = found
+                tag = _tag(start, at, *meaning)
+                out.append(tag)
+            else:
+                made = self._token(kind or "", text, start, end, low)
+                at = end
+                if made is None:
+                    continue
+                tag = made
+                at = tag.end
+                out.append(tag)
+            if tag.name == "OPEN":
+                at = self._head_unit(out, low, at)
+            elif tag.name == "NUMBER" or tag.name == "PER" or tag.name == "DAMAGED":
+                at = self._unit_behind(out, text, low, at)
+        return out
+
+    def _token(self, kind: str, text: str, start: int, end: int, low: str) -> Tag | None:
+        said = text[start:end]
+        if kind == "number":
+            number = value_of(said)
+            return Tag(start, end, "NUMBER" if number is not None else "DAMAGED", said, number)
+        if kind == "sign":
+            found = self._words.at(low, start, said)
+            if found is not None:
+                return _tag(start, found[0], *found[1])
+            if said == "." and not (end == len(text) or text[end].isspace()):
+                return None  # an abbreviation, or the point of a number that is none
+            if said == "-" and text[end : end + 1].isalpha() and text[start - 1 : start].isalnum():
+                return None  # a compound word
+            return Tag(start, end, _SIGNS.get(said, "SIGN"), said)
+        if kind == "by":
+            return Tag(start, end, "BY_X", "x")
+        if kind == "carried":
+            return Tag(start, end, "CARRIED", said)
+        if kind == "ordinal":
+            return Tag(start, end, "ORDINAL", _ordinal(said))
+        if kind == "code":
+            return Tag(start, end, "CODE", _code(said))
+        number = value_of(_mended(said))
+        return Tag(start, end, "DAMAGED" if number is None else "NUMBER", said, number)
+
+    def _unit(self, low: str, at: int) -> tuple[int, int, Meaning] | None:
+        """Start, end and meaning of a unit that stands at most a few blanks or a hyphen behind `at`."""
+        begin = _BEHIND.match(low, at).end()  # type: ignore[union-attr] - it matches nothing at the least
+        found = self._units.at(low, begin, _first(low, begin))
+        if found is None or low[found[0] : found[0] + 1] == "/" and low[found[0] + 1 : found[0] + 2].isdigit():
+            return None
+        return begin, *found
+
+    def _unit_behind(self, out: list[Tag], text: str, low: str, at: int) -> int:
+        """Add the unit behind a number or a "per", if one stands there; the place to go on from."""
+        unit = self._unit(low, at)
+        if unit is None:
+            return at
+        begin, end, meaning = unit
+        if meaning[0] == "LENGTH_UNIT" and _PREPOSITION.match(text, begin):
+            return at
+        out.append(_tag(begin, end, *meaning))
+        if meaning[1] == "in":
+            _join_feet(out, text)
+        if low[end - 1] == "." and _NEW_SENTENCE.match(text, end):
+            out.append(Tag(end, end, "STOP", "."))
+        elif (per := _A_UNIT.match(low, end)) and (behind := self._unit(low, per.end())) is not None:
+            # `16 m2 a litre`
+            out.append(Tag(per.start(1), per.end(1), "PER", "a"))
+            out.append(_tag(behind[0], behind[1], *behind[2]))
+            end = behind[1]
+        return end
+
+    def _head_unit(self, out: list[Tag], low: str, at: int) -> int:
+        """A unit alone in brackets, as in the head of a column: `Length (mm)`."""
+        begin = _IN_HEAD.match(low, at)
+        found = self._units.at(low, begin.end(), _first(low, begin.end())) if begin else None
+        if found is None or low[found[0] : found[0] + 2].strip()[:1] != ")":
+            return at
+        out.append(_tag(begin.end() if begin else at, found[0], *found[1]))
+        return found[0]
+
+
+def _first(low: str, at: int) -> str:
+    letters = _LETTERS.match(low, at)
+    return letters[0] if letters else low[at : at + 1]
+
+
+def _lower(text: str) -> str:
+    """Lower case, letter for letter: the few letters whose lower case is longer stay as they are."""
+    low = text.lower()
+    return low if len(low) == len(text) else "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
+
+
+def _singular(room: str) -> str:
+    """A room as its rule names it: `bathrooms` and `bathroom` are one."""
+    room = " ".join(room.split())
+    return (
+        room[:-3] + "y"
+        if room.endswith("ies")
+        else room[:-1]
+        if room.endswith("s") and not room.endswith("ss")
+        else room
+    )
+
+
+def _join_feet(tags: list[Tag], text: str) -> None:
+    """Make one length of feet and the inches behind them: `8'-0 1/2"`, `12 ft 6 in`."""
+    behind = [n for n in (-3, -4) if len(tags) >= -n + 1 and tags[n].name == "LENGTH_UNIT" and tags[n].value == "ft"]
+    if not behind or (behind[0] == -4 and tags[-3].name != "DASH"):
+        return
+    at = behind[0]
+    feet, inches = tags[at - 1].number, tags[-2].number
+    close = tags[-2].start - tags[at].end <= _CLOSE and not any(
+        c.isalpha() for c in text[tags[at].end : tags[-2].start]
+    )
+    if (
+        feet is None
+        or inches is None
+        or tags[at - 1].name != "NUMBER"
+        or inches >= 12
+        or not close
+        or feet.denominator != 1
+    ):
+        return
+    whole = Tag(tags[at - 1].start, tags[-1].end, "FEET_INCHES", "", feet + inches / 12, UNITS["ft"])
+    del tags[at - 1 :]
+    tags.append(whole)
+
+
+def _tag(start: int, end: int, name: str, value: str) -> Tag:
+    """A word's tag; a table with two keys in its name gives words that carry both."""
+    if " " in name:
+        (name, *more), (value, *values) = name.split(), value.split(" / ")
+        return Tag(start, end, name, value, also=tuple(zip(more, values, strict=True)))
+    if name == "room":
+        return Tag(start, end, name, value)
+    if name == "NUMBER":
+        return Tag(start, end, name, value, WORDS[value])
+    return Tag(start, end, name, value, unit=UNITS.get(value))
+
+
+def _code(text: str) -> str:
+    """Why a code is no quantity."""
+    return next(reason for reason, pattern in _COMPILED_CODES if pattern.fullmatch(text))
+
+
+def _mended(text: str) -> str:
+    """A scanned number with the one reading it can have, else something that is no number.
+
+    O, l and I stand for one digit each; an I between two digits is a digit or a fraction bar, so it proves nothing unless
+    the fraction is one that sheets come in.
+    """
+    bar = re.fullmatch(r"([135])I(8|16)", text)
+    if bar:
+        return f"{bar[1]}/{bar[2]}"
+    return text if re.search(r"[SBY]|[0-9]I[0-9]", text) else text.translate(_SCANNED)
+
+
+_SCANNED = str.maketrans("OIl", "011")
+_COMPILED_CODES = [(reason, re.compile(pattern, re.IGNORECASE)) for reason, pattern in _CODES]
+
+
+def _ordinal(text: str) -> str:
+    return ORDINALS[int(text[0]) - 1] if text[0].isdigit() else text.lower()
