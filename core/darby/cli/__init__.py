@@ -11,7 +11,7 @@ from typing import NoReturn
 import click
 
 from darby.cli.estimate import demo, estimate, explain
-from darby.cli.lookup import trades, why
+from darby.cli.lookup import formats, trades, why
 from darby.cli.read import read
 
 DONE, OPEN, WRONG, INCOMPLETE, OURS = 0, 1, 2, 3, 70
@@ -33,7 +33,7 @@ def cli() -> None:
     """
 
 
-for _command in (demo, read, estimate, explain, why, trades):
+for _command in (demo, read, estimate, explain, formats, why, trades):
     cli.add_command(_command)
 
 

@@ -4,6 +4,7 @@
 
 from __future__ import annotations
 
+import sys
 from typing import TYPE_CHECKING
 
 import click
@@ -11,25 +12,33 @@ import click
 from darby.cli.options import format_option, plugin_options, run_plugins_option, strict_option, units_option
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from darby.cli.jobs import Outcome, Wanted
     from darby.documents import Document
     from darby.estimate import Estimate
     from darby.line_items import LineItem
 
 _longhand_option = click.option("--longhand", is_flag=True, help="Also show how each line was worked out.")
-_estimate_format = format_option("terminal, json, or a format that a plugin brings.")
+_estimate_format = format_option(
+    "terminal, or a document: xlsx, html, order, letter, scope, csv, json; `darby formats` lists all."
+)
+_out_option = click.option(
+    "--out", metavar="FILE", help="Write to this file; its ending tells the format where none is given."
+)
 
 
 @click.command(short_help="Work out what to order for a job.")
 @click.argument("job", metavar="JOB.toml")
 @_estimate_format
+@_out_option
 @_longhand_option
 @units_option
 @strict_option
 @run_plugins_option
 @plugin_options
 def estimate(
-    *, job: str, form: str, longhand: bool, units: str | None, strict: bool, run_plugins: bool,
+    *, job: str, form: str, out: str | None, longhand: bool, units: str | None, strict: bool, run_plugins: bool,
     without: tuple[str, ...], only: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Read the documents a job file names, measure, and say what to order, what was assumed and what is open.
@@ -38,25 +47,27 @@ def estimate(
     """
     from darby.cli.jobs import Wanted
 
-    return _estimate(Wanted(job, without, only, units, run_plugins), form, longhand=longhand, strict=strict)
+    return _estimate(Wanted(job, without, only, units, run_plugins), form, out, longhand=longhand, strict=strict)
 
 
 @click.command(short_help="See it at work on a small job.")
 @click.option("--to", "folder", type=click.Path(), help="Copy the demo's files to this folder instead.")
 @_estimate_format
+@_out_option
 @_longhand_option
 @units_option
 @plugin_options
 def demo(
-    *, folder: str | None, form: str, longhand: bool, units: str | None, without: tuple[str, ...], only: tuple[str, ...]
-) -> int:
+    *, folder: str | None, form: str, out: str | None, longhand: bool, units: str | None, without: tuple[str, ...],
+    only: tuple[str, ...],
+) -> int:  # fmt: skip
     """Work out the demo: a small building with its specification, an addendum and a house file."""
     from darby.cli.jobs import DEMO, Wanted
 
     if folder is not None:
         return _copy_demo(folder)
-    code = _estimate(Wanted(DEMO, without, only, units), form, longhand=longhand, strict=False)
-    if form == "terminal" and code == 0:
+    code = _estimate(Wanted(DEMO, without, only, units), form, out, longhand=longhand, strict=False)
+    if form == "terminal" and out is None and code == 0:
         click.echo("\nOne line of it in full:  darby explain demo 1")
         click.echo("The files behind it:     darby demo --to FOLDER")
     return code
@@ -106,25 +117,40 @@ def explain(
     return 0
 
 
-def _estimate(wanted: Wanted, form: str, *, longhand: bool, strict: bool) -> int:
+def _estimate(wanted: Wanted, form: str, out: str | None, *, longhand: bool, strict: bool) -> int:
     from darby.cli.jobs import estimate_of
-    from darby.documents import to_json
 
     outcome = estimate_of(wanted)
     made = outcome.estimate
-    documents = {d.name: d for d in (*outcome.plugins.documents, to_json.DOCUMENT)}
-    if form not in {*documents, "terminal"}:  # the terminal's own document is imported only where it is wanted
-        known = ", ".join(sorted({*documents, "terminal"}))
-        raise click.BadParameter(f"there is no format {form!r}; it is one of {known}.", param_hint="--format")
-    if made is None:
-        return _refuse(outcome, form)
-    if form == "terminal":
+    if form == "terminal" and out is None:
+        if made is None:
+            return _refuse(outcome, form)
         _show(made, longhand=longhand)
-    elif not _write(made, documents[form]):
-        return 3
+    else:
+        document = _document(form, out, outcome.plugins.documents)
+        if made is None:
+            return _refuse(outcome, document.name)
+        code = _write(made, document, out, wanted.job)
+        if code:
+            return code
     if not made.complete:
         return 3
     return int(strict and bool(made.questions or made.unread))
+
+
+def _document(form: str, out: str | None, more: Iterable[Document]) -> Document:
+    """The document a format names, or the ending of the file it goes to where no format was given."""
+    from darby.documents import to_terminal
+    from darby.documents.catalogue import DOCUMENTS
+
+    documents = {d.name: d for d in (*more, *DOCUMENTS, to_terminal.DOCUMENT)}
+    if form == "terminal" and out is not None:
+        ending = out.rpartition(".")[2].lower()
+        form = ending if ending in documents else form
+    if form not in documents:
+        known = ", ".join(sorted(documents))
+        raise click.BadParameter(f"there is no format {form!r}; it is one of {known}.", param_hint="--format")
+    return documents[form]
 
 
 def _show(made: Estimate, *, longhand: bool) -> None:
@@ -138,26 +164,41 @@ def _show(made: Estimate, *, longhand: bool) -> None:
             longhand_terminal.show(item, made, console)
 
 
-def _write(made: Estimate, document: Document) -> bool:
-    """Write a document, and say whether it could be made; one of a plugin may well fail."""
-    from darby.cli.showing import complain, out
+def _write(made: Estimate, document: Document, name: str | None, job: str) -> int:
+    """Write a document, and say with what code to end; one of a plugin may well fail to be made."""
+    from darby.cli.showing import complain, out, save
     from darby.diagnostics import problem
-    from darby.documents import to_json
+    from darby.documents.catalogue import DOCUMENTS
     from darby.vetting import raised
 
     try:
         text = document.make(made)
         why = "" if isinstance(text, str | bytes) else f"gave a {type(text).__name__}; text or bytes are wanted"
     except Exception as error:
-        if document is to_json.DOCUMENT:
+        if document in DOCUMENTS:
             raise
         why = f"raised {raised(error)}"
     if why:
         way_out = "Tell the author of the plugin that brings it, or take another format."
         complain([problem("document-failed", f"The document {document.name} {why}.", help=way_out)])
-        return False
+        return 3
+    if name is not None:
+        return save(name, text, keep=_inputs(made, job))
+    if isinstance(text, bytes) and document.name == "xlsx" and sys.stdout.isatty():
+        click.echo("A workbook is no text for a terminal. Add a file to write it to: --out estimate.xlsx", err=True)
+        return 2
     out(text)
-    return True
+    return 0
+
+
+def _inputs(made: Estimate, job: str) -> list[str]:
+    """The files the estimate was made from, which no document may be written over."""
+    from pathlib import Path
+
+    folder = Path(job) if Path(job).is_dir() else Path(job).parent
+    named = made.job.documents
+    papers = [name for name, _ in (*named.specification, *named.addenda, *named.house, *made.job.plugin_files)]
+    return [job, str(folder / "job.toml"), *(str(folder / name) for name in papers)]
 
 
 def _refuse(outcome: Outcome, form: str) -> int:

@@ -1,4 +1,4 @@
-"""`darby why` and `darby trades`: what there is to know besides a job."""
+"""`darby why`, `darby trades` and `darby formats`: what there is to know besides a job."""
 
 # ruff: noqa: PLC0415 - nothing is imported before a command runs
 
@@ -35,6 +35,25 @@ def why(code: str | None) -> int:
         click.echo(f"There is no code {safe(code)[:80]}. {hint}", err=True)
         return 2
     click.echo(str(page))
+    return 0
+
+
+@click.command(short_help="List the documents that --format can make.")
+@plugin_options
+def formats(*, without: tuple[str, ...], only: tuple[str, ...]) -> int:
+    """List every document an estimate can be handed over as, by the name --format takes."""
+    from darby.cli.showing import complain
+    from darby.documents import to_terminal
+    from darby.documents.catalogue import DOCUMENTS
+    from darby.documents.terminal_parts import safe
+    from darby.plugins import load_plugins
+
+    plugins = load_plugins(without=without, only=chosen(only))
+    complain(plugins.diagnostics)
+    documents = {d.name: d for d in (*plugins.documents, to_terminal.DOCUMENT, *DOCUMENTS)}
+    widest = max(map(len, documents))
+    for name, document in documents.items():
+        click.echo(f"{safe(name):<{widest}}  {safe(document.about)}")
     return 0
 
 

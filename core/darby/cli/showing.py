@@ -35,6 +35,49 @@ def out_json(data: dict[str, Any]) -> None:
     out(dump(data))
 
 
+def save(name: str, document: str | bytes, keep: Iterable[str] = ()) -> int:
+    """Write a document to a file, whole or not at all, and say so; gives the code to end with.
+
+    An older file of that name is replaced, unless it is one of `keep`: the files the document was made from.
+    """
+    import os
+    import tempfile
+    from pathlib import Path
+
+    from darby.documents.wording import one_line
+
+    shown = one_line(name)
+    data = document.encode("utf-8", "replace") if isinstance(document, str) else document
+    half_done = ""
+    try:
+        path = Path(name)
+        if any(path.exists() and Path(kept).exists() and path.samefile(kept) for kept in keep):
+            click.echo(f"{shown} is what the estimate is made from. Nothing was written; name another file.", err=True)
+            return 2
+        if path.is_dir():
+            click.echo(f"{shown} is a folder. Nothing was written; name a file in it.", err=True)
+            return 2
+        path = path.resolve()
+        if path.exists() and not path.is_file():
+            path.write_bytes(data)  # a pipe or a device
+            return 0
+        with tempfile.NamedTemporaryFile(dir=path.parent, prefix=".darby-", delete=False) as half:
+            half_done = half.name
+            half.write(data)
+        mask = os.umask(0)
+        os.umask(mask)
+        Path(half_done).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~mask)
+        Path(half_done).replace(path)
+    except (OSError, ValueError) as error:
+        if half_done:
+            Path(half_done).unlink(missing_ok=True)
+        why = getattr(error, "strerror", None) or str(error)
+        click.echo(f"{shown} cannot be written: {one_line(why)}.", err=True)
+        return 2
+    click.echo(f"Wrote {shown}.", err=True)
+    return 0
+
+
 @contextmanager
 def terminal(*, stderr: bool = False) -> Iterator[Console]:
     """A console on standard output (or error); a pipe gets plain text without the spaces that fill up lines."""

@@ -1,0 +1,181 @@
+"""What difference an answer makes in packages: the working done again with other numbers in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+
+from attrs import frozen
+
+from darby.amounts import HERE, Amount, total, walk
+from darby.documents.longhand import told
+from darby.documents.wording import kind_of, one_line, packages, says
+from darby.estimate import Estimate, Question
+from darby.line_items import LineItem
+from darby.rulebook import Conflict
+from darby.rules import Rule
+from darby.units import NUMBER_ONLY, UnitError
+
+Changes = Callable[[Amount], Amount | None]
+"""Gives what is to stand in place of a step of the working, or None where it stays."""
+
+
+@frozen(eq=False)
+class Difference:
+    """What one possible answer does to one line: the packages now, and under that answer."""
+
+    item: LineItem
+    answer: str
+    """The answer in a few words: `400 sq ft per gal`, `three coats`."""
+    now: int
+    then: int
+
+    def __str__(self) -> str:
+        kind = kind_of(self.item)
+        what = f"{packages(self.item, self.then)} of {one_line(self.item.product)}" + (f" ({kind})" if kind else "")
+        more = self.then - self.now
+        if not more:
+            return f"{what} as now"
+        return f"{what} instead of {self.now:,}, {abs(more):,} {'more' if more > 0 else 'fewer'}"
+
+
+def differences(question: Question, estimate: Estimate) -> tuple[Difference, ...]:
+    """What the possible answers to a question do to the order, line by line.
+
+    A contradiction is worked out with what each other clause says; a count that was assumed with one more and one fewer;
+    any other number with a tenth more and a tenth less; openings that were left in with all of them taken out. Empty where
+    the working does not show what the answer would change.
+    """
+    items = [item for item in estimate.items if item.id in question.items and item.count is not None]
+    conflict = next((c for c in estimate.conflicts if c.used.span == question.place), None)
+    found: list[Difference] = []
+    for answer, changes in _answers(question, conflict, estimate):
+        for item in items:
+            then = _count(item, changes)
+            if then is not None:
+                found.append(Difference(item, answer, item.count or 0, then))
+    return tuple(found)
+
+
+def rework(amount: Amount, changes: Changes) -> Amount:
+    """The working done again, each step replaced by what `changes` gives for it. Raises UnitError where it no longer fits."""
+    made: dict[int, Amount] = {}
+    for node in walk(amount):
+        parts = [made[id(part.step)] for part in node.step.of]
+        made[id(node.step)] = changes(node) or _again(node, parts)
+    return made[id(amount.step)]
+
+
+def same_number(one: Amount, other: Amount) -> bool:
+    """Whether two leaves are one number that somebody said, even where a trade has given it another name."""
+    if one.step is other.step:
+        return True
+    if one.step.op != "given" or other.step.op != "given" or one.step.origin is HERE:
+        return False
+    return one.step.origin == other.step.origin and one.value == other.value and one.unit is other.unit
+
+
+def _again(node: Amount, parts: list[Amount]) -> Amount:
+    match node.step.op:
+        case "+":
+            return parts[0] + parts[1]
+        case "-":
+            return parts[0] - parts[1]
+        case "*":
+            return parts[0] * parts[1]
+        case "/":
+            return parts[0] / parts[1]
+        case "to":
+            return parts[0].to(node.unit)
+        case "sum":
+            return total(parts)
+        case "round up":
+            return parts[0].to(node.unit).round_up()
+    return node
+
+
+def _count(item: LineItem, changes: Changes) -> int | None:
+    """Packages under some changes; None where these touch nothing in the working, or leave nothing to count."""
+    touched: list[bool] = []
+
+    def watched(node: Amount) -> Amount | None:
+        new = changes(node)
+        touched.extend([True] * (new is not None))
+        return new
+
+    order = item.order
+    if order is None:
+        return None
+    try:
+        again = rework(order, watched)
+    except UnitError:
+        return None
+    return int(again.value) if touched and again.unit.dimension == order.unit.dimension else None
+
+
+def _answers(question: Question, conflict: Conflict | None, estimate: Estimate) -> Iterable[tuple[str, Changes]]:
+    """Possible answers, each in words and as what it changes."""
+    if conflict is not None:
+        for other in conflict.others:
+            yield says(other), _instead(conflict.used, other)
+        return
+    rules = [a.answer.rule for a in estimate.assumptions if a.answer.rule.span == question.place]
+    if not rules:
+        return
+    rule = rules[0]
+    if not rule.amount:
+        if rule.kind.name == "deduct openings over":
+            yield "all openings taken out", _without_openings(estimate)
+    elif rule.kind.amount == {NUMBER_ONLY} and rule.per is None and rule.amount.value.denominator == 1:
+        for step in (-1, 1):
+            if rule.amount.value + step > 0:
+                count = rule.amount.value + step
+                yield (
+                    f"{count} {rule.kind.name.removesuffix('s') if count == 1 else rule.kind.name}",
+                    _scaled(rules, count),
+                )
+    else:
+        tenth = rule.governing.value / 10
+        for word, value in (("a tenth less", -tenth), ("a tenth more", tenth)):
+            changed = Amount.of(rule.governing.value + value, rule.governing.unit)
+            per = f" per {told(rule.per)}".replace(" per 1 ", " per ") if rule.per is not None else ""
+            yield f"{word}, {told(changed)}{per}", _scaled(rules, changed.value)
+
+
+def _instead(used: Rule, other: Rule) -> Changes:
+    """What another rule says in place of the one that was used."""
+    pairs = [(used.amount, other.amount), (used.per, other.per), (used.upper, other.upper), (used.by, other.by)]
+    if used.upper is not None and other.upper is None:
+        pairs[2] = (used.upper, other.amount)
+    swaps = [(old, new) for old, new in pairs if old is not None and new is not None]
+
+    def changes(node: Amount) -> Amount | None:
+        return next((new for old, new in swaps if same_number(node, old)), None)
+
+    return changes
+
+
+def _scaled(rules: Iterable[Rule], value: Fraction) -> Changes:
+    """Another value in place of the one a rule gives."""
+    leaves = [rule.governing for rule in rules]
+
+    def changes(node: Amount) -> Amount | None:
+        if any(same_number(node, leaf) for leaf in leaves):
+            return Amount.of(value, node.unit)
+        return None
+
+    return changes
+
+
+def _without_openings(estimate: Estimate) -> Changes:
+    """Each surface's area of one face, less all of its openings."""
+    areas: dict[int, Amount] = {}
+    for surface in estimate.job.surfaces:
+        if surface.openings:
+            out = total((o.each * o.count).to(surface.area.unit) for o in surface.openings)
+            areas[id(surface.area.step)] = surface.area - min(out, surface.area)
+
+    def changes(node: Amount) -> Amount | None:
+        return areas.get(id(node.step))
+
+    return changes

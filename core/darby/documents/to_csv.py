@@ -1,0 +1,121 @@
+"""Everything tabular of the estimate as CSV, one table a document; `tables` states the dialect."""
+
+from __future__ import annotations
+
+from darby.amounts import Amount
+from darby.documents.longhand import working
+from darby.documents.tables import Cell, Column, Sheet, csv_document
+from darby.documents.wording import clause_number, content_of, kind_of, one_line, says
+from darby.estimate import Estimate
+from darby.job import Job
+from darby.text import Span
+
+_PLACE = ("file", "line")
+
+
+def lines(estimate: Estimate) -> Sheet:
+    """What to order: one row a line, the need before rounding and the packages."""
+    rows: list[tuple[Cell, ...]] = []
+    for number, item in enumerate(estimate.items, 1):
+        need, content = item.need.in_system(estimate.job.units), content_of(item)
+        rows.append(
+            (
+                number, item.id, item.trade, item.product, kind_of(item), need.value, need.unit.name, item.count, item.container,
+                content.value if content is not None else None, content.unit.name if content is not None else "", " ".join(item.notes),
+            )
+        )  # fmt: skip
+    names = "no.|id|trade|product|kind|needed|unit|order|package|holds|holds unit|notes".split("|")
+    return _sheet("lines", names, rows, exact=("needed", "holds"))
+
+
+def steps(estimate: Estimate) -> Sheet:
+    """The longhand of every line, one row a step."""
+    rows: list[tuple[Cell, ...]] = []
+    for item in estimate.items:
+        for number, line in enumerate(working(item, estimate.rules), 1):
+            places = [o.place for o in line.origins if o.place is not None]
+            told = "; ".join(f"{p.source.name}:{p.line}" for p in places)
+            by = line.rule.layer.name if line.rule is not None else ""
+            rows.append((item.id, number, line.label, line.text, line.amount.value, line.amount.unit.name, told, by))
+    names = "id|step|label|made of|value|unit|from|layer".split("|")
+    return _sheet("working", names, rows, exact=("value",))
+
+
+def measured(estimate: Estimate) -> Sheet:
+    """What was measured: surfaces, openings and corners, with the line of the job that gives each."""
+    rows: list[tuple[Cell, ...]] = []
+    job = estimate.job
+    for s in job.surfaces:
+        sides = (s.length, s.height, s.area)
+        rows.append((s.kind, s.name, s.room, "", *(_value(a, job) for a in sides), s.faces.value, *_place(s.span)))
+    for s in job.surfaces:
+        for o in s.openings:
+            sides = (o.width, o.height, o.each)
+            rows.append(
+                ("opening", o.name, s.room, s.name, *(_value(a, job) for a in sides), o.count.value, *_place(o.span))
+            )
+    rows += [
+        (f"{c.kind} corner", "", c.room, "", None, _value(c.height, job), None, c.count.value, *_place(c.span))
+        for c in job.corners
+    ]
+    length, area = ("ft", "sq ft") if job.units == "us" else ("m", "m2")
+    sides_named = (f"length or width ({length})", f"height or second side ({length})", f"area of one ({area})")
+    names = ("what", "name", "room", "in", *sides_named, "faces or count", *_PLACE)
+    return _sheet("measured", names, rows, exact=sides_named)
+
+
+def rules(estimate: Estimate) -> Sheet:
+    """Every rule read for the job, used or not, with its clause."""
+    rows: list[tuple[Cell, ...]] = []
+    for rule in estimate.rules:
+        parts: list[Cell] = []
+        for amount in (rule.amount, rule.upper, rule.by, rule.per):
+            parts += [amount.value, amount.unit.name] if amount is not None else [None, ""]
+        rows.append(
+            (
+                rule.kind.name, rule.subject, str(rule.scope), rule.bound, *parts, says(rule), rule.layer.name, rule.cited,
+                clause_number(rule.span), one_line(rule.span.text), *_place(rule.span),
+            )
+        )  # fmt: skip
+    amounts = "amount|unit|up to|up to unit|by|by unit|per|per unit".split("|")
+    names = ("kind", "subject", "scope", "bound", *amounts, "says", "layer", "source", "clause", "words", *_PLACE)
+    return _sheet("rules", names, rows, exact=("amount", "up to", "by", "per"))
+
+
+def open_points(estimate: Estimate) -> Sheet:
+    """Questions, assumptions, conflicts and numbers not read, each with its place."""
+    rows: list[tuple[Cell, ...]] = [
+        ("question", q.to, q.text, *_place(q.place), " ".join(q.items)) for q in estimate.questions
+    ]
+    rows += [("assumption", a.answer.layer.name, a.text, *_place(a.answer.rule.span), "") for a in estimate.assumptions]
+    for c in estimate.conflicts:
+        said = " / ".join(f"{says(r)} ({r.span})" for r in (c.used, *c.others))
+        rows.append(
+            ("conflict", "", f"{c.asked.subject}, {c.asked.kind}: {said}; the first is used", *_place(c.used.span), "")
+        )
+    for span, why in estimate.unread:
+        rows.append(("not read", "", f"{span.text}: {why}", *_place(span), ""))
+    return _sheet("open", ("what", "to or from", "text", *_PLACE, "lines it moves"), rows)
+
+
+def _sheet(
+    name: str, columns: tuple[str, ...] | list[str], rows: list[tuple[Cell, ...]], exact: tuple[str, ...] = ()
+) -> Sheet:
+    return Sheet(name, tuple(Column(c, exact=c in exact) for c in columns), tuple(rows))
+
+
+def _value(amount: Amount | None, job: Job) -> Cell:
+    return amount.in_system(job.units).value if amount is not None else None
+
+
+def _place(span: Span | None) -> tuple[Cell, Cell]:
+    return (span.source.name, span.line) if span is not None else ("", None)
+
+
+DOCUMENTS = (
+    csv_document("csv", "the lines to order, a table", lines),
+    csv_document("working.csv", "the working of every line, a table", steps),
+    csv_document("measured.csv", "what was measured, a table", measured),
+    csv_document("rules.csv", "every rule read, a table", rules),
+    csv_document("open.csv", "questions, assumptions, conflicts and numbers not read, a table", open_points),
+)
