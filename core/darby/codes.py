@@ -315,5 +315,20 @@ _READING = {
     ),
 }
 
-PAGES: dict[str, Page] = _FILES | _JOB | _PLUGINS | _ESTIMATE | _READING
+_SAVED = {
+    "saved-damaged": Page(
+        "A saved estimate cannot be used",
+        "The file is no saved estimate, breaks off, holds a value that cannot be, or was changed after Darby wrote it: each "
+        "part of a saved estimate has a checksum, so that a number changed by accident cannot pass for the old one.",
+        "Take the file from a copy or from version control, or make it again from the job.",
+        "darby estimate job.toml --save job.json",
+    ),
+    "saved-newer": Page(
+        "A saved estimate is of a newer version",
+        "The file was saved by a later version of Darby, whose saved estimates hold what this one does not know.",
+        "Update Darby, or save the estimate again with this version.",
+    ),
+}
+
+PAGES: dict[str, Page] = _FILES | _JOB | _PLUGINS | _ESTIMATE | _READING | _SAVED
 """Every code that a diagnostic may have, and its page."""
