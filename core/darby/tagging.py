@@ -7,9 +7,9 @@ phrase that stands there. Nothing grows with the number of phrases but a diction
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
-from functools import cached_property
+from functools import cache, cached_property
 
 from attrs import field, frozen
 
@@ -41,41 +41,48 @@ class Tag:
         return f"{self.name}({self.value or self.number or ''})"
 
 
-_ORDINAL = "|".join(ORDINALS) + r"|[1-9]\s?(?:st|nd|rd|th)"
-_CODES: tuple[tuple[str, str], ...] = (
-    ("a standard", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
-    ("a section number", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),
-    ("a date", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})"),
-    ("a date", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
-    ("a time of day", r"[0-9]{1,2}:[0-9]{2}(?:\s?[-–]\s?[0-9]{1,2}:[0-9]{2})?(?:\s?[ap]\.?m\b\.?)?"),
-    ("a ratio", r"[0-9]{1,3}:[0-9]{1,3}"),
-    ("a telephone number", r"[0-9]{3}-[0-9]{4}"),
-    ("a deflection limit", r"(?-i:L)/[0-9]{2,4}"),
-    ("a detail or sheet mark", r"[0-9]{1,3}/(?-i:[A-Z])[A-Z]?-?[0-9]{1,4}"),
-    ("a paragraph number", r"[0-9]{1,3}(?:\.[0-9]{1,3}){2,5}(?:\.(?-i:[A-Z])(?![A-Za-z]))?|[0-9]{1,3}\.[0-9]{1,3}\.(?-i:[A-Z])(?![A-Za-z])"),
-    ("a mark", r"(?-i:(?![Xx][0-9])[A-Z]{1,4}-?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,3}[A-Z]?)|(?-i:[A-Z]-[A-Z]?[0-9]{1,4}|[0-9]{3}[A-Z])"),
+_CODES: tuple[tuple[str, str, str], ...] = (
+    ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
+    ("a section number", "digit", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),
+    ("a date", "digit", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})"),
+    ("a date", "letter", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
+    ("a time of day", "digit", r"[0-9]{1,2}:[0-9]{2}(?:\s?[-–]\s?[0-9]{1,2}:[0-9]{2})?(?:\s?[ap]\.?m\b\.?)?"),
+    ("a ratio", "digit", r"[0-9]{1,3}:[0-9]{1,3}"),
+    ("a telephone number", "digit", r"[0-9]{3}-[0-9]{4}"),
+    ("a deflection limit", "letter", r"(?-i:L)/[0-9]{2,4}"),
+    ("a detail or sheet mark", "digit", r"[0-9]{1,3}/(?-i:[A-Z])[A-Z]?-?[0-9]{1,4}"),
+    ("a paragraph number", "digit", r"[0-9]{1,3}(?:\.[0-9]{1,3}){2,5}(?:\.(?-i:[A-Z])(?![A-Za-z]))?|[0-9]{1,3}\.[0-9]{1,3}\.(?-i:[A-Z])(?![A-Za-z])"),
+    ("a mark", "letter", r"(?-i:(?![Xx][0-9])[A-Z]{1,4}-?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,3}[A-Z]?)|(?-i:[A-Z]-[A-Z]?[0-9]{1,4})"),
+    ("a mark", "digit", r"(?-i:[0-9]{3}[A-Z])"),
 )  # fmt: skip
-_CODE = r"(?<![A-Za-z0-9./])(?:" + "|".join(p for _, p in _CODES) + r")(?![A-Za-z0-9])"
-_DAMAGED = (
-    r"(?-i:(?<![A-Za-z0-9])(?:[Il]/[0-9]{1,2}|[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}|[0-9]{1,3}O{1,3}"
-    r"|[0-9]{1,3}S(?=\s(?:sq|mm|in|ft|lb))|[0-9]{1,2}\sY[0-9]|[Il](?=\s(?:coat|layer)))(?![A-Za-z0-9]))"
+
+
+def _codes(begin: str) -> re.Pattern[str]:
+    """The patterns of codes that begin with a letter, or with a digit."""
+    which = "|".join(pattern for _, first, pattern in _CODES if first == begin)
+    return re.compile(rf"(?:{which})(?![A-Za-z0-9])", re.IGNORECASE)
+
+
+_DAMAGED = re.compile(
+    r"(?:[Il]/[0-9]{1,2}|[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}|[0-9]{1,3}O{1,3}"
+    r"|[0-9]{1,3}S(?=\s(?:sq|mm|in|ft|lb))|[0-9]{1,2}\sY[0-9]|[Il](?=\s(?:coat|layer)))(?![A-Za-z0-9])"
 )
 _NO_ROOM = (
     r"(?:each|every|all|the|this|any|other|these|both|for|per|such|same|and|with|from|into|two|three|four|five|six|"
     r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to)\s"
 )
 
-_TOKEN = re.compile(
-    r"(?P<carried>(?-i:\b[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}\b))(?: above| below)?)"
-    rf"|(?P<damaged>{_DAMAGED})|(?P<code>{_CODE})"
-    rf"|(?<![A-Za-z0-9])(?P<ordinal>{_ORDINAL})(?![A-Za-z0-9])"
-    rf"|(?<![0-9A-Za-z.])(?P<number>{NUMBER})"
-    rf"|(?P<room>(?<![A-Za-z])(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|offices?)(?![A-Za-z]))"
-    r"|(?P<by>\bx\b|(?<=[0-9'\"])\s?x(?=\s?[0-9]))"
-    r"|(?<![A-Za-z0-9])(?P<word>[A-Za-z]{1,40})"
-    r"|(?P<sign>[.,;:()\[\]|/@&–—\n=+#$±_-])",
-    re.IGNORECASE,
+_BEGIN = re.compile(r"[A-Za-z0-9½⅓⅔¼¾⅕-⅞.,;:()\[\]|/@&–—\n=+#$±_×-]")
+_WORD = re.compile(r"[A-Za-z]+")
+_DIGITS = re.compile(r"[0-9A-Za-z]+")
+_NUMBER = re.compile(NUMBER)
+_LETTER_CODE, _DIGIT_CODE = _codes("letter"), _codes("digit")
+_CARRIED = re.compile(
+    r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
 )
+_ORDINAL = re.compile(r"[1-9]\s?(?:st|nd|rd|th)(?![A-Za-z0-9])", re.IGNORECASE)
+_ROOM = re.compile(rf"(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|offices?)(?![A-Za-z])", re.IGNORECASE)
+_BY = re.compile(r"x(?=\s?[0-9])", re.IGNORECASE)
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
 _NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
 _IN_HEAD = re.compile(r"\s?(?=[A-Za-z])")
@@ -83,9 +90,10 @@ _A_UNIT = re.compile(r"\s+(an?|each)\s+")
 _BEHIND = re.compile(r"[\s\u00a0-]{0,3}")
 _SIGNS = {
     ".": "STOP", ",": "COMMA", ";": "SEMICOLON", ":": "COLON", "(": "OPEN", ")": "CLOSE", "[": "CHOICE", "]": "CHOICE_END",
-    "|": "CELL", "/": "PER", "@": "AT", "&": "AND", "–": "DASH", "—": "DASH", "-": "DASH", "x": "BY_X", "\n": "BREAK",
+    "|": "CELL", "/": "PER", "@": "AT", "&": "AND", "–": "DASH", "—": "DASH", "-": "DASH", "×": "BY_X", "\n": "BREAK",
     "+": "PLUS", "$": "MONEY",
 }  # fmt: skip
+_BEFORE_UNIT = ("NUMBER", "PER", "DAMAGED")
 _LETTERS = re.compile(r"[a-z]+")
 
 
@@ -125,7 +133,8 @@ class Tagger:
 
     @cached_property
     def _words(self) -> _Shelf:
-        return _Shelf({**{w: ("NUMBER", w) for w in WORDS}, **self.phrases})
+        ordinals = {word: ("ORDINAL", word) for word in ORDINALS}
+        return _Shelf({**{word: ("NUMBER", word) for word in WORDS}, **ordinals, **self.phrases})
 
     @cached_property
     def _units(self) -> _Shelf:
@@ -134,59 +143,80 @@ class Tagger:
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
         out: list[Tag] = []
-        low = _lower(text)
-        words, at, find = self._words, 0, _TOKEN.search
-        while (match := find(text, at)) is not None:
-            start, end = match.span()
-            kind = match.lastgroup
-            if kind == "word" or kind == "room":
-                found = words.at(low, start, low[start:end] if kind == "word" else _first(low, start))
-                if found is None:
-                    if kind == "room":
-                        out.append(Tag(start, end, "room", _singular(low[start:end])))
-                    at = end
-                    continue
-                at, meaning = found
-                tag = _tag(start, at, *meaning)
-                out.append(tag)
+        low, at, begin = _lower(text), 0, _BEGIN.search
+        while (match := begin(text, at)) is not None:
+            start = match.start()
+            sign = text[start]
+            if sign.isalpha():
+                tag, at = self._at_letter(text, low, start)
+            elif sign.isdigit():
+                tag, at = self._at_digit(text, start)
             else:
-                made = self._token(kind or "", text, start, end, low)
-                at = end
-                if made is None:
-                    continue
-                tag = made
-                at = tag.end
-                out.append(tag)
+                tag, at = self._at_sign(text, low, start)
+            if tag is None:
+                continue
+            out.append(tag)
             if tag.name == "OPEN":
                 at = self._head_unit(out, low, at)
-            elif tag.name == "NUMBER" or tag.name == "PER" or tag.name == "DAMAGED":
+            elif tag.name in _BEFORE_UNIT:
                 at = self._unit_behind(out, text, low, at)
         return out
 
-    def _token(self, kind: str, text: str, start: int, end: int, low: str) -> Tag | None:
-        said = text[start:end]
-        if kind == "number":
-            number = value_of(said)
-            return Tag(start, end, "NUMBER" if number is not None else "DAMAGED", said, number)
-        if kind == "sign":
-            found = self._words.at(low, start, said)
-            if found is not None:
-                return _tag(start, found[0], *found[1])
-            if said == "." and not (end == len(text) or text[end].isspace()):
-                return None  # an abbreviation, or the point of a number that is none
-            if said == "-" and text[end : end + 1].isalpha() and text[start - 1 : start].isalnum():
-                return None  # a compound word
-            return Tag(start, end, _SIGNS.get(said, "SIGN"), said)
-        if kind == "by":
-            return Tag(start, end, "BY_X", "x")
-        if kind == "carried":
-            return Tag(start, end, "CARRIED", said)
-        if kind == "ordinal":
-            return Tag(start, end, "ORDINAL", _ordinal(said))
-        if kind == "code":
-            return Tag(start, end, "CODE", _code(said))
-        number = value_of(_mended(said))
-        return Tag(start, end, "DAMAGED" if number is None else "NUMBER", said, number)
+    def _at_letter(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
+        """The tag that begins with a letter, if any, and where to go on."""
+        sign, end = text[start], _WORD.match(text, start).end()  # type: ignore[union-attr] - it begins with a letter
+        if start and text[start - 1].isalnum():
+            by = sign in "xX" and end == start + 1 and text[start - 1].isdigit() and _BY.match(text, start)
+            return (Tag(start, end, "BY_X", "x"), end) if by else (None, end)
+        if sign in "Aa" and (carried := _CARRIED.match(text, start)):
+            return Tag(start, carried.end(), "CARRIED", carried[0]), carried.end()
+        if sign in "Il" and (damaged := _DAMAGED.match(text, start)):
+            return _repaired(start, damaged[0])
+        found = self._words.at(low, start, low[start:end])
+        if sign.isupper() and (code := _LETTER_CODE.match(text, start)) and (found is None or code.end() > found[0]):
+            return Tag(start, code.end(), "CODE", _code(code[0])), code.end()
+        if found is not None:
+            return _tag(start, found[0], *found[1]), found[0]
+        if sign in "xX" and end == start + 1:
+            return Tag(start, end, "BY_X", "x"), end
+        if room := _ROOM.match(text, start):
+            return Tag(start, room.end(), "room", _singular(low[start : room.end()])), room.end()
+        return None, end
+
+    def _at_digit(self, text: str, start: int) -> tuple[Tag | None, int]:
+        """The tag that begins with a digit, if any, and where to go on."""
+        before = text[start - 1] if start else " "
+        if before.isalnum() or (before == "." and start > 1 and text[start - 2].isalnum()):
+            return None, _DIGITS.match(text, start).end()  # type: ignore[union-attr] - it begins with a digit
+        if damaged := _DAMAGED.match(text, start):
+            return _repaired(start, damaged[0])
+        if before not in "./" and (code := _DIGIT_CODE.match(text, start)):
+            return Tag(start, code.end(), "CODE", _code(code[0])), code.end()
+        if ordinal := _ORDINAL.match(text, start):
+            return Tag(start, ordinal.end(), "ORDINAL", ORDINALS[int(text[start]) - 1]), ordinal.end()
+        if number := _NUMBER.match(text, start):
+            value = value_of(number[0])
+            return Tag(
+                start, number.end(), "NUMBER" if value is not None else "DAMAGED", number[0], value
+            ), number.end()
+        return None, _DIGITS.match(text, start).end()  # type: ignore[union-attr]
+
+    def _at_sign(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
+        """The tag of a sign, a vulgar fraction or a decimal without its nought, if any, and where to go on."""
+        sign, end = text[start], start + 1
+        before = text[start - 1] if start else " "
+        if (sign == "." and not before.isalnum()) or sign.isnumeric():
+            number = _NUMBER.match(text, start)
+            if number is not None:
+                return Tag(start, number.end(), "NUMBER", number[0], value_of(number[0])), number.end()
+        found = self._words.at(low, start, sign)
+        if found is not None:
+            return _tag(start, found[0], *found[1]), found[0]
+        if sign == "." and not (end == len(text) or text[end].isspace()):
+            return None, end  # an abbreviation
+        if sign == "-" and text[end : end + 1].isalpha() and before.isalnum():
+            return None, end  # a compound word
+        return Tag(start, end, _SIGNS.get(sign, "SIGN"), sign), end
 
     def _unit(self, low: str, at: int) -> tuple[int, int, Meaning] | None:
         """Start, end and meaning of a unit that stands at most a few blanks or a hyphen behind `at`."""
@@ -287,7 +317,7 @@ def _tag(start: int, end: int, name: str, value: str) -> Tag:
 
 def _code(text: str) -> str:
     """Why a code is no quantity."""
-    return next(reason for reason, pattern in _COMPILED_CODES if pattern.fullmatch(text))
+    return next(reason for reason, _, pattern in _CODES if _compiled(pattern).fullmatch(text))
 
 
 def _mended(text: str) -> str:
@@ -303,8 +333,14 @@ def _mended(text: str) -> str:
 
 
 _SCANNED = str.maketrans("OIl", "011")
-_COMPILED_CODES = [(reason, re.compile(pattern, re.IGNORECASE)) for reason, pattern in _CODES]
 
 
-def _ordinal(text: str) -> str:
-    return ORDINALS[int(text[0]) - 1] if text[0].isdigit() else text.lower()
+@cache
+def _compiled(pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern, re.IGNORECASE)
+
+
+def _repaired(start: int, said: str) -> tuple[Tag, int]:
+    """A scanned number: a number where one reading is left, else damaged."""
+    number = value_of(_mended(said))
+    return Tag(start, start + len(said), "DAMAGED" if number is None else "NUMBER", said, number), start + len(said)

@@ -18,7 +18,9 @@ def darby_readers() -> list[Reader]:
     from darby_grammars.facts import Facts  # noqa: PLC0415 - only where text is read
     from darby_grammars.kinds import KINDS  # noqa: PLC0415
 
-    return [Reader("facts", tuple(KINDS.values()), _file("facts.lark"), Facts())]
+    tables = resources.files("darby_grammars").joinpath("facts.tables")
+    made = tables.read_bytes() if tables.is_file() else b""
+    return [Reader("facts", tuple(KINDS.values()), _file("facts.lark"), Facts(), made)]
 
 
 @hookimpl
