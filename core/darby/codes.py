@@ -217,19 +217,6 @@ _PLUGINS = {
         "Two readers or two document formats have one name; the first, by name of its plugin, is used.",
         "Leave one of the plugins out with --without, or ask its author for another name.",
     ),
-    "word-twice": Page(
-        "Two plugins claim one word",
-        "A word or phrase can mean one thing only. Where two plugins give it different meanings, it keeps that of the first, by "
-        "name of the plugin.",
-        "Look whether your documents use the word. The author of the plugin can choose a longer phrase, or let its trade replace "
-        "the other.",
-    ),
-    "word-taken": Page(
-        "A plugin's words read a text in another way",
-        "With the words of a plugin, a place in your documents is read differently than without them: a number it had no part in "
-        "is now taken for something of its own, or the other way round.",
-        "Look at the place. If it is read wrongly, leave the plugin out with --without and tell its author.",
-    ),
     "trade-twice": Page(
         "Two plugins bring or replace one trade",
         "Only one of them can, or its goods would be ordered twice. The first, by name, is used.",
@@ -240,6 +227,36 @@ _PLUGINS = {
         "A trade takes the place of another",
         "A plugin says that its trade replaces one that is there; the other's lines are left out.",
         "Nothing, if that is what you installed it for. Else leave it out with --without.",
+    ),
+    "plugin-file-run": Page(
+        "A plugin file of the job was run",
+        "The job names a Python file as a plugin, and --run-plugins allowed it. What it brings counts in this estimate; its "
+        "version is the start of the file's SHA-256, so that a change of the file shows.",
+        "Nothing. To work without it, name it behind --without, or leave --run-plugins away.",
+        '[plugins]\nfiles = ["our_trade.py"]',
+    ),
+    "word-twice": Page(
+        "Two plugins claim one word",
+        "A word can mean one thing only. It stays with Darby's own plugins, then with whichever comes first by name. A trade "
+        "that replaces another takes that one's words along.",
+        "Its author takes a longer phrase: the longest phrase that fits decides.",
+    ),
+    "word-taken": Page(
+        "A plugin reads a place in its own way",
+        "In the words of a plugin, a place of the document is about its goods, and without the plugin it would be read "
+        "otherwise. A plugin may do that for its own goods only; one that makes anything else unsaid takes no part in reading.",
+        "See whether the plugin is right. If it is not, leave it out with --without.",
+    ),
+    "kind-twice": Page(
+        "Two plugins define one kind of rule",
+        "A kind says what a rule measures and which way more is bought, so two definitions of it cannot stand side by side. The "
+        "first stays: Darby's own, then by name of the plugin.",
+        "Its author leaves the kind out of the reader's kinds, or gives it a name of its own.",
+    ),
+    "mark-twice": Page(
+        "Two plugins read one key of a surface",
+        "A trade may read keys of its own on the surfaces of a job. Two trades read this one; it stays with the first.",
+        "Its author takes another key.",
     ),
     "replaces-nothing": Page(
         "A trade replaces one that is not there",

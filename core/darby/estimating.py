@@ -6,14 +6,12 @@ Results never depend on the order in which plugins were loaded: trades are taken
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from fractions import Fraction
-from itertools import islice
-from typing import TypeVar
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
-from attrs import evolve, frozen
+from attrs import evolve
 
-from darby.amounts import Amount
+from darby.calling import Run, call_all
+from darby.careful import Careful, Text
 from darby.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.estimate import Estimate
 from darby.job import Job, Surface
@@ -21,33 +19,11 @@ from darby.line_items import LineItem
 from darby.plugins import Plugins, Provided
 from darby.questions import answers, assumptions, conflicts, questions, quoted
 from darby.reading import Language, Reading, read
-from darby.rulebook import Consultation, RuleBook
 from darby.rules import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
 from darby.text import Source, Span, View
 from darby.trades import Caution
-from darby.units import NUMBER_ONLY
-from darby.vetting import Careful, raised
 
 Read = Callable[..., Reading]
-
-MOST_ITEMS = 10_000
-"""Line items that one trade may give; more are a trade that does not stop."""
-
-_T = TypeVar("_T")
-
-
-@frozen(eq=False)
-class _Run:
-    """What came of calling one trade."""
-
-    provided: Provided
-    items: tuple[LineItem, ...]
-    consultation: Consultation
-    failure: str = ""
-
-    @property
-    def who(self) -> str:
-        return f"{self.provided.plugin} {self.provided.version}".rstrip()
 
 
 def estimate(
@@ -65,36 +41,37 @@ def estimate(
     too, are added here. `language` is made of the plugins where it is not given. A default that was used gives an
     assumption and a question; a house rule gives an assumption only, since the firm has answered it.
     """
-    careful = Careful(language or Language.of(plugins.readers, plugins.vocabularies), reader)
+    careful = Careful(
+        language or Language.of(plugins.readers, plugins.vocabularies), reader, own=plugins.words, guests=plugins.guests
+    )
     trades = sorted(plugins.trades, key=lambda p: (p.trade.name, p.plugin))
-    diagnostics = list(plugins.diagnostics)
+    defaults = [(p, p.trade.defaults[job.units]) for p in trades if job.units in p.trade.defaults]
+    texts = [Text(source, layer, {"strict": layer in (DEFAULT, HOUSE, OVERRIDE)}) for source, layer in papers]
+    marks, found = _marks(trades)
+    lines = list(_job_lines(job, marks))
+    diagnostics = [*plugins.diagnostics, *found]
+    careful.listen(
+        [*texts, *lines, *(Text(s, DEFAULT, {"strict": True}, shared=False) for p, s in defaults if not p.own)]
+    )
     readings: list[Reading] = []
-    own: dict[str, Source] = {}
     unreadable: set[str] = set()
-    for provided in trades:
-        source = provided.trade.defaults.get(job.units)
-        if source is not None:
-            own[provided.trade.name] = source
-            reading = careful(source, DEFAULT, strict=True)
-            if is_error(reading.diagnostics):  # a fault of the plugin, not of the user's input
-                unreadable.add(provided.trade.name)
-                reading = evolve(reading, diagnostics=tuple(map(_softer, reading.diagnostics)))
-            readings.append(reading)
-        elif provided.trade.defaults:
-            diagnostics.append(_no_defaults(provided, job.units))
-    documents = [careful(source, layer, strict=layer in (DEFAULT, HOUSE, OVERRIDE)) for source, layer in papers]
+    for provided, source in defaults:
+        reading = (careful.plainly if provided.own else careful)(source, DEFAULT, strict=True)
+        if is_error(reading.diagnostics):  # a fault of the plugin, not of the user's input
+            unreadable.add(provided.trade.name)
+            reading = evolve(reading, diagnostics=tuple(map(_softer, reading.diagnostics)))
+        readings.append(reading)
+    diagnostics += [
+        _no_defaults(p, job.units) for p in trades if p.trade.defaults and job.units not in p.trade.defaults
+    ]
+    documents = [careful(text.source, text.layer, **text.how) for text in texts]
     readings += documents
-    readings += _job_lines(job, trades, careful)
+    readings += [careful(text.source, text.layer, **text.how) for text in lines]
     diagnostics += careful.told
     diagnostics += [d for reading in readings for d in reading.diagnostics]
     rules = tuple(rule for reading in readings for rule in reading.rules)
 
-    runs = [
-        _Run(p, (), Consultation(RuleBook(())), "has defaults that cannot be read")
-        if p.trade.name in unreadable
-        else _call(p, job, RuleBook(rules, own.get(p.trade.name)))
-        for p in trades
-    ]
+    runs = call_all(trades, job, rules, dict(defaults), unreadable)
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
     diagnostics += [_failure(run) for run in failed]
     items, twice = _distinct(good)
@@ -128,17 +105,33 @@ def _numbers(documents: Iterable[Reading], became: str) -> tuple[tuple[Span, str
     return tuple((n.span, n.why) for reading in documents for n in reading.numbers if n.became == became)
 
 
-def _job_lines(job: Job, trades: Iterable[Provided], careful: Careful) -> Iterator[Reading]:
+def _job_lines(job: Job, marks: Mapping[str, Sequence[str]]) -> Iterator[Text]:
     """The estimator's own lines and what the job says of single surfaces, read where they stand in the job file."""
     for text, span in job.rules:
-        yield careful(span.source, OVERRIDE, strict=True, within=_part(span.source, text, span.start, span.end))
-    marks = sorted({(key, subject) for p in trades for key, subject in p.trade.marks.items()})
+        within = _part(span.source, text, span.start, span.end)
+        yield Text(span.source, OVERRIDE, {"strict": True, "within": within})
     for surface in job.surfaces:
-        for key, subject in marks:
+        for key, subject in ((k, s) for k, subjects in sorted(marks.items()) for s in subjects):
             if key in surface.marks:
                 scope = {"name": surface.name, "surface": surface.kind}
-                source, within = surface.span.source, _mark(surface, key)
-                yield careful(source, OVERRIDE, strict=True, subject=subject, scope=scope, within=within)
+                how = {"strict": True, "subject": subject, "scope": scope, "within": _mark(surface, key)}
+                yield Text(surface.span.source, OVERRIDE, how)
+
+
+def _marks(trades: Iterable[Provided]) -> tuple[dict[str, list[str]], list[Diagnostic]]:
+    """The subjects that each key of a surface is read under; a key of Darby's own trades stays theirs."""
+    marks: dict[str, list[str]] = {}
+    owners: dict[str, Provided] = {}
+    told: list[Diagnostic] = []
+    for provided in sorted(trades, key=lambda p: (not p.own, p.plugin, p.trade.name)):
+        for key, subject in sorted(provided.trade.marks.items()):
+            owner = owners.setdefault(key, provided)
+            if provided.own or owner.plugin == provided.plugin:
+                marks.setdefault(key, []).append(subject)
+            else:
+                message = f"{owner.plugin} and {provided.plugin} both read the key {key} of a surface; it stays with {owner.plugin}."
+                told.append(problem("mark-twice", message, severity=Severity.WARNING))
+    return {key: sorted(set(subjects)) for key, subjects in marks.items()}, told
 
 
 def _mark(surface: Surface, key: str) -> View:
@@ -162,60 +155,7 @@ def _part(source: Source, text: str, start: int, end: int) -> View:
     return stretch.replace([(0, len(stretch), text)])
 
 
-def _call(provided: Provided, job: Job, book: RuleBook) -> _Run:
-    """Call one trade, alone. Whatever it does wrong is its failure, and costs its own lines only.
-
-    This is the one place where a trade's code runs, and so where an allowance of time belongs.
-    """
-    consultation = Consultation(book)
-    try:
-        given = provided.trade.line_items(job, consultation)
-        items = [_checked(item, provided.trade.name) for item in islice(given, MOST_ITEMS + 1)]
-        if len(items) > MOST_ITEMS:
-            raise _NonsenseError(f"gave more than {MOST_ITEMS} line items")
-        ids = [item.id for item in items]
-        again = next((i for i in ids if ids.count(i) > 1), None) if len(set(ids)) < len(ids) else None
-        if again is not None:
-            raise _NonsenseError(f"gave two line items called {again}: their pools have to tell them apart")
-    except _NonsenseError as nonsense:
-        return _Run(provided, (), consultation, str(nonsense))
-    except (Exception, SystemExit) as error:
-        return _Run(provided, (), consultation, f"raised {raised(error)}")
-    return _Run(provided, tuple(items), consultation)
-
-
-class _NonsenseError(Exception):
-    """What a trade returned cannot stand in an estimate; the text says why."""
-
-
-def _checked(item: object, trade: str) -> LineItem:
-    """The item with its trade filled in. Raises _NonsenseError, or whatever looking at it raises."""
-    if not isinstance(item, LineItem):
-        raise _NonsenseError(f"gave a {type(item).__name__} where a LineItem is wanted")
-    if not isinstance(item.product, str) or not item.product.strip():
-        raise _NonsenseError("gave a line item without a product")
-    named = f"the line item {item.product}"
-    if not all(isinstance(part, str) for pair in item.pool.items() for part in pair):
-        raise _NonsenseError(f"gave {named}, whose pool holds something other than text")
-    if not all(isinstance(rule, Rule) for rule in item.rules) or not all(isinstance(n, str) for n in item.notes):
-        raise _NonsenseError(f"gave {named}, whose rules or notes are none")
-    if not _exact(item.need) or item.need.value < 0:
-        raise _NonsenseError(f"gave {named}, whose need is no exact quantity of zero or more")
-    if item.package is not None:
-        if not _exact(item.package) or item.package.value <= 0:
-            raise _NonsenseError(f"gave {named}, whose package holds no exact quantity above zero")
-        order = item.order
-        singly = item.need.unit.dimension == NUMBER_ONLY and not item.package.unit.dimension
-        if order is None or not (singly or (item.container and order.unit.name == item.container)):
-            raise _NonsenseError(f"gave {named}, whose need {item.need} does not go into packages of {item.package}")
-    return evolve(item, trade=trade)
-
-
-def _exact(amount: object) -> bool:
-    return isinstance(amount, Amount) and isinstance(amount.value, Fraction | int)
-
-
-def _distinct(runs: Iterable[_Run]) -> tuple[tuple[LineItem, ...], list[Diagnostic]]:
+def _distinct(runs: Iterable[Run]) -> tuple[tuple[LineItem, ...], list[Diagnostic]]:
     """All items, sorted by trade, product and pool; of two with one id the first, and a warning."""
     found: dict[str, LineItem] = {}
     twice: list[Diagnostic] = []
@@ -234,11 +174,11 @@ def _kinds(language: Language, rules: Iterable[Rule]) -> dict[str, Kind]:
     return {kind.name: kind for reader in language.readers for kind in reader.kinds} | kinds
 
 
-def _cautions(runs: Iterable[_Run]) -> tuple[Caution, ...]:
+def _cautions(runs: Iterable[Run]) -> tuple[Caution, ...]:
     return tuple(dict.fromkeys(c for run in runs if run.items for c in run.provided.trade.cautions))
 
 
-def _unused(rules: Iterable[Rule], runs: Iterable[_Run]) -> Iterator[Diagnostic]:
+def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
     """Facts of the specification, the addenda and the job's own lines that no trade had a use for, each place once."""
     heard = {rule.span for run in runs for rule in run.consultation.heard}
     told = set(heard)
@@ -270,7 +210,7 @@ def _softer(diagnostic: Diagnostic) -> Diagnostic:
     return evolve(diagnostic, severity=Severity.WARNING) if diagnostic.severity is Severity.ERROR else diagnostic
 
 
-def _failure(run: _Run) -> Diagnostic:
+def _failure(run: Run) -> Diagnostic:
     name = run.provided.trade.name
     return problem(
         "trade-failed",

@@ -3,42 +3,31 @@
 from __future__ import annotations
 
 import inspect
-import sys
-from collections.abc import Callable, Iterable, Sequence
-from importlib.util import module_from_spec, spec_from_file_location
+from collections.abc import Iterable, Sequence
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Protocol, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.diagnostics import Diagnostic, Severity, problem
 from darby.documents import Document
+from darby.finding import GROUP, Entry, Found, find
 from darby.lexicon import Vocabulary
-from darby.opening import missing_file, nearest
+from darby.opening import nearest
 from darby.readers import Reader
+from darby.rehearsal import Verdict, quiet, rehearse
+from darby.rules import Kind
 from darby.trades import Trade
 from darby.vetting import HOOKS, raised, unsound
+from darby.wording import Guest, Owned, settle
 
 if TYPE_CHECKING:
     import pluggy
 
 API = 1
-GROUP = "darby"
 
 _T = TypeVar("_T", Reader, Document)
-
-
-class Entry(Protocol):
-    """What is asked of an entry point; `importlib.metadata.EntryPoint` is one. It may have a `dist` with a version."""
-
-    @property
-    def name(self) -> str:
-        """The plugin's name."""
-        ...
-
-    def load(self) -> Any:
-        """The plugin itself. May raise anything."""
-        ...
 
 
 @frozen(eq=False)
@@ -48,6 +37,8 @@ class Provided:
     trade: Trade
     plugin: str
     version: str
+    own: bool = False
+    """Whether it came with Darby itself; what did not is rehearsed before it runs."""
 
 
 @frozen
@@ -73,6 +64,10 @@ class Plugins:
     failed: tuple[Failed, ...] = ()
     names: tuple[tuple[str, str], ...] = ()
     """Name and version of every plugin that was loaded."""
+    guests: tuple[Guest, ...] = ()
+    """What plugins that are not Darby's own bring to the reading of text; it is among readers and vocabularies too."""
+    words: tuple[Owned, ...] = ()
+    """Darby's own vocabularies as they are, each with its plugin; in `vocabularies` some words may have changed hands."""
 
 
 def load_plugins(
@@ -86,59 +81,23 @@ def load_plugins(
 
     `without` blocks plugins by name, `only` blocks all but those it names (readers are plugins too, so a list without
     them reads nothing). `entries` stands for the entry points of the group `darby`. A plugin that does not import,
-    raises or returns what it should not is a warning that names it; it never raises here.
+    raises, hangs or returns what it should not is a warning that names it; it never raises here. Darby's own plugins
+    come first, so that what they bring stays theirs; all others are rehearsed in a child process before they are loaded.
     """
-    told: list[Diagnostic] = []
-    found: list[tuple[str, str, Callable[[], Any]]] = [
-        (entry.name, str(getattr(getattr(entry, "dist", None), "version", "") or ""), entry.load)
-        for entry in (_installed() if entries is None else entries)
-    ]
-    for path in files:
-        if path.is_file():
-            found.append((path.stem, "", lambda path=path: _from_file(path)))  # type: ignore[misc]
-        else:
-            told.append(missing_file(path, str(path)))
-    found.sort(key=lambda f: f[:2])
-    wanted = _chosen([name for name, _, _ in found], tuple(without), None if only is None else tuple(only), told)
+    wanted, told = find(entries, files, tuple(without), None if only is None else tuple(only))
     collector = _Collector(told)
-    for name, version, load in found:
-        if name in wanted:
-            collector.load(name, version, load)
+    strangers = [f for f in wanted if not f.own]
+    verdicts = dict(zip(strangers, rehearse([partial(_rehearsed, f) for f in strangers], raised), strict=True))
+    with quiet():
+        for one in wanted:
+            collector.load(one, verdicts.get(one, Verdict()).failure)
     return collector.result()
 
 
-def _installed() -> Iterable[Entry]:
-    from importlib.metadata import entry_points  # noqa: PLC0415 - dear, and not wanted for --help
-
-    seen: dict[tuple[str, str, str], Entry] = {}
-    for entry in entry_points(group=GROUP):  # one installation can be found twice on the path
-        seen.setdefault((entry.name, entry.value, entry.dist.name if entry.dist else ""), entry)
-    return [seen[key] for key in sorted(seen)]
-
-
-def _from_file(path: Path) -> Any:
-    spec = spec_from_file_location(f"darby_file_{path.stem}", path)
-    if spec is None or spec.loader is None:
-        raise ImportError(f"{path.name} is no Python file: its name has to end in .py")
-    module = module_from_spec(spec)
-    sys.modules[spec.name] = module  # classes of the module look themselves up there
-    spec.loader.exec_module(module)
-    return module
-
-
-def _chosen(
-    names: Sequence[str], without: Sequence[str], only: Sequence[str] | None, told: list[Diagnostic]
-) -> frozenset[str]:
-    for name in sorted({*without, *(only or ())} - set(names)):
-        close = nearest(name, names)
-        told.append(
-            problem(
-                "plugin-unknown",
-                f"There is no plugin called {name}.",
-                help=f"Did you mean {close}?" if close else f"The plugins are: {', '.join(names) or 'none'}.",
-            )
-        )
-    return frozenset(n for n in names if n not in without and (only is None or n in only))
+def _rehearsed(found: Found) -> Verdict:
+    """In the rehearsal: load it as will be done here. What it gets wrong is told then; that it gets done is what counts."""
+    _Collector([]).load(found)
+    return Verdict()
 
 
 class _Collector:
@@ -154,20 +113,32 @@ class _Collector:
         self._told = told
         self._failed: list[Failed] = []
         self._names: dict[str, str] = {}
+        self._own: set[str] = set()
         self._found: dict[str, list[tuple[str, Any]]] = {hook: [] for hook in HOOKS}
 
-    def load(self, name: str, version: str, load: Callable[[], Any]) -> None:
-        who = f"{name} {version}".rstrip()
+    def load(self, found: Found, failure: str = "") -> None:
+        """Load one plugin, unless its rehearsal failed."""
+        name, who = found.name, found.who
         if name in self._names:
             self._tell("plugin-twice", f"Two plugins are called {name}; {who} is left out.", name, "everything",
                        help="Uninstall one of them, or ask its author for another name.")  # fmt: skip
             return
-        self._names[name] = version
+        self._names[name] = found.version
+        if found.own:
+            self._own.add(name)
+        if failure:
+            self._tell("plugin-broken", f"The plugin {who} {failure}; it is left out.", name, "everything")
+            return
         try:
-            plugin = load()
+            plugin = found.load()
         except (Exception, SystemExit) as error:
             self._tell("plugin-broken", f"The plugin {who} cannot be loaded: {raised(error)}.", name, "everything")
             return
+        if found.file:
+            message = f"The plugin file {found.file} was run for this job."
+            self._told.append(
+                problem("plugin-file-run", message, severity=Severity.NOTE, help=f"It is known by {who}.")
+            )
         try:
             api = plugin.DARBY_API
         except Exception:  # an object may raise whatever it likes when looked at
@@ -225,17 +196,31 @@ class _Collector:
         self._failed.append(Failed(name, missing))
 
     def result(self) -> Plugins:
+        trades, replacing = self._trades()
+        readers = self._readers()
+        words = [(plugin, thing) for plugin, thing in self._found["darby_vocabulary"]]
+        own = tuple((plugin, thing) for plugin, thing in words if plugin in self._own)
+        guests = tuple(
+            Guest(
+                name, self._names[name], tuple(r for p, r in readers if p == name), tuple(w for p, w in words if p == name),
+                tuple(replacing.get(name, ())),
+            )
+            for name in sorted(self._names.keys() - self._own)
+        )  # fmt: skip
         return Plugins(
-            self._trades(),
-            self._unique("darby_readers", Reader),
-            tuple(thing for _, thing in self._found["darby_vocabulary"]),
-            self._unique("darby_documents", Document),
+            trades,
+            tuple(thing for _, thing in readers),
+            settle(own, guests)[0],
+            tuple(sorted((thing for _, thing in self._unique("darby_documents", Document)), key=lambda d: d.name)),
             tuple(self._told),
             tuple(dict.fromkeys(self._failed)),
             tuple(sorted(self._names.items())),
+            tuple(g for g in guests if g.readers or g.vocabularies),
+            own,
         )
 
-    def _unique(self, hook: str, kind: type[_T]) -> tuple[_T, ...]:
+    def _unique(self, hook: str, kind: type[_T]) -> list[tuple[str, _T]]:
+        """What the plugins gave by one hook, those of one name left out but the first."""
         kept: dict[str, tuple[str, _T]] = {}
         for plugin, thing in self._found[hook]:
             if thing.name in kept:
@@ -243,14 +228,35 @@ class _Collector:
                 self._tell("name-twice", message, plugin, f"{kind.__name__.lower()} {thing.name}")
             else:
                 kept[thing.name] = (plugin, thing)
-        return tuple(kept[name][1] for name in sorted(kept))
+        return list(kept.values())
 
-    def _trades(self) -> tuple[Provided, ...]:
-        """The trades, sorted by name, those that are replaced left out; the same whatever order they came in."""
+    def _readers(self) -> list[tuple[str, Reader]]:
+        """Darby's own first, and each kind defined once."""
+        defined: dict[str, tuple[str, Kind]] = {}
+        out: list[tuple[str, Reader]] = []
+        for plugin, reader in self._unique("darby_readers", Reader):
+            for kind in reader.kinds:
+                first, known = defined.setdefault(kind.name, (plugin, kind))
+                if known != kind:
+                    message = f"{first} and {plugin} both define the kind {kind.name}; it stays what {first} says."
+                    self._told.append(problem("kind-twice", message, severity=Severity.WARNING))
+            kinds = tuple(k for k in reader.kinds if defined[k.name][1] is k)
+            out.append((plugin, reader if kinds == reader.kinds else evolve(reader, kinds=kinds)))
+        return out
+
+    def _trades(self) -> tuple[tuple[Provided, ...], dict[str, list[str]]]:
+        """The trades, sorted by name, those that are replaced left out; the same whatever order they came in.
+
+        With them, for each plugin that replaces a trade, the plugins whose trades it replaces.
+        """
         offered = sorted(
-            (Provided(trade, plugin, self._names[plugin]) for plugin, trade in self._found["darby_trades"]),
-            key=lambda p: (p.trade.name, p.plugin),
+            (
+                Provided(trade, plugin, self._names[plugin], plugin in self._own)
+                for plugin, trade in self._found["darby_trades"]
+            ),
+            key=lambda p: (p.trade.name, not p.own, p.plugin),
         )
+        replacing: dict[str, list[str]] = {}
         gone: dict[int, Provided] = {}
         for new in offered:
             if not new.trade.replaces or id(new) in gone:
@@ -265,6 +271,7 @@ class _Collector:
                 gone[id(new)] = rivals[0]
             elif old:
                 gone.update((id(p), new) for p in old)
+                replacing.setdefault(new.plugin, []).extend(p.plugin for p in old)
                 message = f"The trade {new.trade.replaces} of {old[0].plugin} is replaced by {new.trade.name} of {new.plugin}."
                 self._told.append(problem("trade-replaced", message, severity=Severity.NOTE))
             else:
@@ -285,7 +292,7 @@ class _Collector:
                 self._tell("trade-twice", message, one.plugin, one.trade.name, help=way_out)
             else:
                 kept[one.trade.name] = one
-        return tuple(kept.values())
+        return tuple(kept.values()), replacing
 
 
 def _gives(hook: str) -> str:

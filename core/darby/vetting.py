@@ -3,18 +3,13 @@
 from __future__ import annotations
 
 import traceback
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
 
-from attrs import evolve
-
-from darby.diagnostics import Diagnostic, Severity, problem
 from darby.documents import Document
 from darby.lexicon import Vocabulary
 from darby.readers import Reader
-from darby.reading import Language, Reading, read
-from darby.rules import Kind, Layer
+from darby.rules import Kind
 from darby.text import Source
 from darby.trades import Caution, Trade
 
@@ -56,7 +51,7 @@ def unsound(things: tuple[object, ...] | None, given: object, kind: type) -> str
             return f"returned the trade {thing.name}, whose {wrong}"
         if isinstance(thing, Vocabulary) and not isinstance(thing.source, Source):
             return f"returned the vocabulary {thing.name}, whose source is no source"
-        if isinstance(thing, Reader) and not _holds(thing.kinds, Kind):
+        if isinstance(thing, Reader) and not (_holds(thing.kinds, Kind) and all(map(_sound_kind, thing.kinds))):
             return f"returned the reader {thing.name}, whose kinds is no tuple of kinds"
         if isinstance(thing, Document) and not callable(thing.make):
             return f"returned the document {thing.name}, whose make is no function"
@@ -68,10 +63,24 @@ def _unsound_trade(trade: Trade) -> str:
         ("line_items", callable(trade.line_items), "no function"),
         ("defaults", _maps(trade.defaults, Source), "no mapping of us and metric to sources"),
         ("marks", _maps(trade.marks, str), "no mapping of words to subjects"),
-        ("cautions", _holds(trade.cautions, Caution), "no tuple of cautions"),
+        (
+            "cautions",
+            _holds(trade.cautions, Caution) and all(map(_sound_caution, trade.cautions)),
+            "no tuple of cautions",
+        ),
+        ("title or about", isinstance(trade.title, str) and isinstance(trade.about, str), "no text"),
         ("replaces", isinstance(trade.replaces, str), "no name"),
     )
     return next((f"{name} is {wrong}" for name, right, wrong in checks if not right), "")
+
+
+def _sound_caution(caution: Caution) -> bool:
+    return all(isinstance(text, str) for text in (caution.topic, caution.text, caution.cited))
+
+
+def _sound_kind(kind: Kind) -> bool:
+    texts = (kind.name, kind.wanted, kind.known_to)
+    return all(isinstance(t, str) for t in texts) and all(isinstance(s, frozenset) for s in (kind.amount, kind.per))
 
 
 def _maps(value: object, kind: type) -> bool:
@@ -80,48 +89,3 @@ def _maps(value: object, kind: type) -> bool:
 
 def _holds(value: object, kind: type) -> bool:
     return isinstance(value, tuple | list) and all(isinstance(v, kind) for v in value)
-
-
-class Careful:
-    """Reads with a language made of plugins, and leaves out of it what raises: words that are no TOML, a faulty grammar.
-
-    `told` says what was left out, `missing` names it. An error that the plugins have no part in is ours, and is raised.
-    """
-
-    def __init__(self, language: Language, reader: Callable[..., Reading] = read) -> None:
-        self.language = language
-        self.told: list[Diagnostic] = []
-        self.missing: list[str] = []
-        self._reader = reader
-
-    def __call__(self, source: Source, layer: Layer, **how: Any) -> Reading:
-        """As `darby.reading.read` with the language in its place."""
-        try:
-            return self._reader(source, layer, self.language, **how)
-        except (Exception, SystemExit):  # anything may come out of a plugin's code
-            self._leave_out(lambda language: self._reader(source, layer, language, **how))
-            return self._reader(source, layer, self.language, **how)
-
-    def _leave_out(self, attempt: Callable[[Language], Reading]) -> None:
-        """Put the language together again piece by piece, without the pieces that raise."""
-        sound = Language.of((), ())
-        attempt(sound)
-        for words in self.language.vocabularies:
-            sound = self._with(sound, evolve(sound, vocabularies=(*sound.vocabularies, words)), attempt, words)
-        for one in self.language.readers:
-            sound = self._with(sound, evolve(sound, readers=(*sound.readers, one)), attempt, one)
-        self.language = sound
-
-    def _with(
-        self, sound: Language, more: Language, attempt: Callable[[Language], Reading], piece: Vocabulary | Reader
-    ) -> Language:
-        try:
-            attempt(more)
-        except (Exception, SystemExit) as error:
-            what = "vocabulary" if isinstance(piece, Vocabulary) else "reader"
-            message = f"The {what} {piece.name} cannot be used and is left out: {raised(error)}."
-            way_out = "Tell the author of the plugin that brings it, or run without that plugin."
-            self.told.append(problem("plugin-broken", message, severity=Severity.WARNING, help=way_out))
-            self.missing.append(f"{piece.name} ({what})")
-            return sound
-        return more

@@ -496,7 +496,7 @@ def test_a_trade_without_defaults_for_the_units_is_noted() -> None:
 
 
 def test_two_trades_that_ask_the_same_raise_one_question_that_moves_both() -> None:
-    done = run(provided(name="a", defaults=None), provided(name="b", defaults=DEFAULTS))
+    done = run(provided(name="a", defaults=None), evolve(provided(name="b", defaults=DEFAULTS), own=True))
     asked = [q for q in done.questions if "how many coats" in q.text]
     assert [q.items for q in asked] == [("a:finish-paint", "b:finish-paint")]
 

@@ -6,6 +6,7 @@ import itertools
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from hashlib import sha256
 from pathlib import Path
 from types import ModuleType, SimpleNamespace
 from typing import Any
@@ -361,7 +362,9 @@ def test_a_single_python_file_is_a_plugin_named_by_its_stem(tmp_path: Path) -> N
     path = tmp_path / "our_hooks.py"
     path.write_text(FILE, encoding="utf-8")
     plugins = load(*GOOD, files=[path])
-    assert codes(plugins) == []
+    assert [(d.code, d.severity) for d in plugins.diagnostics] == [("plugin-file-run", Severity.NOTE)]
+    assert "our_hooks.py was run" in plugins.diagnostics[0].message
+    assert dict(plugins.names)["our_hooks"] == sha256(path.read_bytes()).hexdigest()[:8]
     assert [(p.trade.name, p.plugin) for p in plugins.trades] == [("a", "alpha"), ("hooks", "our_hooks"), ("z", "zulu")]
     assert ("hooks:hook", "3") in items(plugins)
     assert names(load(*GOOD, files=[path], without=["our_hooks"])) == ["a", "z"]

@@ -22,13 +22,13 @@ def read(
 
     Without a FILE, or with -, the text comes from standard input: paste a section in, or pipe it.
     """
+    from darby.careful import Careful, Text
     from darby.cli.showing import complain, open_named, out, terminal
     from darby.diagnostics import Severity, is_error
     from darby.documents import reading_json, reading_terminal
     from darby.plugins import load_plugins
     from darby.reading import Language
     from darby.rules import SPECIFICATION
-    from darby.vetting import Careful
 
     opened = [open_named(name) for name in dict.fromkeys(files or ("-",))]
     told = [d for _, found in opened for d in found]
@@ -40,7 +40,9 @@ def read(
         return 2
     plugins = load_plugins(without=without, only=chosen(only))
     told += plugins.diagnostics
-    careful = Careful(Language.of(plugins.readers, plugins.vocabularies))
+    language = Language.of(plugins.readers, plugins.vocabularies)
+    careful = Careful(language, own=plugins.words, guests=plugins.guests)
+    careful.listen([Text(source, SPECIFICATION) for source, _ in opened if source is not None])
     readings = [careful(source, SPECIFICATION) for source, _ in opened if source is not None]
     told += careful.told
     if form == "json":

@@ -1,0 +1,160 @@
+"""Whose word is whose: the vocabularies of all plugins settled, so that none takes a word or a product from another.
+
+Darby's own words come first, then those of other plugins by name; a plugin that replaces a trade comes before the plugin
+whose trade it replaces. A word stays with whoever comes first. One exception: a word that only says "this is no order of
+ours" gives way to a plugin that orders the thing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from attrs import field, frozen
+
+from darby.diagnostics import Diagnostic, Severity, problem
+from darby.lexicon import Vocabulary
+from darby.readers import Reader
+from darby.units import UNITS
+
+_BY_SUBJECT = ("kinds", "measures")
+_BY_KIND = ("known", "implies", "implied_where")
+_ASIDE = frozenset({"aside", "aside_all", "aside_next", "aside_after"})
+_NUMBERS = ("after_number", "aside_after")
+"""Tables whose phrases count only right behind a number: a shelf of their own."""
+
+
+@frozen(eq=False)
+class Guest:
+    """What a plugin that is not Darby's own brings to the reading of text."""
+
+    plugin: str
+    version: str = ""
+    readers: tuple[Reader, ...] = ()
+    vocabularies: tuple[Vocabulary, ...] = ()
+    replaces: tuple[str, ...] = ()
+    """Plugins whose trades it takes the place of."""
+
+    @property
+    def who(self) -> str:
+        """Its name and version."""
+        return f"{self.plugin} {self.version}".rstrip()
+
+
+@frozen(eq=False)
+class _Settled(Vocabulary):
+    """A vocabulary without what others claimed before."""
+
+    kept: Mapping[str, Mapping[str, object]] = field(factory=dict, repr=False)
+
+    @property
+    def tables(self) -> Mapping[str, Mapping[str, object]]:
+        return self.kept
+
+
+Owned = tuple[str, Vocabulary]
+"""A plugin's name and a vocabulary of it."""
+
+
+def settle(own: Sequence[Owned], guests: Iterable[Guest]) -> tuple[tuple[Vocabulary, ...], tuple[Diagnostic, ...]]:
+    """All vocabularies in their order, each without what is another's, and what is to be told of that.
+
+    A vocabulary that is no TOML stays as it is; whoever reads with it finds out.
+    """
+    guests = sorted(guests, key=lambda g: g.plugin)
+    ordered: list[Owned] = list(own)
+    for guest in guests:
+        at = next((n for n, (plugin, _) in enumerate(ordered) if plugin in guest.replaces), len(ordered))
+        ordered[at:at] = [(guest.plugin, v) for v in guest.vocabularies]
+    strangers = {guest.plugin for guest in guests if guest.vocabularies}
+    if not strangers:
+        return tuple(v for _, v in ordered), ()
+    ledger = _Ledger(strangers, {w for p, v in ordered if p in strangers for w in _product_words(v)})
+    return tuple(ledger.settled(plugin, v) for plugin, v in ordered), tuple(ledger.told)
+
+
+def products(vocabularies: Iterable[Vocabulary]) -> frozenset[str]:
+    """The things that some vocabularies name."""
+    rows = (row for v in vocabularies for table, row in _tables(v) if "subject" in table.split())
+    return frozenset(value.split(" / ")[0] for row in rows for value in row)
+
+
+class _Ledger:
+    """Who claimed what, in the order in which the vocabularies come by."""
+
+    def __init__(self, strangers: set[str], ordered: set[str]) -> None:
+        self.told: list[Diagnostic] = []
+        self._strangers = strangers
+        self._ordered = ordered
+        """Words for what strangers order."""
+        self._phrases: dict[tuple[bool, str], tuple[str, tuple[str, str]]] = {
+            (True, spelling): ("units", ("unit", unit.name)) for unit in UNITS.values() for spelling in unit.spellings
+        }
+        self._owners: dict[tuple[str, str], str] = {}
+
+    def settled(self, plugin: str, vocabulary: Vocabulary) -> Vocabulary:
+        """The vocabulary without what somebody before it claimed."""
+        tables = dict(_tables(vocabulary))
+        for subject in products([vocabulary]):
+            self._owners.setdefault(("subject", subject), plugin)
+        kept = {table: dict(self._rows(plugin, table, rows)) for table, rows in tables.items()}
+        return vocabulary if kept == tables else _Settled(vocabulary.name, vocabulary.source, kept)
+
+    def _rows(self, plugin: str, table: str, rows: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+        for value, said in rows.items():
+            if table in _BY_SUBJECT or table in _BY_KIND:
+                of = ("subject", value) if table in _BY_SUBJECT else (table, value)
+                owner = self._owners.setdefault(of, plugin)
+                if self._rivals(owner, plugin):
+                    self._tell(f"{plugin} says in [{table}] what {value} is; that is for {owner} to say.", plugin)
+                else:
+                    yield value, said
+            else:
+                yield value, [p for p in _texts(said) if self._claim(plugin, table, value, p)]
+
+    def _claim(self, plugin: str, table: str, value: str, phrase: str) -> bool:
+        phrase = phrase.lower()
+        if table in _ASIDE and plugin not in self._strangers and phrase in self._ordered:
+            return False
+        owner, meaning = self._phrases.setdefault((table in _NUMBERS, phrase), (plugin, (table, value)))
+        if meaning == (table, value) or not self._rivals(owner, plugin):
+            return True
+        self._tell(
+            f"{owner} and {plugin} both claim the word “{phrase}”; it stays {_shown(*meaning)}, as {owner} says.",
+            plugin,
+        )
+        return False
+
+    def _rivals(self, owner: str, plugin: str) -> bool:
+        """Darby's own plugins share words among themselves."""
+        return owner != plugin and bool({owner, plugin} & self._strangers)
+
+    def _tell(self, message: str, plugin: str) -> None:
+        way_out = f"The author of {plugin} can choose a longer phrase, or let its trade replace the other."
+        self.told.append(problem("word-twice", message, severity=Severity.WARNING, help=way_out))
+
+
+def _shown(table: str, value: str) -> str:
+    return value if table not in ("words", "after_number") else f"the {table.replace('_', ' ')} {value}"
+
+
+def _product_words(vocabulary: Vocabulary) -> Iterator[str]:
+    for table, rows in _tables(vocabulary):
+        if "subject" in table.split():
+            for said in rows.values():
+                yield from (p.lower() for p in _texts(said))
+
+
+def _texts(said: object) -> list[str]:
+    return (
+        [said] if isinstance(said, str) else [p for p in said if isinstance(p, str)] if isinstance(said, list) else []
+    )
+
+
+def _tables(vocabulary: Vocabulary) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """The tables of a vocabulary; none where it cannot be parsed."""
+    try:
+        tables = vocabulary.tables
+    except Exception:  # no TOML: the reading tells it
+        return
+    yield from ((table, rows) for table, rows in tables.items() if isinstance(rows, dict))
