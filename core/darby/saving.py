@@ -105,13 +105,13 @@ def checksums(text: str) -> dict[str, str]:
     return found
 
 
-def write(path: Path, text: str) -> None:
+def write(path: Path, text: str | bytes) -> None:
     """Put a text into a file in one step: a save that is cut short leaves the old file whole. Raises OSError."""
-    path = path.resolve() if path.is_symlink() else path
+    path = path.resolve()
     handle, name = tempfile.mkstemp(prefix=f".{path.name[:40]}.", suffix=".part", dir=path.parent)
     try:
         with open(handle, "wb") as file:
-            file.write(text.encode("utf-8", "replace"))
+            file.write(text.encode("utf-8", "replace") if isinstance(text, str) else text)
             file.flush()
             os.fsync(file.fileno())
         with contextlib.suppress(OSError):  # a new file gets the rights any other would have

@@ -26,28 +26,35 @@ _estimate_format = format_option(
 _out_option = click.option(
     "--out", metavar="FILE", help="Write to this file; its ending tells the format where none is given."
 )
+_save_option = click.option(
+    "--save", "kept", metavar="FILE", help="Also keep all of it in this file, to compare and replay later."
+)
 
 
 @click.command(short_help="Work out what to order for a job.")
 @click.argument("job", metavar="JOB.toml")
 @_estimate_format
 @_out_option
+@_save_option
 @_longhand_option
 @units_option
 @strict_option
 @run_plugins_option
 @plugin_options
 def estimate(
-    *, job: str, form: str, out: str | None, longhand: bool, units: str | None, strict: bool, run_plugins: bool,
-    without: tuple[str, ...], only: tuple[str, ...],
+    *, job: str, form: str, out: str | None, kept: str | None, longhand: bool, units: str | None, strict: bool,
+    run_plugins: bool, without: tuple[str, ...], only: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Read the documents a job file names, measure, and say what to order, what was assumed and what is open.
 
     Files in the job are looked up beside it. With - the job itself comes from standard input, and "demo" is the demo.
     """
     from darby.cli.jobs import Wanted
+    from darby.recall import Memory
 
-    return _estimate(Wanted(job, without, only, units, run_plugins), form, out, longhand=longhand, strict=strict)
+    memory = None if kept is None else Memory()
+    wanted = Wanted(job, without, only, units, run_plugins, memory)
+    return _estimate(wanted, form, out, longhand=longhand, strict=strict, kept=kept)
 
 
 @click.command(short_help="See it at work on a small job.")
@@ -117,7 +124,9 @@ def explain(
     return 0
 
 
-def _estimate(wanted: Wanted, form: str, out: str | None, *, longhand: bool, strict: bool) -> int:
+def _estimate(
+    wanted: Wanted, form: str, out: str | None, *, longhand: bool, strict: bool, kept: str | None = None
+) -> int:
     from darby.cli.jobs import estimate_of
 
     outcome = estimate_of(wanted)
@@ -133,6 +142,8 @@ def _estimate(wanted: Wanted, form: str, out: str | None, *, longhand: bool, str
         code = _write(made, document, out, wanted.job)
         if code:
             return code
+    if kept is not None and (code := _keep(made, kept, wanted, outcome)):
+        return code
     if not made.complete:
         return 3
     return int(strict and bool(made.questions or made.unread))
@@ -189,6 +200,20 @@ def _write(made: Estimate, document: Document, name: str | None, job: str) -> in
         return 2
     out(text)
     return 0
+
+
+def _keep(made: Estimate, name: str, wanted: Wanted, outcome: Outcome) -> int:
+    """Save the estimate, and say with what code to end."""
+    from darby.cli.options import chosen
+    from darby.cli.showing import save
+    from darby.replaying import Office
+    from darby.saved import Choices
+    from darby.saving import text_of, with_longhand
+
+    assert wanted.memory is not None
+    choices = Choices(wanted.units or "", wanted.without, chosen(wanted.only))
+    saved = Office.of(outcome.plugins).kept(made, wanted.memory, choices)
+    return save(name, text_of(with_longhand(saved, made)), keep=_inputs(made, wanted.job))
 
 
 def _inputs(made: Estimate, job: str) -> list[str]:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from darby.estimate import Estimate
     from darby.job import Job
     from darby.plugins import Plugins
+    from darby.recall import Memory
     from darby.rules import Layer
     from darby.text import Source
 
@@ -35,6 +36,8 @@ class Wanted:
     only: tuple[str, ...] = ()
     units: str | None = None
     run_plugins: bool = False
+    memory: Memory | None = None
+    """Reads the documents and remembers what is in them, for an estimate that is to be kept."""
 
 
 @frozen(eq=False)
@@ -52,6 +55,8 @@ def estimate_of(wanted: Wanted) -> Outcome:
     from darby.estimating import estimate
     from darby.jobfile import load
     from darby.plugins import Plugins, load_plugins
+    from darby.reading import read
+    from darby.text import Source
 
     with _opened(wanted.job) as (folder, (source, opened)):
         if source is None:
@@ -60,7 +65,8 @@ def estimate_of(wanted: Wanted) -> Outcome:
         run = tuple(folder / name for name in files) if wanted.run_plugins else ()
         plugins = load_plugins(without=wanted.without, only=chosen(wanted.only, (f.stem for f in run)), files=run)
         marks = {mark for provided in plugins.trades for mark in provided.trade.marks}
-        job, found = load(source, sorted(marks))
+        short = Source(Path(source.name).name, source.text)  # what is kept names no folder of this machine
+        job, found = load(source if wanted.memory is None else short, sorted(marks))
         if files and not wanted.run_plugins:
             found = (_not_run(files, job), *found)
         if job is None or is_error(found):
@@ -69,7 +75,8 @@ def estimate_of(wanted: Wanted) -> Outcome:
         told = (*opened, *found, *of_papers)
         if is_error(told):
             return Outcome(None, told, plugins)
-        made = estimate(evolve(job, units=wanted.units or job.units), papers, plugins)
+        reader = wanted.memory or read
+        made = estimate(evolve(job, units=wanted.units or job.units), papers, plugins, reader=reader)
     silent = tuple(_silent(source) for source, layer in papers if _says_nothing(source, layer, made))
     made = evolve(made, diagnostics=(*told, *silent, *made.diagnostics))
     if is_error(made.diagnostics):

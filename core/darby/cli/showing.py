@@ -40,15 +40,13 @@ def save(name: str, document: str | bytes, keep: Iterable[str] = ()) -> int:
 
     An older file of that name is replaced, unless it is one of `keep`: the files the document was made from.
     """
-    import os
-    import tempfile
     from pathlib import Path
 
     from darby.documents.wording import one_line
+    from darby.saving import write
 
     shown = one_line(name)
     data = document.encode("utf-8", "replace") if isinstance(document, str) else document
-    half_done = ""
     try:
         path = Path(name)
         if any(path.exists() and Path(kept).exists() and path.samefile(kept) for kept in keep):
@@ -57,20 +55,11 @@ def save(name: str, document: str | bytes, keep: Iterable[str] = ()) -> int:
         if path.is_dir():
             click.echo(f"{shown} is a folder. Nothing was written; name a file in it.", err=True)
             return 2
-        path = path.resolve()
         if path.exists() and not path.is_file():
             path.write_bytes(data)  # a pipe or a device
             return 0
-        with tempfile.NamedTemporaryFile(dir=path.parent, prefix=".darby-", delete=False) as half:
-            half_done = half.name
-            half.write(data)
-        mask = os.umask(0)
-        os.umask(mask)
-        Path(half_done).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~mask)
-        Path(half_done).replace(path)
+        write(path, data)
     except (OSError, ValueError) as error:
-        if half_done:
-            Path(half_done).unlink(missing_ok=True)
         why = getattr(error, "strerror", None) or str(error)
         click.echo(f"{shown} cannot be written: {one_line(why)}.", err=True)
         return 2
