@@ -20,6 +20,9 @@ from darby.subjects import find_subjects
 from darby.surfaces import find_scope, find_surfaces, inherit_bound, spread
 from darby.worth import worth_binding
 
+_REACH = 40
+"""Facts of the clause that a later one can lean on."""
+
 
 @define(eq=False)
 class Binder:
@@ -47,7 +50,7 @@ class Binder:
         if fact.why:
             out.aside = fact.why
             return out
-        site = Site(self.lexicon, self.context, sentence, phrase, before, self.done, self.row)
+        site = Site(self.lexicon, self.context, sentence, phrase, before, self.done[-_REACH:], self.row)
         if not worth_binding(out, site):
             return out
         decide_kind(out, site)

@@ -3,104 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
-from attrs import define, field, frozen
+from attrs import define, field
 
-from darby.text import Span, View
-
-_LABEL = re.compile(
-    r"(?P<part>PART\s+[0-9]{1,2}|SECTION\s+[0-9][0-9O .]{0,12}[0-9O])(?:\s*[-–:]\s*|\s+|$)"
-    r"|(?P<clause>[0-9]{3}|[0-9]{2}\s[0-9]{2}\s[0-9]{2})\s{2,}(?=[A-Z])"
-    r"|(?P<decimal>[0-9]{1,3}(?:\.[0-9]{1,3}){1,5}\.?)\s+(?=[A-Z(\"'*])"
-    r"|(?P<whole>[0-9]{1,3}[.)])\s+"
-    r"|(?P<point>\.[0-9]{1,2})\s+"
-    r"|(?P<upper>[A-Z][.)])\s+"
-    r"|(?P<lower>[a-z][.)]|\([a-z0-9]{1,2}\)(?=\s+[A-Z]))\s+"
-    r"|(?P<hash>#{1,6})\s+"
-    r"|(?P<bullet>[-–—•*▪◦·o])\s+(?=\S)"
-)
-_RANK = {"part": 0, "hash": 1, "clause": 1, "decimal": 2}
-_RULE = re.compile(r"\s*([*_=~-])\1{9,}\s*$")
-_PAGE = re.compile(
-    r"\bpage\s+[0-9IlOo][0-9A-Z-]{0,8}(?:\s+(?:of|0f)\s+[0-9IlOo]{1,5})?\s*$|^\s*-?\s*[0-9]{1,4}\s*-?\s*$|\bp\.\s*[0-9]{1,4}\s*$",
-    re.IGNORECASE,
-)
-_RUNNING_TITLE = re.compile(
-    r"\b(?:page|section|record|project|issue|volume|bid set|revision|draft|rev)\b.{0,60}[0-9]|[0-9].{0,60}\b(?:page|section|record|project|issue|volume|bid set|revision|draft)\b",
-    re.IGNORECASE,
-)
-LEADER = re.compile(r"\s?\.{3,}\s?|\s?(?:\. ){3,}")
-_GAP = re.compile(r"\s{2,}")
-_HEADING_LABELS = ("part", "hash", "clause")
-_SENTENCE_END = (".", ";", ":", "!", "?")
-
-
-@frozen(eq=False)
-class Cell:
-    """One cell of a table row and the heads of its column, the nearest last."""
-
-    view: View
-    heads: tuple[View, ...] = ()
-    again: bool = False
-    """Whether it is carried down from a row above, and its numbers were counted there."""
-
-
-@define(eq=False)
-class Clause:
-    """A stretch of text that says one thing or a few, and what it stands under, nearest first."""
-
-    view: View
-    label: str = ""
-    parents: tuple[Clause, ...] = ()
-    cells: tuple[Cell, ...] = ()
-    """Of a table row: its cells; the first one is the row's key."""
-    heading: bool = False
-    leads_in: bool = False
-    """Whether it ends in a colon, so that what follows hangs on it."""
-
-    @property
-    def text(self) -> str:
-        """The clause's mended text, without its label."""
-        return self.view.text
-
-
-@frozen
-class Apart:
-    """A stretch of the document that is no part of what it says, and why."""
-
-    span: Span
-    why: str
-
-
-@frozen(eq=False)
-class Layout:
-    """A document taken apart."""
-
-    clauses: tuple[Clause, ...]
-    apart: tuple[Apart, ...]
-
-
-@define(eq=False)
-class _Line:
-    start: int
-    end: int
-    text: str
-    indent: int
-    kind: str = "text"
-    label: str = ""
-    style: str = ""
-    blank_before: bool = False
-    why: str = ""
+from darby.clause import LEADER, Clause, Layout
+from darby.lines import GAP, SENTENCE_END, Line, label_lines, set_apart, split_lines
+from darby.tables import rows
+from darby.text import View
 
 
 def clauses(view: View, known: Callable[[str], bool]) -> Layout:
     """Take a mended document apart. `known` tells whether a lower-case word is one of the language's."""
-    lines = list(_lines(view.text))
-    apart = list(_set_apart(lines, view))
+    lines = list(split_lines(view.text))
+    apart = list(set_apart(lines, view))
     lines = [line for line in lines if line.kind != "apart"]
-    _label_lines(lines, view, apart)
+    label_lines(lines, view, apart)
     builder = _Builder(view, known)
     for block in _blocks(lines):
         builder.add(block)
@@ -108,135 +26,7 @@ def clauses(view: View, known: Callable[[str], bool]) -> Layout:
     return Layout(tuple(builder.done), tuple(apart))
 
 
-def _lines(text: str) -> Iterator[_Line]:
-    at, blank = 0, True
-    for raw in text.split("\n"):
-        stripped = raw.strip()
-        if stripped:
-            indent = len(raw) - len(raw.lstrip())
-            yield _Line(at + indent, at + indent + len(stripped), stripped, indent, blank_before=blank)
-            blank = False
-        else:
-            blank = True
-        at += len(raw) + 1
-
-
-def _set_apart(lines: list[_Line], view: View) -> Iterator[Apart]:
-    """Page furniture and notes to the writer of the specification; their lines become `apart`."""
-    shapes = Counter(re.sub(r"[0-9]+", "#", line.text.lower()) for line in lines)
-    note = False
-    for number, line in enumerate(lines):
-        if _RULE.match(line.text):
-            if line.text[0] == "*":
-                note = not note and any(_RULE.match(after.text) for after in lines[number + 1 : number + 60])
-            line.kind, line.why = "apart", "a rule between paragraphs"
-        elif note:
-            line.kind, line.why = "apart", "a note to the writer of the specification"
-        elif _furniture(lines, number, shapes):
-            line.kind, line.why = "apart", "a page header or footer"
-        if line.kind == "apart":
-            yield Apart(view.span(line.start, line.end), line.why)
-
-
-def _furniture(lines: list[_Line], number: int, shapes: Counter[str]) -> bool:
-    """Whether a line is a page's header or footer: a page number alone, or a line that comes back and names the book."""
-    line = lines[number]
-    if len(line.text) > 120:
-        return False
-    after = lines[number + 1] if number + 1 < len(lines) else None
-    page = _PAGE.search(line.text)
-    if page:
-        if line.text.strip(" -").isdigit():
-            return line.blank_before or after is None or after.blank_before
-        alone = page.start() == 0 or line.text[: page.start()].endswith("  ")
-        return alone and not re.search(r"[.;:]\s", line.text[: page.start()])
-    repeated = shapes[re.sub(r"[0-9]+", "#", line.text.lower())] > 1
-    return repeated and bool(_RUNNING_TITLE.search(line.text)) and not line.text.endswith(_SENTENCE_END)
-
-
-def _label_lines(lines: list[_Line], view: View, apart: list[Apart]) -> None:
-    capitals = sum(line.text.isupper() for line in lines) > 0.6 * len(lines)
-    for number, line in enumerate(lines):
-        match = _LABEL.match(line.text + " ")
-        if match and len(_GAP.findall(line.text[match.end() :])) > 1:
-            match = None  # a row of a table whose key is a number
-        if match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
-            line.style = match.lastgroup or ""
-            line.label = match[line.style].strip()
-            apart.append(Apart(view.span(line.start, line.start + len(match[0].rstrip())), "the number of a paragraph"))
-            skip = min(match.end(), len(line.text))
-            line.start += skip
-            line.text = line.text[skip:].strip()
-            line.kind = "heading" if line.style in _HEADING_LABELS or _labelled_heading(line, capitals) else "text"
-        elif number == 0 and _is_title(line):
-            line.kind = "title"
-        elif _is_heading(lines, number, capitals):
-            line.kind = "heading"
-
-
-def _labelled_heading(line: _Line, capitals: bool) -> bool:
-    return (
-        line.text.isupper()
-        and not capitals
-        and not line.text.endswith(_SENTENCE_END)
-        and len(line.text) < 60
-        and line.style != "bullet"
-    )
-
-
-def _is_title(line: _Line) -> bool:
-    """Whether the first line names the document: no sentence, no label and value."""
-    left = _GAP.split(line.text)[0]
-    return (
-        len(left) < 90
-        and ":" not in left
-        and not left.endswith((".", ";", "]"))
-        and (left.isupper() or not re.search(r"[0-9]", left))
-    )
-
-
-def _is_quantity(line: _Line, end: int, number: int, lines: list[_Line]) -> bool:
-    """Whether `12.` at the start of a line ends a wrapped sentence instead of opening a paragraph."""
-    before = lines[number - 1].text if number and not line.blank_before else ""
-    return bool(before) and not before.endswith(_SENTENCE_END) and line.text[end : end + 1].islower()
-
-
-def _is_heading(lines: list[_Line], number: int, capitals: bool) -> bool:
-    line = lines[number]
-    text = line.text
-    if (
-        len(text) > 80
-        or text.endswith((".", ",", ";", ":", "-"))
-        or re.search(r"\s{3,}|\|", text)
-        or not re.search(r"[A-Za-z]{3}", text)
-    ):
-        return False
-    before = lines[number - 1] if number else None
-    after = lines[number + 1] if number + 1 < len(lines) else None
-    if before is not None and before.text.endswith("-"):
-        return False
-    if text.isupper() and not capitals:
-        return (
-            before is None
-            or line.blank_before
-            or before.kind != "text"
-            or len(before.text) < 50
-            or before.text.endswith(_SENTENCE_END)
-        )
-    if (
-        len(text.split()) > 5
-        or re.search(r"[0-9\"]", text)
-        or not text[0].isupper()
-        or after is None
-        or after.kind == "heading"
-    ):
-        return False
-    if after.indent > line.indent:
-        return line.blank_before or before is None or before.indent > line.indent or before.text.endswith(_SENTENCE_END)
-    return line.blank_before and not after.blank_before and after.text[:1].isupper()
-
-
-def _blocks(lines: Sequence[_Line]) -> Iterator[list[_Line]]:
+def _blocks(lines: Sequence[Line]) -> Iterator[list[Line]]:
     """Runs of lines that stand together as a table, and all other lines singly."""
     at = 0
     while at < len(lines):
@@ -266,24 +56,28 @@ def _blocks(lines: Sequence[_Line]) -> Iterator[list[_Line]]:
             at += 1
 
 
-def _pipes(line: _Line) -> bool:
+def _pipes(line: Line) -> bool:
     return line.text.count("|") >= 2
 
 
-def _columns(line: _Line) -> int:
+def _columns(line: Line) -> int:
     if line.style or len(line.text) > 400:
         return 0
     if _pipes(line):
         return 2
     if LEADER.search(line.text):
         return 2
-    return 1 + len(_GAP.findall(line.text))
+    return 1 + len(GAP.findall(line.text))
 
 
-def _second(line: _Line) -> int:
+def _second(line: Line) -> int:
     """Where the second column of a line begins, counted like an indent; 0 where there is none."""
-    gap = _GAP.search(line.text)
+    gap = GAP.search(line.text)
     return line.indent + gap.end() if gap else 0
+
+
+_DEEPEST = 12
+"""Headings and lists that a clause can stand under: real documents have half as many."""
 
 
 @define(eq=False)
@@ -294,10 +88,10 @@ class _Builder:
     known: Callable[[str], bool]
     done: list[Clause] = field(factory=list)
     stack: list[tuple[str, int, Clause]] = field(factory=list)
-    open: list[_Line] = field(factory=list)
+    open: list[Line] = field(factory=list)
     clause: Clause | None = None
 
-    def add(self, block: list[_Line]) -> None:
+    def add(self, block: list[Line]) -> None:
         if len(block) > 1 or (len(block) == 1 and LEADER.search(block[0].text)):
             self.flush()
             self._table(block)
@@ -311,7 +105,7 @@ class _Builder:
         self.open = [line]
         self._place(line)
 
-    def _goes_on(self, line: _Line) -> bool:
+    def _goes_on(self, line: Line) -> bool:
         """Whether a line continues the open clause."""
         if not self.open or line.style or line.kind != "text":
             return False
@@ -324,7 +118,7 @@ class _Builder:
             return False
         if first.style and line.indent > first.indent:
             return not last.text.endswith(":")
-        if last.text.endswith(_SENTENCE_END):
+        if last.text.endswith(SENTENCE_END):
             return line.text[:1].islower()
         return (
             line.text[:1].islower()
@@ -334,7 +128,7 @@ class _Builder:
             or last.text.endswith((",", "&"))
         )
 
-    def _place(self, line: _Line) -> None:
+    def _place(self, line: Line) -> None:
         """Put the open clause under what it stands under."""
         assert self.clause is not None
         style = line.style
@@ -373,6 +167,8 @@ class _Builder:
             if style == "minor" and not again and self.done and not self.done[-1].heading:
                 self._pop(lambda s, _: s == "major")
         self.clause.parents = self._path()
+        if len(self.stack) >= _DEEPEST:
+            del self.stack[1]  # hostile nesting; the title stays
         self.stack.append((style, rank, self.clause))
 
     def _dedent(self, indent: int) -> None:
@@ -413,25 +209,28 @@ class _Builder:
         self.done.append(self.clause)
         self.clause, self.open = None, []
 
-    def _joined(self, lines: Sequence[_Line]) -> View:
-        view = self.view.cut(lines[0].start, lines[0].end)
-        for line in lines[1:]:
-            more = self.view.cut(line.start, line.end)
-            text = view.text
-            if text.endswith("-") and len(text) > 1:
-                head, tail = re.search(r"[A-Za-z]*-$", text), re.match(r"[a-z]+", more.text)
-                if head and len(head[0]) > 1 and tail:
-                    whole, kept = (head[0][:-1] + tail[0]).lower(), (head[0] + tail[0]).lower()
-                    if self.known(whole) or not self.known(kept):
-                        view = view.cut(0, len(text) - 1)
-                view = View.join((view, more), "")
+    def _joined(self, lines: Sequence[Line]) -> View:
+        """The lines of a clause as one; a hyphen at a line's end goes where the word is known without it."""
+        pieces: list[View] = []
+        for n, line in enumerate(lines):
+            view, text = self.view.cut(line.start, line.end), line.text
+            after = lines[n + 1].text if n + 1 < len(lines) else ""
+            if after and text.endswith("-") and len(text) > 1:
+                if self._splits_word(text, after):
+                    view = view.cut(0, len(text) - 1)
+                pieces.append(view)
             else:
-                view = View.join((view, more), " ")
-        return view
+                pieces.extend((view, *([_blank(view)] if after else [])))
+        return View.join(pieces, "") if len(pieces) > 1 else pieces[0]
 
-    def _table(self, lines: list[_Line]) -> None:
-        from darby.tables import rows  # noqa: PLC0415 - tables are rare
+    def _splits_word(self, text: str, after: str) -> bool:
+        head, tail = re.search(r"[A-Za-z]{1,40}-$", text), re.match(r"[a-z]{1,40}", after)
+        if head is None or tail is None or len(head[0]) < 2:
+            return False
+        whole, kept = (head[0][:-1] + tail[0]).lower(), (head[0] + tail[0]).lower()
+        return self.known(whole) or not self.known(kept)
 
+    def _table(self, lines: list[Line]) -> None:
         parents = self._path()
         if not lines[0].style:
             self._dedent(lines[0].indent)
@@ -440,10 +239,16 @@ class _Builder:
         if (
             caption is not None
             and not caption.cells
-            and not caption.text.endswith(_SENTENCE_END)
+            and not caption.text.endswith(SENTENCE_END)
             and caption not in parents
         ):
             parents = (caption, *parents)
         for clause in rows(self.view, [(line.start, line.end, line.text, line.indent) for line in lines]):
             clause.parents = parents
             self.done.append(clause)
+
+
+def _blank(view: View) -> View:
+    """A blank that stands for the end of a wrapped line."""
+    end = len(view.text)
+    return view.cut(end - 1, end).replace([(0, 1, " ")])

@@ -80,7 +80,9 @@ def _film(out: Finding, site: Site) -> None:
 
 
 def _solids(rate: Finding, film: Finding) -> Fraction | None:
-    assert rate.amount is not None and rate.per is not None and film.amount is not None
+    assert rate.amount is not None
+    assert rate.per is not None
+    assert film.amount is not None
     return rate.amount.size * film.amount.size / rate.per.size if rate.per.size else None
 
 
@@ -127,7 +129,9 @@ def _finish_level(out: Finding, site: Site) -> None:
     key = next((a for a in site.context.heads if a.role == "key"), None)
     if named(site.label, "sheen") and not named(site.label, "subject"):
         out.aside = "a level of gloss"
-    elif (colon is not None and not named(behind[:colon], "STOP")) or (key is None and any(a.role == "row" for a in site.context.heads) and named(site.phrase.tags, "coat")):
+    elif (colon is not None and not named(behind[:colon], "STOP")) or (
+        key is None and any(a.role == "row" for a in site.context.heads) and named(site.phrase.tags, "coat")
+    ):
         out.aside = "says where something else holds"
 
 
@@ -249,7 +253,7 @@ def _by_measure(out: Finding, site: Site, subjects: Sequence[str]) -> None:
 
 
 def _bare_content(out: Finding, site: Site) -> None:
-    """`Cans: primer 10 L`, `28 oz each`: a content whose container stands in the label or before it."""
+    """`Cans: sealer 10 L`, `28 oz each`: a content whose container stands in the label or before it."""
     for tags in (site.label, *(a.tags for a in site.context.heads if a.role != "row")):
         container = next((t for t in reversed(tags) if t.name == "CONTAINER"), None)
         if container is not None:

@@ -9,10 +9,10 @@ from attrs import define, field, frozen
 
 from darby.amounts import Amount, Origin
 from darby.binding import Binder
-from darby.clauses import Cell, Clause, Layout
+from darby.clause import Cell, Clause, Layout
 from darby.diagnostics import Diagnostic, Severity, problem
 from darby.doubts import doubt_rates
-from darby.found import Above, Context, Finding
+from darby.found import Above, Context, Finding, Word
 from darby.ledger import Became, Ledger
 from darby.lexicon import Lexicon
 from darby.phrases import sentences
@@ -177,8 +177,12 @@ class Desk:
             for tag in text.tags[fact.start : fact.end]:
                 self._account(text.view, tag, became, why, finding)
         for n, tag in enumerate(text.tags):
-            if n not in used and tag.name in _NUMBERED:
+            if n in used:
+                continue
+            if tag.name in _NUMBERED:
                 self._loose(text.view, tag, clause)
+            elif any(c.isdigit() for c in text.view.text[tag.start : tag.end]):
+                self.ledger.pass_over(text.view.span(tag.start, tag.end))
 
     def _settle(self, finding: Finding, span: Span, clause: Clause, cited: str) -> tuple[Became, str]:
         """Make the rules of a finding, or say why it makes none."""
@@ -191,7 +195,8 @@ class Desk:
             return "unread", why
         made: list[Rule] = []
         for word in finding.subjects:
-            for surface in finding.surfaces or [None]:
+            surfaces: Sequence[Word | None] = finding.surfaces or [None]
+            for surface in surfaces:
                 rule = self._rule(finding, kind, word, surface, span, clause, cited)
                 if rule is None:
                     why = "its units do not fit what it is said of"
@@ -202,23 +207,23 @@ class Desk:
         return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
 
     def _rule(
-        self, finding: Finding, kind: Kind, subject: object, surface: object, span: Span, clause: Clause, cited: str
+        self, finding: Finding, kind: Kind, subject: Word, surface: Word | None, span: Span, clause: Clause, cited: str
     ) -> Rule | None:
         quantity, per, by = finding.amount, finding.per, finding.fact.by
         assert quantity is not None
         fits = quantity.unit.dimension in kind.amount and (per is not None) == bool(kind.per)
         if not fits or (per is not None and per.unit.dimension not in kind.per):
             return None
-        scope, how = dict(finding.scope), [("subject", subject.how)]  # type: ignore[attr-defined]
+        scope, how = dict(finding.scope), [("subject", subject.how)]
         where = ""
         if surface is not None:
-            where = scope["surface"] = surface.value  # type: ignore[attr-defined]
-            how.append(("surface", surface.how))  # type: ignore[attr-defined]
+            where = scope["surface"] = surface.value
+            how.append(("surface", surface.how))
         note = self.layer.name + (f", {cited}" if cited else "")
         key = f"{span} {kind.name} {where}".strip()
         origin = Origin(key, clause.view.whole.text.strip(), span, note)
         return Rule(
-            kind, subject.value, scope, _amount(quantity, origin), self.layer, span,  # type: ignore[attr-defined]
+            kind, subject.value, scope, _amount(quantity, origin), self.layer, span,
             per=_amount(per, origin) if per else None,
             upper=Amount.of(quantity.high, quantity.unit, origin) if quantity.high is not None else None,
             by=_amount(by, origin) if by else None,
@@ -266,6 +271,8 @@ class Desk:
     def _account(self, view: View, tag: Tag, became: Became, why: str, finding: Finding) -> None:
         digits = any(c.isdigit() for c in view.text[tag.start : tag.end])
         if tag.name not in _NUMBERED and not (tag.name == "ORDINAL" and digits):
+            if digits:
+                self.ledger.pass_over(view.span(tag.start, tag.end))
             return
         if tag.name == "DAMAGED":
             became, why = "unread", "a damaged number"

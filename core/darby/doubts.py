@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from darby.found import Finding, Site
 from darby.lexicon import Lexicon
 from darby.phrases import Sentence
 from darby.units import AREA, VOLUME
+
+_FILMS = 8
+"""Films of one clause or row that a rate is held against."""
 
 _WHOLE = ("coats", "layers", "finish level")
 
@@ -75,7 +79,7 @@ def _choices(sentence: Sentence, findings: Sequence[Finding]) -> None:
     ors = [t.start for t in sentence.tags if t.name == "EITHER"]
     if not ors:
         return
-    for first, second in zip(findings, findings[1:], strict=False):
+    for first, second in pairwise(findings):
         if first.aside or second.aside or not any(first.fact.place < o < second.fact.place for o in ors):
             continue
         same = first.kind == second.kind or (not first.kind and first.amount is not None and second.amount is not None)
@@ -99,16 +103,17 @@ def _one_rate_for_two(findings: Sequence[Finding]) -> None:
     """A rate behind two products is nobody's."""
     products = {w.value for f in findings if f.kind == "coats" and not f.aside for w in f.subjects}
     for finding in findings:
-        if finding.kind == "coverage" and finding.stands and finding.subjects and len(products) > 1:
-            if finding.subjects[0].how == "the phrase before":
-                finding.doubt = finding.doubt or "one rate behind two products: whose it is is not said"
+        rate = finding.kind == "coverage" and finding.stands and finding.subjects
+        if rate and len(products) > 1 and finding.subjects[0].how == "the phrase before":
+            finding.doubt = finding.doubt or "one rate behind two products: whose it is is not said"
 
 
 def doubt_rates(findings: Sequence[Finding]) -> None:
     """A rate times a film cannot be more than the volume holds: 1604 sq ft mil a gallon, 1000 m2 um a litre."""
-    for rate in (f for f in findings if f.kind == "coverage" and f.stands and f.per is not None):
-        for film in (f for f in findings if f.kind == "film" and f.stands and f.amount is not None):
-            assert rate.amount is not None and rate.per is not None and film.amount is not None
-            fits = rate.amount.unit.dimension == AREA and rate.per.unit.dimension == VOLUME and rate.per.size
-            if fits and rate.amount.size * film.amount.size * 100 > rate.per.size * 105:
-                rate.doubt = rate.doubt or "more than a volume can cover at that film"
+    films = [f.amount for f in findings if f.kind == "film" and f.stands and f.amount is not None]
+    for rate in findings:
+        if rate.kind != "coverage" or not rate.stands or rate.amount is None or rate.per is None:
+            continue
+        fits = rate.amount.unit.dimension == AREA and rate.per.unit.dimension == VOLUME
+        if fits and any(rate.amount.size * film.size * 100 > rate.per.size * 105 for film in films[:_FILMS]):
+            rate.doubt = rate.doubt or "more than a volume can cover at that film"

@@ -95,7 +95,7 @@ class Site:
     before: Sequence[Finding]
     """Facts bound earlier in the sentence."""
     done: Sequence[Finding]
-    """Facts bound earlier in the clause."""
+    """Facts bound earlier in the clause, the last few dozen."""
     row: Sequence[Finding] = ()
     """Facts bound in earlier cells of the row."""
 

@@ -131,12 +131,12 @@ class Lexicon:
             for kind, ends in tables.get("bands", {}).items():
                 low, high = (_size(end) for end in _strings(ends))
                 out.bands.setdefault(kind, (low, high))
-            for where, subject in tables.get("implied_where", {}).items():
-                out.implied_where.setdefault(where, str(subject))
+            for where, product in tables.get("implied_where", {}).items():
+                out.implied_where.setdefault(where, str(product))
             for kind, amounts in tables.get("known", {}).items():
                 out.known.setdefault(kind, []).extend(_strings(amounts))
-            for kind, subject in tables.get("implies", {}).items():
-                out.implies.setdefault(kind, str(subject))
+            for kind, product in tables.get("implies", {}).items():
+                out.implies.setdefault(kind, str(product))
         return out
 
     @cache  # noqa: B019 - a lexicon lives as long as the program

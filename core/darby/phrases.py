@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
 from attrs import define, field, frozen
@@ -10,6 +11,10 @@ from darby.readers import Fact
 from darby.tagging import Tag
 
 _BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON"}
+
+
+_LONGEST = 160
+"""Tags in one sentence; real ones have a quarter of that."""
 
 
 @define(eq=False)
@@ -63,21 +68,40 @@ class _Run:
 def sentences(tags: Sequence[Tag], facts: Sequence[Fact]) -> list[Sentence]:
     """Take the tags of one clause apart. Facts carry the tags they span; a break inside a fact is none."""
     inside = {n for fact in facts for n in range(fact.start, fact.end)}
+    starts = [fact.start for fact in facts]
     out: list[Sentence] = []
-    for start, end in _split(tags, 0, len(tags), {"STOP"}, inside):
-        sentence = Sentence(list(tags[start:end]))
-        label: list[Tag] = []
-        for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
-            part = Part([], sentence)
-            begin = _label_end(tags, facts, low, high)
-            part.label = list(tags[low : max(low, begin - 1)]) if begin > low else list(label)
-            if low == start:
-                label = part.label
-            _phrases(part, tags, facts, begin, high, inside)
-            sentence.parts.append(part)
-        if sentence.tags:
-            out.append(sentence)
+    for low, high in _split(tags, 0, len(tags), {"STOP"}, inside):
+        for start, end in _windows(tags, low, high, inside):
+            own = facts[bisect_left(starts, start) : bisect_left(starts, end)]
+            out.append(_sentence(tags, own, start, end, inside))
     return out
+
+
+def _sentence(tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int, inside: set[int]) -> Sentence:
+    sentence = Sentence(list(tags[start:end]))
+    label: list[Tag] = []
+    for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
+        part = Part([], sentence)
+        begin = _label_end(tags, facts, low, high)
+        part.label = list(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+        if low == start:
+            label = part.label
+        _phrases(part, tags, facts, begin, high, inside)
+        sentence.parts.append(part)
+    return sentence
+
+
+def _windows(tags: Sequence[Tag], low: int, high: int, inside: set[int]) -> Iterator[tuple[int, int]]:
+    """A sentence whole, or one of monstrous length in pieces cut at its commas: reading stays linear whatever the text."""
+    while high - low > _LONGEST:
+        end = next(
+            (n for n in range(low + _LONGEST, low + _LONGEST // 2, -1) if tags[n].name in _BREAKS and n not in inside),
+            0,
+        )
+        end = end or next((n for n in range(low + _LONGEST, high) if n not in inside), high)
+        yield low, end
+        low = end
+    yield low, high
 
 
 def _split(tags: Sequence[Tag], low: int, high: int, at: set[str], inside: set[int]) -> Iterator[tuple[int, int]]:

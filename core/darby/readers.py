@@ -86,7 +86,7 @@ class Reader:
     @cached_property
     def begins(self) -> frozenset[str]:
         """Terminals with which a fact can begin."""
-        return frozenset(self._fresh.choices())
+        return frozenset(_choices(self._fresh))
 
     def facts(self, tags: Sequence[Tag], text: str) -> Iterator[Fact]:
         """The longest fact at each place of a clause where one can begin, without overlap, in order."""
@@ -115,29 +115,29 @@ class Reader:
         from attrs import evolve  # noqa: PLC0415
         from lark.exceptions import UnexpectedInput  # noqa: PLC0415
 
-        parser = self._fresh.copy(deepcopy_values=False)
+        parser = _copy(self._fresh)
         stops: list[int] = []
         end = at
         while end < len(tokens) and end - at < _LONGEST and not (end > at and end in apart):
-            if tokens[end].type not in parser.choices():
+            if tokens[end].type not in _choices(parser):
                 break
             try:
                 parser.feed_token(tokens[end])
             except UnexpectedInput:
                 break
             end += 1
-            if "$END" in parser.choices():
+            if "$END" in _choices(parser):
                 stops.append(end)
         for stop in reversed(stops):
             if stop != end:
-                parser = self._fresh.copy(deepcopy_values=False)
+                parser = _copy(self._fresh)
                 try:
                     for token in tokens[at:stop]:
                         parser.feed_token(token)
                 except UnexpectedInput:
                     continue
             try:
-                tree = parser.feed_eof()
+                tree = _finish(parser)
             except UnexpectedInput:
                 end = -1
                 continue
@@ -146,6 +146,18 @@ class Reader:
             if isinstance(fact, Fact):
                 return evolve(fact, start=at, end=stop, place=tokens[at].value.start), stop
         return None, at
+
+
+def _choices(parser: InteractiveParser) -> Any:
+    return parser.choices()  # type: ignore[no-untyped-call]
+
+
+def _copy(parser: InteractiveParser) -> InteractiveParser:
+    return parser.copy(deepcopy_values=False)  # type: ignore[no-untyped-call, no-any-return]
+
+
+def _finish(parser: InteractiveParser) -> Any:
+    return parser.feed_eof()  # type: ignore[no-untyped-call]
 
 
 def _gaps(tags: Sequence[Tag], text: str) -> frozenset[int]:

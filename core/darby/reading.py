@@ -8,7 +8,8 @@ from functools import cached_property
 
 from attrs import frozen
 
-from darby.clauses import Clause, Layout, clauses
+from darby.clause import Clause, Layout
+from darby.clauses import clauses
 from darby.desk import Desk
 from darby.diagnostics import Diagnostic
 from darby.ledger import Number

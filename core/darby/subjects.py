@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from darby.found import Finding, Site, Word, joined_subjects, named
+from collections.abc import Sequence
+
+from darby.found import Above, Finding, Site, Word, joined_subjects, named
 from darby.tagging import Tag
 
 COUNTED = ("coats", "layers")
@@ -24,7 +26,7 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
     )
 
 
-def _able(tags: list[Tag] | tuple[Tag, ...], out: Finding, site: Site) -> list[Tag]:
+def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
     return [t for t in tags if t.name == "subject" and site.can(t.value, out.kind)]
 
 
@@ -45,13 +47,13 @@ def _by_sheen(out: Finding, site: Site) -> list[Word]:
     """A sheen says that the finish is meant, unless the label names a product."""
     implied = site.implied("sheen")
     said = named(site.phrase.tags, "sheen") or dict(out.fact.scope).get("sheen")
-    if implied and said and site.can(implied, out.kind) and not _able([*site.label], out, site):
+    if implied and said and site.can(implied, out.kind) and not _able(site.label, out, site):
         return [Word(implied, "its sheen")]
     return []
 
 
 def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
-    """`Screws: 12 in. on ceilings, 16 in. on walls`: a list goes on about its subject; a second count does not."""
+    """`Bolts: 12 in. on ceilings, 16 in. on walls`: a list goes on about its subject; a second count does not."""
     if out.kind in COUNTED and any(f.kind == out.kind and not f.unread for f in site.before):
         return []
     for finding in reversed(site.before):
@@ -63,7 +65,7 @@ def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
 
 
 def _in_label_or_tail(out: Finding, site: Site) -> list[Word]:
-    label = _able([*site.label], out, site)
+    label = _able(site.label, out, site)
     if label:
         return joined_subjects(site.label, label[0], site, out.kind, "the label")
     tail = _able(site.part.tail, out, site)
@@ -116,10 +118,10 @@ def _around(out: Finding, site: Site) -> list[Word]:
     return [Word(implied, f"every {kind} is of it")] if implied else []
 
 
-def _above(out: Finding, site: Site, places: tuple) -> list[Word]:  # type: ignore[type-arg]
+def _above(out: Finding, site: Site, places: tuple[Above, ...]) -> list[Word]:
     sheen = site.implied("sheen")
     for above in places:
-        able = _able(list(above.tags), out, site)
+        able = _able(above.tags, out, site)
         if able:
             return joined_subjects(above.tags, able[-1], site, out.kind, above.name)
         packed = out.kind == "package" and above.role != "heading"

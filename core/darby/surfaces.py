@@ -31,7 +31,7 @@ def _words(groups: Iterable[tuple[list[Tag], list[str]]], how: str) -> list[Word
 
 
 def _carried(tags: Tags, out: Finding, how: str) -> list[Word]:
-    """A surface inside a product's or a room's own name (`wall board`, `wet walls`), or in that of a support."""
+    """A surface inside a product's or a room's own name (`wet walls`), or in that of a support."""
     speaks = ("subject", "room", "hint") if out.kind == "framing" else ("subject", "room")
     found = [v for t in tags if t.name in speaks for k, v in t.also if k == "surface"]
     return [Word(found[-1], how)] if found else []

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
-from darby.clauses import LEADER, Cell, Clause
+from darby.clause import LEADER, Cell, Clause
 from darby.text import View
 
 _GAP = re.compile(r"\s{2,}")

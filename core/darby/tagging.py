@@ -164,7 +164,7 @@ class Tagger:
 
     def _at_letter(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
         """The tag that begins with a letter, if any, and where to go on."""
-        sign, end = text[start], _WORD.match(text, start).end()  # type: ignore[union-attr] - it begins with a letter
+        sign, end = text[start], _WORD.match(text, start).end()  # type: ignore[union-attr]  # it begins with a letter
         if start and text[start - 1].isalnum():
             by = sign in "xX" and end == start + 1 and text[start - 1].isdigit() and _BY.match(text, start)
             return (Tag(start, end, "BY_X", "x"), end) if by else (None, end)
@@ -187,7 +187,7 @@ class Tagger:
         """The tag that begins with a digit, if any, and where to go on."""
         before = text[start - 1] if start else " "
         if before.isalnum() or (before == "." and start > 1 and text[start - 2].isalnum()):
-            return None, _DIGITS.match(text, start).end()  # type: ignore[union-attr] - it begins with a digit
+            return None, _DIGITS.match(text, start).end()  # type: ignore[union-attr]  # it begins with a digit
         if damaged := _DAMAGED.match(text, start):
             return _repaired(start, damaged[0])
         if before not in "./" and (code := _DIGIT_CODE.match(text, start)):
@@ -220,9 +220,9 @@ class Tagger:
 
     def _unit(self, low: str, at: int) -> tuple[int, int, Meaning] | None:
         """Start, end and meaning of a unit that stands at most a few blanks or a hyphen behind `at`."""
-        begin = _BEHIND.match(low, at).end()  # type: ignore[union-attr] - it matches nothing at the least
+        begin = _BEHIND.match(low, at).end()  # type: ignore[union-attr]  # it matches nothing at the least
         found = self._units.at(low, begin, _first(low, begin))
-        if found is None or low[found[0] : found[0] + 1] == "/" and low[found[0] + 1 : found[0] + 2].isdigit():
+        if found is None or (low[found[0] : found[0] + 1] == "/" and low[found[0] + 1 : found[0] + 2].isdigit()):
             return None
         return begin, *found
 

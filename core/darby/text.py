@@ -161,7 +161,8 @@ class View:
     def _cut(self, start: int, end: int) -> Iterable[_Piece]:
         if end <= start:
             return
-        for piece in self.pieces[max(0, bisect_right(self._starts, start) - 1) :]:
+        for n in range(max(0, bisect_right(self._starts, start) - 1), len(self.pieces)):
+            piece = self.pieces[n]
             if piece.at >= end:
                 return
             low, high = max(start - piece.at, 0), min(end - piece.at, len(piece.text))

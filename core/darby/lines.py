@@ -1,0 +1,181 @@
+"""Lines of a document: what each is (heading, label, running text), and which are no part of what it says."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+
+from attrs import define
+
+from darby.clause import Apart
+from darby.text import View
+
+_LABEL = re.compile(
+    r"(?P<part>PART\s+[0-9]{1,2}|SECTION\s+[0-9][0-9O .]{0,12}[0-9O])(?:\s*[-–:]\s*|\s+|$)"
+    r"|(?P<clause>[0-9]{3}|[0-9]{2}\s[0-9]{2}\s[0-9]{2})\s{2,}(?=[A-Z])"
+    r"|(?P<decimal>[0-9]{1,3}(?:\.[0-9]{1,3}){1,5}\.?)\s+(?=[A-Z(\"'*])"
+    r"|(?P<whole>[0-9]{1,3}[.)])\s+"
+    r"|(?P<point>\.[0-9]{1,2})\s+"
+    r"|(?P<upper>[A-Z][.)])\s+"
+    r"|(?P<lower>[a-z][.)]|\([a-z0-9]{1,2}\)(?=\s+[A-Z]))\s+"
+    r"|(?P<hash>#{1,6})\s+"
+    r"|(?P<bullet>[-–—•*▪◦·o])\s+(?=\S)"
+)
+_RULE = re.compile(r"\s*([*_=~-])\1{9,}\s*$")
+_PAGE = re.compile(
+    r"\bpage\s+[0-9IlOo][0-9A-Z-]{0,8}(?:\s+(?:of|0f)\s+[0-9IlOo]{1,5})?\s*$|^\s*-?\s*[0-9]{1,4}\s*-?\s*$|\bp\.\s*[0-9]{1,4}\s*$",
+    re.IGNORECASE,
+)
+_RUNNING_TITLE = re.compile(
+    r"\b(?:page|section|record|project|issue|volume|bid set|revision|draft|rev)\b.{0,60}[0-9]|[0-9].{0,60}\b(?:page|section|record|project|issue|volume|bid set|revision|draft)\b",
+    re.IGNORECASE,
+)
+GAP = re.compile(r"\s{2,}")
+_HEADING_LABELS = ("part", "hash", "clause")
+SENTENCE_END = (".", ";", ":", "!", "?")
+
+
+@define(eq=False)
+class Line:
+    """A line that is not empty, where its text stands in the view, and what is known about it."""
+
+    start: int
+    end: int
+    text: str
+    indent: int
+    kind: str = "text"
+    label: str = ""
+    style: str = ""
+    blank_before: bool = False
+    why: str = ""
+
+
+def split_lines(text: str) -> Iterator[Line]:
+    """The lines of a text that are not empty."""
+    at, blank = 0, True
+    for raw in text.split("\n"):
+        stripped = raw.strip()
+        if stripped:
+            indent = len(raw) - len(raw.lstrip())
+            yield Line(at + indent, at + indent + len(stripped), stripped, indent, blank_before=blank)
+            blank = False
+        else:
+            blank = True
+        at += len(raw) + 1
+
+
+def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
+    """Page furniture and notes to the writer of the specification; their lines become `apart`."""
+    shapes = Counter(re.sub(r"[0-9]+", "#", line.text.lower()) for line in lines)
+    note = False
+    for number, line in enumerate(lines):
+        if _RULE.match(line.text):
+            if line.text[0] == "*":
+                note = not note and any(_RULE.match(after.text) for after in lines[number + 1 : number + 60])
+            line.kind, line.why = "apart", "a rule between paragraphs"
+        elif note:
+            line.kind, line.why = "apart", "a note to the writer of the specification"
+        elif _furniture(lines, number, shapes):
+            line.kind, line.why = "apart", "a page header or footer"
+        if line.kind == "apart":
+            yield Apart(view.span(line.start, line.end), line.why)
+
+
+def _furniture(lines: list[Line], number: int, shapes: Counter[str]) -> bool:
+    """Whether a line is a page's header or footer: a page number alone, or a line that comes back and names the book."""
+    line = lines[number]
+    if len(line.text) > 120:
+        return False
+    after = lines[number + 1] if number + 1 < len(lines) else None
+    page = _PAGE.search(line.text)
+    if page:
+        if line.text.strip(" -").isdigit():
+            return line.blank_before or after is None or after.blank_before
+        alone = page.start() == 0 or line.text[: page.start()].endswith("  ")
+        return alone and not re.search(r"[.;:]\s", line.text[: page.start()])
+    repeated = shapes[re.sub(r"[0-9]+", "#", line.text.lower())] > 1
+    return repeated and bool(_RUNNING_TITLE.search(line.text)) and not line.text.endswith(SENTENCE_END)
+
+
+def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
+    """Take the labels off the lines that have one, and tell headings from running text."""
+    capitals = sum(line.text.isupper() for line in lines) > 0.6 * len(lines)
+    for number, line in enumerate(lines):
+        match = _LABEL.match(line.text + " ")
+        if match and len(GAP.findall(line.text[match.end() :])) > 1:
+            match = None  # a row of a table whose key is a number
+        if match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
+            line.style = match.lastgroup or ""
+            line.label = match[line.style].strip()
+            apart.append(Apart(view.span(line.start, line.start + len(match[0].rstrip())), "the number of a paragraph"))
+            skip = min(match.end(), len(line.text))
+            line.start += skip
+            line.text = line.text[skip:].strip()
+            line.kind = "heading" if line.style in _HEADING_LABELS or _labelled_heading(line, capitals) else "text"
+        elif number == 0 and _is_title(line):
+            line.kind = "title"
+        elif _is_heading(lines, number, capitals):
+            line.kind = "heading"
+
+
+def _labelled_heading(line: Line, capitals: bool) -> bool:
+    return (
+        line.text.isupper()
+        and not capitals
+        and not line.text.endswith(SENTENCE_END)
+        and len(line.text) < 60
+        and line.style != "bullet"
+    )
+
+
+def _is_title(line: Line) -> bool:
+    """Whether the first line names the document: no sentence, no label and value."""
+    left = GAP.split(line.text)[0]
+    return (
+        len(left) < 90
+        and ":" not in left
+        and not left.endswith((".", ";", "]"))
+        and (left.isupper() or not re.search(r"[0-9]", left))
+    )
+
+
+def _is_quantity(line: Line, end: int, number: int, lines: list[Line]) -> bool:
+    """Whether `12.` at the start of a line ends a wrapped sentence instead of opening a paragraph."""
+    before = lines[number - 1].text if number and not line.blank_before else ""
+    return bool(before) and not before.endswith(SENTENCE_END) and line.text[end : end + 1].islower()
+
+
+def _is_heading(lines: list[Line], number: int, capitals: bool) -> bool:
+    line = lines[number]
+    text = line.text
+    if (
+        len(text) > 80
+        or text.endswith((".", ",", ";", ":", "-"))
+        or re.search(r"\s{3,}|\|", text)
+        or not re.search(r"[A-Za-z]{3}", text)
+    ):
+        return False
+    before = lines[number - 1] if number else None
+    after = lines[number + 1] if number + 1 < len(lines) else None
+    if before is not None and before.text.endswith("-"):
+        return False
+    if text.isupper() and not capitals:
+        return (
+            before is None
+            or line.blank_before
+            or before.kind != "text"
+            or len(before.text) < 50
+            or before.text.endswith(SENTENCE_END)
+        )
+    if (
+        len(text.split()) > 5
+        or re.search(r"[0-9\"]", text)
+        or not text[0].isupper()
+        or after is None
+        or after.kind == "heading"
+    ):
+        return False
+    if after.indent > line.indent:
+        return line.blank_before or before is None or before.indent > line.indent or before.text.endswith(SENTENCE_END)
+    return line.blank_before and not after.blank_before and after.text[:1].isupper()
