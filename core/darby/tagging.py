@@ -111,7 +111,11 @@ class _Shelf:
         for phrase, meaning in self._by_start.get(first, ()):
             end = start + len(phrase)
             if not low.startswith(phrase, start):
-                if " " not in phrase or "  " not in low or (far := _loosely(phrase).match(low, start)) is None:
+                # several blanks between the words of a phrase are looked for only where several stand
+                if " " not in phrase or "  " not in low[start : end + 4]:
+                    continue
+                far = _loosely(phrase).match(low, start)
+                if far is None:
                     continue
                 end = far.end()
             if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()):
