@@ -131,6 +131,8 @@ class _Collector:
             return
         try:
             plugin = found.load()
+        except MemoryError:  # in the rehearsal, which then ends here; only the child is short of it
+            raise
         except (Exception, SystemExit) as error:
             self._tell("plugin-broken", f"The plugin {who} cannot be loaded: {raised(error)}.", name, "everything")
             return
@@ -183,6 +185,8 @@ class _Collector:
                 given = implementation.function()
                 things = tuple(given) if isinstance(given, Sequence) else None
                 wrong = unsound(things, given, HOOKS[hook])
+            except MemoryError:
+                raise
             except (Exception, SystemExit) as error:
                 things, wrong = None, f"raised {raised(error)}"
             if things is None or wrong:

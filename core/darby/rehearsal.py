@@ -9,6 +9,7 @@ A rehearsal is no wall: a plugin is a program with all the rights of whoever run
 from __future__ import annotations
 
 import contextlib
+import faulthandler
 import json
 import os
 import select
@@ -28,7 +29,7 @@ from attrs import frozen
 SECONDS = 10
 """How long one part may take, by the clock; DARBY_ALLOWANCE, in whole seconds, takes its place."""
 
-MEMORY = 2 << 30
+MEMORY = 1 << 30
 """Bytes that a child may take beyond what this process holds already."""
 
 _LONGEST = 1 << 22
@@ -121,6 +122,7 @@ def _play(parts: Sequence[Part], tell: Callable[[BaseException], str], writing: 
             os.dup2(nowhere, stream)
         sys.stdin, sys.stdout, sys.stderr = (open(os.devnull, mode) for mode in ("r", "w", "w"))  # noqa: SIM115
         signal.signal(signal.SIGINT, signal.SIG_DFL)
+        faulthandler.disable()
         _limit_memory()
         for part in parts:
             verdict = _perform(part, tell)

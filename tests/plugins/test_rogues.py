@@ -1,0 +1,146 @@
+"""Whatever a plugin does, the other trades' lines are the same as without it, byte for byte, and it is named."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from collections.abc import Iterable
+from functools import cache
+from importlib.metadata import entry_points
+from pathlib import Path
+from typing import Any
+
+import pytest
+from rogues import MEDDLERS, PLUGINS, TRADES, Entry, lines, one
+
+from darby.documents.to_json import estimate_json
+from darby.estimate import Estimate
+from darby.estimating import estimate
+from darby.jobfile import load
+from darby.plugins import load_plugins
+from darby.rules import HOUSE, SPECIFICATION
+from darby.text import Source
+
+JOB = """
+name = "Net loft"
+units = "us"
+rules = ["Gypsum board waste: 8 %."]
+[[rooms]]
+name = "store"
+length = "12 ft 6 in"
+width = "10 ft"
+height = "8 ft"
+[[walls]]
+name = "sea wall"
+length = "36 ft"
+height = "9 ft"
+faces = 1
+board = "two layers, 5/8 in. thick"
+"""
+SPEC = """
+Primer: one coat, 250 sq ft per gallon. Finish paint: two coats of eggshell on walls, 380 sq ft per gallon.
+Gypsum board: 1/2 in. thick on walls, 5/8 in. thick on ceilings.
+Screws: 12 in. o.c. on ceilings, 16 in. o.c. on walls.
+"""
+HOUSE_LINES = "Joint compound: 15 lb per 100 sq ft.\n"
+
+
+@pytest.fixture(autouse=True)
+def two_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DARBY_ALLOWANCE", "2")
+
+
+def own() -> list[Any]:
+    return [e for e in entry_points(group="darby") if e.dist and e.dist.name == "darby"]
+
+
+def made_with(*rogues: Entry) -> Estimate:
+    plugins = load_plugins(entries=[*rogues, *own()])
+    work, found = load(Source("job.toml", JOB), {m for p in plugins.trades for m in p.trade.marks})
+    assert work is not None, found
+    papers = [(Source("house.txt", HOUSE_LINES), HOUSE), (Source("spec.txt", SPEC), SPECIFICATION)]
+    return estimate(work, papers, plugins)
+
+
+@cache
+def alone() -> dict[str, str]:
+    return told(made_with(), "board coatings fasteners joints".split())
+
+
+def told(made: Estimate, trades: Iterable[str]) -> dict[str, str]:
+    """The lines, cautions and conflicts as the JSON document tells them, those of the named trades only."""
+    data = estimate_json(made)
+    items = [i for i in data["items"] if i["trade"] in trades]
+    return {
+        "items": json.dumps(items),
+        "cautions": json.dumps([c for c in data["cautions"] if c["topic"] != "Hook"]),
+        "conflicts": json.dumps(data["conflicts"]),
+        "assumptions": json.dumps(data["assumptions"]),
+        "questions": json.dumps([q for q in data["questions"] if any(":" in i and i.split(":")[0] in trades for i in q["items"])]),
+    }  # fmt: skip
+
+
+def test_the_job_without_rogues_uses_every_trade_and_misses_nothing() -> None:
+    made = made_with()
+    assert {i.trade for i in made.items} == {"board", "coatings", "fasteners", "joints"}
+    assert made.complete
+    assert not [d.code for d in made.diagnostics if d.code.startswith(("plugin", "trade", "word"))]
+
+
+@pytest.mark.parametrize("name", [*TRADES, *PLUGINS])
+def test_a_broken_plugin_costs_its_own_lines_only_and_is_named_with_its_version(name: str) -> None:
+    rogue, said = (TRADES | PLUGINS)[name]
+    made = made_with(rogue)
+    assert told(made, ("board", "coatings", "fasteners", "joints")) == alone()
+    assert not [i for i in made.items if i.trade not in ("board", "coatings", "fasteners", "joints")]
+    messages = [d.message for d in made.diagnostics]
+    assert any(said in m for m in messages), messages
+    assert any(f"{rogue.name} 0.9" in m for m in messages) or "both" in said, messages
+    assert not made.complete or "documents" in name
+    assert any(m.startswith(rogue.name) for m in made.missing) or "documents" in name
+
+
+@pytest.mark.parametrize("name", MEDDLERS)
+def test_a_plugin_that_reaches_for_what_is_anothers_gets_none_of_it(name: str) -> None:
+    rogue, said = MEDDLERS[name]
+    made = made_with(rogue)
+    assert told(made, ("board", "coatings", "fasteners", "joints")) == alone()
+    assert any(said in d.message for d in made.diagnostics) or not said
+    assert made.complete
+
+
+def test_a_whole_gallery_at_once_costs_its_own_lines_only() -> None:
+    rogues = [rogue for rogue, _ in [*TRADES.values(), *MEDDLERS.values()]]
+    named = [Entry(f"r{n:02}", rogue.load) for n, rogue in enumerate(rogues) if "loops" not in str(rogue)]
+    quick = [e for e, (name, _) in zip(named, [*TRADES.items(), *MEDDLERS.items()], strict=True) if "loop" not in name]
+    made = made_with(lines(one, "sound"), *quick)
+    assert told(made, ("board", "coatings", "fasteners", "joints")) == alone()
+    assert [i.id for i in made.items if i.trade == "sound"] == ["sound:hook"]
+
+
+def test_what_a_plugin_prints_stays_out_of_the_document(tmp_path: Path) -> None:
+    (tmp_path / "talker.py").write_text(
+        "print('on import')\n"
+        "from darby.amounts import Amount\nfrom darby.hooks import hookimpl\nfrom darby.line_items import LineItem\n"
+        "from darby.trades import Trade\nDARBY_API = 1\n"
+        "def line_items(job, book):\n    print('in the call')\n    yield LineItem('hook', Amount.of(2))\n"
+        "@hookimpl\ndef darby_trades():\n    print('in the hook')\n    return [Trade('talker', 'Talker', line_items)]\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "job.toml").write_text(JOB + '\n[plugins]\nfiles = ["talker.py"]\n', encoding="utf-8")
+    command = (sys.executable, "-m", "darby", "estimate", "job.toml", "--run-plugins", "--format", "json")
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert "talker:hook" in [i["id"] for i in json.loads(done.stdout)["items"]]
+    assert done.stderr.split() == "on import in the hook in the call".split()
+
+
+def test_the_commands_work_whatever_a_plugin_does(tmp_path: Path) -> None:
+    (tmp_path / "hopeless.py").write_text("import os\nos._exit(0)\n", encoding="utf-8")
+    (tmp_path / "job.toml").write_text(JOB + '\n[plugins]\nfiles = ["hopeless.py"]\n', encoding="utf-8")
+    command = (sys.executable, "-m", "darby", "estimate", "job.toml", "--run-plugins")
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert done.returncode == 3, done.stderr
+    assert "hopeless" in done.stdout + done.stderr
+    assert "ended the program" in done.stdout + done.stderr
