@@ -111,7 +111,7 @@ def _job_lines(job: Job, marks: Mapping[str, Sequence[str]]) -> Iterator[Text]:
         within = _part(span.source, text, span.start, span.end)
         yield Text(span.source, OVERRIDE, {"strict": True, "within": within})
     for surface in job.surfaces:
-        for key, subject in ((k, s) for k, subjects in sorted(marks.items()) for s in subjects):
+        for key, subject in ((k, s) for k, subjects in sorted(marks.items()) for s in subjects if s):
             if key in surface.marks:
                 scope = {"name": surface.name, "surface": surface.kind}
                 how = {"strict": True, "subject": subject, "scope": scope, "within": _mark(surface, key)}
@@ -135,8 +135,11 @@ def _marks(trades: Iterable[Provided]) -> tuple[dict[str, list[str]], list[Diagn
 
 
 def _mark(surface: Surface, key: str) -> View:
-    """The text of a mark, placed where its key stands in the table of the surface."""
-    outer, text = surface.span.source, surface.marks[key]
+    """The text of a mark, placed where the job says it stands, else where its key stands in the table of the surface."""
+    text, place = surface.marks[key], surface.mark_places.get(key)
+    if place is not None:
+        return _part(place.source, text, place.start, max(place.end, place.start + 1))
+    outer = surface.span.source
     start = max(outer.text.rfind("\n[", 0, surface.span.start + 1), 0)
     end = outer.text.find("\n[", surface.span.start + 1)
     end = len(outer.text) if end < 0 else end

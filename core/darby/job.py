@@ -21,11 +21,23 @@ class Opening:
     height: Amount
     count: Amount
     span: Span
+    reveal: Amount | None = None
+    """Depth of the finished faces inside the opening; None where nothing is finished there."""
+    sill: bool = False
+    """Whether the reveal goes all around, as at a window, or leaves the foot out, as at a door."""
 
     @property
     def each(self) -> Amount:
         """Area of one."""
         return self.width * self.height
+
+    @property
+    def edges(self) -> Amount | None:
+        """Length around one along which its reveals are finished; None where they are not."""
+        if self.reveal is None:
+            return None
+        across = self.width * 2 if self.sill else self.width
+        return self.height * 2 + across
 
 
 @frozen
@@ -40,12 +52,17 @@ class Surface:
     room: str = ""
     length: Amount | None = None
     height: Amount | None = None
-    """Height of a wall, width of a ceiling (labelled `width`); None where only the area was given, as with `length`."""
+    """Height of a wall, width of a ceiling (labelled `width`); None where only the area was given, as with `length`.
+    Of a wall with a raking top the greatest height."""
     openings: tuple[Opening, ...] = ()
     marks: Mapping[str, str] = field(factory=dict)
     """What the job says of this surface alone in words a trade asked for (`Trade.marks`), as plain spec text."""
     mark_places: Mapping[str, Span] = field(factory=dict)
     """Where each mark stands."""
+    side: int = 1
+    """2 for the other face of a wall whose faces are finished differently; its openings are those of face 1."""
+    level: bool = True
+    """False where its length and height do not enclose its area: a gable, a slope, a wall with a raking top."""
 
     @property
     def gross(self) -> Amount:
@@ -62,6 +79,17 @@ class Corner:
     height: Amount
     span: Span
     room: str = ""
+
+
+@frozen
+class Price:
+    """What one package of a product costs, in whatever money: only for choosing between sizes, never printed."""
+
+    product: str
+    package: Amount
+    """What the package holds."""
+    price: Amount
+    span: Span
 
 
 @frozen
@@ -87,6 +115,7 @@ class Job:
     documents: Documents = Documents()
     source: Source = field(factory=lambda: Source("job", ""))
     plugin_files: tuple[tuple[str, Span], ...] = ()
+    prices: tuple[Price, ...] = ()
 
     def of_kind(self, kind: str) -> tuple[Surface, ...]:
         """The surfaces of one kind, in the order of the job."""

@@ -28,7 +28,8 @@ class Trade:
     `line_items(job, book)` returns what to order; it must be pure: same job and rules, same items, nothing written.
     `defaults` maps `us` and `metric` to a source of plain spec lines, the lowest layer of the cascade, read strictly.
     `marks` maps a key that the job file may carry on a surface (`floor = "two layers, 30 mm"`) to the subject that its plain
-    text is read under; what it says holds for that surface alone and beats every document.
+    text is read under; what it says holds for that surface alone and beats every document. Under no subject (`""`) the text
+    is kept as it is, for the trade to look up in `Surface.marks`.
     """
 
     name: str

@@ -2,167 +2,179 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from importlib.resources import files
 
-from attrs import evolve, frozen
+from attrs import frozen
 
 from darby.amounts import Amount, total
-from darby.job import Job, Surface
+from darby.job import Job
 from darby.line_items import LineItem
-from darby.measuring import pooled
-from darby.packing import pack, with_waste
+from darby.measuring import Deduct, Place, deduction, places, pooled, reveals_left, ruled_by
+from darby.packing import ordered, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import DEFAULT, HOUSE, Rule
 from darby.text import Source
 from darby.trades import Caution, Trade
-from darby.units import AREA, VOLUME
+from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 PRODUCTS = ("primer", "finish paint")
 LOOK = ("sheen", "color")
-"""What keeps two paints of one name apart."""
+"""What keeps two paints of one name apart: a can left over from one is never poured into another."""
 
 Look = tuple[tuple[str, str], ...]
 
 
 @frozen(eq=False)
 class _Share:
-    """One surface's share of a product: the answers that shape it."""
+    """One place's share of a product: the answers that shape it."""
 
-    surface: Surface
+    place: Place
     look: Look
     coats: Answer
-    spread: Answer
-    """A coverage or a consumption, whichever holds."""
-    deduct: Answer | None
+    spread: Spread
+    deduct: Deduct
     waste: Answer | None
-    notes: tuple[str, ...]
+    factor: Answer | None
+    """What more a rough or porous surface drinks, besides waste."""
 
     @property
     def alike(self) -> tuple[object, ...]:
-        """Surfaces of one kind under the same rules are measured together."""
-        answers = (self.coats, self.spread, self.deduct, self.waste)
-        return (self.surface.kind, *(id(a.rule) if a else None for a in answers))
+        """Places of one kind under the same rules are measured together."""
+        return (self.place.kind, *map(id, self.rules))
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        return tuple(a.rule for a in (self.coats, self.spread, self.deduct, self.waste) if a)
+        answers = (self.coats, *ruled_by(self.deduct), self.waste, self.factor)
+        return (*(a.rule for a in answers if a), *self.spread.rules)
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What whoever checks it should know."""
+        notes = list(self.spread.notes)
+        if self.waste is None and self.spread.basis == THEORETICAL:
+            notes.append("The rate is theoretical and no loss is stated: none is added.")
+        if reveals_left(self.place.surfaces, self.deduct):
+            notes.append("Openings that stay in stand for their reveals, which are not added.")
+        return tuple(notes)
 
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """Primer, then finish paint, one item for each look of it."""
+    asked = [(place, color) for place in places(job.surfaces, book) for place, color in _by_color(place)]
     for product in PRODUCTS:
-        shares = [share for surface in job.surfaces for share in _shares(product, surface, book)]
-        yield from _items(product, shares, book, job.units)
+        yield from _items(
+            product, [s for place, color in asked for s in _shares(product, place, color, book)], book, job
+        )
 
 
-def _shares(product: str, surface: Surface, book: Consultation) -> Iterator[_Share]:
-    about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
+def _by_color(place: Place) -> Iterator[tuple[Place, str]]:
+    """The place, and the color that the job gives its surfaces. Surfaces with marks of their own are places of their own."""
+    yield place, place.first.marks.get("color", "")
+
+
+def _shares(product: str, place: Place, color: str, book: Consultation) -> Iterator[_Share]:
+    about = dict(place.about)
+    condition = place.first.marks.get("condition", "")
+    deduct: Deduct = None
+    ruled = False
     for coats in _coats(product, about, book):
         if not coats.amount:
             continue
-        look = tuple((key, coats[key]) for key in LOOK if coats[key])
-        known = about | dict(look) | {"coat": coats["coat"]}
-        spread, notes = _spread(product, known, book)
-        if spread is not None:
-            waste = book.peek("waste", product, known)
-            yield _Share(surface, look, coats, spread, _deduct(product, about, book), waste, notes)
+        look = {key: coats[key] for key in LOOK if coats[key]}
+        if color and product == "finish paint":
+            look["color"] = color
+        known = about | look | {"coat": coats["coat"]}
+        rate = spread(product, known | {"where": condition}, book)
+        if rate is None:
+            continue
+        if not ruled:
+            deduct, ruled = deduction(book, (product, "finish paint", "gypsum board"), about), True
+        waste = _waste(product, known | {"basis": rate.basis}, book)
+        factor = _factor(product, known | {"basis": rate.basis, "where": condition}, book) if condition else None
+        yield _Share(place, tuple(look.items()), coats, rate, deduct, waste, factor)
 
 
-def _coats(product: str, about: dict[str, str], book: Consultation) -> list[Answer]:
+def _waste(product: str, known: Mapping[str, str], book: Consultation) -> Answer | None:
+    """What is lost: a silence is fine where losses are in the rate, and a question where they are not."""
+    return book.ask("waste", product, known) if known["basis"] == THEORETICAL else book.peek("waste", product, known)
+
+
+def _factor(product: str, known: Mapping[str, str], book: Consultation) -> Answer | None:
+    """The strongest rule that speaks of the condition of the surface: it comes on top of what is lost anywhere."""
+    answer = book.book.ask("waste", product, known)
+    rule = next((r for r in answer.heard if "where" in r.scope), None) if answer else None
+    return book.use(Answer(answer.asked, rule)) if answer and rule else None
+
+
+def _coats(product: str, about: Mapping[str, str], book: Consultation) -> list[Answer]:
     """How many coats, in one answer; or one answer a coat where documents give them one by one and state no number.
 
-    A number stated in documents holds beside its parts: "two coats; second coat gloss" is two coats, not three.
+    A number stated in documents holds beside its parts: "two coats; second coat gloss" is two coats, not three. An
+    intermediate coat is no part of the finish coats: it comes on top of them.
     """
     take = (*LOOK, "method")
     whole = book.book.ask("coats", product, about, take=take)
+    said = [r for a in book.book.all("coats", product, about, take=(*take, "coat")) for r in a.heard]
+    names = dict.fromkeys(r.scope["coat"] for r in said if "coat" in r.scope)
+    found = [book.book.ask("coats", product, {**about, "coat": name}, take=take) for name in names]
+    single = [a for a in found if a and a["coat"]]
     if whole is None or whole.layer in (DEFAULT, HOUSE):
-        said = [r for a in book.book.all("coats", product, about, take=(*take, "coat")) for r in a.heard]
-        names = dict.fromkeys(r.scope["coat"] for r in said if "coat" in r.scope)
-        found = [book.book.ask("coats", product, about | {"coat": name}, take=take) for name in names]
-        single = [a for a in found if a and a["coat"] and (whole is None or a.layer > whole.layer)]
-        if single:
-            return [book.use(answer) for answer in single]
+        parts = [a for a in single if whole is None or a.layer > whole.layer]
+        if any(a["coat"] != "intermediate" for a in parts):
+            return [book.use(answer) for answer in parts]
+    between = [book.use(a) for a in single if a["coat"] == "intermediate" and (whole is None or a.layer >= whole.layer)]
     answer = book.ask("coats", product, about, take=take)
-    return [answer] if answer else []
+    return [*([answer] if answer else []), *between]
 
 
-def _deduct(product: str, about: dict[str, str], book: Consultation) -> Answer | None:
-    """What comes out of a painted surface: as said of the paint, or with more weight of the board below it."""
-    kind = "deduct openings over"
-    subjects = (product, "finish paint", "gypsum board")
-    found = [a for a in (book.book.ask(kind, subject, about) for subject in subjects) if a]
-    return book.use(max(found, key=lambda a: a.layer)) if found else book.ask(kind, "gypsum board", about)
-
-
-def _spread(product: str, about: dict[str, str], book: Consultation) -> tuple[Answer | None, tuple[str, ...]]:
-    """The coverage, or the consumption where that is said with more weight; of equals, the one that buys more."""
-    take = ("basis", "method")
-    coverage = book.book.ask("coverage", product, about, take=take)
-    usage = book.book.ask("consumption", product, about, take=take)
-    if usage is None:
-        return book.ask("coverage", product, about, take=take), ()
-    if not _by_volume(usage.rule):
-        note = f"The {_called(usage)} gives no volume for an area and could not be used."
-        return book.ask("coverage", product, about, take=take), (note,)
-    if coverage is None:
-        return book.ask("consumption", product, about, take=take), ()
-    if usage.layer == coverage.layer:
-        by_usage = usage.rate > Amount.of(1) / coverage.rate
-    else:
-        by_usage = usage.layer > coverage.layer
-    used, left = (usage, coverage) if by_usage else (coverage, usage)
-    why = "buys more" if usage.layer == coverage.layer else "is said with more weight"
-    note = f"The {_called(used)} is followed: it {why} than the {_called(left)}."
-    return book.use(evolve(used, beaten=(left.rule, *used.beaten))), (note,)
-
-
-def _called(answer: Answer) -> str:
-    return f"{answer.rule.kind.name} of {answer.rule.says()}"
-
-
-def _by_volume(rule: Rule) -> bool:
-    return rule.amount.unit.dimension == VOLUME and rule.per is not None and rule.per.unit.dimension == AREA
-
-
-def _items(product: str, shares: Sequence[_Share], book: Consultation, units: str) -> Iterator[LineItem]:
+def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job) -> Iterator[LineItem]:
     pools: dict[Look, list[_Share]] = {}
     for share in shares:
         pools.setdefault(tuple((key, "-".join(said.casefold().split())) for key, said in share.look), []).append(share)
     for members in pools.values():
-        look = members[0].look
-        kinds = {share.surface.kind for share in members}
-        named = {"surface": members[0].surface.kind} if len(pools) > 1 and len(kinds) == 1 else {}
-        need = _need(product, members, units)
-        packing = pack(need, product, book, dict(look) | named)
-        rules = [rule for share in members for rule in share.rules]
-        notes = [note for share in members for note in share.notes]
-        yield LineItem(
-            product, need, dict(look) | named, packing.package,
-            rules=tuple(dict.fromkeys((*rules, *packing.rules))),
-            notes=tuple(dict.fromkeys((*notes, *packing.notes))),
+        kinds = {share.place.kind for share in members}
+        named = {"surface": members[0].place.kind} if len(pools) > 1 and len(kinds) == 1 else {}
+        pool = {**dict(members[0].look), **named}
+        yield from ordered(
+            product, _need(product, members, job.units), book, pool,
+            rules=(rule for share in members for rule in share.rules),
+            notes=dict.fromkeys(note for share in members for note in share.notes),
+            prices=job.prices,
         )  # fmt: skip
 
 
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:
-    """The paint for all surfaces of one pool, a named subtotal for each kind of surface."""
     alike: dict[tuple[object, ...], list[_Share]] = {}
     for share in members:
         alike.setdefault(share.alike, []).append(share)
-    return total((_subtotal(product, group, units) for group in alike.values()), f"{product} needed")
+    needs = [_subtotal(product, group, units) for group in alike.values()]
+    return total((n.in_system(units) if len(needs) > 1 else n for n in needs), f"{product} needed")
 
 
 def _subtotal(product: str, group: Sequence[_Share], units: str) -> Amount:
     first = group[0]
-    kind = f"{first.surface.kind}s"
-    area = pooled([share.surface for share in group], first.deduct, f"area of {kind}", units=units)
-    coated = area * first.coats.amount
-    rule = first.spread.rule
-    if rule.kind.name == "coverage" and rule.per is not None:
-        need = (coated / first.spread.rate).to(rule.per.unit)
-    else:
-        need = (coated * first.spread.rate).to(rule.amount.unit)
-    return with_waste(need, first.waste, f"{product} on {kind}")
+    kind = f"{first.place.kind}s" if first.place.kind != "trim" else "trim"
+    surfaces = [surface for share in group for surface in share.place.surfaces]
+    area = pooled(surfaces, first.deduct, f"area of {kind}", units=units)
+    volume = first.spread.volume(area * first.coats.amount, units)
+    label = f"{product} on {kind}"
+    if first.factor is not None:
+        volume = with_waste(volume, first.factor, label, f"extra for {first.factor['where']} surfaces")
+    if first.waste is not None and first.waste["basis"] == THEORETICAL:
+        return _after_loss(volume, first.waste, label)
+    return with_waste(volume, first.waste, label)
+
+
+def _after_loss(volume: Amount, loss: Answer, label: str) -> Amount:
+    """What has to be bought so that the volume is left when a share of what was bought is lost.
+
+    A loss is a share of the paint that leaves the can, as in practical rate = theoretical rate x (1 - loss).
+    """
+    left = (Amount.of(1, label="all of it") - loss.amount).named("share that stays on the surface")
+    if not loss.amount or left.value <= 0:
+        return volume.named(label)
+    return (volume.named(f"{label}, before loss") / left).named(label)
 
 
 CAUTIONS = (
@@ -198,6 +210,6 @@ TRADE = Trade(
     line_items=line_items,
     defaults={system: _defaults(system) for system in ("us", "metric")},
     cautions=CAUTIONS,
-    marks={"paint": "finish paint"},
-    about="Primer and finish paint for walls and ceilings, pooled by product, sheen and color.",
+    marks={"paint": "finish paint", "color": "", "condition": ""},
+    about="Primer and finish paint for walls, ceilings, doors and trim, pooled by product, sheen and color.",
 )

@@ -75,6 +75,14 @@ def ordered(work: Job, said: list[Rule]) -> list[LineItem]:
     return [item for trade in TRADES for item in run(trade, work, said)[0]]
 
 
+def needed(items: list[LineItem]) -> dict[str, Amount]:
+    """Need of each product, over all sizes of its packages."""
+    sums: dict[str, Amount] = {}
+    for item in items:
+        sums[item.product] = sums[item.product] + item.need if item.product in sums else item.need
+    return sums
+
+
 def bought(items: list[LineItem]) -> dict[str, Amount]:
     """Content ordered of each product."""
     held: dict[str, Amount] = {}
@@ -125,8 +133,8 @@ def test_a_larger_area_never_needs_or_buys_less(
 ) -> None:
     more = (*measured, wall(data.draw(lengths), data.draw(lengths), name="one more wall"))
     before, after = ordered(job(*measured), said), ordered(job(*more), said)
-    needs = {i.product: i.need for i in before}
-    assert all(needs[i.product] < i.need for i in after)
+    needs = needed(before)
+    assert all(needs[product] < need for product, need in needed(after).items())
     held, then = bought(before), bought(after)
     assert all(held[product] <= then[product] for product in held)
 
@@ -147,8 +155,7 @@ def test_more_coats_or_layers_in_one_go_are_that_many_times_the_need(
     once = [rule("coats", "finish paint", "1"), rule("layers", "gypsum board", "1")]
     often = [rule("coats", "finish paint", str(times)), rule("layers", "gypsum board", str(times))]
     rest = [r for r in said if (r.kind.name, r.subject) not in {("coats", "finish paint"), ("layers", "gypsum board")}]
-    single = {i.product: i.need for i in ordered(job(*measured), [*rest, *once])}
-    multiple = {i.product: i.need for i in ordered(job(*measured), [*rest, *often])}
+    single, multiple = needed(ordered(job(*measured), [*rest, *once])), needed(ordered(job(*measured), [*rest, *often]))
     for product in ("finish paint", "gypsum board", "screw"):
         assert multiple[product] == single[product] * times
     for product in ("joint compound", "joint tape", "primer"):

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
+from attrs import evolve
 
 from darby.amounts import Amount, leaves, walk
+from darby.job import Job, Price
 from darby.rules import DEFAULT, HOUSE, SPECIFICATION, Rule, addendum
 from darby_coatings.trade import TRADE
 from jobs import ceiling, job, only, opening, run, wall
@@ -144,12 +148,42 @@ def test_a_consumption_by_weight_is_left_and_said_so() -> None:
     assert "no volume" in item.notes[0]
 
 
-def test_the_size_that_leaves_least_over_is_ordered_then_the_fewest() -> None:
+def test_a_mix_of_sizes_leaves_least_over_and_takes_the_fewest_packages() -> None:
     two = [rule("package", PAINT, "1 gal", "1 can"), rule("package", PAINT, "5 gal", "1 pail")]
-    small = only(TRADE, job(wall("1200 sq ft")), but(*two), PAINT)
-    assert (small.need, small.container, small.count) == (Amount.read("6 gal"), "can", 6)
+    items, _ = run(TRADE, job(wall("1200 sq ft")), but(*two))
+    mixed = [i for i in items if i.product == PAINT]
+    assert [(i.need, i.container, i.count, i.pool["package"]) for i in mixed] == [
+        (Amount.read("5 gal"), "pail", 1, "5 gal pail"), (Amount.read("1 gal"), "can", 1, "1 gal can")
+    ]  # fmt: skip
     large = only(TRADE, job(wall("2000 sq ft")), but(*two), PAINT)
     assert (large.need, large.container, large.count) == (Amount.read("10 gal"), "pail", 2)
+    assert "package" not in large.pool
+
+
+def priced(**prices: str) -> Job:
+    """1,200 sq ft of wall, with a price for packages of a product."""
+    made = tuple(
+        Price(PAINT, Amount.read(size.replace("_", " ").strip()), Amount.of(Fraction(price)), wall("1 sq ft").span)
+        for size, price in prices.items()
+    )
+    return evolve(job(wall("1200 sq ft")), prices=made)
+
+
+def test_known_prices_choose_the_sizes_and_the_item_says_so() -> None:
+    two = [rule("package", PAINT, "1 gal", "1 can"), rule("package", PAINT, "5 gal", "1 pail")]
+    work = priced(**{"1 gal": "30", "5 gal": "160"})  # 6 gal: six cans are 180, a pail and a can 190
+    item = only(TRADE, work, but(*two), PAINT)
+    assert (item.container, item.count) == ("can", 6)
+    assert "prices of the job" in " ".join(item.notes)
+    cheap = priced(**{"1 gal": "90", "5 gal": "89"})  # two pails are 178, a pail and a can 179
+    assert (only(TRADE, cheap, but(*two), PAINT).container, only(TRADE, cheap, but(*two), PAINT).count) == ("pail", 2)
+
+
+def test_one_price_alone_chooses_nothing_and_the_item_says_so() -> None:
+    two = [rule("package", PAINT, "1 gal", "1 can"), rule("package", PAINT, "5 gal", "1 pail")]
+    items = [i for i in run(TRADE, priced(**{"1 gal": "1"}), but(*two))[0] if i.product == PAINT]
+    assert [i.count for i in items] == [1, 1]
+    assert "Not every size" in " ".join(items[0].notes)
 
 
 def test_the_size_not_ordered_is_known_as_beaten_and_raises_no_conflict() -> None:
@@ -283,3 +317,122 @@ def test_the_defaults_speak_of_both_systems_and_cite_something() -> None:
         lines = [line for line in TRADE.defaults[system].text.splitlines() if line]
         assert lines
         assert all(line.endswith("]") and ". [" in line for line in lines), lines
+
+
+# --- rates: a stated one before a wet film, a wet before a dry one
+
+
+BARE = [r for r in SYSTEM if (r.kind.name, r.subject) != ("coverage", PAINT)]
+
+
+def test_a_wet_film_gives_the_rate_where_none_is_stated_and_the_item_says_which() -> None:
+    # UFC 3-190-06 2.1.5: a gallon a mil thick covers 9625/6 sq ft, so 4 mils take 1 gal for 401.04 sq ft.
+    rules = [*BARE, rule("film", PAINT, "4 mil", film="wet"), rule("coats", PAINT, "1", surface="wall")]
+    item = only(TRADE, job(wall("9625 sq ft")), rules, PAINT)
+    assert item.need == Amount.read("24 gal")
+    assert "wet film of 4 mil" in " ".join(item.notes)
+
+
+def test_a_dry_film_with_solids_gives_the_rate_and_alone_it_gives_none() -> None:
+    # 9625 sq ft x 2 mils / 50 % = 9625 x 4 mil of wet paint.
+    film = rule("film", PAINT, "2 mil", film="dry")
+    rules = [*BARE, film, rule("coats", PAINT, "1", surface="wall")]
+    both = only(TRADE, job(wall("9625 sq ft")), [*rules, rule("solids", PAINT, "50 %")], PAINT)
+    assert both.need == Amount.read("24 gal")
+    assert "dry film of 2 mil with 50 % solids" in " ".join(both.notes)
+    items, asked = run(TRADE, job(wall("9625 sq ft")), rules)
+    assert PAINT not in {i.product for i in items}
+    assert ("solids", PAINT) in {(a.kind, a.subject) for a in asked.unanswered}
+
+
+def test_within_a_layer_a_stated_rate_beats_a_wet_film_and_that_a_dry_one() -> None:
+    films = [
+        rule("film", PAINT, "8 mil", film="wet"), rule("film", PAINT, "1 mil", film="dry"), rule("solids", PAINT, "25 %")
+    ]  # fmt: skip
+    stated = only(TRADE, job(wall("400 sq ft")), [*SYSTEM, *films], PAINT)
+    assert stated.need == Amount.read("2 gal")
+    assert "is trusted before a film" in " ".join(stated.notes)
+    wet = only(TRADE, job(wall("9625 sq ft")), [*BARE, *films], PAINT)
+    assert wet.need == Amount.read("96 gal")  # two coats of 8 mils, not of 4
+
+
+def test_a_film_of_a_later_layer_beats_a_rate_of_an_earlier_one() -> None:
+    rules = [
+        *but(rule("coverage", PAINT, "400 sq ft", "1 gal", layer=DEFAULT)),
+        rule("film", PAINT, "8 mil", film="wet"),
+    ]
+    assert only(TRADE, job(wall("9625 sq ft")), rules, PAINT).need == Amount.read("96 gal")
+
+
+def test_a_loss_under_a_theoretical_rate_is_a_share_of_what_leaves_the_can() -> None:
+    # Corrosion dictionary: practical = theoretical x (1 - loss); 100 sq ft/gal at 30 % is 70 sq ft/gal.
+    rules = [
+        *but(rule("coverage", PAINT, "100 sq ft", "1 gal", basis="theoretical"), rule("coats", PAINT, "1")),
+        rule("waste", PAINT, "30 %", basis="theoretical"),
+    ]
+    assert only(TRADE, job(wall("70 sq ft")), rules, PAINT).need == Amount.read("1 gal")
+
+
+def test_a_practical_rate_holds_its_loss_already() -> None:
+    rules = [*SYSTEM, rule("waste", PAINT, "30 %", basis="theoretical")]
+    assert only(TRADE, job(wall("400 sq ft")), rules, PAINT).need == Amount.read("2 gal")
+
+
+def test_a_theoretical_rate_without_a_loss_asks_for_it() -> None:
+    rules = but(rule("coverage", PAINT, "400 sq ft", "1 gal", basis="theoretical"))
+    items, asked = run(TRADE, job(wall("400 sq ft")), rules)
+    assert "no loss is stated" in " ".join(n for i in items for n in i.notes)
+    assert ("waste", PAINT) in {(a.kind, a.subject) for a in asked.unanswered}
+
+
+def test_a_rough_surface_drinks_more_on_top_of_what_is_lost_anywhere() -> None:
+    # Australian consumer guide: 20 % more on rough or porous surfaces.
+    rough = evolve(wall("400 sq ft", name="a"), marks={"condition": "rough"})
+    rules = [
+        *SYSTEM,
+        rule("waste", PAINT, "20 %", where="rough", layer=DEFAULT),
+        rule("waste", PAINT, "10 %", layer=HOUSE),
+    ]
+    assert only(TRADE, job(rough), rules, PAINT).need == Amount.read("2.64 gal")
+    assert only(TRADE, job(wall("400 sq ft")), rules, PAINT).need == Amount.read("2.2 gal")
+
+
+# --- what is poured together
+
+
+def test_a_can_left_from_one_coat_is_opened_for_the_next_of_the_same_paint() -> None:
+    # 250 sq ft at 400 take 0.625 gal a coat: two coats are 1.25, two cans, where each coat alone would open a can.
+    rules = but(
+        rule("coats", PAINT, "1", coat="second", sheen="satin"), rule("coats", PAINT, "1", coat="third", sheen="satin")
+    )
+    item = only(TRADE, job(wall("150 sq ft")), [r for r in rules if r.amount.value or r.subject != PAINT], PAINT)
+    assert (item.need, item.count) == (Amount.read("0.75 gal"), 1)
+
+
+def test_an_intermediate_coat_comes_on_top_of_the_finish_coats() -> None:
+    rules = but(rule("coats", PAINT, "1"), rule("coats", PAINT, "1", coat="intermediate"))
+    assert only(TRADE, job(wall("400 sq ft")), rules, PAINT).need == Amount.read("2 gal")
+
+
+def test_the_color_of_a_surface_keeps_its_paint_apart_and_not_its_primer() -> None:
+    ochre = evolve(wall("300 sq ft", name="a"), marks={"color": "Ochre 4"})
+    fog = evolve(wall("300 sq ft", name="b"), marks={"color": "Fog 1"})
+    items, _ = run(TRADE, job(ochre, fog), SYSTEM)
+    assert [(i.product, i.pool.get("color"), i.count) for i in items] == [
+        ("primer", None, 3), (PAINT, "Ochre 4", 2), (PAINT, "Fog 1", 2)
+    ]  # fmt: skip
+
+
+def test_doors_and_trim_are_painted_by_their_own_rules() -> None:
+    door = evolve(wall("42 sq ft", name="doors"), kind="door")
+    trim = evolve(wall("60 sq ft", name="base"), kind="trim")
+    rules = [
+        *SYSTEM,
+        rule("coats", PAINT, "1", surface="door", sheen="gloss"),
+        rule("coats", PAINT, "3", surface="trim", sheen="gloss"),
+    ]
+    item = only(TRADE, job(door, trim), rules, PAINT)
+    assert item.need == (Amount.read("42 sq ft") + Amount.read("180 sq ft")) / Amount.read("400 sq ft") * Amount.read(
+        "1 gal"
+    )
+    assert dict(item.pool) == {"sheen": "gloss"}
