@@ -30,7 +30,11 @@ SPACING = Kind("spacing", _any(LENGTH), more="smaller", wanted="how far apart ea
 THICKNESS = Kind("thickness", _any(LENGTH), more="larger", wanted="how thick the {subject} is")
 SHEET = Kind("sheet", _any(LENGTH), wanted="what sheet size of {subject} is wanted", known_to="supplier")
 PACKAGE = Kind(
-    "package", _MEASURE | _CONTAINER, _CONTAINER, wanted="what package the {subject} comes in", known_to="supplier"
+    "package",
+    _MEASURE | _any(AREA) | _CONTAINER,
+    _CONTAINER,
+    wanted="what package the {subject} comes in",
+    known_to="supplier",
 )
 FINISH_LEVEL = Kind("finish level", _any(NUMBER_ONLY), more="larger", wanted="to what level the {subject} is finished")
 FILM = Kind("film", _any(LENGTH), more="larger", wanted="how thick a film of {subject} is wanted")
