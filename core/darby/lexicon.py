@@ -30,7 +30,9 @@ _TABLES = {
     "aside_all",
     "aside_next",
     "aside_after",
+    "aside_unit",
     "ask",
+    "holds",
     "kinds",
     "measures",
     "implies",
@@ -63,6 +65,10 @@ class Lexicon:
     phrases: dict[str, tuple[str, str]] = field(repr=False)
     """Phrase, lower case, to terminal and value."""
     after_number: dict[str, tuple[str, str]] = field(repr=False)
+    after_unit: dict[str, tuple[str, str]] = field(repr=False)
+    """What a word right behind a length makes of it, as `3/8 inch bead`."""
+    holds: dict[str, frozenset[str]] = field(repr=False)
+    """Subject to the containers it comes in."""
     kinds: dict[str, frozenset[str]] = field(repr=False)
     """Subject to the kinds of fact it can have."""
     measures: dict[str, dict[str, str]] = field(repr=False)
@@ -81,7 +87,7 @@ class Lexicon:
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
         """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
-        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {})
+        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {})
         owner: dict[str, str] = {}
 
         def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
@@ -113,6 +119,7 @@ class Lexicon:
                 ("aside_all", out.phrases, "ASIDE_ALL"),
                 ("aside_next", out.phrases, "REFERENCE"),
                 ("ask", out.phrases, "ASK"),
+                ("aside_unit", out.after_unit, "STRIP"),
                 ("aside_after", out.after_number, "FOREIGN"),
             ):
                 for reason, phrases in tables.get(table, {}).items():
@@ -125,6 +132,8 @@ class Lexicon:
                             put(out.phrases, phrase, (key, value), vocabulary.name)
             for subject, kinds in tables.get("kinds", {}).items():
                 out.kinds[subject] = out.kinds.get(subject, frozenset()) | frozenset(_strings(kinds))
+            for subject, containers in tables.get("holds", {}).items():
+                out.holds[subject] = out.holds.get(subject, frozenset()) | frozenset(_strings(containers))
             for subject, measures in tables.get("measures", {}).items():
                 if isinstance(measures, dict):
                     out.measures.setdefault(subject, {}).update(measures)
@@ -151,7 +160,7 @@ class Lexicon:
 
     @cached_property
     def _tagger(self) -> Tagger:
-        return Tagger(self.phrases, self.after_number)
+        return Tagger(self.phrases, self.after_number, self.after_unit)
 
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache, cached_property
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from darby.numerals import NUMBER, ORDINALS, WORDS, value_of
 from darby.units import UNITS, Unit
@@ -64,8 +64,8 @@ def _codes(begin: str) -> re.Pattern[str]:
 
 
 _DAMAGED = re.compile(
-    r"(?:[Il]/[0-9]{1,2}|[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}|[0-9]{1,3}O{1,3}"
-    r"|[0-9]{1,3}S(?=\s(?:sq|mm|in|ft|lb))|[0-9]{1,2}\sY[0-9]|[Il](?=\s(?:coat|layer)))(?![A-Za-z0-9])"
+    r"(?:[0-9]{1,2}[- ][Il]/[0-9]{1,2}|[Il]/[0-9]{1,2}|[Il][0-9OIl]{1,2}(?=\s?(?:in|inch|inches|ft|feet|mm|lbs?|sq|coats?|\")\b)|[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}|[0-9]{1,3}O{1,3}"
+    r"|[0-9]{1,3}S(?=\s(?:sq|mm|in|ft|lb))|[0-9]{1,2}\sY[0-9]|[IlZ](?=\s(?:coat|layer)s?\b))(?![A-Za-z0-9])"
 )
 _NO_ROOM = (
     r"(?:each|every|all|the|this|any|other|these|both|for|per|such|same|and|with|from|into|two|three|four|five|six|"
@@ -76,6 +76,7 @@ _BEGIN = re.compile(r"[A-Za-z0-9½⅓⅔¼¾⅕-⅞.,;:()\[\]|/@&–—\n=+#$±_
 _WORD = re.compile(r"[A-Za-z]+")
 _DIGITS = re.compile(r"[0-9A-Za-z]+")
 _NUMBER = re.compile(NUMBER)
+_DECIMAL_COMMA = re.compile(r"([0-9]{1,4}),([0-9]{1,2})(?=\s?(?:mm|cm|m|m2|m²|kg|g|l|L|um|litres?)(?![A-Za-z0-9]))")
 _LETTER_CODE, _DIGIT_CODE = _codes("letter"), _codes("digit")
 _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
@@ -93,6 +94,7 @@ _SIGNS = {
     "|": "CELL", "/": "PER", "@": "AT", "&": "AND", "–": "DASH", "—": "DASH", "-": "DASH", "×": "BY_X", "\n": "BREAK",
     "+": "PLUS", "$": "MONEY",
 }  # fmt: skip
+_ABBREVIATED = ("ON_CENTER", "AT_MOST", "AT_LEAST")
 _BEFORE_UNIT = ("NUMBER", "PER", "DAMAGED")
 _LETTERS = re.compile(r"[a-z]+")
 
@@ -134,11 +136,17 @@ class Tagger:
 
     phrases: Mapping[str, Meaning] = field(repr=False)
     after_number: Mapping[str, Meaning] = field(repr=False)
+    after_unit: Mapping[str, Meaning] = field(repr=False, factory=dict)
+    """What means something only right behind a length."""
 
     @cached_property
     def _words(self) -> _Shelf:
         ordinals = {word: ("ORDINAL", word) for word in ORDINALS}
         return _Shelf({**{word: ("NUMBER", word) for word in WORDS}, **ordinals, **self.phrases})
+
+    @cached_property
+    def _strips(self) -> _Shelf:
+        return _Shelf(self.after_unit)
 
     @cached_property
     def _units(self) -> _Shelf:
@@ -159,7 +167,12 @@ class Tagger:
                 tag, at = self._at_sign(text, low, start)
             if tag is None:
                 continue
+            if tag.name == "subject" and out and out[-1].name == "subject" and text[out[-1].end : tag.start] == " ":
+                # `latex primer` is primer: of two products in a row the last is the noun
+                tag = evolve(tag, start=out[-1].start, also=tag.also or out.pop().also)
             out.append(tag)
+            if tag.name != "STOP" and low[at - 1] == "." and tag.name in _ABBREVIATED and _NEW_SENTENCE.match(text, at):
+                out.append(Tag(at, at, "STOP", "."))
             if tag.name == "OPEN":
                 at = self._head_unit(out, low, at)
             elif tag.name in _BEFORE_UNIT:
@@ -174,7 +187,7 @@ class Tagger:
             return (Tag(start, end, "BY_X", "x"), end) if by else (None, end)
         if sign in "Aa" and (carried := _CARRIED.match(text, start)):
             return Tag(start, carried.end(), "CARRIED", carried[0]), carried.end()
-        if sign in "Il" and (damaged := _DAMAGED.match(text, start)):
+        if sign in "IlZ" and (damaged := _DAMAGED.match(text, start)):
             return _repaired(start, damaged[0])
         found = self._words.at(low, start, low[start:end])
         if sign.isupper() and (code := _LETTER_CODE.match(text, start)) and (found is None or code.end() > found[0]):
@@ -198,6 +211,9 @@ class Tagger:
             return Tag(start, code.end(), "CODE", _code(code[0])), code.end()
         if ordinal := _ORDINAL.match(text, start):
             return Tag(start, ordinal.end(), "ORDINAL", ORDINALS[int(text[start]) - 1]), ordinal.end()
+        if (comma := _DECIMAL_COMMA.match(text, start)) is not None:
+            value = value_of(f"{comma[1]}.{comma[2]}")
+            return Tag(start, comma.end(), "NUMBER", comma[0], value), comma.end()
         if number := _NUMBER.match(text, start):
             value = value_of(number[0])
             return Tag(
@@ -226,7 +242,9 @@ class Tagger:
         """Start, end and meaning of a unit that stands at most a few blanks or a hyphen behind `at`."""
         begin = _BEHIND.match(low, at).end()  # type: ignore[union-attr]  # it matches nothing at the least
         found = self._units.at(low, begin, _first(low, begin))
-        if found is None or (low[found[0] : found[0] + 1] == "/" and low[found[0] + 1 : found[0] + 2].isdigit()):
+        # `l/2` is a scanned half, no litre
+        scanned = found is not None and found[1][1] == "L" and low[found[0] : found[0] + 1] == "/"
+        if found is None or (scanned and low[found[0] + 1 : found[0] + 2].isdigit()):
             return None
         return begin, *found
 
@@ -241,6 +259,12 @@ class Tagger:
         out.append(_tag(begin, end, *meaning))
         if meaning[1] == "in":
             _join_feet(out, text)
+        if meaning[0] == "LENGTH_UNIT":
+            begin = _BEHIND.match(low, end).end()  # type: ignore[union-attr]  # it matches nothing at the least
+            strip = self._strips.at(low, begin, _first(low, begin))
+            if strip is not None:
+                out.append(_tag(begin, strip[0], *strip[1]))
+                return strip[0]
         if low[end - 1] == "." and _NEW_SENTENCE.match(text, end):
             out.append(Tag(end, end, "STOP", "."))
         elif (per := _A_UNIT.match(low, end)) and (behind := self._unit(low, per.end())) is not None:
@@ -333,7 +357,7 @@ def _mended(text: str) -> str:
     bar = re.fullmatch(r"([135])I(8|16)", text)
     if bar:
         return f"{bar[1]}/{bar[2]}"
-    return text if re.search(r"[SBY]|[0-9]I[0-9]", text) else text.translate(_SCANNED)
+    return text if re.search(r"[SBYZ]|[0-9]I[0-9]", text) else text.translate(_SCANNED)
 
 
 _SCANNED = str.maketrans("OIl", "011")

@@ -66,7 +66,7 @@ _TABLE: tuple[tuple[str, Dimension, int, str, str], ...] = (
     ("mil", LENGTH, _INCH // 1000, "us", "mil|mils"),
     ("mm", LENGTH, 10**6, "metric", "mm|mm.|millimetre|millimetres|millimeter|millimeters"),
     ("cm", LENGTH, 10**7, "metric", "cm|centimetre|centimetres|centimeter|centimeters"),
-    ("m", LENGTH, _M, "metric", "m|metre|metres|meter|meters|lm|lin m"),
+    ("m", LENGTH, _M, "metric", "m|metre|metres|meter|meters|lm|lin m|running metre|running metres|lineal metres|linear metres"),
     ("um", LENGTH, 1000, "metric", "um|µm|μm|micron|microns|micrometre|micrometres|micrometer|micrometers"),
     ("sq ft", AREA, _SQ_FT, "us", "sq ft|sq. ft.|sq.ft.|sq. ft|sq ft.|sqft|sf|s.f.|square feet|square foot|ft2|ft²"),
     ("sq yd", AREA, 9 * _SQ_FT, "us", "sq yd|sq. yd.|sq yds|square yard|square yards|yd2|yd²|sy"),

@@ -31,6 +31,14 @@ from darby_grammars.parts import (
 )
 
 
+def _held(parts: Parts, amount: Quantity, subject: str, doubt: str) -> Fact | None:
+    counted = next((p for p in parts if isinstance(p, tuple) and len(p) == 3), None)
+    if counted is not None and counted[0] != 1 and parts[0] is counted:
+        return None
+    one = Quantity(ONE, unit_of(first_of(parts, Tag, "CONTAINER")))
+    return Fact("package", amount, one, subject=subject, bound=bound_of(parts), doubt=doubt)
+
+
 class Facts:
     """One method for each rule of the grammar; each takes what its parts mean."""
 
@@ -128,6 +136,13 @@ class Facts:
         (amount, doubt), _, subject, per = parts
         return Fact("", amount, per, subject=subject.value, doubt=doubt or per_nothing(per))
 
+    def twin_rate_bare(self, parts: Parts) -> Fact | None:
+        """A rate said in both systems side by side."""
+        (amount, doubt), per, (second, other), second_per = parts
+        if amount.unit.system == second.unit.system:
+            return None
+        return self.twin_rate([(amount, doubt), per, None, (second, other), second_per, None])
+
     def twin_rate(self, parts: Parts) -> Fact:
         """A rate said in both systems."""
         (amount, doubt), per, _, (second, _), second_per, _ = parts
@@ -174,7 +189,25 @@ class Facts:
         amount, doubt = parts[-1]
         return Fact("does", amount, bound=bound_of(parts), doubt=doubt)
 
+    def container_does(self, parts: Parts) -> Fact:
+        """`one pail finishes about 450 sq ft`."""
+        (low, high, doubt), container = parts[0], parts[1]
+        amount, other = parts[-1]
+        return Fact("consumption", Quantity(low, unit_of(container), high), amount, bound=bound_of(parts), doubt=doubt or other or per_nothing(amount))
+
     # packages
+
+    def holds(self, parts: Parts) -> Fact | None:
+        """`a pail of joint compound holds 4.5 gal`."""
+        amount, doubt = parts[-1]
+        subject = next((p.value for p in parts if isinstance(p, Tag) and p.name == "subject"), "")
+        return _held(parts, amount, subject, doubt)
+
+    def holds_pieces(self, parts: Parts) -> Fact | None:
+        """`a box of screws holds about 1400`."""
+        subject = next((p.value for p in parts if isinstance(p, Tag) and p.name == "subject"), "")
+        low, high, doubt = [p for p in parts if isinstance(p, tuple)][-1]
+        return _held(parts, Quantity(low, EACH, high), subject, doubt)
 
     def contents(self, parts: Parts) -> Fact | None:
         """`64 lb pails`, `61 lb per pail`, `4.5 gal pail (17 L)`."""
