@@ -10,6 +10,7 @@ from typing import NoReturn
 
 import click
 
+from darby.cli.compare import compare
 from darby.cli.estimate import demo, estimate, explain
 from darby.cli.lookup import formats, trades, why
 from darby.cli.read import read
@@ -33,7 +34,7 @@ def cli() -> None:
     """
 
 
-for _command in (demo, read, estimate, explain, formats, why, trades):
+for _command in (demo, read, estimate, explain, compare, formats, why, trades):
     cli.add_command(_command)
 
 

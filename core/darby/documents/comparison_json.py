@@ -1,0 +1,82 @@
+"""A comparison as JSON of the schema `darby.comparison/1`. Every value is an exact string."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from darby.comparing import Cause, Change, Comparison, Moved, RowChange, RuleChange
+from darby.documents import changes
+from darby.documents.json_parts import Json, dump, rule_json, start_json
+from darby.job_rows import Row
+from darby.saved import Line, Measure
+
+SCHEMA = "darby.comparison/1"
+
+
+def comparison_json(comparison: Comparison, causes: Mapping[str, tuple[Cause, ...]]) -> Json:
+    """The comparison as plain data."""
+    rows: list[Change] = [*comparison.rows, *([comparison.units] if comparison.units else [])]
+    return {
+        "schema": SCHEMA,
+        "name": comparison.after.name,
+        "same": comparison.same,
+        "items": [_moved(moved, causes.get(moved.id, ())) for moved in comparison.items],
+        "rules": [change_json(change) for change in comparison.rules],
+        "measures": [change_json(change) for change in rows],
+        "plugins": [{"name": p.name, "before": p.before, "after": p.after} for p in comparison.plugins],
+    }
+
+
+def make(comparison: Comparison, causes: Mapping[str, tuple[Cause, ...]]) -> str:
+    """The document as text."""
+    return dump(comparison_json(comparison, causes))
+
+
+def _moved(moved: Moved, causes: tuple[Cause, ...]) -> Json:
+    return {
+        "id": moved.id,
+        "became": "added" if moved.before is None else "gone" if moved.after is None else "changed",
+        "ordered": moved.ordered,
+        "before": _line(moved.before),
+        "after": _line(moved.after),
+        "packages": moved.packages,
+        "causes": [
+            {
+                "text": changes.cause(cause, moved),
+                "changes": [change_json(change) for change in cause.changes],
+                "alone": None if cause.alone is None else _line(cause.alone.after),
+            }
+            for cause in causes
+        ],
+    }  # fmt: skip
+
+
+def _line(line: Line | None) -> Json | None:
+    if line is None:
+        return None
+    order = None
+    if line.package is not None:
+        order = {"count": line.count, "package": _measure(line.package), "container": line.container}
+    return {
+        "trade": line.trade, "product": line.product, "pool": dict(line.pool), "need": _measure(line.need), "order": order
+    }  # fmt: skip
+
+
+def _measure(measure: Measure) -> Json:
+    return {"value": str(measure.value), "unit": measure.unit}
+
+
+def change_json(change: Change) -> Json:
+    """A change with both sides; null where there is none."""
+    text = changes.told(change)
+    if isinstance(change, RuleChange):
+        sides = [None if rule is None else rule_json(rule) for rule in (change.before, change.after)]
+        return {"of": "rule", "text": text, "before": sides[0], "after": sides[1]}
+    if isinstance(change, RowChange):
+        rows = [None if row is None else _row(row) for row in (change.before, change.after)]
+        return {"of": "row", "text": text, "before": rows[0], "after": rows[1]}
+    return {"of": "units", "text": text, "before": change.before, "after": change.after}
+
+
+def _row(row: Row) -> Json:
+    return {"table": row.table, "name": row.name, "values": {k: str(v) for k, v in row.data}, **start_json(row.span)}
