@@ -54,7 +54,7 @@ def find(
 ) -> tuple[list[Found], list[Diagnostic]]:
     """The plugins that are wanted, Darby's own first and each kind by name, and what is wrong with what was asked for."""
     told: list[Diagnostic] = []
-    found = [_entry(entry) for entry in (_installed() if entries is None else entries)]
+    found = [_entry(entry) for entry in (installed() if entries is None else entries)]
     for path in files:
         if path.is_file():
             found.append(Found(False, path.stem, _digest(path), partial(_from_file, path), path.name))
@@ -73,10 +73,14 @@ def _entry(entry: Entry) -> Found:
 
 def _digest(path: Path) -> str:
     """What stands for the version of a single file: the start of its SHA-256, which changes whenever it does."""
-    return sha256(path.read_bytes()).hexdigest()[:8]
+    try:
+        return sha256(path.read_bytes()).hexdigest()[:8]
+    except OSError:  # loading it will say so
+        return ""
 
 
-def _installed() -> Iterable[Entry]:
+def installed() -> list[Entry]:
+    """The entry points of the group, each once, sorted."""
     from importlib.metadata import entry_points  # noqa: PLC0415 - dear, and not wanted for --help
 
     seen: dict[tuple[str, str, str], Entry] = {}

@@ -113,6 +113,18 @@ class Site:
         """Whether facts of a kind are said of a subject."""
         return kind in self.lexicon.kinds.get(subject, frozenset())
 
+    def fits(self, subject: str, out: Finding) -> bool:
+        """Whether a finding can be of a subject: its kind is said of it, and what holds it is what it comes in."""
+        if out.kind == "package" and out.per is not None and subject in self.lexicon.holds:
+            return out.per.unit.name in self.lexicon.holds[subject]
+        return self.can(subject, out.kind)
+
+    def behind(self, fact: Fact) -> list[Tag]:
+        """The tags of the sentence behind a fact, the nearest first."""
+        last = self.sentence.tags[0].start if self.sentence.tags else 0
+        last = max((t.end for t in self.phrase.tags if fact.place <= t.start < fact.over), default=last)
+        return [t for t in self.sentence.tags if t.start >= last and t.start >= fact.place]
+
     def implied(self, what: str) -> str:
         """The subject that a kind or a word of the text implies, or nothing."""
         return self.lexicon.implies.get(what, "")
@@ -124,9 +136,7 @@ class Site:
 
     def words_before(self, fact: Fact) -> list[Tag]:
         """The tags of the fact's part that stand before it, its label aside."""
-        first = self.part.phrases[0].tags
-        start = first[0].start if first else 0
-        return [t for t in self.sentence.tags if start <= t.start < fact.place]
+        return [t for t in self.sentence.tags if self.part.start <= t.start < fact.place]
 
     @property
     def earlier(self) -> list[Phrase]:
@@ -174,7 +184,7 @@ def reason(tags: Iterable[Tag]) -> str:
 
 _HINTS = {
     "ON_CENTER": "spacing", "SPACED": "spacing", "THICK": "thickness", "LONG": "long", "WIDE": "wide", "WASTE": "waste",
-    "SOLIDS": "solids", "COAT": "coats", "LAYER": "layers",
+    "SOLIDS": "solids", "COAT": "coats", "LAYER": "layers", "LEVEL": "finish level",
 }  # fmt: skip
 
 

@@ -10,7 +10,7 @@ from attrs import define, field, frozen
 from darby.readers import Fact
 from darby.tagging import Tag
 
-_BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON"}
+_BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON", "EXCEPT"}
 
 
 _LONGEST = 160
@@ -40,7 +40,8 @@ class Part:
     sentence: Sentence
     phrases: list[Phrase] = field(factory=list)
     tail: list[Tag] = field(factory=list)
-    text_label: str = ""
+    start: int = 0
+    """Where it begins in the clause's text, behind its label."""
 
 
 @define(eq=False)
@@ -84,6 +85,7 @@ def _sentence(tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int, 
         part = Part([], sentence)
         begin = _label_end(tags, facts, low, high)
         part.label = list(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+        part.start = tags[begin].start if begin < high else tags[low].start
         if low == start:
             label = part.label
         _phrases(part, tags, facts, begin, high, inside)
@@ -151,11 +153,14 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
             phrase.tags.extend(words)
         elif phrase is None or _leads_on(phrase, words, run, runs[number + 1 :], waiting, tags):
             waiting.extend(words)
+        elif run.opened_by == "EXCEPT":
+            waiting.extend(words)
         elif any(later.facts for later in runs[number + 1 :]):
             phrase.tags.extend(words)
         else:
             part.tail.extend(words)
-    part.tail.extend(waiting)
+    if not any(t.name == "EXCEPT" for t in waiting):
+        part.tail.extend(waiting)
 
 
 def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:

@@ -61,6 +61,8 @@ class Fact:
     """Tags of the clause that it was read from."""
     place: int = 0
     """Where its first tag begins in the clause's text."""
+    over: int = 0
+    """Where its last tag ends."""
 
 
 @frozen(eq=False, slots=False)
@@ -144,7 +146,7 @@ class Reader:
             end = -1
             fact = _meaning(tree, self.meaning)
             if isinstance(fact, Fact):
-                return evolve(fact, start=at, end=stop, place=tokens[at].value.start), stop
+                return evolve(fact, start=at, end=stop, place=tokens[at].value.start, over=tokens[stop - 1].value.end), stop
         return None, at
 
 

@@ -27,7 +27,7 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
 
 
 def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
-    return [t for t in tags if t.name == "subject" and site.can(t.value, out.kind)]
+    return [t for t in tags if t.name == "subject" and site.fits(t.value, out)]
 
 
 def _in_phrase(out: Finding, site: Site) -> list[Word]:
@@ -58,7 +58,7 @@ def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
         return []
     for finding in reversed(site.before):
         mine = any(finding.fact in p.facts for p in site.part.phrases)
-        if mine and finding.subjects and site.can(finding.subjects[0].value, out.kind):
+        if mine and finding.subjects and site.fits(finding.subjects[0].value, out):
             return [Word(w.value, "the phrase before") for w in finding.subjects]
     earlier = [t for p in site.earlier for t in _able(p.tags, out, site)]
     return [Word(earlier[-1].value, "the phrase before")] if earlier else []
@@ -68,6 +68,12 @@ def _in_label_or_tail(out: Finding, site: Site) -> list[Word]:
     label = _able(site.label, out, site)
     if label:
         return joined_subjects(site.label, label[0], site, out.kind, "the label")
+    for tag in site.label:
+        if tag.name == "COAT" and tag.value and site.can(tag.value, out.kind):
+            return [Word(tag.value, "the label")]
+    sheen = site.implied("sheen")
+    if sheen and named(site.label, "sheen") and not named(site.label, "subject") and site.fits(sheen, out):
+        return [Word(sheen, "the sheen in the label")]
     tail = _able(site.part.tail, out, site)
     if tail:
         return joined_subjects(site.part.tail, tail[0], site, out.kind, "the words at the end")
@@ -105,13 +111,13 @@ def _around(out: Finding, site: Site) -> list[Word]:
         return found
     for earlier, how in ((site.before, "the sentence"), (site.done, "the sentence before")):
         for finding in reversed(earlier):
-            if finding.subjects and site.can(finding.subjects[0].value, kind) and not named(site.label, "subject"):
+            if finding.subjects and site.fits(finding.subjects[0].value, out) and not named(site.label, "subject"):
                 return [Word(w.value, how) for w in finding.subjects]
     if kind == "spacing":
         for finding in reversed(context.sibling):
             if finding.kind == kind and finding.stands and finding.subjects:
                 return [Word(w.value, "the clause before") for w in finding.subjects]
-    found = _above(out, site, context.above)
+    found = _above(out, site, context.above) if kind != "deduct openings over" else []
     if found:
         return found
     implied = site.implied(kind)

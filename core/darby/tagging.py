@@ -88,6 +88,7 @@ _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addi
 _NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
 _IN_HEAD = re.compile(r"\s?(?=[A-Za-z])")
 _A_UNIT = re.compile(r"\s+(an?|each)\s+")
+_TIN = re.compile(r"[\s-]{1,2}(can|tin)(?![a-z])(?!\sbe\b)")
 _BEHIND = re.compile(r"[\s\u00a0-]{0,3}")
 _SIGNS = {
     ".": "STOP", ",": "COMMA", ";": "SEMICOLON", ":": "COLON", "(": "OPEN", ")": "CLOSE", "[": "CHOICE", "]": "CHOICE_END",
@@ -232,8 +233,8 @@ class Tagger:
         found = self._words.at(low, start, sign)
         if found is not None:
             return _tag(start, found[0], *found[1]), found[0]
-        if sign == "." and not (end == len(text) or text[end].isspace()):
-            return None, end  # an abbreviation
+        if sign == "." and (not (end == len(text) or text[end].isspace()) or _abbreviates(low, start)):
+            return None, end
         if sign == "-" and text[end : end + 1].isalpha() and before.isalnum():
             return None, end  # a compound word
         return Tag(start, end, _SIGNS.get(sign, "SIGN"), sign), end
@@ -265,6 +266,9 @@ class Tagger:
             if strip is not None:
                 out.append(_tag(begin, strip[0], *strip[1]))
                 return strip[0]
+        if meaning[0] in ("VOLUME_UNIT", "MASS_UNIT") and (held := _TIN.match(low, end)):
+            out.append(_tag(held.start(1), held.end(1), "CONTAINER", "can"))
+            return held.end(1)
         if low[end - 1] == "." and _NEW_SENTENCE.match(text, end):
             out.append(Tag(end, end, "STOP", "."))
         elif (per := _A_UNIT.match(low, end)) and (behind := self._unit(low, per.end())) is not None:
@@ -282,6 +286,20 @@ class Tagger:
             return at
         out.append(_tag(begin.end() if begin else at, found[0], *found[1]))
         return found[0]
+
+
+def _abbreviates(low: str, stop: int) -> bool:
+    """Whether the point at `stop` ends a word that is always cut short: `conf.`, `approx.`"""
+    begin = stop
+    while begin and low[begin - 1].isalpha() and stop - begin < 8:
+        begin -= 1
+    return low[begin:stop] in _SHORTENED
+
+
+_SHORTENED = frozenset(
+    "conf rm rms moist resist typ approx no ext int fin flr mech elec corr stor galv mtl alum reqd dwg det spec sect sched "
+    "incl vert horiz adj dia wd qty nom misc equip susp fig ref cont".split()
+)
 
 
 def _first(low: str, at: int) -> str:

@@ -8,7 +8,7 @@ from darby.found import Finding, Site, last_break, named, reason
 from darby.phrases import Phrase
 from darby.readers import Fact
 from darby.tagging import Tag
-from darby.units import UNITS
+from darby.units import LENGTH, UNITS
 
 _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
 
@@ -26,6 +26,13 @@ def worth_binding(out: Finding, site: Site) -> bool:
     if _governed_by_other(fact, site):
         return out.refuse(reason([*part.label, *phrase.lead]) or reason(site.part_tags) or reason(_key_tags(site)))
     weak = not fact.kind and fact.per is None
+    if weak and fact.amount is not None and fact.amount.unit.dimension == LENGTH:
+        behind = site.behind(fact)
+        if behind and behind[0].name == "FROM":
+            return out.refuse("a distance from something")
+        words = site.words_before(fact)
+        if named(words[last_break(words) :], "LEAVE"):
+            return out.refuse("a gap or a clearance")
     near = reason(t for t in phrase.tags if t.name == "ASIDE" and _nearest(t, phrase) is fact)
     if weak and near:
         return out.refuse(near)
@@ -39,6 +46,11 @@ def _believed(out: Finding, site: Site) -> bool:
     fact, words = out.fact, site.words_before(out.fact)
     if named(words[last_break(words) :], "NO"):
         return out.refuse("forbidden: what is not to be used")
+    behind = site.behind(fact)
+    if any(t.name == "NOT_PERMITTED" for t in behind):
+        return out.refuse("forbidden: what is not to be used")
+    if any(t.name == "NEW_VALUE" and t.value == "reads" for t in behind[:2]) and not named(words, "CHANGED"):
+        return out.refuse("the old value, which another takes the place of")
     if words and words[-1].name == "INSTEAD_OF":
         return out.refuse("the old value, which another takes the place of")
     if words and words[-1].name == "MONEY":
@@ -48,6 +60,8 @@ def _believed(out: Finding, site: Site) -> bool:
         out.amount, out.doubt = evolve(fact.amount, low=fact.amount.high, high=None), ""
     elif _old_value(words, fact, site):
         return out.refuse("the old value, which another takes the place of")
+    if named(words, "EXCEPT") and not site.distinct:
+        return out.refuse("part of an exception")
     if _in_condition(words):
         return out.refuse("part of a condition")
     return True
@@ -68,6 +82,8 @@ def _governed_by_other(fact: Fact, site: Site) -> bool:
     label = site.part.label
     lead = [*label, *(t for p in site.part.phrases for t in p.tags if t.start < fact.place)]
     first = next((t for t in (*lead, *_key_tags(site)) if _governs(t)), None)
+    if first is not None and first.value == "a height" and fact.kind and named(label, "surface"):
+        return False  # `Base, 4 in. high: two coats`
     return first is not None and first.name == "ASIDE"
 
 

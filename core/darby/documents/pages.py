@@ -11,7 +11,7 @@ from jinja2 import BaseLoader, Environment, StrictUndefined, TemplateNotFound
 from markupsafe import Markup
 
 from darby.documents.prose import Heading, Listing, Paragraph, Prose, Table
-from darby.documents.wording import one_line
+from darby.documents.wording import harmless, one_line
 
 
 class _Own(BaseLoader):
@@ -30,6 +30,7 @@ def templates() -> Environment:
     """The templates; text is escaped unless a template says otherwise, and no template does but for its own style and script."""
     made = Environment(loader=_Own(), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     made.filters["line"] = one_line
+    made.filters["safe_text"] = harmless
     return made
 
 

@@ -138,9 +138,21 @@ def told_rule(rule: Rule) -> str:
     return f"{rule_name(rule)}: {said}"
 
 
+def clause(rule: Rule) -> str:
+    """The clause that holds a rule, as it was read, in quotation marks, without the bracketed source at its end."""
+    text = rule.amount.step.origin.text or rule.span.text
+    if rule.cited:
+        text = text.removesuffix(f"[{rule.cited}]")
+    text = one_line(text)
+    return f"“{text if len(text) <= 200 else text[:199].rstrip() + '…'}”"
+
+
+_HANDS = {"default": "trade default", "house": "house line", "override": "own line for this job"}
+
+
 def layer_of(rule: Rule) -> str:
-    """Whose word a rule is: `addendum 1`, `house, our last jobs`."""
-    return one_line(rule.layer.name + (f", {rule.cited}" if rule.cited else ""))
+    """Whose word a rule is: `addendum 1`, `house line, our last jobs`."""
+    return one_line(_HANDS.get(rule.layer.name, rule.layer.name) + (f", {rule.cited}" if rule.cited else ""))
 
 
 def documents_used(estimate: Estimate) -> tuple[str, ...]:
