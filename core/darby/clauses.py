@@ -76,6 +76,7 @@ def _second(line: Line) -> int:
     return line.indent + gap.end() if gap else 0
 
 
+_SECOND_LABEL = re.compile(r"\s{3,}(?=[A-Z][A-Za-z -]{1,30}:\s)")
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
 
@@ -200,10 +201,16 @@ class _Builder:
         return path
 
     def flush(self) -> None:
-        """Close the open clause."""
+        """Close the open clause; a second label far to the right on its line begins another."""
         if self.clause is None:
             return
         self.clause.view = self._joined(self.open)
+        second = _SECOND_LABEL.search(self.clause.view.text) if len(self.open) == 1 else None
+        if second is not None and ":" in self.clause.view.text[: second.start()]:
+            whole = self.clause.view
+            self.clause.view = whole.cut(0, second.start())
+            self.done.append(self.clause)
+            self.clause = Clause(whole.cut(second.end(), len(whole.text)), "", self.clause.parents)
         text = self.clause.view.text.rstrip()
         self.clause.leads_in = text.endswith(":")
         self.done.append(self.clause)

@@ -27,6 +27,8 @@ _STRICT_HELP = (
     "Defaults, house lines and your own lines must be understood whole. "
     'Write one plain fact, as in "Ceilings: two coats." or "12 in. on center."'
 )
+_LINES_UP = 5
+"""Clauses above one in which such a line is sought."""
 _SHORT = 8
 """Words in a line that, standing bare under a heading, names what the lines below it are about."""
 
@@ -82,7 +84,7 @@ class Desk:
             below = clauses[number + 1 : number + 3]
             near = [self._line(c) for c in below if c.parents and c.parents[0] is clause and self._bare(c)][:1]
         elif clause.parents and clause.parents[0].heading:
-            above = clauses[max(0, number - 2) : number]
+            above = clauses[max(0, number - _LINES_UP) : number]
             near = [self._line(c) for c in above[::-1] if c.parents == clause.parents and self._bare(c)][:1]
         return near
 
@@ -141,8 +143,18 @@ class Desk:
             key = self.tags(cells[0].view)
             role = "row" if any(t.name in _NUMBERED or t.name == "ORDINAL" for t in key) else "key"
             heads.append(Above(f"the key of the row, {cells[0].view.text!r}", key, role))
-        others = cells[1:number][::-1] if number else cells[1:]
-        return (*heads, *(Above(f"the row, {c.view.text!r}", self.tags(c.view), "row") for c in others))
+        others = (*cells[1:number][::-1], *cells[number + 1 :]) if number else cells[1:]
+        return (*heads, *(Above(f"the row, {c.view.text!r}", self._named_tags(c), "row") for c in others))
+
+    def _named_tags(self, cell: Cell) -> Sequence[Tag]:
+        """A cell's tags; under a head that says so, its words are the name of a room, whatever they are."""
+        tags = self.tags(cell.view)
+        names = any(
+            t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room") for h in cell.heads for t in self.tags(h)
+        )
+        if not names or any(t.name == "room" for t in tags):
+            return tags
+        return [*tags, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
 
     def _text(self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False) -> _Text:
         tags = self.tags(view)
@@ -246,10 +258,14 @@ class Desk:
                 and "coats" in self.lexicon.kinds.get(text.tags[n + 1].value, ())
             ):
                 why = "says what is not wanted: no rule was made of it"
-            elif tag.name == "CARRIED" or (
-                tag.name == "AS" and n + 1 < len(text.tags) and text.tags[n + 1].name == "room"
+            elif (
+                tag.name == "CARRIED"
+                or (tag.name == "AS" and n + 1 < len(text.tags) and text.tags[n + 1].name == "room")
+                or tag.name == "AS_OTHER"
             ):
                 why = "taken over from elsewhere: see that it says what is meant"
+            elif tag.name == "EXCEPT" and trade and not any(f.fact.place > tag.start for f in text.findings):
+                why = "an exception: what holds there is not said"
             elif tag.name == "OPEN_ENDED" and trade and not asked:
                 why = "the text leaves it open"
             elif tag.name == "RELATIVE" and trade and not asked:

@@ -50,6 +50,7 @@ def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
     _open(sentence, findings)
     _choices(sentence, findings)
     _offers(sentence, findings)
+    _packages_on_offer(sentence, findings)
     _one_rate_for_two(findings)
 
 
@@ -97,6 +98,17 @@ def _offers(sentence: Sentence, findings: Sequence[Finding]) -> None:
     if len(sheets) > 1 and len(places) == 1 and any(t.name == "EITHER" for t in sentence.tags):
         for finding in sheets:
             finding.doubt = "sizes on offer: none is chosen"
+
+
+def _packages_on_offer(sentence: Sentence, findings: Sequence[Finding]) -> None:
+    """`8 ft and 10 ft sticks`: a bare size before a package, joined to it, is another one on offer."""
+    for first, second in pairwise(findings):
+        if second.kind != "package" or first.kind or not first.unread or first.amount is None or second.amount is None:
+            continue
+        between = [t.name for t in sentence.tags if first.fact.over <= t.start < second.fact.place]
+        joined = bool(between) and set(between) <= {"AND", "COMMA", "EITHER"}
+        if joined and first.amount.unit.dimension == second.amount.unit.dimension:
+            second.doubt = second.doubt or "sizes on offer: none is chosen"
 
 
 def _one_rate_for_two(findings: Sequence[Finding]) -> None:

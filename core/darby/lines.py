@@ -94,8 +94,22 @@ def _furniture(lines: list[Line], number: int, shapes: Counter[str]) -> bool:
             return line.blank_before or after is None or after.blank_before
         alone = page.start() == 0 or line.text[: page.start()].endswith("  ")
         return alone and not re.search(r"[.;:]\s", line.text[: page.start()])
+    before = lines[number - 1] if number else None
+    if before is not None and after is not None and _interrupts(before, line, after):
+        return True
     repeated = shapes[re.sub(r"[0-9]+", "#", line.text.lower())] > 1
     return repeated and bool(_RUNNING_TITLE.search(line.text)) and not line.text.endswith(SENTENCE_END)
+
+
+def _interrupts(before: Line, line: Line, after: Line) -> bool:
+    """Whether a line that names a section, or a title and its page, stands in the middle of a sentence."""
+    goes_on = not before.text.endswith((*SENTENCE_END, ",")) and after.text[:1].islower() and before.kind != "apart"
+    goes_on = goes_on or (before.kind == "apart" and after.text[:1].islower())
+    letters = [c for c in line.text if c.isalpha()]
+    titled = len(letters) > 5 and sum(c.isupper() for c in letters) > 0.5 * len(letters)
+    numbered = re.search(r"[0-9]{1,4}$", line.text) is not None
+    section = re.search(r"(?<![0-9])[0-9]{2} [0-9]{2} [0-9]{2}(?![0-9])", line.text) is not None
+    return goes_on and (section or (titled and numbered)) and not line.text[:1].islower()
 
 
 def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
@@ -103,7 +117,8 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     capitals = sum(line.text.isupper() for line in lines) > 0.6 * len(lines)
     for number, line in enumerate(lines):
         match = _LABEL.match(line.text + " ")
-        if match and len(GAP.findall(line.text[match.end() :])) > 1:
+        rest = line.text[match.end() :] if match else ""
+        if match and (len(GAP.findall(rest)) > 1 or (match.lastgroup == "clause" and not rest.isupper())):
             match = None  # a row of a table whose key is a number
         if match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
             line.style = match.lastgroup or ""

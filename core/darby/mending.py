@@ -28,11 +28,11 @@ _LONGER = {
 _LONG_SIGN = re.compile("[" + "".join(_LONGER) + "]")
 
 _MARKUP = re.compile(
-    r"<!--(?:[^-]|-(?!->)){0,2000}-->|<(?:script|style)\b[^>]{0,300}>[^<]{0,5000}</(?:script|style)\s{0,3}>"
+    r"~~[^~\n]{1,300}~~|<(?:del|s|strike)>[^<]{0,500}</(?:del|s|strike)>|<!--(?:[^-]|-(?!->)){0,2000}-->|<(?:script|style)\b[^>]{0,300}>[^<]{0,5000}</(?:script|style)\s{0,3}>"
     r"|</?([a-zA-Z][a-zA-Z0-9]{0,12})\b[^<>]{0,500}>|&(?:#[0-9]{1,7}|#[xX][0-9a-fA-F]{1,6}|[a-zA-Z][a-zA-Z0-9]{1,30});"
 )
 _LOOKS_LIKE_MARKUP = re.compile(
-    r"</?(?:html|body|p|br|div|span|li|ul|ol|table|tr|td|th|b|i|u|em|strong|h[1-6]|font|sup|sub|a|img)\b[^<>]{0,300}>"
+    r"~~[^~\n]{1,300}~~|</?(?:html|body|p|del|ins|s|strike|br|div|span|li|ul|ol|table|tr|td|th|b|i|u|em|strong|h[1-6]|font|sup|sub|a|img)\b[^<>]{0,300}>"
     r"|&(?:nbsp|quot|amp|frac[0-9]{2}|#[0-9]{2,5}|[rl]dquo|[rl]squo|[nm]dash|times|deg);",
     re.IGNORECASE,
 )
@@ -112,6 +112,9 @@ def _without_markup(text: str) -> Iterator[tuple[int, int, str]]:
             meant = html.unescape(said)
             if meant != said:
                 yield match.start(), match.end(), meant
+            continue
+        if said.startswith("~~") or re.match(r"<(?:del|s|strike)>", said):
+            yield match.start(), match.end(), ""  # struck out
             continue
         tag = (match[1] or "").lower()
         closing = said.startswith("</")

@@ -151,9 +151,7 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
             waiting = []
         elif phrase is not None and not waiting and not part.tail and _goes_on(phrase, words):
             phrase.tags.extend(words)
-        elif phrase is None or _leads_on(phrase, words, run, runs[number + 1 :], waiting, tags):
-            waiting.extend(words)
-        elif run.opened_by == "EXCEPT":
+        elif phrase is None or _leads_on(phrase, words, run, runs[number + 1 :], waiting, tags) or run.opened_by == "EXCEPT":
             waiting.extend(words)
         elif any(later.facts for later in runs[number + 1 :]):
             phrase.tags.extend(words)

@@ -15,6 +15,7 @@ from darby.diagnostics import Diagnostic
 from darby.ledger import Number
 from darby.lexicon import Lexicon, Vocabulary
 from darby.mending import mend
+from darby.numerals import WORDS
 from darby.readers import Reader
 from darby.rules import Kind, Layer, Rule
 from darby.text import Source, View
@@ -56,7 +57,7 @@ class Language:
     @cached_property
     def _known_words(self) -> frozenset[str]:
         phrases = (*self.lexicon.phrases, *self.lexicon.after_number)
-        return frozenset(w for p in phrases for w in re.findall(r"[a-z]+", p)) | frozenset(phrases)
+        return frozenset(WORDS) | frozenset(w for p in phrases for w in re.findall(r"[a-z]+", p)) | frozenset(phrases)
 
     def known(self, word: str) -> bool:
         """Whether a lower-case word is one of the language's."""

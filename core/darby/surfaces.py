@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from darby.found import Finding, Site, Tags, Word, named, surface_groups
 from darby.phrases import Phrase
 from darby.tagging import Tag
 
 _KEYS = ("type", "sheen", "where", "room", "note", "coat", "method", "basis")
-_OWN_ONLY = ("type", "sheen", "note")
-"""Keys that describe what is said, taken from the fact's own sentence, not from its heading."""
+_OWN_ONLY = ("where", "note", "coat", "method")
+"""Keys that are taken from the fact's own words, label, row or lead-in, not from a heading."""
 _TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats")
 
 
@@ -111,30 +111,45 @@ def spread(findings: list[Finding]) -> None:
 
 
 def find_scope(out: Finding, site: Site) -> dict[str, str]:
-    """Room, place, type, sheen and the like that limit or describe the fact; a condition limits it too."""
+    """Room, place, type, sheen and the like that limit or describe the fact; a condition limits it too.
+
+    What a heading says of the place on the work (joints, skim) is its title, not a limit; the title of the whole
+    document may hold a room's word in a name. A package is the same wherever its content goes.
+    """
     scope = {**dict(site.context.scope), **dict(out.fact.scope), **out.scope}
     scope.pop("surface", None)
     subject = out.subjects[0].value
-    near = (site.phrase.tags, site.part.tail, site.label)
-    for number, tags in enumerate((*near, *(a.tags for a in site.context.all))):
+    for number, (tags, heading, title) in enumerate(_layers(site)):
         for key in _KEYS:
             found = named(tags, key)
-            if not found or key in scope or (number >= len(near) and key in _OWN_ONLY):
+            if not found or key in scope or (heading and key in _OWN_ONLY) or (title and key == "room"):
                 continue
             if (key == "sheen" and subject != site.implied("sheen")) or (key == "type" and out.kind not in _TYPED):
+                continue
+            if out.kind == "package" and key in ("where", "coat", "method"):
                 continue
             if number == 0:
                 scope[key] = min(found, key=lambda t: abs(t.start - out.fact.place)).value
             else:
                 scope[key] = " and ".join(dict.fromkeys(t.value for t in found)) if key == "room" else found[-1].value
-    for tag in named((*site.phrase.tags, *site.label), "subject"):
-        if tag.value == subject:
+    for tag in (*site.phrase.tags, *site.label):
+        if tag.name == "room" or (tag.name == "subject" and tag.value == subject):
             for key, value in tag.also:
                 if key != "surface":
                     scope.setdefault(key, value)
     if _conditional(site.phrase) and "where" not in scope:
         scope["where"] = "under a condition"
     return scope
+
+
+def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool]]:
+    """Words around a fact, the nearest first: tags, whether they are a heading's, whether the document's title."""
+    for near in (site.phrase.tags, site.part.tail, site.label):
+        yield near, False, False
+    places = site.context.all
+    for number, above in enumerate(places):
+        heading = above.name.startswith("the heading")
+        yield above.tags, heading, heading and number == len(places) - 1
 
 
 def _conditional(phrase: Phrase) -> bool:
@@ -145,6 +160,11 @@ def _conditional(phrase: Phrase) -> bool:
 def inherit_bound(out: Finding, site: Site) -> None:
     """`maximum` in a label, a lead-in or a column's head makes every number under it an upper bound."""
     if out.bound != "exact":
+        return
+    behind = site.behind(out.fact)
+    if len(behind) > 1 and behind[0].name == "COMMA" and behind[1].name in ("AT_MOST", "AT_LEAST"):
+        # `450 mm apart, maximum`
+        out.bound = "at most" if behind[1].name == "AT_MOST" else "at least"
         return
     for name, tags in (("the label", site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
         limit = next((t for t in tags if t.name in ("AT_MOST", "AT_LEAST")), None)

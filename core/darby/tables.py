@@ -33,6 +33,8 @@ def rows(view: View, lines: Sequence[tuple[int, int, str, int]]) -> Iterator[Cla
         yield Clause(View.join([view.cut(c.start, c.end) for c in head], " | "), heading=True, cells=())
         split = split[1:]
     key: Cell | None = None
+    above: dict[int, Cell] = {}
+    """The cells of the row above by column, for rows that leave their first cells empty."""
     width = max(len(chunks) for chunks in ([head] if head else []) + split)
     starts = [c.column for c in head] if head else _starts(split, width)
     for chunks in split:
@@ -40,11 +42,18 @@ def rows(view: View, lines: Sequence[tuple[int, int, str, int]]) -> Iterator[Cla
         cells: list[Cell] = []
         if head is None and len(chunks) == 1 and width == 2 and placed[0][0] == 0 and chunks[0].column < starts[-1]:
             placed = [(0, chunks[0])]
-        if placed[0][0] > 0 and key is not None:
+        carried = placed[0][0] > 0 and key is not None
+        if carried and key is not None:
             cells.append(Cell(key.view, key.heads, again=True))
+        row: dict[int, Cell] = {}
         for column, chunk in placed:
             heads = (view.cut(head[column].start, head[column].end),) if head and column < len(head) else ()
-            cells.append(Cell(view.cut(chunk.start, chunk.end), heads))
+            row[column] = Cell(view.cut(chunk.start, chunk.end), heads)
+            cells.append(row[column])
+        if carried and head is not None:
+            cells.extend(Cell(c.view, c.heads, again=True) for n, c in above.items() if n not in row and n > 0)
+        else:
+            above = row
         if placed[0][0] == 0:
             key = cells[0]
         yield Clause(View.join([c.view for c in cells if not c.again], " | "), cells=tuple(cells))

@@ -342,6 +342,15 @@ class Facts:
         (width, doubt), _, number = parts
         return None if number is None else Fact("sheet", width, by=Quantity(number, width.unit), doubt=doubt)
 
+    def sheet_in_feet(self, parts: Parts) -> Fact | None:
+        """`4 x 12 sheets`: sizes that only feet can have."""
+        width, _, length, noun = parts
+        if width is None or length is None or (noun.name == "CONTAINER" and noun.value != "sheet"):
+            return None
+        if not (Fraction(2) <= width <= Fraction(9, 2) and 6 <= length <= 16):
+            return None
+        return Fact("sheet", Quantity(width, UNITS["ft"]), by=Quantity(length, UNITS["ft"]))
+
     def same(self, parts: Parts) -> Any:
         """A rule that only names another."""
         return parts[0]
@@ -394,6 +403,11 @@ class Facts:
         area, _, doubt = first_of(parts, tuple)
         if "LARGER_THAN" in parts:
             doubt = doubt or "large openings stay in and small ones are not spoken of: is that meant?"
+        return Fact("deduct openings over", area, doubt=doubt)
+
+    def keep_up_to(self, parts: Parts) -> Fact:
+        """`openings not deducted: up to 35 sq ft`: larger ones come out."""
+        area, _, doubt = parts[-1]
         return Fact("deduct openings over", area, doubt=doubt)
 
     def keep_all(self, _parts: Parts) -> Fact:
