@@ -1,0 +1,35 @@
+"""The insulation trade: batts between the supports of walls and ceilings, in bags."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib.resources import files
+
+from darby.hooks import hookimpl
+from darby.lexicon import Vocabulary
+from darby.readers import Reader
+from darby.text import Source
+from darby.trades import Trade
+from darby_example.reader import READER
+from darby_example.trade import TRADE
+
+DARBY_API = 1
+
+
+@hookimpl
+def darby_trades() -> Sequence[Trade]:
+    """The insulation trade."""
+    return (TRADE,)
+
+
+@hookimpl
+def darby_readers() -> Sequence[Reader]:
+    """The reader of widths and thicknesses of batts."""
+    return (READER,)
+
+
+@hookimpl
+def darby_vocabulary() -> Sequence[Vocabulary]:
+    """What batts and their facings are called."""
+    words = (files(__name__) / "words.toml").read_text(encoding="utf-8")
+    return (Vocabulary("insulation", Source("darby_example/words.toml", words)),)

@@ -1,0 +1,53 @@
+"""The reader of batts: how wide they are for which supports, and how thick."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from typing import Any
+
+from darby.readers import Fact, Quantity, Reader
+from darby.rules import Kind
+from darby.units import LENGTH, UNITS
+
+BATT = "batt insulation"
+
+THICKNESS = Kind("batt thickness", frozenset({LENGTH}), more="larger", wanted="how thick the {subject} is")
+WIDTH = Kind(
+    "batt width", frozenset({LENGTH}), wanted="how wide the {subject} is for its supports", known_to="supplier"
+)
+"""A width has the spacing of the supports that it is made for in `by`."""
+
+
+class Batts:
+    """What the trees of batts.lark mean: one method for each name in the grammar, called with what its parts mean."""
+
+    def length(self, parts: list[Any]) -> Quantity:
+        """A number and its unit."""
+        number, unit = parts
+        return Quantity(number.number, unit.unit)
+
+    def feet_inches(self, parts: list[Any]) -> Quantity:
+        """`1'-4"`, which the tagger has made one number of feet."""
+        return Quantity(parts[0].number, UNITS["ft"])
+
+    def width(self, parts: list[Any]) -> Fact:
+        """`15 in. wide for supports at 16 in. o.c.`"""
+        wide, spacing = (part for part in parts if isinstance(part, Quantity))
+        return Fact(WIDTH.name, wide, by=spacing, subject=BATT)
+
+    def thickness_behind(self, parts: list[Any]) -> Fact | None:
+        """`Batt insulation: 3 1/2 in. thick`"""
+        return self._thickness(parts[0].value, parts[-2])
+
+    def thickness_before(self, parts: list[Any]) -> Fact | None:
+        """`3 1/2 in. thick kraft-faced batts`"""
+        return self._thickness(parts[-1].value, parts[0])
+
+    def _thickness(self, subject: str, thick: Quantity) -> Fact | None:
+        """None refuses the match: how thick anything else is, is for others to read."""
+        return Fact(THICKNESS.name, thick, subject=BATT) if subject == BATT else None
+
+
+READER = Reader(
+    "batts", (THICKNESS, WIDTH), (files("darby_example") / "batts.lark").read_text(encoding="utf-8"), Batts()
+)

@@ -1,0 +1,126 @@
+"""Batt insulation: the net area of one face, the width by the spacing of the supports, rounded once, at the bag."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from importlib.resources import files
+
+from attrs import frozen
+
+from darby.amounts import Amount, total
+from darby.job import Job, Surface
+from darby.line_items import LineItem
+from darby.measuring import openings_out
+from darby.packing import pack, with_waste
+from darby.rulebook import Answer, Consultation
+from darby.rules import Rule
+from darby.text import Source
+from darby.trades import Caution, Trade
+from darby_example.reader import BATT
+
+
+@frozen(eq=False)
+class _Share:
+    """What one surface gets, and the answers that say so."""
+
+    area: Amount
+    pool: tuple[tuple[str, str], ...]
+    rules: tuple[Rule, ...]
+    notes: tuple[str, ...]
+
+
+def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
+    """One item for each width, thickness and facing. Only surfaces that somebody said are insulated have any."""
+    pools: dict[tuple[tuple[str, str], ...], list[_Share]] = {}
+    for surface in job.surfaces:
+        if (share := _share(surface, job.units, book)) is not None:
+            pools.setdefault(share.pool, []).append(share)
+    for key, shares in pools.items():
+        pool = dict(key)
+        waste = book.ask("waste", BATT, pool)
+        need = with_waste(total([share.area for share in shares]), waste, f"{BATT} needed")
+        packing = pack(need, BATT, book, pool)
+        rules = (*(rule for share in shares for rule in share.rules), *packing.rules, *_rules([waste]))
+        notes = (*(note for share in shares for note in share.notes), *packing.notes)
+        yield LineItem(
+            BATT, need, pool, packing.package, rules=tuple(dict.fromkeys(rules)), notes=tuple(dict.fromkeys(notes))
+        )
+
+
+def _share(surface: Surface, units: str, book: Consultation) -> _Share | None:
+    about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
+    layers = book.peek("layers", BATT, about, take=("type",))
+    if layers is None or not layers.amount:
+        return None
+    thickness = book.ask("batt thickness", BATT, about, take=("type",))
+    spacing = book.ask("framing", BATT, about)
+    width = _width(spacing, about, book)
+    deduct = book.peek("deduct openings over", BATT, about)
+    pool = {
+        "type": layers["type"] or (thickness["type"] if thickness else ""),
+        "thickness": thickness.amount.exact() if thickness else "",
+        "width": width.amount.exact() if width else "",
+    }
+    notes: tuple[str, ...] = ()
+    if spacing is not None and width is None:
+        notes = (f"No width of batt is known for supports at {spacing.amount.exact()}.",)
+    return _Share(
+        _area(surface, deduct, units) * layers.amount,
+        tuple((key, value) for key, value in pool.items() if value),
+        _rules([layers, thickness, spacing, width, deduct]),
+        notes,
+    )
+
+
+def _area(surface: Surface, deduct: Answer | None, units: str) -> Amount:
+    """One face of a surface, whatever its other face gets: between two faces there is one row of supports."""
+    faces = surface.faces
+    area = surface.area.in_system(units).named(surface.name)
+    out = openings_out(surface, deduct)
+    return area if out is None else (area - (out / faces).in_system(units)).named(f"{surface.name} without openings")
+
+
+def _width(spacing: Answer | None, about: dict[str, str], book: Consultation) -> Answer | None:
+    """Of the widths on offer the one made for these supports; a question where there is none."""
+    if spacing is None:
+        return None
+    for width in book.book.all("batt width", BATT, about):
+        if width.rule.by == spacing.amount:
+            return book.use(width)
+    book.miss("batt width", BATT, {**about, "supports": spacing.amount.exact()})
+    return None
+
+
+def _rules(answers: Sequence[Answer | None]) -> tuple[Rule, ...]:
+    return tuple(answer.rule for answer in answers if answer is not None)
+
+
+CAUTIONS = (
+    Caution(
+        "Fibres",
+        "Cutting batts frees fibres that irritate skin, eyes and lungs: long sleeves, gloves, goggles and a dust mask. Follow "
+        "the label and local rules.",
+        "common practice, no source",
+    ),
+    Caution(
+        "Kraft facing burns",
+        "Kraft facing must not be left exposed, and kept away from flues and other sources of heat as the local code requires.",
+        "common practice, no source",
+    ),
+)
+
+
+def _defaults(system: str) -> Source:
+    name = f"defaults.{system}.txt"
+    return Source(f"darby_example/{name}", (files("darby_example") / name).read_text(encoding="utf-8"))
+
+
+TRADE = Trade(
+    name="insulation",
+    title="Insulation",
+    line_items=line_items,
+    defaults={system: _defaults(system) for system in ("us", "metric")},
+    cautions=CAUTIONS,
+    marks={"insulation": BATT},
+    about="Batt insulation between supports, in bags, pooled by width, thickness and facing.",
+)
