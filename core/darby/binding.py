@@ -41,7 +41,7 @@ class Binder:
                 for fact in phrase.facts:
                     self.done.append(self._bind(fact, phrase, sentence, self.done[earlier:]))
             own = self.done[earlier:]
-            spread(own)
+            spread(own, sentence)
             doubt_sentence(sentence, own)
         return self.done
 
@@ -57,8 +57,10 @@ class Binder:
         if out.aside or out.unread:
             return out
         out.subjects = find_subjects(out, site)
+        if out.subjects and out.subjects[0].how.startswith("every ") and reason(site.part_tags):
+            out.subjects = []
         if not out.subjects:
-            out.aside = reason(phrase.tags)
+            out.aside = reason(site.part_tags)
             out.unread = "" if out.aside else "nothing near it says what it is of"
             return out
         if plausible(out, site):

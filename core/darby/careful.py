@@ -35,8 +35,8 @@ class Careful:
     """Reads with a language made of plugins, and leaves out of it what breaks: words that are no TOML, a faulty grammar.
 
     `told` says what was left out and which words changed hands, `missing` names what is missing. Guests are plugins that
-    are not Darby's own: what they bring is rehearsed over the texts before it is used (`listen`), and may add readings but
-    unsay none. An error that the plugins have no part in is ours, and is raised.
+    are not Darby's own: what they bring is rehearsed over the texts before it is used (`listen`). It may read more about
+    goods that it names, and take for its own what was read of another's, which is told; nothing else may change. An error that the plugins have no part in is ours, and is raised.
     """
 
     def __init__(
@@ -99,6 +99,7 @@ class Careful:
         language, _ = self._joined([guest])
         others = products(v for plugin, v in self._own if plugin not in guest.replaces)
         mine = products((*guest.vocabularies, *(v for plugin, v in self._own if plugin in guest.replaces))) - others
+        named = products(guest.vocabularies)
         moved: list[tuple[int, int, int, str]] = []
         for at, (text, was) in enumerate(zip(texts, before, strict=True)):
             now = self._reader(text.source, text.layer, language, **text.how)
@@ -107,6 +108,8 @@ class Careful:
             for rule, new in changes(was, now):
                 if rule is not None and (new is None or new.subject not in mine):
                     return Verdict(f"unsays {_said(rule)} ({rule.span}), which is not its own to change")
+                if new is not None and new.subject not in mine | named:
+                    return Verdict(f"makes {_said(new)} of “{new.span.text}” ({new.span}), which is not its own")
                 if new is not None and (rule is not None or new.subject not in mine):
                     was_read = f"; without them it is {_said(rule)}" if rule is not None else ""
                     message = f"In the words of {guest.who}, “{new.span.text}” is {_said(new)}{was_read}."

@@ -34,6 +34,7 @@ def _blocks(lines: Sequence[Line]) -> Iterator[list[Line]]:
         while (
             end < len(lines)
             and _columns(lines[end]) >= 2
+            and _pipes(lines[end]) == _pipes(lines[at])
             and not (end > at and lines[end].blank_before and not _pipes(lines[end]))
         ):
             end += 1
@@ -76,6 +77,7 @@ def _second(line: Line) -> int:
     return line.indent + gap.end() if gap else 0
 
 
+_LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
 _SECOND_LABEL = re.compile(r"\s{3,}(?=[A-Z][A-Za-z -]{1,30}:\s)")
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
@@ -118,7 +120,8 @@ class _Builder:
         if self.clause is not None and self.clause.heading:
             return False
         if first.style and line.indent > first.indent:
-            return not last.text.endswith(":")
+            new = _LABELLED.match(line.text) and not last.text.endswith((",", "&", ";"))
+            return not last.text.endswith(":") and not new
         if last.text.endswith(SENTENCE_END):
             return line.text[:1].islower()
         return (

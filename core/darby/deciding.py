@@ -159,12 +159,18 @@ def _layers(out: Finding, site: Site) -> None:
     of = next((t for t in site.phrase.tags if t.name == "LAYER" and out.fact.place <= t.start < out.fact.over), None)
     if words and words[-1].name == "THROUGH":
         out.aside = "what something goes through"
-    elif of is not None and of.value == "of" and (not behind or behind[0].start - out.fact.over > _NEXT):
+    elif of is not None and of.value == "of" and not _names_sheets(behind, out.fact.over):
         out.aside = "layers of something that no trade here orders"
     elif out.bound == "at most":
         out.doubt = out.doubt or "an upper bound: how many is not said"
     elif any(t.name == "CONDITION" for t in site.part_tags):
         out.doubt = out.doubt or "only under a condition"
+
+
+def _names_sheets(behind: Sequence[Tag], over: int) -> bool:
+    """Whether what stands right behind "layers of" is a product, a type or a size."""
+    near = bool(behind) and behind[0].start - over <= _WORD_BETWEEN
+    return near and behind[0].name in ("subject", "type", "NUMBER", "FEET_INCHES", "note")
 
 
 _NEXT = 2

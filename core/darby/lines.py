@@ -76,8 +76,11 @@ def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
             line.kind, line.why = "apart", "a rule between paragraphs"
         elif note:
             line.kind, line.why = "apart", "a note to the writer of the specification"
-        elif _furniture(lines, number, shapes):
+        elif _furniture(lines, number, shapes) or line.kind == "apart":
             line.kind, line.why = "apart", "a page header or footer"
+        else:
+            for other in lines[number + 1 : number + 1 + _interruption(lines, number)]:
+                other.kind = "apart"
         if line.kind == "apart":
             yield Apart(view.span(line.start, line.end), line.why)
 
@@ -94,22 +97,30 @@ def _furniture(lines: list[Line], number: int, shapes: Counter[str]) -> bool:
             return line.blank_before or after is None or after.blank_before
         alone = page.start() == 0 or line.text[: page.start()].endswith("  ")
         return alone and not re.search(r"[.;:]\s", line.text[: page.start()])
-    before = lines[number - 1] if number else None
-    if before is not None and after is not None and _interrupts(before, line, after):
-        return True
     repeated = shapes[re.sub(r"[0-9]+", "#", line.text.lower())] > 1
     return repeated and bool(_RUNNING_TITLE.search(line.text)) and not line.text.endswith(SENTENCE_END)
 
 
-def _interrupts(before: Line, line: Line, after: Line) -> bool:
-    """Whether a line that names a section, or a title and its page, stands in the middle of a sentence."""
-    goes_on = not before.text.endswith((*SENTENCE_END, ",")) and after.text[:1].islower() and before.kind != "apart"
-    goes_on = goes_on or (before.kind == "apart" and after.text[:1].islower())
-    letters = [c for c in line.text if c.isalpha()]
+def _interruption(lines: list[Line], number: int) -> int:
+    """How many lines behind one stand in the middle of its sentence and name a section or a page: a page's turn."""
+    line = lines[number]
+    if line.text.rstrip("\"')").endswith((*SENTENCE_END, ",")):
+        return 0
+    for count, after in enumerate(lines[number + 1 : number + 5]):
+        if after.text[:1].islower():
+            between = lines[number + 1 : number + 1 + count]
+            turned = any(_turns_page(other.text) for other in between)
+            return (
+                count if turned and not any(_LABEL.match(o.text + " ") or o.text[:1].islower() for o in between) else 0
+            )
+    return 0
+
+
+def _turns_page(text: str) -> bool:
+    letters = [c for c in text if c.isalpha()]
     titled = len(letters) > 5 and sum(c.isupper() for c in letters) > 0.5 * len(letters)
-    numbered = re.search(r"[0-9]{1,4}$", line.text) is not None
-    section = re.search(r"(?<![0-9])[0-9]{2} [0-9]{2} [0-9]{2}(?![0-9])", line.text) is not None
-    return goes_on and (section or (titled and numbered)) and not line.text[:1].islower()
+    numbered = re.search(r"[0-9]{1,4}$", text) is not None
+    return (titled and numbered) or re.search(r"(?<![0-9])[0-9]{2} [0-9]{2} [0-9]{2}(?![0-9])", text) is not None
 
 
 def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:

@@ -146,7 +146,9 @@ class Reader:
             end = -1
             fact = _meaning(tree, self.meaning)
             if isinstance(fact, Fact):
-                return evolve(fact, start=at, end=stop, place=tokens[at].value.start, over=tokens[stop - 1].value.end), stop
+                return evolve(
+                    fact, start=at, end=stop, place=tokens[at].value.start, over=tokens[stop - 1].value.end
+                ), stop
         return None, at
 
 
@@ -167,7 +169,8 @@ def _gaps(tags: Sequence[Tag], text: str) -> frozenset[int]:
     return frozenset(n for n in range(1, len(tags)) if _WORD.search(text, tags[n - 1].end, tags[n].start))
 
 
-_WORD = re.compile(r"[^\W_]")
+_WORD = re.compile(r"(?!(?:the|an?)\b)\b[^\W_]", re.IGNORECASE)
+"""A word other than an article, which stands in nobody's way."""
 
 
 def tables_of(grammar: str) -> bytes:

@@ -37,6 +37,17 @@ def mark_of(language: Language) -> str:
     return digest.hexdigest()[:32]
 
 
+def code_mark(modules: Iterable[str]) -> str:
+    """A name for the code of the packages that some modules belong to; nothing where it cannot be looked at."""
+    digest = hashlib.sha256()
+    try:
+        for path in _code_of(modules):
+            digest.update(f"{path.name}\0".encode() + path.read_bytes() + b"\0")
+    except (OSError, AttributeError, KeyError, TypeError):
+        return ""
+    return digest.hexdigest()[:32]
+
+
 def _code_of(modules: Iterable[str]) -> list[Path]:
     """The files of the packages that some modules belong to."""
     found: set[Path] = set()

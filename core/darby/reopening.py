@@ -54,14 +54,19 @@ def read_saved(path: Path, name: str = "") -> tuple[Source | None, tuple[Diagnos
             if path.exists():
                 return None, (problem("saved-damaged", f"{name} is no file.", file=name),)
             return None, (missing_file(path, name),)
-        size = path.stat().st_size
-        if size > MOST_BYTES:
-            message = f"{name} is {size // 1_000_000} MB large; no saved estimate is over {MOST_BYTES // 1_000_000} MB."
-            return None, (problem("saved-damaged", message, file=name),)
-        data = path.read_bytes()
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
     except (OSError, ValueError) as error:
         why = (getattr(error, "strerror", None) or str(error)).lower()
         return None, (problem("file-unreadable", f"{name} cannot be opened: {why}.", file=name),)
+    return decoded(data, name)
+
+
+def decoded(data: bytes, name: str) -> tuple[Source | None, tuple[Diagnostic, ...]]:
+    """The text in some bytes, or None and the reason."""
+    if len(data) > MOST_BYTES:
+        message = f"{name} is larger than {MOST_BYTES // 1_000_000} MB, and no saved estimate is."
+        return None, (problem("saved-damaged", message, file=name),)
     try:
         return Source(name, data.decode("utf-8")), ()
     except UnicodeDecodeError as error:

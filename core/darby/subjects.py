@@ -22,8 +22,14 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
         or _in_phrase_before(out, site)
         or _in_label_or_tail(out, site)
         or _by_place(out, site)
-        or ([] if _counts_again(out, site) else _around(out, site))
+        or ([] if _of_some_coat(out, site) else _around(out, site))
     )
+
+
+def _of_some_coat(out: Finding, site: Site) -> bool:
+    """Whether a second count names nothing of its own, or a film is of `each coat` of something that is not named."""
+    coat = out.kind == "film" and any(t.name == "COAT" for t in site.phrase.lead) and bool(site.done)
+    return coat or _counts_again(out, site)
 
 
 def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:

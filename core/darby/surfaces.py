@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from darby.found import Finding, Site, Tags, Word, named, surface_groups
-from darby.phrases import Phrase
+from darby.phrases import Phrase, Sentence
 from darby.tagging import Tag
 
 _KEYS = ("type", "sheen", "where", "room", "note", "coat", "method", "basis")
@@ -97,13 +97,15 @@ def _distance(group: list[Tag], here: int) -> int:
     return first.start - here if first.start > here else 2 * (here - last.end)
 
 
-def spread(findings: list[Finding]) -> None:
+def spread(findings: list[Finding], sentence: Sentence) -> None:
     """A surface at the end of a list holds for the facts before it: `one coat A and two coats B to walls`."""
     for n, finding in enumerate(findings):
         if finding.surfaces or finding.aside or finding.unread:
             continue
         later = next((f for f in findings[n + 1 :] if f.kind == finding.kind and f.stands), None)
         if later is None or not later.surfaces or later.surfaces[0].how != "the words of the phrase":
+            continue
+        if any(t.name == "SEMICOLON" and finding.fact.place < t.start < later.fact.place for t in sentence.tags):
             continue
         other = [w.value for w in later.subjects] != [w.value for w in finding.subjects]
         if other or later.scope.get("where") != finding.scope.get("where"):

@@ -72,7 +72,7 @@ _NO_ROOM = (
     r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to)\s"
 )
 
-_BEGIN = re.compile(r"[A-Za-z0-9½⅓⅔¼¾⅕-⅞.,;:()\[\]|/@&–—\n=+#$±_×-]")
+_BEGIN = re.compile(r"[A-Za-z0-9½⅓⅔¼¾⅕-⅞.,;:?!()\[\]|/@&–—\n=+#$±_×-]")
 _WORD = re.compile(r"[A-Za-z]+")
 _DIGITS = re.compile(r"[0-9A-Za-z]+")
 _NUMBER = re.compile(NUMBER)
@@ -91,7 +91,7 @@ _A_UNIT = re.compile(r"\s+(an?|each)\s+")
 _TIN = re.compile(r"[\s-]{1,2}(can|tin)(?![a-z])(?!\sbe\b)")
 _BEHIND = re.compile(r"[\s\u00a0-]{0,3}")
 _SIGNS = {
-    ".": "STOP", ",": "COMMA", ";": "SEMICOLON", ":": "COLON", "(": "OPEN", ")": "CLOSE", "[": "CHOICE", "]": "CHOICE_END",
+    ".": "STOP", "?": "STOP", "!": "STOP", ",": "COMMA", ";": "SEMICOLON", ":": "COLON", "(": "OPEN", ")": "CLOSE", "[": "CHOICE", "]": "CHOICE_END",
     "|": "CELL", "/": "PER", "@": "AT", "&": "AND", "–": "DASH", "—": "DASH", "-": "DASH", "×": "BY_X", "\n": "BREAK",
     "+": "PLUS", "$": "MONEY",
 }  # fmt: skip

@@ -1,8 +1,8 @@
 """Whose word is whose: the vocabularies of all plugins settled, so that none takes a word or a product from another.
 
 Darby's own words come first, then those of other plugins by name; a plugin that replaces a trade comes before the plugin
-whose trade it replaces. A word stays with whoever comes first. One exception: a word that only says "this is no order of
-ours" gives way to a plugin that orders the thing.
+whose trade it replaces. A word stays with whoever comes first. One exception: a word that only says why a number is no
+order of ours gives way to a plugin that knows what to make of it.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ def settle(own: Sequence[Owned], guests: Iterable[Guest]) -> tuple[tuple[Vocabul
     strangers = {guest.plugin for guest in guests if guest.vocabularies}
     if not strangers:
         return tuple(v for _, v in ordered), ()
-    ledger = _Ledger(strangers, {w for p, v in ordered if p in strangers for w in _product_words(v)})
+    ledger = _Ledger(strangers, {w for p, v in ordered if p in strangers for w in _meant(v)})
     return tuple(ledger.settled(plugin, v) for plugin, v in ordered), tuple(ledger.told)
 
 
@@ -82,11 +82,11 @@ def products(vocabularies: Iterable[Vocabulary]) -> frozenset[str]:
 class _Ledger:
     """Who claimed what, in the order in which the vocabularies come by."""
 
-    def __init__(self, strangers: set[str], ordered: set[str]) -> None:
+    def __init__(self, strangers: set[str], meant: set[str]) -> None:
         self.told: list[Diagnostic] = []
         self._strangers = strangers
-        self._ordered = ordered
-        """Words for what strangers order."""
+        self._meant = meant
+        """Words that strangers make something of."""
         self._phrases: dict[tuple[bool, str], tuple[str, tuple[str, str]]] = {
             (True, spelling): ("units", ("unit", unit.name)) for unit in UNITS.values() for spelling in unit.spellings
         }
@@ -114,7 +114,7 @@ class _Ledger:
 
     def _claim(self, plugin: str, table: str, value: str, phrase: str) -> bool:
         phrase = phrase.lower()
-        if table in _ASIDE and plugin not in self._strangers and phrase in self._ordered:
+        if table in _ASIDE and plugin not in self._strangers and phrase in self._meant:
             return False
         owner, meaning = self._phrases.setdefault((table in _NUMBERS, phrase), (plugin, (table, value)))
         if meaning == (table, value) or not self._rivals(owner, plugin):
@@ -138,9 +138,10 @@ def _shown(table: str, value: str) -> str:
     return value if table not in ("words", "after_number") else f"the {table.replace('_', ' ')} {value}"
 
 
-def _product_words(vocabulary: Vocabulary) -> Iterator[str]:
+def _meant(vocabulary: Vocabulary) -> Iterator[str]:
+    """The phrases of a vocabulary that do more than set a number aside."""
     for table, rows in _tables(vocabulary):
-        if "subject" in table.split():
+        if table not in {*_ASIDE, *_BY_SUBJECT, *_BY_KIND}:
             for said in rows.values():
                 yield from (p.lower() for p in _texts(said))
 

@@ -53,9 +53,12 @@ def _believed(out: Finding, site: Site) -> bool:
         return out.refuse("the old value, which another takes the place of")
     if words and words[-1].name == "INSTEAD_OF":
         return out.refuse("the old value, which another takes the place of")
+    if words and words[-1].name == "CHOICE":
+        return out.refuse("?a choice in brackets that nobody has made")
     if words and words[-1].name == "MONEY":
         return out.refuse("a price")
-    if words and words[-1].name == "CHANGED" and fact.amount is not None and fact.amount.high is not None:
+    changing = bool(words) and words[-1].name in ("CHANGED", "FROM") and bool(named(words, "CHANGED"))
+    if changing and fact.amount is not None and fact.amount.high is not None:
         # `changes from 1/2 inch to 5/8 inch` is no range: the second is the new value
         out.amount, out.doubt = evolve(fact.amount, low=fact.amount.high, high=None), ""
     elif _old_value(words, fact, site):
@@ -82,7 +85,7 @@ def _governed_by_other(fact: Fact, site: Site) -> bool:
     label = site.part.label
     lead = [*label, *(t for p in site.part.phrases for t in p.tags if t.start < fact.place)]
     first = next((t for t in (*lead, *_key_tags(site)) if _governs(t)), None)
-    if first is not None and first.value == "a height" and fact.kind and named(label, "surface"):
+    if first is not None and first.value == "a height" and fact.kind and named(lead, "surface"):
         return False  # `Base, 4 in. high: two coats`
     return first is not None and first.name == "ASIDE"
 

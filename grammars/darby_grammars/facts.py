@@ -193,7 +193,13 @@ class Facts:
         """`one pail finishes about 450 sq ft`."""
         (low, high, doubt), container = parts[0], parts[1]
         amount, other = parts[-1]
-        return Fact("consumption", Quantity(low, unit_of(container), high), amount, bound=bound_of(parts), doubt=doubt or other or per_nothing(amount))
+        return Fact(
+            "consumption",
+            Quantity(low, unit_of(container), high),
+            amount,
+            bound=bound_of(parts),
+            doubt=doubt or other or per_nothing(amount),
+        )
 
     # packages
 
@@ -351,6 +357,10 @@ class Facts:
             return None
         return Fact("sheet", Quantity(width, UNITS["ft"]), by=Quantity(length, UNITS["ft"]))
 
+    def sheet_in_feet_after(self, parts: Parts) -> Fact | None:
+        """`sheets 4 x 12`."""
+        return self.sheet_in_feet([*parts[1:], parts[0]])
+
     def same(self, parts: Parts) -> Any:
         """A rule that only names another."""
         return parts[0]
@@ -419,6 +429,10 @@ class Facts:
     def aside(self, parts: Parts) -> Fact:
         """A number that measures something else."""
         return Fact("", why=parts[1].value)
+
+    def tolerance_alone(self, _parts: Parts) -> Fact:
+        """`(± 2)`."""
+        return Fact("", why="a tolerance")
 
     def bare(self, parts: Parts) -> Fact:
         """A measure of which only the words around it tell what it is."""

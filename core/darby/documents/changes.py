@@ -76,7 +76,7 @@ def says(rule: Rule) -> str:
 
 
 def about(rule: Rule) -> str:
-    """What a rule is of: `coverage of primer on the walls`."""
+    """What a rule is of: `coverage of varnish (wall)`."""
     where = ", ".join(rule.scope[k] for k in ("name", "room", "surface") if k in rule.scope)
     return one_line(f"{rule.kind.name} of {rule.subject}" + (f" ({where})" if where else ""))
 
