@@ -40,13 +40,8 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
     A room counts where a rule speaks of it, a surface by its name where the job says something of it alone. So a book is
     asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room` and `name`.
     """
-    said = sorted({rule.scope["room"] for rule in book.book.rules if "room" in rule.scope})
+    met = _rooms_met(book)
     alone = {_plain(rule.scope["name"]) for rule in book.book.rules if "name" in rule.scope}
-
-    @cache
-    def met(room: str) -> tuple[str, ...]:
-        return tuple(one for one in said if room and in_room(one, room))
-
     found: dict[tuple[object, ...], tuple[dict[str, str], list[Surface]]] = {}
     for surface in surfaces:
         if kinds and surface.kind not in kinds:
@@ -57,6 +52,26 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
         _, members = found.setdefault((surface.kind, rooms, name), (about, []))
         members.append(surface)
     return tuple(Place(about, tuple(members)) for about, members in found.values())
+
+
+def rooms_told_apart(book: Consultation) -> Callable[[str], str]:
+    """A function from a room to itself, or to the first room met that no rule tells from it; to nothing for a room that no
+    rule speaks of.
+    """
+    met = _rooms_met(book)
+    first: dict[tuple[str, ...], str] = {(): ""}
+    return lambda room: first.setdefault(met(room), room)
+
+
+def _rooms_met(book: Consultation) -> Callable[[str], tuple[str, ...]]:
+    """A function from a room to what rules call it."""
+    said = sorted({rule.scope["room"] for rule in book.book.rules if "room" in rule.scope})
+
+    @cache
+    def met(room: str) -> tuple[str, ...]:
+        return tuple(one for one in said if room and in_room(one, room))
+
+    return met
 
 
 def _plain(name: str) -> str:

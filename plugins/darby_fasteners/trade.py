@@ -1,133 +1,158 @@
-"""Drywall clips at inside corners, and screws over all layers of board."""
+"""Screws or nails through all layers of board, adhesive along the supports, clips at inside corners."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from importlib.resources import files
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.amounts import Amount, total
-from darby.job import Corner, Job, Surface
+from darby.job import Job
 from darby.line_items import LineItem
-from darby.measuring import pooled
-from darby.packing import pack, with_waste
+from darby.measuring import Deduct, Place, deduction, places, pooled, ruled_by
+from darby.packing import ordered, with_waste
 from darby.rulebook import Answer, Consultation
-from darby.rules import Rule
+from darby.rules import DEFAULT, Layer, Rule
 from darby.text import Source
 from darby.trades import Caution, Trade
 from darby.units import AREA, MASS, NUMBER_ONLY, Dimension
+from darby_fasteners.clips import clips
+from darby_fasteners.counting import BOARD, NAIL, Count, bed, count
+from darby_fasteners.gluing import adhesive
+from darby_fasteners.reach import Reach, reach
 
-BOARD = "gypsum board"
-CLIP = "drywall clip"
 SCREW = "screw"
-HELD = Amount.of(1, label="for the plates at top and bottom")
-"""They take the board at both ends, so n spaces have n - 1 clips between them."""
-
-
-def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
-    """Clips where the job has inside corners, screws where it has board."""
-    yield from _clips(job.corners, book)
-    yield from _screws(job.surfaces, book, job.units)
-
-
-def _clips(corners: Sequence[Corner], book: Consultation) -> Iterator[LineItem]:
-    counts: list[Amount] = []
-    rules: list[Rule] = []
-    for corner in corners:
-        if corner.kind != "inside" or not corner.count:
-            continue
-        about = {"room": corner.room, "where": "inside corner"}
-        spacing = book.ask("spacing", CLIP, about, take=("surface",))
-        if spacing is None or not spacing.amount:
-            continue
-        counts.append(_at(corner, spacing.amount))
-        rules.append(spacing.rule)
-    if not counts:
-        return
-    waste = book.peek("waste", CLIP)
-    if waste is not None:
-        rules.append(waste.rule)
-    need = with_waste(total(counts), waste, "clips needed")
-    packing = pack(need, CLIP, book)
-    yield LineItem(
-        CLIP, need, package=packing.package, rules=tuple(dict.fromkeys((*rules, *packing.rules))), notes=packing.notes
-    )
-
-
-def _at(corner: Corner, spacing: Amount) -> Amount:
-    """Clips of some corners of one height. A part of a space is a space: this counts, it does not round what is bought."""
-    spaces = (corner.height / spacing).round_up().named("spaces")
-    if spaces <= HELD:
-        return (Amount.of(0, label="clips") * corner.count).named(f"clips in {_told(corner)}")
-    return ((spaces - HELD) * corner.count).named(f"clips in {_told(corner)}")
-
-
-def _told(corner: Corner) -> str:
-    where = f" of {corner.room}" if corner.room else ""
-    return f"corners{where}, {corner.height.exact()} high"
+SURFACES = ("wall", "ceiling")
+_NOBODY = Layer(-1)
 
 
 @frozen(eq=False)
 class _Share:
-    """One surface's screws: through every layer of its board."""
+    """One place's fasteners: by a rate over the area, by their spacing, or both, of which one is followed."""
 
-    surface: Surface
+    product: str
+    place: Place
     layers: Answer
-    use: Answer
-    deduct: Answer | None
+    rate: Answer | None
+    spaced: Count | None
+    by_spacing: bool
+    deduct: Deduct
     waste: Answer | None
+    reach: Reach
 
     @property
     def alike(self) -> tuple[object, ...]:
-        """Surfaces of one kind under the same rules are measured together."""
-        return (self.surface.kind, *(id(a.rule) if a else None for a in self._answers))
+        """Places of one kind under the same rules are measured together."""
+        return (self.place.kind, self.by_spacing, *map(id, self.rules))
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        return tuple(a.rule for a in self._answers if a)
+        followed = self.spaced.rules if self.by_spacing and self.spaced else (self.rate.rule,) if self.rate else ()
+        answers = (self.layers, *ruled_by(self.deduct), self.waste, self.reach.stated)
+        return (*(a.rule for a in answers if a), *followed)
 
     @property
-    def _answers(self) -> tuple[Answer | None, ...]:
-        return (self.layers, self.use, self.deduct, self.waste)
+    def pool(self) -> tuple[str, Dimension, str]:
+        """Screws are no nails, a count is no weight, and a length that is stated is bought as stated."""
+        dimension = NUMBER_ONLY if self.by_spacing or self.rate is None else self.rate.rule.amount.unit.dimension
+        return self.product, dimension, self.reach.said
 
 
-def _screws(surfaces: Sequence[Surface], book: Consultation, units: str) -> Iterator[LineItem]:
-    pools: dict[Dimension, list[_Share]] = {}
+def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
+    """Clips where the job has inside corners, screws or nails where it has board, adhesive where somebody asks for it."""
+    yield from clips(job.corners, book, job.prices)
+    found = places(job.surfaces, book, SURFACES)
+    yield from _fasteners(found, book, job)
+    yield from adhesive(found, book, job)
+
+
+def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator[LineItem]:
+    pools: dict[tuple[str, Dimension, str], list[_Share]] = {}
     notes: list[str] = []
-    spaced: dict[str, None] = {}
-    for surface in surfaces:
-        about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
-        layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
-        if layers is None or not layers.amount:
-            continue
-        use = book.ask("consumption", SCREW, about)
-        if use is None:
-            continue
-        if not _by_area(use.rule):
-            notes.append(f"The rate of {use.rule.says()} ({use.rule.span}) cannot be used over an area.")
-            book.miss("consumption", SCREW, about)
-            continue
-        if (spacing := book.peek("spacing", SCREW, about)) is not None:
-            spaced[f"{spacing.amount.exact()} on {surface.kind}s"] = None
-        deduct = book.ask("deduct openings over", BOARD, about)
-        share = _Share(surface, layers, use, deduct, book.peek("waste", SCREW, about))
-        pools.setdefault(use.rule.amount.unit.dimension, []).append(share)
-    if spaced:
-        notes.append(
-            f"Screws are counted by a rate over the area; the spacing stated ({', '.join(spaced)}) is not in the count."
-        )
-    for members in pools.values():
+    for place in found:
+        share = _share(place, book, notes)
+        if share is not None:
+            pools.setdefault(share.pool, []).append(share)
+    for (product, _, length), members in pools.items():
         alike: dict[tuple[object, ...], list[_Share]] = {}
         for share in members:
             alike.setdefault(share.alike, []).append(share)
-        need = total((_subtotal(group, units) for group in alike.values()), "screws needed")
-        packing = pack(need, SCREW, book)
-        yield LineItem(
-            SCREW, need, {"measure": need.unit.name} if len(pools) > 1 else {}, packing.package,
-            rules=tuple(dict.fromkeys((*(rule for share in members for rule in share.rules), *packing.rules))),
-            notes=tuple(dict.fromkeys((*notes, *packing.notes))),
+        parts = [_subtotal(group, job.units) for group in alike.values()]
+        need = total(parts, f"{product}s needed")
+        same = [key for key in pools if key[0] == product]
+        pool = {"length": length} if len({key[2] for key in same}) > 1 and length else {}
+        if len({key[1] for key in same if key[2] == length}) > 1:
+            pool["measure"] = need.unit.name
+        compared = [_comparison(group, part, job.units) for group, part in zip(alike.values(), parts, strict=True)]
+        told = [note for share in members for note in share.reach.notes]
+        yield from ordered(
+            product, need, book, pool, about={"type": ""},
+            rules=(rule for share in members for rule in share.rules),
+            notes=dict.fromkeys((*notes, *filter(None, compared), *told)), prices=job.prices,
         )  # fmt: skip
+
+
+def _share(place: Place, book: Consultation, notes: list[str]) -> _Share | None:
+    about = dict(place.about)
+    layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
+    if layers is None or not layers.amount:
+        return None
+    product = _product(about, book)
+    rate = book.book.ask("consumption", product, about)
+    if rate is not None and not _by_area(rate.rule):
+        notes.append(f"The rate of {rate.rule.says()} ({rate.rule.span}) cannot be used over an area.")
+        rate = None
+    under = bed(about, book)
+    spaced = count(product, about, layers.amount, under, book) if under else None
+    if rate is None and spaced is None:
+        book.ask("consumption", product, about)
+        return None
+    if spaced is None:
+        said = book.book.ask("spacing", product, about | {"where": "field"}, take=("method",))
+        if said is not None and said.layer > DEFAULT:
+            book.use(said)
+            notes.append(
+                f"The spacing of {said.amount.exact()} on {place.kind}s is not in the count: the sheets or the supports are not known."
+            )
+    by_spacing = spaced is not None and (rate is None or _outranks(spaced, rate, layers))
+    if by_spacing and spaced is not None:
+        for answer in (*spaced.answers, spaced.bed.sheet, spaced.bed.framing):
+            book.use(answer)
+        if rate is not None:
+            book.use(evolve(spaced.answers[0], beaten=(rate.rule, *spaced.answers[0].beaten)))
+    elif rate is not None:
+        beside = tuple(a.rule for a in spaced.answers if a.layer > DEFAULT) if spaced else ()
+        book.use(evolve(rate, beaten=(*beside, *rate.beaten)))
+    deduct = deduction(book, (BOARD,), about)
+    how = reach(product, place, layers, book)
+    return _Share(product, place, layers, rate, spaced, by_spacing, deduct, book.peek("waste", product, about), how)
+
+
+def _product(about: Mapping[str, str], book: Consultation) -> str:
+    """Nails where somebody asks for nails and nobody with as much weight for screws."""
+
+    def said(product: str) -> Layer:
+        asked = {**about, "where": "field"}
+        found = [
+            book.book.ask("spacing", product, asked, take=("method",)),
+            book.book.ask("consumption", product, about),
+        ]
+        return max((a.layer for a in found if a is not None), default=_NOBODY)
+
+    nails = said(NAIL)
+    return NAIL if nails > DEFAULT and nails > said(SCREW) else SCREW
+
+
+def _outranks(spaced: Count, rate: Answer, layers: Answer) -> bool:
+    """Whether the spacing is followed: said with more weight than a default rate; else with no less, and it buys more.
+
+    A rate that somebody stated is what she orders by; a spacing in a document is how far apart they may stand at most.
+    """
+    field = spaced.answers[0]
+    if rate.layer == DEFAULT or field.layer < rate.layer or rate.rule.amount.unit.dimension != NUMBER_ONLY:
+        return rate.layer == DEFAULT and field.layer > DEFAULT
+    return spaced.over(spaced.bed.area) > spaced.bed.area * layers.amount * rate.rate
 
 
 def _by_area(rule: Rule) -> bool:
@@ -136,12 +161,46 @@ def _by_area(rule: Rule) -> bool:
     return told and rule.per is not None and rule.per.unit.dimension == AREA
 
 
+def _area(group: Sequence[_Share], units: str) -> Amount:
+    surfaces = [surface for share in group for surface in share.place.surfaces]
+    return pooled(surfaces, group[0].deduct, f"area of {group[0].place.kind}s", units=units)
+
+
 def _subtotal(group: Sequence[_Share], units: str) -> Amount:
     first = group[0]
-    kind = f"{first.surface.kind}s"
-    area = pooled([share.surface for share in group], first.deduct, f"area of {kind}", units=units)
-    need = (area * first.layers.amount * first.use.rate).to(first.use.rule.amount.unit)
-    return with_waste(need, first.waste, f"screws on {kind}")
+    area = _area(group, units)
+    if first.by_spacing and first.spaced is not None:
+        need = first.spaced.over(area)
+    else:
+        assert first.rate is not None
+        need = (area * first.layers.amount * first.rate.rate).to(first.rate.rule.amount.unit)
+    return with_waste(need, first.waste, f"{first.product}s on {first.place.kind}s")
+
+
+def _comparison(group: Sequence[_Share], need: Amount, units: str) -> str:
+    """What the other way of counting would give, in a sentence; nothing where there is none to compare with."""
+    first = group[0]
+    if first.spaced is None or need.unit.dimension != NUMBER_ONLY:
+        return ""
+    where, area = f"{first.place.kind}s", _area(group, units)
+    by_spacing = first.spaced.over(area)
+    if first.rate is None or first.rate.rule.amount.unit.dimension != NUMBER_ONLY:
+        return f"On {where} {first.product}s are counted from their spacing: {first.spaced.told()}."
+    by_rate = area * first.layers.amount * first.rate.rate
+    used, other = (by_spacing, by_rate) if first.by_spacing else (by_rate, by_spacing)
+    how = f"the rate of {first.rate.rule.says()}", f"the spacing ({first.spaced.told()})"
+    one, two = reversed(how) if first.by_spacing else how
+    return f"On {where} {one} gives {_whole(used)} {first.product}s; {two} would give {_whole(other)}, {_more(other, used)}."
+
+
+def _whole(amount: Amount) -> str:
+    return f"{round(amount.value):,}"
+
+
+def _more(one: Amount, than: Amount) -> str:
+    """How one amount compares with another: `9 % more`."""
+    share = round((one.size / than.size - 1) * 100)
+    return "as many" if not share else f"{abs(share)} % {'more' if share > 0 else 'fewer'}"
 
 
 CAUTIONS = (
@@ -171,5 +230,6 @@ TRADE = Trade(
     line_items=line_items,
     defaults={system: _defaults(system) for system in ("us", "metric")},
     cautions=CAUTIONS,
-    about="Clips at inside corners and screws over all layers of board.",
+    marks={"supports": ""},
+    about="Clips at inside corners; screws or nails over all layers of board, by rate and by spacing; adhesive in tubes.",
 )

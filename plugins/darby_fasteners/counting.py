@@ -1,0 +1,138 @@
+"""Fasteners counted from their spacing: so many supports under a sheet, so many fasteners on each of them.
+
+Sheets lie across their supports, as boards on ceilings and most boards on walls do. The two ends of a sheet are edges,
+the supports between them its field; each end is fastened for itself, so a joint over a support has two rows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from attrs import frozen
+
+from darby.amounts import Amount
+from darby.rulebook import Answer, Consultation
+from darby.rules import DEFAULT, Rule
+
+BOARD = "gypsum board"
+NAIL = "nail"
+ADHESIVE = "adhesive"
+DOUBLE = "double nailing"
+ENDS = Amount.of(2, label="ends of a sheet")
+ONE_MORE = Amount.of(1, label="one more than spaces")
+
+
+@frozen(eq=False)
+class Bed:
+    """What fasteners go into: sheets of a size, across supports of a spacing."""
+
+    sheet: Answer
+    framing: Answer
+
+    @property
+    def width(self) -> Amount:
+        """Width of a sheet, along the supports."""
+        return self.sheet.rule.amount
+
+    @property
+    def length(self) -> Amount:
+        """Length of a sheet, across the supports."""
+        by = self.sheet.rule.by
+        assert by is not None
+        return by
+
+    @property
+    def supports(self) -> Amount:
+        """Number of supports under a sheet, both ends among them. A part of a space is a space: this counts."""
+        spaces = (self.length / self.framing.amount).round_up().named("spaces between supports")
+        return (spaces + ONE_MORE).named("supports under a sheet")
+
+    @property
+    def area(self) -> Amount:
+        """Area of a sheet."""
+        return (self.width * self.length).named("area of a sheet")
+
+
+@frozen(eq=False)
+class Count:
+    """Fasteners for one sheet, over all of its layers, and the answers behind the number."""
+
+    bed: Bed
+    per_sheet: Amount
+    answers: tuple[Answer, ...]
+    double: bool = False
+
+    @property
+    def rules(self) -> tuple[Rule, ...]:
+        """The rules behind the number."""
+        return tuple(dict.fromkeys(a.rule for a in (*self.answers, self.bed.sheet, self.bed.framing)))
+
+    def over(self, area: Amount) -> Amount:
+        """Fasteners for an area of the surface."""
+        return area / self.bed.area * self.per_sheet
+
+    def told(self) -> str:
+        """The spacing in words: `12 in in the field, 8 in at the edges, supports at 16 in, sheets of 4 ft by 8 ft`."""
+        field, edge = self.answers[0].amount.exact(), self.answers[1].amount.exact()
+        apart = field if field == edge else f"{field} in the field and {edge} at the edges"
+        pairs = " in pairs" if self.double else ""
+        sheet = self.bed.sheet.rule.says()
+        return f"{apart}{pairs}, supports at {self.bed.framing.amount.exact()}, sheets of {sheet}"
+
+
+def bed(about: Mapping[str, str], book: Consultation) -> Bed | None:
+    """The sheets and supports of a place; None where either is not known in full. Nothing becomes a question."""
+    sheet = book.book.ask("sheet", BOARD, about, take=("type",))
+    framing = book.book.ask("framing", BOARD, about, take=("where",))
+    if sheet is None or sheet.rule.by is None or framing is None or not framing.amount:
+        return None
+    return Bed(sheet, framing)
+
+
+def count(product: str, about: Mapping[str, str], layers: Amount, under: Bed, book: Consultation) -> Count | None:
+    """Fasteners of a sheet by the spacing in the field and at the edges; None where no spacing is said.
+
+    Layers below the face are fastened at their own spacing where one is said of the base layer. Pairs of nails stand in
+    the field only: the perimeter is nailed singly. Over adhesive the wider spacing said of it holds.
+    """
+    about = dict(about)
+    if glued(about, book):
+        about["method"] = "with adhesive"
+    pairs = (
+        book.book.ask("spacing", product, {**about, "where": "field", "method": DOUBLE}) if product == NAIL else None
+    )
+    double = pairs is not None and pairs["method"] == DOUBLE and pairs.layer > DEFAULT
+    field = pairs if double else book.book.ask("spacing", product, {**about, "where": "field"})
+    edge = book.book.ask("spacing", product, {**about, "where": "edge"})
+    if field is None or edge is None or not field.amount or not edge.amount:
+        return None
+    answers = [field, edge]
+    rows = _on_a_support(under, field, product, "the field")
+    if double:
+        # On the perimeter nails stand singly, at either end of a row of pairs.
+        rows = (rows * 2).named(f"{product}s on a support in the field, in pairs")
+    face = _of_layer(under, rows, _on_a_support(under, edge, product, "an end"), product)
+    if layers.value <= 1:
+        return Count(under, (face * layers).named(f"{product}s for a sheet"), tuple(answers), double)
+    below = book.book.ask("spacing", product, {**about, "where": "base layer"}) or field
+    answers.append(below)
+    row = _on_a_support(under, below, product, "a base layer")
+    base = (under.supports * row).named(f"{product}s for a sheet of a base layer")
+    under_face = (layers - Amount.of(1, label="face layer")).named("layers below the face")
+    return Count(under, (face + base * under_face).named(f"{product}s for a sheet, all layers"), tuple(answers), double)
+
+
+def glued(about: Mapping[str, str], book: Consultation) -> bool:
+    """Whether somebody asks for adhesive here: a default alone glues nothing."""
+    found = [book.book.ask(kind, ADHESIVE, about, take=("method", "where")) for kind in ("consumption", "spacing")]
+    return any(a is not None and a.layer > DEFAULT and a.amount for a in found)
+
+
+def _on_a_support(under: Bed, spacing: Answer, product: str, where: str) -> Amount:
+    spaces = (under.width / spacing.amount).round_up().named("spaces")
+    return (spaces + ONE_MORE).named(f"{product}s on a support in {where}")
+
+
+def _of_layer(under: Bed, field: Amount, end: Amount, product: str) -> Amount:
+    between = (under.supports - ENDS).named("supports between the ends")
+    return (between * field + ENDS * end).named(f"{product}s for a sheet")
