@@ -228,6 +228,18 @@ _PLUGINS = {
         "A plugin says that its trade replaces one that is there; the other's lines are left out.",
         "Nothing, if that is what you installed it for. Else leave it out with --without.",
     ),
+    "trade-name": Page(
+        "A new trade cannot have that name",
+        "`darby new-trade` names the trade, its package and what it orders alike, so the name has to be free as a plugin, as a "
+        "Python module and as a word of specifications.",
+        "Name it by what it orders, in small letters, words joined by a hyphen.",
+        "darby new-trade roof-felt",
+    ),
+    "folder-taken": Page(
+        "A folder cannot be written to",
+        "The folder is there already, or the system does not let it be made. Nothing is ever written over.",
+        "Name another folder with --to, or move away what is there.",
+    ),
     "plugin-file-run": Page(
         "A plugin file of the job was run",
         "The job names a Python file as a plugin, and --run-plugins allowed it. What it brings counts in this estimate; its "

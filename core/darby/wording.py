@@ -79,6 +79,17 @@ def products(vocabularies: Iterable[Vocabulary]) -> frozenset[str]:
     return frozenset(value.split(" / ")[0] for row in rows for value in row)
 
 
+def meaning(phrase: str, vocabularies: Iterable[Vocabulary]) -> tuple[str, str] | None:
+    """To whom a phrase means something, and what, words that only set a number aside apart; None where to nobody."""
+    for vocabulary in vocabularies:
+        for table, rows in _tables(vocabulary):
+            if table not in {*_ASIDE, *_BY_SUBJECT, *_BY_KIND}:
+                for value, said in rows.items():
+                    if phrase in (p.lower() for p in _texts(said)):
+                        return vocabulary.name, _shown(table, value)
+    return None
+
+
 class _Ledger:
     """Who claimed what, in the order in which the vocabularies come by."""
 

@@ -13,6 +13,7 @@ import click
 from darby.cli.compare import compare
 from darby.cli.estimate import demo, estimate, explain
 from darby.cli.lookup import formats, trades, why
+from darby.cli.new_trade import new_trade
 from darby.cli.read import read
 
 DONE, OPEN, WRONG, INCOMPLETE, OURS = 0, 1, 2, 3, 70
@@ -34,7 +35,7 @@ def cli() -> None:
     """
 
 
-for _command in (demo, read, estimate, explain, compare, formats, why, trades):
+for _command in (demo, read, estimate, explain, compare, formats, why, trades, new_trade):
     cli.add_command(_command)
 
 
