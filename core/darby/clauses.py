@@ -62,6 +62,8 @@ def _pipes(line: Line) -> bool:
 
 
 def _columns(line: Line) -> int:
+    if re.match(r"TABLE\s+[0-9A-Z]{1,3}\b", line.text) and len(GAP.findall(line.text)) < 2:
+        return 0
     if line.style or len(line.text) > 400:
         return 0
     if _pipes(line):

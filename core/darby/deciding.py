@@ -80,7 +80,7 @@ def _film(out: Finding, site: Site) -> None:
     """A film must be said to be wet or dry: beside it, in its label, its column, its heading, or by its spreading rate."""
     if dict(out.fact.scope).get("film"):
         return
-    for tags in (site.phrase.tags, site.label, *(a.tags for a in site.context.all)):
+    for tags in (site.phrase.tags, site.label, site.part.tail, *(a.tags for a in site.context.all)):
         state = next((t.name.lower() for t in tags if t.name in ("WET", "DRY")), "")
         if state:
             out.scope["film"] = state
@@ -207,7 +207,7 @@ def _package_of(out: Finding, site: Site) -> None:
 
 def _coverage(out: Finding, site: Site) -> None:
     """A theoretical spread at a film that is named beside it is no spread of the film that is wanted."""
-    near = [*site.phrase.tags, *site.label, *(t for a in site.context.heads if a.role == "key" for t in a.tags)]
+    near = [*site.phrase.tags, *site.label, *(t for a in site.context.heads for t in a.tags)]
     theoretical = any(t.name == "basis" and t.value == "theoretical" for t in near)
     films = [n for n, t in enumerate(near) if t.name == "THIN_UNIT" and n and near[n - 1].name == "NUMBER"]
     if theoretical and films and near[films[0] - 1].number == 1:
@@ -300,11 +300,18 @@ def _own_length(out: Finding, site: Site) -> bool:
     """`40 mm nails at 200 mm`: a length just before a fastener's name is its own."""
     assert out.amount is not None
     behind = site.behind(out.fact)
-    if not behind or behind[0].name != "subject" or "long" not in site.lexicon.measures.get(behind[0].value, {}):
+    if not behind or behind[0].name != "subject":
+        return False
+    noun = behind[0].value
+    if "stick" in site.lexicon.holds.get(noun, ()) and site.lexicon.in_band("stick", out.amount.size):
+        out.kind, out.per = "package", Quantity(_ONE, UNITS["stick"])
+        out.subjects = [Word(noun, "the words behind the number")]
+        return True
+    if "long" not in site.lexicon.measures.get(noun, {}):
         return False
     near = behind[0].start - out.fact.over <= _WORD_BETWEEN
     if near and site.lexicon.in_band("long", out.amount.size):
-        out.kind, out.subjects = "fastener length", [Word(behind[0].value, "the words behind the number")]
+        out.kind, out.subjects = "fastener length", [Word(noun, "the words behind the number")]
         return True
     return False
 
@@ -439,19 +446,13 @@ def _is_sheet_size(out: Finding, site: Site) -> bool:
 def _counts_product(out: Finding, site: Site) -> bool:
     """`one undercoat, two gloss`: a small number just before something put on in coats, where a place is named."""
     assert out.amount is not None
-    behind = site.behind(out.fact)
-    if (
-        not behind
-        or behind[0].start - out.fact.over > _NEXT
-        or not 1 <= out.amount.low <= 4
-        or out.amount.high is not None
-    ):
+    behind, low = site.behind(out.fact), out.amount.low
+    if not behind or behind[0].start - out.fact.over > _NEXT or out.amount.high is not None:
         return False
     noun = behind[0]
     coated = noun.name == "sheen" or (noun.name == "subject" and site.can(noun.value, "coats"))
-    return (
-        coated and out.amount.low.denominator == 1 and bool(named(site.label, "surface") or named(site.label, "room"))
-    )
+    places = (*site.label, *(t for a in site.context.heads for t in a.tags))
+    return coated and low in (1, 2, 3, 4) and any(t.name in ("surface", "room") for t in places)
 
 
 _SHARED = ("spacing", "framing", "coats", "coverage")

@@ -13,6 +13,7 @@ from darby.units import AREA, VOLUME
 _FILMS = 8
 """Films of one clause or row that a rate is held against."""
 
+_MAY_BE_NOUGHT = ("coats", "layers", "finish level", "waste", "deduct openings over")
 _WHOLE = ("coats", "layers", "finish level")
 
 
@@ -29,6 +30,8 @@ def plausible(out: Finding, site: Site) -> bool:
         )
         if not fits:
             out.aside = "a size, and not of a sheet"
+    elif not size and out.kind not in _MAY_BE_NOUGHT:
+        out.unread = "nought"
     elif not lexicon.in_band(out.kind, size):
         out.unread = f"outside what {out.kind} can be"
     elif out.kind in _WHOLE and quantity.low.denominator != 1:
@@ -52,6 +55,10 @@ def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
     _offers(sentence, findings)
     _packages_on_offer(sentence, findings)
     _one_rate_for_two(findings)
+    for first, second, third in zip(findings, findings[1:], findings[2:], strict=False):
+        # `7 in. apart; 5/8-inch board, 6 in.`: among spacings a thickness says where, it orders nothing
+        if first.kind == "spacing" and second.kind == "thickness" and not third.kind and third.unread:
+            second.aside = "says where something else holds"
 
 
 def _open(sentence: Sentence, findings: Sequence[Finding]) -> None:

@@ -153,7 +153,7 @@ class Site:
     @property
     def distinct(self) -> bool:
         """Whether the phrase names a surface, place or product of its own."""
-        names = ("surface", "where", "room", "subject", "BOTH")
+        names = ("surface", "where", "room", "subject", "BOTH", "ELSEWHERE")
         return any(t.name in names for t in (*self.phrase.tags, *self.part.tail))
 
     def subjects_near(self) -> Iterator[str]:
@@ -183,7 +183,7 @@ def reason(tags: Iterable[Tag]) -> str:
 
 
 _HINTS = {
-    "ON_CENTER": "spacing", "SPACED": "spacing", "THICK": "thickness", "LONG": "long", "WIDE": "wide", "WASTE": "waste",
+    "ON_CENTER": "spacing", "SPACED": "spacing", "THICK": "thickness", "LONG": "long", "WIDE": "wide", "LENGTHS": "long", "WASTE": "waste",
     "SOLIDS": "solids", "COAT": "coats", "LAYER": "layers", "LEVEL": "finish level",
 }  # fmt: skip
 
@@ -218,6 +218,8 @@ def surface_groups(tags: Tags) -> list[tuple[list[Tag], list[str]]]:
 
 def joined_subjects(tags: Tags, chosen: Tag, site: Site, kind: str, how: str) -> list[Word]:
     """The chosen subject and those joined to it by `and`, as far as the kind is said of them."""
+    if chosen.name != "subject":
+        return [Word(chosen.value, how)]
     near = [t for t in tags if t.name in ("subject", "AND", "COMMA", "PER", "sheen", "NUMBER")]
     at = next(n for n, t in enumerate(near) if t is chosen)
     words, n = [chosen.value], at

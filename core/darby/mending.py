@@ -61,8 +61,9 @@ _CELL = {"td", "th"}
 _HEADING = {"h1", "h2", "h3", "h4", "h5", "h6"}
 
 _SCANNED_WORD = re.compile(
-    r"(?<![A-Za-z0-9/.-])(?=[A-Za-z0-9]{0,20}[a-zA-Z])(?=[A-Za-z0-9]{0,20}[01I])[A-Za-z0-9]{3,20}(?![A-Za-z0-9/])"
+    r"(?<![A-Za-z0-9/.])(?=[A-Za-z0-9]{0,20}[a-zA-Z])(?=[A-Za-z0-9]{0,20}[01I])[A-Za-z0-9]{3,20}(?![A-Za-z0-9/])"
 )
+_PLAIN_WORD = re.compile(r"(?<![A-Za-z0-9])[A-Za-z]{4,20}(?![A-Za-z0-9])")
 _LETTER_APART = re.compile(r"(?<![A-Za-z])([A-Z]) ([a-z]{3,12})(?![A-Za-z])")
 
 
@@ -89,7 +90,11 @@ def mend(source: Source, known: Callable[[str], bool]) -> View:
     for repair in sorted(_scanned_words(view.text, known)):
         if not repairs or repair[0] >= repairs[-1][1]:
             repairs.append(repair)
-    return view.replace(repairs) if repairs else view
+    if not repairs:
+        return view
+    view = view.replace(repairs)
+    # where a scanner took one letter for another it did so more than once
+    return view.replace(list(_taken_for_l(view.text, known)))
 
 
 def _grouped(edits: list[tuple[int, int, str]]) -> Iterator[tuple[int, int, str]]:
@@ -130,6 +135,18 @@ def _without_markup(text: str) -> Iterator[tuple[int, int, str]]:
         else:
             new = ""
         yield match.start(), match.end(), new
+
+
+def _taken_for_l(text: str, known: Callable[[str], bool]) -> Iterator[tuple[int, int, str]]:
+    for match in _PLAIN_WORD.finditer(text):
+        word = match[0]
+        if "i" not in word or known(word.lower()):
+            continue
+        for at in (n for n, c in enumerate(word) if c == "i"):
+            new = word[:at] + "l" + word[at + 1 :]
+            if known(new.lower()):
+                yield match.start(), match.end(), new
+                break
 
 
 def _scanned_words(text: str, known: Callable[[str], bool]) -> Iterator[tuple[int, int, str]]:

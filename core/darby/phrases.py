@@ -13,6 +13,7 @@ from darby.tagging import Tag
 _BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON", "EXCEPT"}
 
 
+_COUNTERS = ("LEVEL", "COAT", "LAYER")
 _LONGEST = 160
 """Tags in one sentence; real ones have a quarter of that."""
 
@@ -120,6 +121,10 @@ def _split(tags: Sequence[Tag], low: int, high: int, at: set[str], inside: set[i
 def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -> int:
     """Behind the last colon (or spaced dash) before the first fact that may be a rule; `low` where there is no label."""
     first = next((f.start for f in facts if f.start >= low and not f.why and (f.kind or f.per or _united(f))), high)
+    first_colon = next((n for n in range(low, min(first, high)) if tags[n].name == "COLON"), 0)
+    counted = any(t.name in _COUNTERS for t in tags[low:first_colon]) if first_colon else False
+    if counted and any(f.start > first_colon and not f.why for f in facts if f.start < first):
+        return first_colon + 1  # `Finish level: 4 (lobby: 5)`
     ends = [
         n
         for n in range(low, min(first, high))
@@ -151,7 +156,11 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
             waiting = []
         elif phrase is not None and not waiting and not part.tail and _goes_on(phrase, words):
             phrase.tags.extend(words)
-        elif phrase is None or _leads_on(phrase, words, run, runs[number + 1 :], waiting, tags) or run.opened_by == "EXCEPT":
+        elif (
+            phrase is None
+            or _leads_on(phrase, words, run, runs[number + 1 :], waiting, tags)
+            or run.opened_by == "EXCEPT"
+        ):
             waiting.extend(words)
         elif any(later.facts for later in runs[number + 1 :]):
             phrase.tags.extend(words)

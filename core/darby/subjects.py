@@ -33,7 +33,8 @@ def _of_some_coat(out: Finding, site: Site) -> bool:
 
 
 def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
-    return [t for t in tags if t.name == "subject" and site.fits(t.value, out)]
+    named_coat = [t for t in tags if t.name == "COAT" and t.value and out.kind not in COUNTED]
+    return [t for t in tags if (t.name == "subject" or t in named_coat) and site.fits(t.value, out)]
 
 
 def _in_phrase(out: Finding, site: Site) -> list[Word]:

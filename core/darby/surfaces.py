@@ -54,7 +54,7 @@ def _in_phrase(out: Finding, site: Site) -> list[Word]:
 def _before(out: Finding, site: Site) -> list[Word]:
     """Surfaces named before the first number of a list hold for all of it; else those of the phrase before, once."""
     earlier = site.earlier
-    if not earlier:
+    if not earlier or out.kind == "package":
         return []
     first = earlier[0]
     lead = surface_groups(first.lead)
@@ -69,8 +69,10 @@ def _before(out: Finding, site: Site) -> list[Word]:
         and (other_product or out.kind not in ("spacing", "framing"))
     ):
         return _words(lead, "the words before the list")
-    again = any(f.kind == out.kind for p in earlier for f in p.facts)
-    if (again and not named(site.phrase.lead, "NEW_VALUE")) or out.kind == "package":
+    if named(site.phrase.tags, "ELSEWHERE"):
+        return []
+    again = any(f.kind == out.kind for p in earlier for f in p.facts) and not named(site.phrase.tags, "where")
+    if again and not named(site.phrase.lead, "NEW_VALUE"):
         return []
     return _words(surface_groups(earlier[-1].tags)[-1:], "the phrase before") or _carried(
         earlier[-1].tags, out, "the product's own name"

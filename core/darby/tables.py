@@ -12,6 +12,7 @@ from darby.text import View
 
 _GAP = re.compile(r"\s{2,}")
 _SEPARATOR = re.compile(r"^[\s|:+=-]+$")
+_HEAD_WORDS = 4
 _SIZE_IN_HEAD = re.compile(r"[0-9]")
 
 
@@ -24,11 +25,12 @@ class _Chunk:
 
 def rows(view: View, lines: Sequence[tuple[int, int, str, int]]) -> Iterator[Clause]:
     """Clauses of form row for lines given as (start, end, text, indent) in `view`."""
+    ruled = len(lines) > 1 and _SEPARATOR.match(lines[1][2]) is not None
     split = [_chunks(text, start, indent) for start, _, text, indent in lines if not _SEPARATOR.match(text)]
     split = [chunks for chunks in split if chunks]
     if not split:
         return
-    head = split[0] if _is_head(view, split) else None
+    head = split[0] if ruled or _is_head(view, split) else None
     if head is not None:
         yield Clause(View.join([view.cut(c.start, c.end) for c in head], " | "), heading=True, cells=())
         split = split[1:]
@@ -94,9 +96,9 @@ def _is_head(view: View, split: Sequence[Sequence[_Chunk]]) -> bool:
     if len(split) < 2 or len(first) < 2:
         return False
     texts = [re.sub(r"\([^)]*\)", "", view.text[c.start : c.end]) for c in first]
-    if any(_SIZE_IN_HEAD.search(t) for t in texts) or any(
-        t.rstrip().endswith((".", ";")) and len(t) > 8 for t in texts
-    ):
+    if any(_SIZE_IN_HEAD.search(t) and not re.search(r"\bper\b|/", t) for t in texts):
+        return False
+    if any(t.rstrip().endswith((".", ";")) and len(t.split()) > _HEAD_WORDS for t in texts):
         return False
     below = [len(chunks) for chunks in split[1:]]
     numbers = sum(bool(re.search(r"[0-9]", view.text[c.start : c.end])) for chunks in split[1:] for c in chunks)

@@ -93,7 +93,7 @@ CONTAINERS: dict[str, str] = {
     "sheet": "sheet|sheets",
     "roll": "roll|rolls",
     "bag": "bag|bags|sack|sacks",
-    "pail": "pail|pails|bucket|buckets|tub|tubs",
+    "pail": "pail|pails|bucket|buckets|tub|tubs|drum|drums",
     "box": "box|boxes|carton|cartons|ctn",
     "can": "can|cans|tin|tins",
     "tube": "tube|tubes|cartridge|cartridges",
