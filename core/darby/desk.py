@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from itertools import product
 
 from attrs import define, field, frozen
 
@@ -18,6 +19,7 @@ from darby.lexicon import Lexicon
 from darby.phrases import sentences
 from darby.readers import Fact, Quantity, Reader
 from darby.rules import Kind, Layer, Rule
+from darby.surfaces import AND
 from darby.tagging import Tag
 from darby.text import Span, View
 
@@ -206,20 +208,28 @@ class Desk:
             self._ask(span, why, clause, doubtful=bool(finding.doubt))
             return "unread", why
         made: list[Rule] = []
-        for word in finding.subjects:
-            surfaces: Sequence[Word | None] = finding.surfaces or [None]
-            for surface in surfaces:
-                rule = self._rule(finding, kind, word, surface, span, clause, cited)
-                if rule is None:
-                    why = "its units do not fit what it is said of"
-                    self._ask(span, why, clause)
-                    return "unread", why
-                made.append(rule)
+        rooms = finding.scope.get("room", "").split(AND)
+        surfaces: Sequence[Word | None] = finding.surfaces or [None]
+        for word, surface, room in product(finding.subjects, surfaces, rooms):
+            rule = self._rule(finding, kind, word, surface, room, span, clause, cited)
+            if rule is None:
+                why = "its units do not fit what it is said of"
+                self._ask(span, why, clause)
+                return "unread", why
+            made.append(rule)
         self.rules.extend(made)
         return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
 
     def _rule(
-        self, finding: Finding, kind: Kind, subject: Word, surface: Word | None, span: Span, clause: Clause, cited: str
+        self,
+        finding: Finding,
+        kind: Kind,
+        subject: Word,
+        surface: Word | None,
+        room: str,
+        span: Span,
+        clause: Clause,
+        cited: str,
     ) -> Rule | None:
         quantity, per, by = finding.amount, finding.per, finding.fact.by
         assert quantity is not None
@@ -228,6 +238,8 @@ class Desk:
             return None
         scope, how = dict(finding.scope), [("subject", subject.how)]
         where = ""
+        if room:
+            scope["room"] = room
         if surface is not None:
             where = scope["surface"] = surface.value
             how.append(("surface", surface.how))

@@ -41,9 +41,10 @@ def estimate(
     too, are added here. `language` is made of the plugins where it is not given. A default that was used gives an
     assumption and a question; a house rule gives an assumption only, since the firm has answered it.
     """
-    careful = Careful(
-        language or Language.of(plugins.readers, plugins.vocabularies), reader, own=plugins.words, guests=plugins.guests
-    )
+    plain = language or Language.of(plugins.readers, plugins.vocabularies)
+    named = plain.naming(surface.room for surface in job.surfaces)
+    rooms = [("the job", words) for words in named.vocabularies if words not in plain.vocabularies]
+    careful = Careful(named, reader, own=(*plugins.words, *rooms), guests=plugins.guests)
     trades = sorted(plugins.trades, key=lambda p: (p.trade.name, p.plugin))
     defaults = [(p, p.trade.defaults[job.units]) for p in trades if job.units in p.trade.defaults]
     texts = [Text(source, layer, {"strict": layer in (DEFAULT, HOUSE, OVERRIDE)}) for source, layer in papers]

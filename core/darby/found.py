@@ -198,12 +198,12 @@ def last_break(tags: Tags) -> int:
     return max((n + 1 for n, t in enumerate(tags) if t.name in ("COMMA", "COLON", "SEMICOLON")), default=0)
 
 
-def surface_groups(tags: Tags) -> list[tuple[list[Tag], list[str]]]:
-    """Surfaces that are named together: `walls and ceilings`, `doors, trim`."""
+def surface_groups(tags: Tags, name: str = "surface") -> list[tuple[list[Tag], list[str]]]:
+    """Surfaces (or rooms) that are named together: `walls and ceilings`, `doors, trim`."""
     groups: list[tuple[list[Tag], list[str]]] = []
     open_ = False
     for tag in tags:
-        if tag.name == "surface":
+        if tag.name == name:
             if open_:
                 groups[-1][0].append(tag)
                 if tag.value not in groups[-1][1]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable, Mapping
 from functools import cached_property
@@ -43,6 +44,24 @@ class Language:
     def of(cls, readers: Iterable[Reader], vocabularies: Iterable[Vocabulary]) -> Language:
         """The language of some readers and vocabularies; cheap, since compiling waits for the first text."""
         return cls(tuple(readers), tuple(vocabularies))
+
+    def naming(self, rooms: Iterable[str]) -> Language:
+        """The same language with the rooms of a job among its words; itself where it knows them all."""
+        unknown = sorted({r for r in rooms if r.strip()} - {r for r in rooms if self._is_room(r)})
+        if not unknown:
+            return self
+        names = ", ".join(json.dumps(name, ensure_ascii=False) for name in unknown)
+        words = Vocabulary("the job's rooms", Source("rooms", f'[room]\n"room of the job" = [{names}]\n'))
+        return Language(self.readers, (*self.vocabularies, words))
+
+    def _is_room(self, name: str) -> bool:
+        tags = self.lexicon.tags(name)
+        return (
+            len(tags) > 0
+            and tags[0].name == "room"
+            and not tags[0].start
+            and tags[0].end >= len(name.rstrip(" 0123456789"))
+        )
 
     @cached_property
     def lexicon(self) -> Lexicon:

@@ -9,6 +9,8 @@ from darby.phrases import Phrase, Sentence
 from darby.tagging import Tag
 
 _KEYS = ("type", "sheen", "where", "room", "note", "coat", "method", "basis")
+AND = " and "
+"""Between rooms that are named together; each gets a rule of its own."""
 _OWN_ONLY = ("where", "note", "coat", "method")
 """Keys that are taken from the fact's own words, label, row or lead-in, not from a heading."""
 _TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats")
@@ -132,10 +134,14 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
                 continue
             if out.kind == "package" and key in ("where", "coat", "method"):
                 continue
-            if number == 0:
+            if key == "room":
+                groups = surface_groups(tags, "room")
+                near = min(groups, key=lambda g: _distance(g[0], out.fact.place)) if number == 0 else groups[-1]
+                scope[key] = AND.join(near[1])
+            elif number == 0:
                 scope[key] = min(found, key=lambda t: abs(t.start - out.fact.place)).value
             else:
-                scope[key] = " and ".join(dict.fromkeys(t.value for t in found)) if key == "room" else found[-1].value
+                scope[key] = found[-1].value
     for tag in (*site.phrase.tags, *site.label):
         if tag.name == "room" or (tag.name == "subject" and tag.value == subject):
             for key, value in tag.also:

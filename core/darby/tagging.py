@@ -194,7 +194,9 @@ class Tagger:
         if sign.isupper() and (code := _LETTER_CODE.match(text, start)) and (found is None or code.end() > found[0]):
             return Tag(start, code.end(), "CODE", _code(code[0])), code.end()
         if found is not None:
-            return _tag(start, found[0], *found[1]), found[0]
+            tag = _tag(start, found[0], *found[1])
+            # a room is called what it is called here: the job's own names are matched by their words
+            return (evolve(tag, value=_singular(low[start : tag.end])) if tag.name == "room" else tag), tag.end
         if sign in "xX" and end == start + 1:
             return Tag(start, end, "BY_X", "x"), end
         if room := _ROOM.match(text, start):
