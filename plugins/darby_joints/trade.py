@@ -1,4 +1,4 @@
-"""Joint compound and joint tape over all finished board, walls and ceilings together."""
+"""Joint compound and joint tape over all finished board, walls and ceilings together; bead over outside corners."""
 
 from __future__ import annotations
 
@@ -8,33 +8,38 @@ from importlib.resources import files
 from attrs import frozen
 
 from darby.amounts import Amount, total
-from darby.job import Job, Surface
+from darby.job import Job
 from darby.line_items import LineItem
-from darby.measuring import pooled
-from darby.packing import pack, with_waste
+from darby.measuring import Deduct, Place, deduction, places, pooled, ruled_by
+from darby.packing import ordered, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
 from darby.text import Source
 from darby.trades import Caution, Trade
 from darby.units import AREA, LENGTH, MASS, VOLUME, Dimension
+from darby_joints.bead import bead
+from darby_joints.levels import BOARD, COMPOUND, Finish, finish
+from darby_joints.seams import seams
 
-BOARD = "gypsum board"
+TAPE, TEXTURE = "joint tape", "texture"
+SURFACES = ("wall", "ceiling")
 MEASURES: dict[str, frozenset[Dimension]] = {
-    "joint compound": frozenset({MASS, VOLUME}),
-    "joint tape": frozenset({LENGTH}),
+    COMPOUND: frozenset({MASS, VOLUME}),
+    TAPE: frozenset({LENGTH}),
+    TEXTURE: frozenset({MASS, VOLUME}),
 }
 """What each product's use over an area may be told in."""
 
 
 @frozen(eq=False)
 class _Face:
-    """A boarded surface that gets its joints finished, once however many layers lie below."""
+    """Boarded surfaces that get their joints finished, once however many layers lie below."""
 
-    surface: Surface
-    about: dict[str, str]
-    deduct: Answer | None
+    place: Place
+    deduct: Deduct
+    finish: Finish
+    sheet: Answer | None
     rules: tuple[Rule, ...]
-    notes: tuple[str, ...]
 
 
 @frozen(eq=False)
@@ -43,6 +48,9 @@ class _Share:
 
     face: _Face
     use: Answer
+    part: Amount | None
+    """What part of the rate the finish takes; None where it is all of it."""
+    skim: Answer | None
     waste: Answer | None
 
     @property
@@ -52,77 +60,117 @@ class _Share:
 
     @property
     def alike(self) -> tuple[object, ...]:
-        """Surfaces of one kind under the same rules are measured together."""
-        answers = (self.use, self.face.deduct, self.waste)
-        return (self.face.surface.kind, *(id(a.rule) if a else None for a in answers))
+        """Places of one kind under the same rules are measured together."""
+        part = self.part.value if self.part else None
+        return (self.face.place.kind, part, *map(id, (self.use.rule, *ruled_rules(self.face.deduct), *self._more)))
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        return (self.use.rule, *self.face.rules, *((self.waste.rule,) if self.waste else ()))
+        return (self.use.rule, *self.face.rules, *self._more)
+
+    @property
+    def _more(self) -> tuple[Rule, ...]:
+        return tuple(a.rule for a in (self.skim, self.waste) if a)
+
+
+def ruled_rules(deduct: Deduct) -> tuple[Rule, ...]:
+    """The rules behind a deduction."""
+    return tuple(a.rule for a in ruled_by(deduct))
 
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
-    """Joint compound, then joint tape, one item for each type of it."""
-    faces = [face for surface in job.surfaces if (face := _face(surface, book))]
+    """Joint compound, joint tape and texture, one item for each type of it; then corner bead."""
+    faces = [face for place in places(job.surfaces, book, SURFACES) if (face := _face(place, book))]
     for product in MEASURES:
-        yield from _items(product, faces, book, job.units)
+        yield from _items(product, faces, book, job)
+    if faces:
+        boarded = [surface for face in faces for surface in face.place.surfaces]
+        yield from bead(job.corners, boarded, book)
 
 
-def _face(surface: Surface, book: Consultation) -> _Face | None:
-    about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
+def _face(place: Place, book: Consultation) -> _Face | None:
+    about = dict(place.about)
     layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
     if layers is None or not layers.amount:
         return None
-    # Joints are finished for paint; a level for what is hidden or patched speaks of other board.
-    level = book.peek("finish level", BOARD, about | {"where": "to be painted"})
-    if level is not None and not level.amount:
+    how = finish(about, book)
+    if how.none:
         return None
-    notes: tuple[str, ...] = ()
-    if level is not None and level.amount.value == 5:
-        notes = ("Level 5 adds a skim coat over the whole face: see that the rate of joint compound has it in.",)
-    deduct = book.ask("deduct openings over", BOARD, about)
-    return _Face(surface, about, deduct, tuple(a.rule for a in (layers, level, deduct) if a), notes)
+    deduct = deduction(book, (BOARD,), about)
+    sheet = book.book.ask("sheet", BOARD, about, take=("type",))
+    answers = (layers, *how.answers, *ruled_by(deduct))
+    return _Face(place, deduct, how, sheet, tuple(a.rule for a in answers))
 
 
-def _items(product: str, faces: Sequence[_Face], book: Consultation, units: str) -> Iterator[LineItem]:
+def _items(product: str, faces: Sequence[_Face], book: Consultation, job: Job) -> Iterator[LineItem]:
     shares: list[_Share] = []
     unusable: list[str] = []
+    take = ("type", "basis")
     for face in faces:
-        use = book.ask("consumption", product, face.about, take=("type", "basis"))
+        about = face.place.about
+        asked = book.peek if product == TEXTURE else book.ask
+        use = asked("consumption", product, about, take=take)
         if use is None:
             continue
-        if _by_area(product, use.rule):
-            shares.append(_Share(face, use, book.peek("waste", product, face.about)))
-        else:
+        if not _by_area(product, use.rule):
             unusable.append(f"The rate of {use.rule.says()} ({use.rule.span}) cannot be used over an area.")
-            book.miss("consumption", product, face.about)
+            book.miss("consumption", product, about)
+            continue
+        part = face.finish.share(use) if product == COMPOUND else None
+        skim = _skim(face, use, book) if product == COMPOUND and face.finish.skim else None
+        shares.append(_Share(face, use, part, skim, book.peek("waste", product, about)))
     pools: dict[tuple[str, Dimension], list[_Share]] = {}
     for share in shares:
         pools.setdefault(share.pool, []).append(share)
     types = [kind for kind, _ in pools]
     for (kind, _), members in pools.items():
         pool = {"type": members[0].use["type"]} if kind else {}
-        need = _need(product, members, units)
-        packing = pack(need, product, book, pool)
-        if types.count(kind) > 1:
-            pool["measure"] = need.unit.name
-        rules = (*(rule for share in members for rule in share.rules), *packing.rules)
-        notes = (*(note for share in members for note in share.face.notes if product == "joint compound"), *unusable)
-        yield LineItem(
-            product, need, pool, packing.package,
-            rules=tuple(dict.fromkeys(rules)), notes=tuple(dict.fromkeys((*notes, *packing.notes))),
+        need = _need(product, members, job.units)
+        notes = [*unusable, *_notes(product, members, need, job)]
+        named = {"measure": need.unit.name} if types.count(kind) > 1 else {}
+        yield from ordered(
+            product, need, book, {**pool, **named}, about=pool,
+            rules=(rule for share in members for rule in share.rules), notes=dict.fromkeys(notes), prices=job.prices,
         )  # fmt: skip
+
+
+def _skim(face: _Face, use: Answer, book: Consultation) -> Answer | None:
+    """What a skim coat takes: the strongest rule that speaks of it in the measure of the rate; a silence is asked about."""
+    about = {**face.place.about, "coat": "skim"}
+    answer = book.book.ask("consumption", COMPOUND, about, take=("type", "basis"))
+    said = [r for r in answer.heard if r.scope.get("coat") == "skim" and _by_area(COMPOUND, r)] if answer else []
+    rule = next((r for r in said if r.amount.unit.dimension == use.rule.amount.unit.dimension), None)
+    if rule is None or answer is None:
+        book.miss("consumption", COMPOUND, about)
+        return None
+    return book.use(Answer(answer.asked, rule))
 
 
 def _by_area(product: str, rule: Rule) -> bool:
     return rule.amount.unit.dimension in MEASURES[product] and rule.per is not None and rule.per.unit.dimension == AREA
 
 
+def _notes(product: str, members: Sequence[_Share], need: Amount, job: Job) -> Iterator[str]:
+    """What whoever checks the item should know."""
+    if product == COMPOUND:
+        yield from (share.face.finish.told() for share in members if share.face.finish.answers)
+        if any(share.part for share in members):
+            yield "The default rate is one of level 4, three coats over joints; it is cut by the coats, each counted alike."
+        for share in members:
+            if share.face.finish.skim and share.skim is None:
+                yield "Level 5 adds a skim coat over the whole face; nobody says what it takes, and none is ordered."
+    if product == TAPE and len({share.pool for share in members}) == 1:
+        boarded = [(surface, share.face.sheet) for share in members for surface in share.face.place.surfaces]
+        counted = seams(boarded, job.corners)
+        if counted is not None and counted.all:
+            yield counted.told(job.units, need)
+
+
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:
     alike: dict[tuple[object, ...], list[_Share]] = {}
     for share in members:
         alike.setdefault(share.alike, []).append(share)
-    if len({key[1:] for key in alike}) > 1:
+    if len({key[1:] for key in alike}) > 1 or any(share.skim for share in members):
         return total((_subtotal(group, units) for group in alike.values()), f"{product} needed")
     # One rule over everything: the finished board is added up first, since that is the figure one checks.
     areas = [_area(group, units) for group in alike.values()]
@@ -130,17 +178,24 @@ def _need(product: str, members: Sequence[_Share], units: str) -> Amount:
 
 
 def _subtotal(group: Sequence[_Share], units: str) -> Amount:
-    return _times(_area(group, units), group[0], f"{group[0].face.surface.kind}s")
+    return _times(_area(group, units), group[0], f"{group[0].face.place.kind}s")
 
 
 def _area(group: Sequence[_Share], units: str) -> Amount:
     face = group[0].face
-    label = f"finished {face.surface.kind}s"
-    return pooled([share.face.surface for share in group], face.deduct, label, units=units)
+    surfaces = [surface for share in group for surface in share.face.place.surfaces]
+    return pooled(surfaces, face.deduct, f"finished {face.place.kind}s", units=units)
 
 
 def _times(area: Amount, share: _Share, label: str) -> Amount:
-    return with_waste((area * share.use.rate).to(share.use.rule.amount.unit), share.waste, label)
+    unit = share.use.rule.amount.unit
+    need = (area * share.use.rate).to(unit)
+    if share.part is not None:
+        need = need * share.part
+    if share.skim is not None:
+        skim = (area * share.skim.rate).to(unit).named(f"level 5 skim coat on {label}")
+        need = need.named(f"joints, angles and heads on {label}") + skim
+    return with_waste(need, share.waste, label)
 
 
 CAUTIONS = (
@@ -170,5 +225,5 @@ TRADE = Trade(
     line_items=line_items,
     defaults={system: _defaults(system) for system in ("us", "metric")},
     cautions=CAUTIONS,
-    about="Joint compound and joint tape over all finished board, walls and ceilings together.",
+    about="Joint compound and joint tape over all finished board, by level of finish; corner bead in sticks.",
 )

@@ -1,0 +1,93 @@
+"""Corner bead over outside corners and the edges of finished reveals, cut from sticks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from darby.amounts import Amount, total
+from darby.job import Corner, Surface
+from darby.line_items import LineItem
+from darby.packing import with_waste
+from darby.rulebook import Answer, Consultation
+from darby.rules import Rule
+from darby.units import LENGTH
+
+BEAD = "corner bead"
+
+
+def bead(corners: Sequence[Corner], boarded: Sequence[Surface], book: Consultation) -> Iterator[LineItem]:
+    """Sticks of corner bead, one item for each length of stick that is used.
+
+    A corner is covered in one piece where a stick is long enough; what is cut off serves for the next only where a whole
+    piece is left, so a 9 ft corner takes a stick of 10 ft. Of the sticks on offer each corner takes the one of which it
+    uses least; a corner longer than any is pieced together.
+    """
+    runs = [*_corners(corners), *_reveals(boarded)]
+    if not runs:
+        return
+    offers = [o for o in book.book.all("package", BEAD) if o.rule.amount.unit.dimension == LENGTH]
+    waste = book.peek("waste", BEAD)
+    if not offers:
+        book.miss("package", BEAD)
+        lengths = total((length * count for length, count, _ in runs), "outside corners")
+        yield LineItem(BEAD, with_waste(lengths, waste, "corner bead needed"), rules=_rules(waste))
+        return
+    cut: dict[int, list[Amount]] = {}
+    for length, count, label in runs:
+        number = min(range(len(offers)), key=lambda i: _taken(length, offers[i]))
+        cut.setdefault(number, []).append(_piece(length, count, label, offers[number]))
+    for number, parts in sorted(cut.items()):
+        offer = offers[number]
+        left = tuple(o.rule for i, o in enumerate(offers) if i not in cut)
+        book.use(Answer(offer.asked, offer.rule, (*left, *offer.beaten)))
+        pool = {"package": f"{offer.rule.amount.exact()} stick"} if len(cut) > 1 else {}
+        need = with_waste(total(parts, "outside corners"), waste, "corner bead needed")
+        yield LineItem(BEAD, need, pool, offer.rate, rules=(offer.rule, *_rules(waste)))
+
+
+def _corners(corners: Sequence[Corner]) -> Iterator[tuple[Amount, Amount, str]]:
+    for corner in corners:
+        if corner.kind == "outside" and corner.count:
+            where = f" of {corner.room}" if corner.room else ""
+            yield corner.height, corner.count, f"outside corners{where}, {corner.height.exact()} each"
+
+
+def _reveals(surfaces: Sequence[Surface]) -> Iterator[tuple[Amount, Amount, str]]:
+    for surface in surfaces:
+        for opening in surface.openings:
+            if opening.reveal is not None:
+                times = opening.count * surface.faces
+                yield opening.height, times * 2, f"sides of {opening.name} in {surface.name}"
+                across = times * 2 if opening.sill else times
+                yield (
+                    opening.width,
+                    across,
+                    f"head{' and foot' if opening.sill else ''} of {opening.name} in {surface.name}",
+                )
+
+
+def _pieces(length: Amount, offer: Answer) -> int:
+    """Whole pieces of a length that one stick gives; 0 where it is too short for one."""
+    ratio = Fraction(offer.rule.amount.size) / length.size
+    return ratio.numerator // ratio.denominator
+
+
+def _taken(length: Amount, offer: Answer) -> tuple[bool, Fraction, Fraction]:
+    """How much of a stick one piece takes, the offcut that is of no use included; too short a stick comes last."""
+    pieces, stick = _pieces(length, offer), offer.rule.amount.size
+    return (pieces == 0, stick / pieces if pieces else -stick, stick)
+
+
+def _piece(length: Amount, count: Amount, label: str, offer: Answer) -> Amount:
+    pieces = _pieces(length, offer)
+    if not pieces or length * pieces == offer.rule.amount:
+        return (length * count).named(label)
+    share = (offer.rule.amount / Amount.of(pieces, label="pieces from a stick")).named(
+        "stick for a piece, with its offcut"
+    )
+    return (share * count).named(label)
+
+
+def _rules(waste: Answer | None) -> tuple[Rule, ...]:
+    return (waste.rule,) if waste else ()
