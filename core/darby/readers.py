@@ -201,11 +201,11 @@ def _built(grammar: str) -> Lark:
 
 
 def _stamp(grammar: str) -> bytes:
-    from hashlib import sha256  # noqa: PLC0415
+    from zlib import crc32  # noqa: PLC0415
 
     from lark import __version__  # noqa: PLC0415
 
-    return f"lark {__version__} {sha256(grammar.encode()).hexdigest()}\n".encode()
+    return f"lark {__version__} {crc32(grammar.encode()):08x}\n".encode()
 
 
 def _meaning(tree: Any, meaning: Any) -> Any:

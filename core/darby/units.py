@@ -188,15 +188,26 @@ _SPACES = "[ \t\n\u00a0\u2009\u202f]{1,4}"
 _PRINTED = r"(?:[0-9]{1,60} )?[0-9]{1,60}/[0-9]{1,60}(?![0-9/])|[0-9]{16,60}(?![0-9])(?:\.[0-9]{1,9}(?![0-9]))?"
 
 
-@cache
-def _one() -> re.Pattern[str]:
-    """One number and its unit; the longest spelling is tried first."""
-    names = sorted((*_BY_SPELLING, *MARKS), key=len, reverse=True)
-    spelled = "|".join(re.escape(n).replace(r"\ ", _SPACES) + (r"(?![a-z])" if n[-1].isalpha() else "") for n in names)
-    # Upper case counts for a to z only: Python would also let the long s or the kelvin sign stand for s and k.
-    return re.compile(
-        rf"\s{{0,4}}(?P<joint>(?:[-–,]|(?ai:and\b))\s{{0,4}})?(?P<number>{_PRINTED}|{NUMBER})[\s-]{{0,3}}(?P<unit>(?ai:{spelled}))"
-    )
+_NUMBER = re.compile(rf"\s{{0,4}}(?P<joint>(?:[-–,]|(?ai:and\b))\s{{0,4}})?(?P<number>{_PRINTED}|{NUMBER})[\s-]{{0,3}}")
+# Only a to z are letters here: Python would also let the long s or the kelvin sign stand for s and k.
+_WORDS = re.compile(rf"[A-Za-zµμ%][A-Za-z0-9².µμ]{{0,15}}(?:{_SPACES}[A-Za-z][A-Za-z0-9².]{{0,9}}){{0,2}}")
+
+
+def _unit_at(text: str, at: int) -> tuple[Unit, int] | None:
+    """The unit that is spelled at a place, by its longest spelling, and where it ends."""
+    for mark in (text[at : at + 2], text[at : at + 1]):
+        if mark in MARKS:
+            return UNITS[MARKS[mark]], at + len(mark)
+    words = _WORDS.match(text, at)
+    for end in range(words.end() if words else at, at, -1):
+        unit = _BY_SPELLING.get(_plain(text[at:end]))
+        if (
+            unit is not None
+            and not (text[end - 1].isalpha() and text[end : end + 1].isalpha())
+            and not text[end - 1].isspace()
+        ):
+            return unit, end
+    return None
 
 
 def parse(text: str) -> tuple[Fraction, Unit]:
@@ -213,12 +224,13 @@ def parse(text: str) -> tuple[Fraction, Unit]:
     if MINUS.match(stripped):
         sign, stripped = -1, stripped[1:]
     while at < len(stripped):
-        match = _one().match(stripped, at)
-        if match is None or (match["joint"] and not parts):
+        match = _NUMBER.match(stripped, at)
+        found = _unit_at(stripped, match.end()) if match else None
+        if match is None or found is None or (match["joint"] and not parts):
             raise UnitError(
                 f'{_quoted(text)} is no amount: a number and a unit are wanted, as in "12 ft 6 in" or "3.81 m"'
             )
-        unit = UNITS[MARKS[match["unit"]]] if match["unit"] in MARKS else _BY_SPELLING[_plain(match["unit"])]
+        unit, end = found
         value = value_of(match["number"])
         if value is None:
             raise UnitError(f"{match['number']!r} is no number")
@@ -227,7 +239,7 @@ def parse(text: str) -> tuple[Fraction, Unit]:
                 f"{_quoted(text)} does not read as one amount: {unit.name} cannot follow {parts[-1][1].name}"
             )
         parts.append((value, unit))
-        at = match.end()
+        at = end
     if not parts:
         raise UnitError('an amount is wanted, as in "12 ft 6 in" or "3.81 m", and nothing is there')
     first = parts[0][1]
