@@ -210,9 +210,14 @@ def _given(about: Mapping[str, str] | None) -> Scope:
     return Scope({k: v for k, v in (about or {}).items() if v})
 
 
+DESCRIBING = frozenset({"note"})
+"""Scope keys that never limit a rule: words that say of every job here what is true of it anyway."""
+
+
 def _applies(rule: Rule, about: Scope, take: frozenset[str]) -> bool:
     return all(
-        meets(key, said, about[key]) if key in about else key in take for key, said in rule.scope.items()
+        meets(key, said, about[key]) if key in about else key in take or key in DESCRIBING
+        for key, said in rule.scope.items()
     )  # fmt: skip
 
 

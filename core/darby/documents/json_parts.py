@@ -7,7 +7,7 @@ from typing import Any
 
 from darby.amounts import Amount
 from darby.diagnostics import Diagnostic
-from darby.rules import Rule
+from darby.rules import Rule, Scope
 from darby.text import Span
 
 Json = dict[str, Any]
@@ -42,9 +42,15 @@ def span_json(span: Span) -> Json:
     return {**start_json(span), "end_line": line, "end_column": column, "text": span.text}
 
 
+def _scope(scope: Scope) -> dict[str, str]:
+    """The scope by the contract's keys: what only describes a place stands as `where`, unless a limit stands there."""
+    told = {key: value for key, value in scope.items() if key != "note"}
+    return dict(sorted({"where": scope["note"], **told}.items())) if "note" in scope else told
+
+
 def rule_json(rule: Rule, *, explain: bool = False) -> Json:
     """A rule as the contract has it; `explain` adds how its subject and its surface were found."""
-    data: Json = {"kind": rule.kind.name, "subject": rule.subject, "scope": dict(rule.scope)}
+    data: Json = {"kind": rule.kind.name, "subject": rule.subject, "scope": _scope(rule.scope)}
     data["amount"] = amount_json(rule.amount)
     for name, part in (("upper", rule.upper), ("by", rule.by), ("per", rule.per)):
         if part is not None:
