@@ -17,11 +17,14 @@ from darby.lexicon import Vocabulary
 from darby.readers import Reader
 from darby.units import UNITS
 
-_BY_SUBJECT = ("kinds", "measures")
-_BY_KIND = ("known", "implies", "implied_where")
-_ASIDE = frozenset({"aside", "aside_all", "aside_next", "aside_after"})
-_NUMBERS = ("after_number", "aside_after")
-"""Tables whose phrases count only right behind a number: a shelf of their own."""
+_BY_SUBJECT = frozenset({"kinds", "measures", "holds"})
+_BY_KIND = frozenset({"known", "implies", "implied_where", "bands"})
+_SHELVES = {"after_number": "number", "aside_after": "number", "aside_unit": "unit"}
+"""Tables whose phrases count only right behind a number or a unit; all others share one shelf."""
+
+
+def _sets_aside(table: str) -> bool:
+    return table.startswith("aside")
 
 
 @frozen(eq=False)
@@ -83,7 +86,7 @@ def meaning(phrase: str, vocabularies: Iterable[Vocabulary]) -> tuple[str, str] 
     """To whom a phrase means something, and what, words that only set a number aside apart; None where to nobody."""
     for vocabulary in vocabularies:
         for table, rows in _tables(vocabulary):
-            if table not in {*_ASIDE, *_BY_SUBJECT, *_BY_KIND}:
+            if not (_sets_aside(table) or table in _BY_SUBJECT | _BY_KIND):
                 for value, said in rows.items():
                     if phrase in (p.lower() for p in _texts(said)):
                         return vocabulary.name, _shown(table, value)
@@ -98,8 +101,10 @@ class _Ledger:
         self._strangers = strangers
         self._meant = meant
         """Words that strangers make something of."""
-        self._phrases: dict[tuple[bool, str], tuple[str, tuple[str, str]]] = {
-            (True, spelling): ("units", ("unit", unit.name)) for unit in UNITS.values() for spelling in unit.spellings
+        self._phrases: dict[tuple[str, str], tuple[str, tuple[str, str]]] = {
+            ("number", spelling): ("units", ("unit", unit.name))
+            for unit in UNITS.values()
+            for spelling in unit.spellings
         }
         self._owners: dict[tuple[str, str], str] = {}
 
@@ -125,9 +130,9 @@ class _Ledger:
 
     def _claim(self, plugin: str, table: str, value: str, phrase: str) -> bool:
         phrase = phrase.lower()
-        if table in _ASIDE and plugin not in self._strangers and phrase in self._meant:
+        if _sets_aside(table) and plugin not in self._strangers and phrase in self._meant:
             return False
-        owner, meaning = self._phrases.setdefault((table in _NUMBERS, phrase), (plugin, (table, value)))
+        owner, meaning = self._phrases.setdefault((_SHELVES.get(table, "word"), phrase), (plugin, (table, value)))
         if meaning == (table, value) or not self._rivals(owner, plugin):
             return True
         self._tell(
@@ -152,7 +157,7 @@ def _shown(table: str, value: str) -> str:
 def _meant(vocabulary: Vocabulary) -> Iterator[str]:
     """The phrases of a vocabulary that do more than set a number aside."""
     for table, rows in _tables(vocabulary):
-        if table not in {*_ASIDE, *_BY_SUBJECT, *_BY_KIND}:
+        if not (_sets_aside(table) or table in _BY_SUBJECT | _BY_KIND):
             for said in rows.values():
                 yield from (p.lower() for p in _texts(said))
 

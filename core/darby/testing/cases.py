@@ -20,6 +20,7 @@
     trade = "felt"
     specification = "Walls: one layer of felt."
 
+The plugins are those that are installed, and those of `files = ["our_felt.py"]` at the top: single files, beside this one.
 A rule is said as `kind of subject (surface wall, type heavy): amount`, an order as `product (pool): count packages`, with
 the exact need behind a semicolon where it is to be held too.
 """
@@ -66,13 +67,16 @@ def cases(path: Path) -> tuple[Case, ...]:
         data = tomllib.loads(path.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
         raise CaseError(f"{path.name} cannot be read: {error}") from error
-    made = tuple(_made(path.name, data))
+    files = data.pop("files", [])
+    if not isinstance(files, list) or not all(isinstance(f, str) for f in files):
+        raise CaseError(f"{path.name}: files is a list of names of plugin files")
+    made = tuple(_made(path.name, data, tuple(path.parent / f for f in files)))
     if not made:
         raise CaseError(f"{path.name} holds no case: it has to have [[phrase]], [[job]] or [conformance]")
     return made
 
 
-def _made(file: str, data: Mapping[str, Any]) -> Iterator[Case]:
+def _made(file: str, data: Mapping[str, Any], files: tuple[Path, ...]) -> Iterator[Case]:
     for table, found in data.items():
         if table not in _KEYS:
             raise CaseError(f"{file}: there is no table {table}; the tables are {', '.join(_KEYS)}")
@@ -83,16 +87,16 @@ def _made(file: str, data: Mapping[str, Any]) -> Iterator[Case]:
                     f"{file}: {table} {number} has {unknown[0]}; it may have {', '.join(sorted(_KEYS[table]))}"
                 )
             if table == "conformance":
-                yield from _conformance(one)
+                yield from _conformance(one, files)
             else:
                 name = f"{table} {number}: {one.get('why') or one.get('text', '')}"
-                yield Case(name, _phrase(one) if table == "phrase" else _job(one))
+                yield Case(name, _phrase(one, files) if table == "phrase" else _job(one, files))
 
 
-def _phrase(case: Mapping[str, Any]) -> Callable[[], list[str]]:
+def _phrase(case: Mapping[str, Any], files: tuple[Path, ...]) -> Callable[[], list[str]]:
     def run() -> list[str]:
         strict = bool(case.get("strict"))
-        reading = _desk().read(case["text"], DEFAULT if strict else SPECIFICATION, strict=strict)
+        reading = _desk(files).read(case["text"], DEFAULT if strict else SPECIFICATION, strict=strict)
         said = [rule_said(rule) for rule in reading.rules]
         unread = [n.span.text for n in reading.numbers if n.became == "unread"]
         wrong = [
@@ -104,9 +108,9 @@ def _phrase(case: Mapping[str, Any]) -> Callable[[], list[str]]:
     return run
 
 
-def _job(case: Mapping[str, Any]) -> Callable[[], list[str]]:
+def _job(case: Mapping[str, Any], files: tuple[Path, ...]) -> Callable[[], list[str]]:
     def run() -> list[str]:
-        bench = Bench(_desk().plugins, "", case.get("specification", ""))
+        bench = Bench(_desk(files).plugins, "", case.get("specification", ""))
         made = bench.estimate(bench.job(case.get("measured", PLAIN), case.get("units", "us")))
         wanted = case.get("orders", ())
         items = [i for i in made.items if not case.get("trades") or i.trade in case["trades"]]
@@ -125,13 +129,13 @@ def _job(case: Mapping[str, Any]) -> Callable[[], list[str]]:
     return run
 
 
-def _conformance(case: Mapping[str, Any]) -> Iterator[Case]:
+def _conformance(case: Mapping[str, Any], files: tuple[Path, ...]) -> Iterator[Case]:
     """One case for each check; the bench is made when the first runs."""
     made: list[Bench] = []
 
     def bench() -> Bench:
         if not made:
-            made.append(Bench.of(case.get("trade", ""), case.get("specification", "")))
+            made.append(Bench.of(case.get("trade", ""), case.get("specification", ""), files=files))
         return made[0]
 
     for name, check in CHECKS.items():
@@ -139,9 +143,9 @@ def _conformance(case: Mapping[str, Any]) -> Iterator[Case]:
 
 
 @cache
-def _desk() -> Bench:
-    """What is installed, found and made ready once."""
-    return Bench(load_plugins(), "")
+def _desk(files: tuple[Path, ...]) -> Bench:
+    """What is installed, and single files, found and made ready once."""
+    return Bench(load_plugins(files=files), "")
 
 
 def rule_said(rule: Rule) -> str:

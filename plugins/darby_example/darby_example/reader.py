@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from importlib.resources import files
 from typing import Any
 
 from darby.readers import Fact, Quantity, Reader
 from darby.rules import Kind
+from darby.tagging import Tag
 from darby.units import LENGTH, UNITS
 
 BATT = "batt insulation"
@@ -37,15 +39,16 @@ class Batts:
 
     def thickness_behind(self, parts: list[Any]) -> Fact | None:
         """`Batt insulation: 3 1/2 in. thick`"""
-        return self._thickness(parts[0].value, parts[-2])
+        return self._thickness(parts[0], parts[-2])
 
     def thickness_before(self, parts: list[Any]) -> Fact | None:
         """`3 1/2 in. thick kraft-faced batts`"""
-        return self._thickness(parts[-1].value, parts[0])
+        return self._thickness(parts[-1], parts[0], parts[2:-1])
 
-    def _thickness(self, subject: str, thick: Quantity) -> Fact | None:
+    def _thickness(self, product: Tag, thick: Quantity, types: Sequence[Tag] = ()) -> Fact | None:
         """None refuses the match: how thick anything else is, is for others to read."""
-        return Fact(THICKNESS.name, thick, subject=BATT) if subject == BATT else None
+        scope = tuple((tag.name, tag.value) for tag in types)
+        return Fact(THICKNESS.name, thick, scope=scope, subject=BATT) if product.value == BATT else None
 
 
 READER = Reader(
