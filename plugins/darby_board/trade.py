@@ -8,57 +8,64 @@ from importlib.resources import files
 from attrs import field, frozen
 
 from darby.amounts import Amount, total
-from darby.job import Job, Surface
+from darby.job import Job
 from darby.line_items import LineItem
-from darby.measuring import pooled
+from darby.measuring import Deduct, Place, deduction, places, pooled, reveals_left, ruled_by
 from darby.packing import with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
 from darby.text import Source
 from darby.trades import Caution, Trade
+from darby_board.checks import BOARD, Hung, checks
 
-BOARD = "gypsum board"
+SURFACES = ("wall", "ceiling")
 
 
 @frozen(eq=False)
 class _Share:
-    """One surface's share: the answers that say which board it gets, and how many layers of it."""
+    """One place's share: the answers that say which board it gets, and how many layers of it."""
 
-    surface: Surface
+    place: Place
     thickness: Answer
     type: str
     layers: Answer
     sheet: Answer | None
-    deduct: Answer | None
+    deduct: Deduct
     waste: Answer | None
 
     @property
     def bought(self) -> tuple[object, ...]:
-        """What must agree for two surfaces to be cut from one stack."""
+        """What must agree for two places to be cut from one stack."""
         sheet = self.sheet.rule if self.sheet else None
         kind = "-".join(self.type.casefold().split())
         return (self.thickness.amount, kind, sheet.amount if sheet else None, sheet.by if sheet else None)
 
     @property
     def alike(self) -> tuple[object, ...]:
-        """Surfaces of one kind under the same rules are measured together."""
-        return (self.surface.kind, *(id(a.rule) if a else None for a in (self.layers, self.deduct, self.waste)))
+        """Places of one kind under the same rules are measured together."""
+        answers = (self.layers, *ruled_by(self.deduct), self.waste)
+        return (self.place.kind, *(id(a.rule) if a else None for a in answers))
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        answers = (self.thickness, self.layers, self.sheet, self.deduct, self.waste)
+        answers = (self.thickness, self.layers, self.sheet, *ruled_by(self.deduct), self.waste)
         return tuple(a.rule for a in answers if a)
+
+    @property
+    def hung(self) -> Hung:
+        """What is checked of it."""
+        return Hung(self.place, self.thickness, self.layers, self.type)
 
 
 @frozen(eq=False)
 class _Pool:
-    """Surfaces whose board is bought together."""
+    """Places whose board is bought together."""
 
     members: list[_Share] = field(factory=list)
 
     @property
     def key(self) -> dict[str, str]:
-        """The pool as shown, in the words of its first surface."""
+        """The pool as shown, in the words of its first place."""
         first = self.members[0]
         shown = {"thickness": first.thickness.amount.exact(), "type": first.type, "sheet": _size(first.sheet)}
         return {key: value for key, value in shown.items() if value}
@@ -71,22 +78,30 @@ class _Pool:
             return None
         return (sheet.rule.amount * sheet.rule.by).named("area of a sheet") / Amount.of(1, "sheet")
 
+    def notes(self, package: Amount | None, need: Amount, units: str, book: Consultation) -> Iterator[str]:
+        """What whoever checks the order should know."""
+        if package is None:
+            yield "No full sheet size is known, so the sheets are not counted."
+        if any(reveals_left(share.place.surfaces, share.deduct) for share in self.members):
+            yield "Openings that stay in stand for their reveals, which are not added."
+        yield from checks([share.hung for share in self.members], package, need, units, book)
+
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """One item for each thickness, type and sheet size, whatever surfaces it goes on."""
     pools: dict[tuple[object, ...], _Pool] = {}
-    for surface in job.surfaces:
-        if (share := _share(surface, book)) is not None:
+    for place in places(job.surfaces, book, SURFACES):
+        if (share := _share(place, book)) is not None:
             pools.setdefault(share.bought, _Pool()).members.append(share)
     for pool in pools.values():
-        package = pool.package
-        notes = () if package else ("No full sheet size is known, so the sheets are not counted.",)
+        package, need = pool.package, _need(pool.members, job.units)
         rules = tuple(dict.fromkeys(rule for share in pool.members for rule in share.rules))
-        yield LineItem(BOARD, _need(pool.members, job.units), pool.key, package, rules=rules, notes=notes)
+        notes = tuple(pool.notes(package, need, job.units, book))
+        yield LineItem(BOARD, need, pool.key, package, rules=rules, notes=notes)
 
 
-def _share(surface: Surface, book: Consultation) -> _Share | None:
-    about = {"name": surface.name, "surface": surface.kind, "room": surface.room}
+def _share(place: Place, book: Consultation) -> _Share | None:
+    about = dict(place.about)
     layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
     if layers is None or not layers.amount:
         return None
@@ -98,15 +113,8 @@ def _share(surface: Surface, book: Consultation) -> _Share | None:
     sheet = book.ask("sheet", BOARD, known)
     if sheet is not None and sheet.rule.by is None:
         book.miss("sheet", BOARD, known)
-    return _Share(
-        surface,
-        thickness,
-        kind,
-        layers,
-        sheet,
-        book.ask("deduct openings over", BOARD, about),
-        book.ask("waste", BOARD, known),
-    )
+    deduct = deduction(book, (BOARD,), about)
+    return _Share(place, thickness, kind, layers, sheet, deduct, book.ask("waste", BOARD, known))
 
 
 def _need(members: Sequence[_Share], units: str) -> Amount:
@@ -118,10 +126,9 @@ def _need(members: Sequence[_Share], units: str) -> Amount:
 
 def _subtotal(group: Sequence[_Share], units: str) -> Amount:
     first = group[0]
-    kind = f"{first.surface.kind}s"
-    need = (
-        pooled([share.surface for share in group], first.deduct, f"area of {kind}", units=units) * first.layers.amount
-    )
+    kind = f"{first.place.kind}s"
+    surfaces = [surface for share in group for surface in share.place.surfaces]
+    need = pooled(surfaces, first.deduct, f"area of {kind}", units=units) * first.layers.amount
     return with_waste(need, first.waste, kind)
 
 
@@ -171,6 +178,6 @@ TRADE = Trade(
     line_items=line_items,
     defaults={system: _defaults(system) for system in ("us", "metric")},
     cautions=CAUTIONS,
-    marks={"board": BOARD},
+    marks={"board": BOARD, "hung": ""},
     about="Gypsum board for walls and ceilings, in sheets, pooled by thickness, type and sheet size.",
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 
 from darby.amounts import Amount, walk
 from darby.rules import OVERRIDE, Rule
@@ -148,6 +149,118 @@ def test_a_thickness_is_shown_as_the_trade_says_it(said: str) -> None:
     # Thicknesses: Gypsum Association GA-235-10; 12.5 mm: Brazilian and French public practice.
     item = only(TRADE, ROOM, but(rule("thickness", BOARD, said)))
     assert item.pool["thickness"] == said
+
+
+# --- what is bought for a room, a wall, a face
+
+
+def test_types_follow_rooms_and_walls_and_are_bought_apart() -> None:
+    work = job(
+        wall("320 sq ft", name="a", room="Bath"),
+        wall("320 sq ft", name="b", room="Garage"),
+        wall("320 sq ft", name="c"),
+    )
+    rules = [
+        *USUAL,
+        rule("thickness", BOARD, "1/2 in", room="bathrooms", type="moisture resistant"),
+        rule("thickness", BOARD, "5/8 in", room="garage", type="type X"),
+    ]
+    items, _ = run(TRADE, work, rules)
+    assert [(i.pool.get("type", ""), i.pool["thickness"], i.count) for i in items] == [
+        ("moisture resistant", "1/2 in", 10), ("type X", "5/8 in", 10), ("", "1/2 in", 10)
+    ]  # fmt: skip
+
+
+def test_walls_and_ceilings_may_have_sheets_of_their_own() -> None:
+    rules = [*USUAL, rule("sheet", BOARD, "4 ft", by="12 ft", surface="ceiling")]
+    items, _ = run(TRADE, ROOM, rules)
+    assert [(i.pool["sheet"], i.count) for i in items] == [("4 ft x 8 ft", 13), ("4 ft x 12 ft", 4)]
+
+
+def test_doors_and_trim_get_no_board() -> None:
+    door, trim = evolve(wall("42 sq ft"), kind="door"), evolve(wall("60 sq ft"), kind="trim")
+    assert run(TRADE, job(door, trim), USUAL)[0] == []
+
+
+# --- what does not go together: IRC Table R702.3.5, seen second-hand; GA-216 / ASTM C840 Table 1, from memory
+
+
+@pytest.mark.parametrize(
+    ("kind", "thickness", "supports", "hung", "warned"),
+    [
+        ("ceiling", "3/8 in", "16 in", "", ""),
+        ("ceiling", "3/8 in", "24 in", "", "allows 16 in across"),
+        ("ceiling", "3/8 in", "16 in", "along the joists", "no such board hung along"),
+        ("ceiling", "1/2 in", "16 in", "", ""),
+        ("ceiling", "1/2 in", "24 in", "", "only 16 in along them"),
+        ("ceiling", "1/2 in", "24 in", "along the joists", "allows 16 in along"),
+        ("ceiling", "5/8 in", "24 in", "", "only 16 in along them"),
+        ("ceiling", "12.5 mm", "600 mm", "", "only 16 in along them"),
+        ("ceiling", "12.5 mm", "400 mm", "", ""),
+        ("wall", "1/2 in", "24 in", "", ""),
+        ("wall", "3/8 in", "24 in", "", "allows 16 in across"),
+        ("wall", "5/8 in", "32 in", "", "allows 24 in across"),
+        ("wall", "1/4 in", "16 in", "", "covering other board"),
+    ],
+)
+def test_thickness_direction_and_supports_are_held_against_the_published_table(
+    kind: str, thickness: str, supports: str, hung: str, warned: str
+) -> None:
+    place = evolve(wall("20 ft", "8 ft"), kind=kind, marks={"hung": hung} if hung else {})
+    item = only(TRADE, job(place), but(rule("thickness", BOARD, thickness), rule("framing", BOARD, supports)))
+    notes = " ".join(item.notes)
+    assert warned in notes
+    assert ("supports at" in notes) is bool(warned)
+
+
+def test_two_layers_are_not_held_against_the_table_of_one() -> None:
+    item = only(
+        TRADE,
+        ROOM,
+        but(rule("thickness", BOARD, "3/8 in"), rule("layers", BOARD, "2"), rule("framing", BOARD, "24 in")),
+    )
+    assert "published table" not in " ".join(item.notes)
+
+
+# --- control joints: ASTM C840 20.3.3 and 20.3.4, as quoted by the trade association
+
+
+@pytest.mark.parametrize(
+    ("kind", "sides", "due"),
+    [
+        ("ceiling", ("30 ft", "30 ft"), ""),
+        ("ceiling", ("31 ft", "10 ft"), "unless the perimeter is relieved"),
+        ("ceiling", ("50 ft", "50 ft"), "unless the perimeter is relieved"),
+        ("ceiling", ("51 ft", "10 ft"), "in any case"),
+        ("ceiling", ("901 sq ft",), "unless the perimeter is relieved"),
+        ("wall", ("30 ft", "9 ft"), ""),
+        ("wall", ("30 ft 1 in", "9 ft"), "at most 30 ft apart on walls"),
+        ("wall", ("9000 sq ft",), ""),
+    ],
+)
+def test_control_joints_are_pointed_out_where_they_are_due(kind: str, sides: tuple[str, ...], due: str) -> None:
+    item = only(TRADE, job(evolve(wall(*sides), kind=kind)), USUAL)
+    notes = " ".join(n for n in item.notes if "Control joints" in n)
+    assert (due in notes) if due else not notes
+
+
+# --- weight: dead load of ASCE 7-05 Table C3-1, 0.55 lb per sq ft for each 1/8 in
+
+
+def test_a_sheet_weighs_what_the_code_allows_for_it() -> None:
+    # GA-801 as quoted: a 4 x 12 ft half-inch board weighs over 80 lb and 25 of them over a short ton.
+    item = only(TRADE, job(wall("1200 sq ft")), but(rule("sheet", BOARD, "4 ft", by="12 ft")))
+    [weight] = [n for n in item.notes if "dead load" in n]
+    assert "up to 106 lb" in weight  # 48 sq ft at 2.2 lb
+    assert "18 sheets to a short ton; 25 sheets are up to 2,640 lb, 2 lifts" in weight
+
+
+def test_a_metric_order_is_weighed_in_kilograms() -> None:
+    rules = but(rule("sheet", BOARD, "1200 mm", by="2500 mm"), rule("thickness", BOARD, "12.5 mm"))
+    item = only(TRADE, job(wall("100 m2"), units="metric"), rules)
+    [weight] = [n for n in item.notes if "dead load" in n]
+    assert "A sheet is up to 32 kg" in weight
+    assert "a tonne" in weight
 
 
 def test_the_defaults_speak_of_both_systems_and_cite_something() -> None:
