@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from darby.documents import Document, to_csv, to_html, to_json, to_letter, to_order_list, to_scope_note
+from darby.documents import Document, to_csv, to_html, to_json, to_letter, to_order_list, to_scope_note, to_xlsx
 
 DOCUMENTS: tuple[Document, ...] = (
+    to_xlsx.DOCUMENT,
     to_html.DOCUMENT,
     to_json.DOCUMENT,
     *to_csv.DOCUMENTS,

@@ -73,7 +73,19 @@ def need_of(item: LineItem, system: str) -> str:
 
 def place(span: Span | None) -> str:
     """File and line, or nothing: `section.txt, line 12`."""
-    return f"{one_line(span.source.name)}, {span.source.unit} {span.line}" if span else ""
+    return f"{one_line(span.source.name)}, {span.where}" if span else ""
+
+
+def places(spans: Iterable[Span | None]) -> str:
+    """Where several numbers stand, each file named once: `job.toml, lines 5, 6 and 7`."""
+    found: dict[tuple[str, str], dict[int, None]] = {}
+    for span in spans:
+        if span is not None:
+            found.setdefault((span.source.name, span.source.unit), {})[span.source.part(span.start)] = None
+    return "; ".join(
+        f"{one_line(name)}, {unit}{'s' if len(lines) > 1 else ''} {listed(map(str, sorted(lines)))}"
+        for (name, unit), lines in found.items()
+    )
 
 
 def clause_number(span: Span) -> str:
