@@ -100,6 +100,13 @@ def _choices(sentence: Sentence, findings: Sequence[Finding]) -> None:
 
 def _offers(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """Several sheet sizes of one thing in one sentence are what it comes in, not what is ordered."""
+    sizes = [f for f in findings if f.kind == "thickness" and f.stands]
+    told = {
+        (tuple(w.value for w in f.surfaces), *(f.scope.get(k, "") for k in ("room", "type", "where"))) for f in sizes
+    }
+    if len({f.amount for f in sizes}) > 1 and len(told) == 1:
+        for finding in sizes:
+            finding.doubt = finding.doubt or "several sizes of one thing: where each goes is not said"
     sheets = [f for f in findings if f.kind == "sheet" and f.fact.by is not None and not f.aside]
     places = {tuple(w.value for w in f.surfaces) for f in sheets}
     if len(sheets) > 1 and len(places) == 1 and any(t.name == "EITHER" for t in sentence.tags):

@@ -33,6 +33,8 @@ _TABLES = {
     "aside_unit",
     "ask",
     "holds",
+    "surfaces",
+    "only_for",
     "kinds",
     "measures",
     "implies",
@@ -67,6 +69,10 @@ class Lexicon:
     after_number: dict[str, tuple[str, str]] = field(repr=False)
     after_unit: dict[str, tuple[str, str]] = field(repr=False)
     """What a word right behind a length makes of it, as `3/8 inch bead`."""
+    surfaces: dict[str, frozenset[str]] = field(repr=False)
+    """Subject to the surfaces that a heading can put it on, where it is not all of them."""
+    only_for: dict[str, frozenset[str]] = field(repr=False)
+    """Scope value to the kinds it limits, where it is not all of them."""
     holds: dict[str, frozenset[str]] = field(repr=False)
     """Subject to the containers it comes in."""
     kinds: dict[str, frozenset[str]] = field(repr=False)
@@ -87,7 +93,7 @@ class Lexicon:
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
         """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
-        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {})
+        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {})
         owner: dict[str, str] = {}
 
         def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
@@ -132,8 +138,9 @@ class Lexicon:
                             put(out.phrases, phrase, (key, value), vocabulary.name)
             for subject, kinds in tables.get("kinds", {}).items():
                 out.kinds[subject] = out.kinds.get(subject, frozenset()) | frozenset(_strings(kinds))
-            for subject, containers in tables.get("holds", {}).items():
-                out.holds[subject] = out.holds.get(subject, frozenset()) | frozenset(_strings(containers))
+            for table, sets in (("holds", out.holds), ("surfaces", out.surfaces), ("only_for", out.only_for)):
+                for name, values in tables.get(table, {}).items():
+                    sets[name] = sets.get(name, frozenset()) | frozenset(_strings(values))
             for subject, measures in tables.get("measures", {}).items():
                 if isinstance(measures, dict):
                     out.measures.setdefault(subject, {}).update(measures)

@@ -17,7 +17,8 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
     if out.fact.subject and site.can(out.fact.subject, out.kind):
         return [Word(out.fact.subject, "the fact's own words")]
     return (
-        _in_phrase(out, site)
+        _behind_colon(out, site)
+        or _in_phrase(out, site)
         or _by_sheen(out, site)
         or _in_phrase_before(out, site)
         or _in_label_or_tail(out, site)
@@ -37,6 +38,21 @@ def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
     return [t for t in tags if (t.name == "subject" or t in named_coat) and site.fits(t.value, out)]
 
 
+def _behind_colon(out: Finding, site: Site) -> list[Word]:
+    """`Second coat: flat latex`: a count that is a label is of what stands behind the colon."""
+    behind = site.behind(out.fact)
+    if out.kind not in COUNTED or not behind or behind[0].name != "COLON":
+        return []
+    stop = next((n for n, t in enumerate(behind) if t.name in ("SEMICOLON", "STOP")), len(behind))
+    able = _able(behind[1:stop], out, site)
+    if able:
+        return [Word(able[0].value, "the words behind the colon")]
+    implied = site.implied("sheen")
+    if implied and site.fits(implied, out) and named(behind[1:stop], "sheen"):
+        return [Word(implied, "the sheen behind the colon")]
+    return []
+
+
 def _in_phrase(out: Finding, site: Site) -> list[Word]:
     """Counts take the words behind them first (`two coats of ..`), all else the words before."""
     tags = site.phrase.tags
@@ -45,6 +61,8 @@ def _in_phrase(out: Finding, site: Site) -> list[Word]:
     ahead = [t for t in able if t.start < out.fact.place]
     if behind and (out.kind in COUNTED or not ahead):
         return joined_subjects(tags, behind[0], site, out.kind, "the words behind the number")
+    if out.kind in COUNTED and any(t.name == "sheen" and t.start > out.fact.place for t in tags):
+        return []  # `undercoat plus two coats gloss`
     if ahead:
         return joined_subjects(tags, ahead[-1], site, out.kind, "the words before the number")
     return []

@@ -82,6 +82,13 @@ def _before(out: Finding, site: Site) -> list[Word]:
 
 
 def _under(out: Finding, site: Site) -> list[Word]:
+    for part in site.sentence.parts:
+        # `On ceilings, run boards across; space them ..`: what a sentence opens with holds for all of it
+        if part is site.part or part.phrases:
+            break
+        groups = surface_groups([*part.label, *part.tail])
+        if len(groups) == 1:
+            return _words(groups, "the words that open the sentence")
     surface = dict(site.context.scope).get("surface")
     if surface:
         return [Word(surface, "what the line is read under")]
@@ -89,6 +96,9 @@ def _under(out: Finding, site: Site) -> list[Word]:
     for number, above in enumerate(places):
         groups = surface_groups(above.tags)
         found = [v for _, values in groups for v in values] or [w.value for w in _carried(above.tags, out, "")]
+        allowed = site.lexicon.surfaces.get(out.subjects[0].value) if out.subjects else None
+        if allowed is not None and not allowed.issuperset(found):
+            continue
         title = number == len(places) - 1 and above.name.startswith("the heading")
         if found and not (title and len(set(found)) > 1):
             return [Word(v, above.name) for v in dict.fromkeys(groups[-1][1] if groups else found)]
@@ -131,6 +141,9 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             if not found or key in scope or (heading and key in _OWN_ONLY) or (title and key == "room"):
                 continue
             if (key == "sheen" and subject != site.implied("sheen")) or (key == "type" and out.kind not in _TYPED):
+                continue
+            only = site.lexicon.only_for.get(found[-1].value) if key == "where" else None
+            if only is not None and out.kind not in only:
                 continue
             if out.kind == "package" and key in ("where", "coat", "method"):
                 continue
@@ -176,6 +189,12 @@ def inherit_bound(out: Finding, site: Site) -> None:
         # `450 mm apart, maximum`
         out.bound = "at most" if behind[1].name == "AT_MOST" else "at least"
         return
+    last = site.before[-1] if site.before else None
+    if last is not None and last.kind == out.kind and last.bound in ("at most", "at least"):
+        between = [t.name for t in site.sentence.tags if last.fact.over <= t.start < out.fact.place]
+        if "SEMICOLON" not in between and "AND" in between:
+            out.bound = last.bound  # `not more than 12 in. on ceilings and 16 in. on walls`
+            return
     for name, tags in (("the label", site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
         limit = next((t for t in tags if t.name in ("AT_MOST", "AT_LEAST")), None)
         if limit is not None:

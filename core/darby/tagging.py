@@ -86,6 +86,7 @@ _ROOM = re.compile(rf"(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|offices?)(?![A
 _BY = re.compile(r"x(?=\s?[0-9])", re.IGNORECASE)
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
 _NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
+_SUSPENDED = re.compile(r"\s(?:to|or|and)\s")
 _IN_HEAD = re.compile(r"\s?(?=[A-Za-z])")
 _A_UNIT = re.compile(r"\s+(an?|each)\s+")
 _TIN = re.compile(r"[\s-]{1,2}(can|tin)(?![a-z])(?!\sbe\b)")
@@ -239,6 +240,8 @@ class Tagger:
             return None, end
         if sign == "-" and text[end : end + 1].isalpha() and before.isalnum():
             return None, end  # a compound word
+        if sign == "-" and before.isdigit() and _SUSPENDED.match(low, end):
+            return None, end  # `1/4- to 1/2-inch`
         return Tag(start, end, _SIGNS.get(sign, "SIGN"), sign), end
 
     def _unit(self, low: str, at: int) -> tuple[int, int, Meaning] | None:

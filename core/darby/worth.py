@@ -8,7 +8,7 @@ from darby.found import Finding, Site, last_break, named, reason
 from darby.phrases import Phrase
 from darby.readers import Fact
 from darby.tagging import Tag
-from darby.units import LENGTH, UNITS
+from darby.units import LENGTH, NUMBER_ONLY, UNITS
 
 _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
 
@@ -26,9 +26,9 @@ def worth_binding(out: Finding, site: Site) -> bool:
     if _governed_by_other(fact, site):
         return out.refuse(reason([*part.label, *phrase.lead]) or reason(site.part_tags) or reason(_key_tags(site)))
     weak = not fact.kind and fact.per is None
-    if weak and fact.amount is not None and fact.amount.unit.dimension == LENGTH:
+    if weak and fact.amount is not None and fact.amount.unit.dimension in (LENGTH, NUMBER_ONLY):
         behind = site.behind(fact)
-        if behind and behind[0].name == "FROM":
+        if behind and behind[0].name == "FROM" and fact.amount.unit.dimension == LENGTH:
             return out.refuse("a distance from something")
         words = site.words_before(fact)
         if named(words[last_break(words) :], "LEAVE"):
