@@ -37,32 +37,34 @@ def _moved(moved: Moved, causes: tuple[Cause, ...]) -> Json:
         "id": moved.id,
         "became": "added" if moved.before is None else "gone" if moved.after is None else "changed",
         "ordered": moved.ordered,
-        "before": _line(moved.before),
-        "after": _line(moved.after),
+        "before": line_json(moved.before),
+        "after": line_json(moved.after),
         "packages": moved.packages,
         "causes": [
             {
                 "text": changes.cause(cause, moved),
                 "changes": [change_json(change) for change in cause.changes],
-                "alone": None if cause.alone is None else _line(cause.alone.after),
+                "alone": None if cause.alone is None else line_json(cause.alone.after),
             }
             for cause in causes
         ],
     }  # fmt: skip
 
 
-def _line(line: Line | None) -> Json | None:
+def line_json(line: Line | None) -> Json | None:
+    """A line to order; null where there is none."""
     if line is None:
         return None
     order = None
     if line.package is not None:
-        order = {"count": line.count, "package": _measure(line.package), "container": line.container}
+        order = {"count": line.count, "package": measure_json(line.package), "container": line.container}
     return {
-        "trade": line.trade, "product": line.product, "pool": dict(line.pool), "need": _measure(line.need), "order": order
+        "trade": line.trade, "product": line.product, "pool": dict(line.pool), "need": measure_json(line.need), "order": order
     }  # fmt: skip
 
 
-def _measure(measure: Measure) -> Json:
+def measure_json(measure: Measure) -> Json:
+    """A measure with its exact value."""
     return {"value": str(measure.value), "unit": measure.unit}
 
 

@@ -1,0 +1,207 @@
+"""Many saved estimates worked out again, on all cores of this machine or on those of a cluster, in chunks.
+
+Workers are given bytes and give back results; they hold nothing else, so that what comes out is the same wherever it ran.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import multiprocessing
+import os
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, wait
+from concurrent.futures.process import BrokenProcessPool
+from pathlib import Path
+from typing import Protocol
+
+from attrs import define, field
+
+from darby.journal import Journal
+from darby.replayed import Replayed, Summary
+from darby.replays import Setup, read_bytes, replay, today_of
+
+CHUNK = 16
+"""Files in one task: one alone costs more in sending than in working."""
+
+_FEW = 24
+"""Files that are not worth starting processes for."""
+
+Progress = Callable[[int], None]
+Chunk = tuple[tuple[str, bytes], ...]
+
+
+class OtherCodeError(Exception):
+    """A worker that would work things out otherwise, since it has other plugins or another Darby."""
+
+
+def work(chunk: Chunk, setup: Setup) -> list[Replayed]:
+    """What a worker does. Raises OtherCodeError where its code is not that of whoever sent the chunk."""
+    if setup.today and today_of(setup) != setup.today:
+        raise OtherCodeError("a worker has other plugins, or another version of Darby, than this machine")
+    return [replay(file, data, setup) for file, data in chunk]
+
+
+class Workers(Protocol):
+    """Where chunks are worked out."""
+
+    def run(self, chunks: Iterator[Chunk], setup: Setup) -> Iterator[list[Replayed]]:
+        """The results of all chunks, in any order."""
+        ...
+
+
+@define(eq=False)
+class Here:
+    """In this process, one file after another."""
+
+    def run(self, chunks: Iterator[Chunk], setup: Setup) -> Iterator[list[Replayed]]:
+        """The results, chunk by chunk."""
+        for chunk in chunks:
+            yield [replay(file, data, setup) for file, data in chunk]
+
+
+@define(eq=False)
+class Pool:
+    """In processes of this machine. A file that takes its process down is found out, tried alone, and told."""
+
+    processes: int
+    work: Callable[[Chunk, Setup], list[Replayed]] = work
+
+    def run(self, chunks: Iterator[Chunk], setup: Setup) -> Iterator[list[Replayed]]:
+        """The results as they come; no more chunks are held than the processes need."""
+        broken = True
+        while broken:
+            executor = self._executor(self.processes)
+            waiting: dict[Future[list[Replayed]], Chunk] = {}
+            try:
+                yield from self._rounds(executor, chunks, setup, waiting)
+                broken = False
+            except BrokenProcessPool:
+                executor.shutdown(wait=True)
+                for chunk in waiting.values():
+                    yield self._one_by_one(chunk, setup)
+            finally:
+                executor.shutdown(wait=False, cancel_futures=True)
+
+    def _rounds(
+        self, executor: Executor, chunks: Iterator[Chunk], setup: Setup,
+        waiting: dict[Future[list[Replayed]], Chunk],
+    ) -> Iterator[list[Replayed]]:  # fmt: skip
+        """Hand out chunks until there are no more. Raises BrokenProcessPool; what was handed out then stays in `waiting`."""
+        for chunk in chunks:
+            try:
+                waiting[executor.submit(self.work, chunk, setup)] = chunk
+            except BrokenProcessPool:
+                waiting[Future()] = chunk
+                raise
+            while len(waiting) >= 2 * self.processes:
+                yield from _finished(waiting)
+        while waiting:
+            yield from _finished(waiting)
+
+    def _one_by_one(self, chunk: Chunk, setup: Setup) -> list[Replayed]:
+        """Each file in a process that no other file depends on."""
+        results: list[Replayed] = []
+        executor = self._executor(1)
+        for file, data in chunk:
+            try:
+                results += executor.submit(self.work, ((file, data),), setup).result()
+            except BrokenProcessPool:
+                results.append(lost(file, data))
+                executor.shutdown(wait=True)
+                executor = self._executor(1)
+        executor.shutdown(wait=True)
+        return results
+
+    @staticmethod
+    def _executor(processes: int) -> ProcessPoolExecutor:
+        return ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn"))
+
+
+def lost(file: str, data: bytes) -> Replayed:
+    """A file at which the process ended that worked on it."""
+    digest = hashlib.sha256(data).hexdigest()[:16]
+    return Replayed(file, "failed", digest, problem=f"{file}: the process that worked on it ended without a word.")
+
+
+def _finished(waiting: dict[Future[list[Replayed]], Chunk]) -> Iterator[list[Replayed]]:
+    done, _ = wait(waiting, return_when=FIRST_COMPLETED)
+    for future in done:
+        result = future.result()
+        del waiting[future]
+        yield result
+
+
+def files_in(named: Sequence[str]) -> tuple[list[str], list[str]]:
+    """The saved estimates in some folders and below them, and files named one by one, sorted; and what is not there.
+
+    Names that begin with a dot are passed over, as are files in folders that do not end in `.json`.
+    """
+    found: set[str] = set()
+    missing: list[str] = []
+    for name in named:
+        path = Path(name)
+        if path.is_dir():
+            for folder, inner, files in os.walk(path):
+                inner[:] = [i for i in inner if not i.startswith(".")]
+                found.update(str(Path(folder) / f) for f in files if f.endswith(".json") and not f.startswith("."))
+        elif path.exists():
+            found.add(name)
+        else:
+            missing.append(name)
+    return sorted(found), missing
+
+
+@define(eq=False)
+class Round:
+    """A run over many files: what is done already is taken from the journal, and every result goes into it at once."""
+
+    files: Sequence[str]
+    setup: Setup
+    workers: Workers
+    journal: Journal
+    progress: Progress = field(default=lambda _: None)
+    results: dict[str, Replayed] = field(factory=dict, init=False)
+
+    def run(self) -> Summary:
+        """All results, in the order of the files."""
+        for results in self.workers.run(self._chunks(), self.setup):
+            self.journal.add(results)
+            self._take(results)
+        return self.summary()
+
+    def summary(self, *, stopped: bool = False) -> Summary:
+        """What is done so far."""
+        return Summary(tuple(self.results[f] for f in self.files if f in self.results), stopped)
+
+    def _take(self, results: Iterable[Replayed]) -> None:
+        for one in results:
+            self.results[one.file] = one
+            self.progress(1)
+
+    def _chunks(self) -> Iterator[Chunk]:
+        """The files that are still to be done, read when their turn comes."""
+        chunk: deque[tuple[str, bytes]] = deque()
+        for file in self.files:
+            try:
+                data = read_bytes(Path(file))
+            except OSError as error:
+                why = (error.strerror or str(error)).lower()
+                self._take([Replayed(file, "failed", problem=f"{file} cannot be opened: {why}.")])
+                continue
+            known = self.journal.still_holds(file, hashlib.sha256(data).hexdigest()[:16])
+            if known is not None:
+                self._take([known])
+                continue
+            chunk.append((file, data))
+            if len(chunk) == CHUNK:
+                yield tuple(chunk)
+                chunk.clear()
+        if chunk:
+            yield tuple(chunk)
+
+
+def workers_for(files: int, processes: int | None = None) -> Workers:
+    """All cores of this machine, or this process alone where there is little to do."""
+    processes = processes or os.cpu_count() or 1
+    return Here() if files < _FEW or processes == 1 else Pool(min(processes, -(-files // CHUNK)))
