@@ -48,9 +48,27 @@ _FILES = {
     ),
     "file-binary": Page(
         "A file is not plain text",
-        "Word processor files, PDFs, pictures and archives are not read; only plain text is.",
+        "Text, Markdown, HTML, .docx and PDF files are read; pictures, archives and old office files are not.",
         "Open it in its own program, save it as plain text (UTF-8) and name that file. Or copy the section and paste it in.",
         "darby read -      # then paste the text and end it with Ctrl-D",
+    ),
+    "library-missing": Page(
+        "A library for this kind of file is not installed",
+        "Darby reads .docx files with python-docx and PDFs with pypdf. Both are extras, and the one for this file is not there.",
+        "Install the extra, or copy the text out of the file and paste it in.",
+        "pip install 'darby[docx,pdf]'\ndarby read -      # then paste the text and end it with Ctrl-D",
+    ),
+    "file-no-text": Page(
+        "No text can be taken out of a file",
+        "The file is damaged or locked with a password, or its pages are pictures, as a scanner makes them.",
+        "Open it in its own program and save it anew, without a password, or as plain text (UTF-8). A scan has to go through "
+        "text recognition first; look its numbers over, since that is where it errs.",
+    ),
+    "text-left-out": Page(
+        "Not all of a file was taken as text",
+        "A page without text, tracked changes, hidden text or footnotes were met. What was left out was not read, and a "
+        "tracked change was read as accepted.",
+        "Look at the file itself, to see that nothing you need is missing.",
     ),
     "file-empty": Page(
         "A file is empty",

@@ -1,15 +1,18 @@
-"""Files to sources: what a text file may be encoded in, and a clear sentence for what is no text."""
+"""Files to sources: encodings of text, word processor files and PDFs, and a clear sentence for what holds no text."""
 
 from __future__ import annotations
 
 import difflib
+import io
 import os
 import re
 import stat
-from collections.abc import Iterable
+import zipfile
+from collections.abc import Callable, Iterable
 from itertools import islice
 from pathlib import Path
 
+from darby import from_docx, from_pdf
 from darby.diagnostics import Diagnostic, Severity, problem
 from darby.text import Source, Span
 
@@ -24,8 +27,7 @@ _MARKS = (
 """Byte order marks, the longer first, since one begins with another. Source: the Unicode Standard, section 23.8."""
 
 _KNOWN = (
-    (b"%PDF-", "a PDF"),
-    (b"PK\x03\x04", "a zip or word processor file"),
+    (b"PK\x03\x04", "a zip or office file"),
     (b"\xd0\xcf\x11\xe0", "an old word processor or spreadsheet file"),
     (b"{\\rtf", "a rich text file"),
     (b"\x89PNG", "a picture"),
@@ -42,6 +44,10 @@ _CONTROL = re.compile(r"[\x00-\x08\x0e-\x19\x1b-\x1f\x7f]")
 _GARBLED = re.compile(r"[\xc2-\xef][\x80-\xbf]")
 """How a UTF-8 character looks to who takes each of its bytes for a character."""
 
+_OTHERWISE = (
+    "Open it in its own program, save it as plain text (UTF-8) and name that file, or ask its sender for the text."
+)
+_LOOK = "Look at the file itself, to see that nothing you need is missing."
 _SAVE_AS = "Save it as plain text (UTF-8) and name that file instead."
 
 
@@ -72,9 +78,13 @@ def open_file(path: Path, name: str = "", span: Span | None = None) -> Opened:
 def decode(data: bytes, name: str, span: Span | None = None) -> Opened:
     """The text in some bytes, as a source called `name`, or None and the reason.
 
-    UTF-8, with or without its mark; UTF-16 and UTF-32 with their mark; else Windows-1252, said in a note, where the
+    The text of a PDF or a .docx, whose places are pages and paragraphs. Of a text file all of it: UTF-8, with or without its mark; UTF-16 and UTF-32 with their mark; else Windows-1252, said in a note, where the
     result reads like text. Line ends are kept as they are.
     """
+    if data.startswith(b"%PDF-", 0, 1024):
+        return _extracted(data, name, span, ("a PDF", "page", "pdf", "pypdf"), from_pdf.text_of)
+    if data.startswith(b"PK\x03\x04") and _is_docx(data):
+        return _extracted(data, name, span, ("a .docx", "paragraph", "docx", "python-docx"), from_docx.text_of)
     kind = next((what for start, what in _KNOWN if data.startswith(start)), "")
     if kind:
         message = f"{name} is {kind}, not plain text."
@@ -105,6 +115,43 @@ def decode(data: bytes, name: str, span: Span | None = None) -> Opened:
                     help="Check that it was saved, and that it is the file you mean."),
         )  # fmt: skip
     return Source(name, text), notes
+
+
+def _is_docx(data: bytes) -> bool:
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as parts:
+            return "word/document.xml" in parts.namelist()
+    except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError):
+        return False
+
+
+def _extracted(
+    data: bytes,
+    name: str,
+    span: Span | None,
+    what: tuple[str, str, str, str],
+    text_of: Callable[[bytes], tuple[str, tuple[str, ...]]],
+) -> Opened:
+    """The text of a file that is no text file; `what` is its kind, its unit of place, the extra and the library for it."""
+    kind, unit, extra, library = what
+    try:
+        text, told = text_of(data)
+    except ImportError:
+        message = f"{name} is {kind}, and {library}, which reads those, is not installed."
+        help_ = f"Install it: pip install 'darby[{extra}]'. Or copy the text out of it and paste it in: darby read -"
+        return None, (problem("library-missing", message, span, help=help_, file=name),)
+    except ValueError as error:
+        message = f"{name} is {kind}, and its text cannot be taken out: {error}."
+        return None, (problem("file-no-text", message, span, help=_OTHERWISE, file=name),)
+    except RecursionError:
+        message = f"{name} is {kind}, and its text cannot be taken out: it is nested too deeply."
+        return None, (problem("file-no-text", message, span, help=_OTHERWISE, file=name),)
+    if not text.strip():
+        return None, (problem("file-empty", f"{name} is empty.", span, file=name, help=_OTHERWISE),)
+    notes = (
+        problem("text-left-out", f"{name}: {said}.", severity=Severity.NOTE, help=_LOOK, file=name) for said in told
+    )
+    return Source(name, text, unit), tuple(notes)
 
 
 def missing_file(path: Path, name: str, span: Span | None = None) -> Diagnostic:

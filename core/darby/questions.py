@@ -130,7 +130,7 @@ def assumed(rule: Rule, asked: Iterable[Asked]) -> str:
     """What a default or house line supplied, and where: `Screed: thickness 2 in (default, defaults.us.txt line 4)`."""
     said = quoted(rule) if not rule.amount else f"{rule.kind.name} {_value(rule)}"
     cited = f"; {rule.cited}" if rule.cited else ""
-    at = f"{rule.span.source.name} {rule.span.source.unit} {rule.span.line}"
+    at = f"{rule.span.source.name} {rule.span.where}"
     return f"{_capital(rule.subject)}{where(asked)}: {said} ({rule.layer.name}, {at}{cited})."
 
 
@@ -160,7 +160,7 @@ def question_of_conflict(conflict: Conflict, asked: Iterable[Asked]) -> str:
     if len(set(words)) < len(words):  # "two coats" twice, and the lines tell which is satin
         words = [_quote(r.span.source.line_text(r.span.line)) for r in rules]
     places = " and ".join(
-        f"{said} ({r.span.source.name} {r.span.source.unit} {r.span.line})"
+        f"{said} ({r.span.source.name} {r.span.where})"
         for said, r in zip(words, rules, strict=True)
     )
     more = any(used.buys_more_than(r) for r in conflict.others)

@@ -10,6 +10,8 @@ from functools import cached_property
 from attrs import field, frozen
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
+_LINE_OR_PAGE_END = re.compile(r"\r\n|\r|\n|\f")
+_LETTER = re.compile(r"\w")
 
 
 @frozen(slots=False, eq=False)
@@ -19,12 +21,36 @@ class Source:
     name: str
     text: str = field(repr=False)
     unit: str = "line"
-    """What a line of `text` is to the reader: `line`, or `paragraph` where the document has no lines of its own."""
+    """What places are told in: `line`; `paragraph`, where each line of `text` with a letter or digit in it is one; `page`,
+    where form feeds part the pages."""
 
     @cached_property
     def line_starts(self) -> list[int]:
         """Offsets at which lines begin; the first is 0."""
-        return [0, *(m.end() for m in _LINE_END.finditer(self.text))]
+        end = _LINE_OR_PAGE_END if self.unit == "page" else _LINE_END
+        return [0, *(m.end() for m in end.finditer(self.text))]
+
+    @cached_property
+    def part_starts(self) -> list[int]:
+        """Offsets at which pages, or paragraphs, begin; of a document that has lines only, its lines."""
+        if self.unit == "page":
+            return [0, *(m.end() for m in re.finditer("\f", self.text))]
+        if self.unit == "paragraph":
+            starts = self.line_starts
+            filled = [
+                s for s, e in zip(starts, [*starts[1:], len(self.text)], strict=True) if _LETTER.search(self.text, s, e)
+            ]
+            return [0, *filled[1:]]
+        return self.line_starts
+
+    def part(self, offset: int) -> int:
+        """The page, or the paragraph, of an offset, counted from 1; of a document that has lines only, the line."""
+        return bisect_right(self.part_starts, offset)
+
+    def where(self, offset: int) -> str:
+        """A place as one looks it up: `line 12`, `page 3, line 12`, `paragraph 17`."""
+        part, _, line = self.line_name(self.place(offset)[0]).partition(":")
+        return f"{self.unit} {part}, line {line}" if line else f"{self.unit} {part}"
 
     def place(self, offset: int) -> tuple[int, int]:
         """Line and column of an offset, both counted from 1."""
@@ -35,7 +61,15 @@ class Source:
         """One line, counted from 1, without its line end."""
         starts = self.line_starts
         end = starts[line] if line < len(starts) else len(self.text)
-        return self.text[starts[line - 1] : end].rstrip("\r\n")
+        return self.text[starts[line - 1] : end].rstrip("\r\n\f" if self.unit == "page" else "\r\n")
+
+    def line_name(self, line: int) -> str:
+        """What a line, counted from 1, is called beside its text: its number; with pages `3:12`; with paragraphs theirs."""
+        start = self.line_starts[line - 1]
+        if self.unit == "page":
+            first = bisect_right(self.line_starts, self.part_starts[self.part(start) - 1])
+            return f"{self.part(start)}:{line - first + 1}"
+        return str(self.part(start))
 
     def span(self, start: int, end: int) -> Span:
         """The stretch from `start` up to, not including, `end`."""
@@ -76,7 +110,14 @@ class Span:
             raise ValueError("spans of two sources cannot be joined")
         return Span(self.source, min(self.start, other.start), max(self.end, other.end))
 
+    @property
+    def where(self) -> str:
+        """The place of the first character as one looks it up: `line 12`, `page 3, line 12`, `paragraph 17`."""
+        return self.source.where(self.start)
+
     def __str__(self) -> str:
+        if self.source.unit != "line":
+            return f"{self.source.name}, {self.where}, column {self.column}"
         return f"{self.source.name}:{self.line}:{self.column}"
 
 

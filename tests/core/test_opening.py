@@ -66,7 +66,6 @@ def test_half_a_utf_16_character_is_refused() -> None:
 @pytest.mark.parametrize(
     "data",
     [
-        b"%PDF-1.7\n%abc",
         b"PK\x03\x04rest",
         b"{\\rtf1 Walls}",
         b"abc\x00def",

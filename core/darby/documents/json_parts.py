@@ -30,10 +30,16 @@ def package_json(package: Amount) -> Json:
 
 
 def start_json(span: Span | None, file: str = "") -> Json:
-    """File, line and column where a stretch begins; without a stretch, the file alone or nothing."""
+    """File, line and column where a stretch begins; without a stretch, the file alone or nothing.
+
+    Line and column are those of the text as it was taken out of the file; its page or paragraph is told beside them.
+    """
     if span is None:
         return {"file": file} if file else {}
-    return {"file": span.source.name, "line": span.line, "column": span.column}
+    data: Json = {"file": span.source.name, "line": span.line, "column": span.column}
+    if span.source.unit != "line":
+        data[span.source.unit] = span.source.part(span.start)
+    return data
 
 
 def span_json(span: Span) -> Json:

@@ -70,7 +70,7 @@ def _show_text(reading: Reading, console: Console, explain: bool) -> None:
     console.print()
     console.print(Text(safe(reading.source.name), style="bold"))
     last = len(reading.source.line_starts)
-    gutter = len(str(last))
+    gutter = max(len(reading.source.line_name(last)), len(reading.source.line_name(max(marks, default=1))))
     for first, end in _stretches(sorted(marks), last):
         lines = range(first, end + 1)
         filled = [n for n in lines if n in marks or reading.source.line_text(n).strip()]
@@ -125,7 +125,7 @@ def _show_line(reading: Reading, number: int, marks: Sequence[_Mark], gutter: in
         for piece in range(bisect_right(starts, low) - 1, bisect_right(starts, min(high, len(text) + 1) - 1)):
             touching.setdefault(piece, []).append(mark)
     for piece, (at, end) in enumerate(pieces):
-        label = str(number) if not piece else ""
+        label = reading.source.line_name(number) if not piece else ""
         shown = Text.assemble((f"  {label:>{gutter}} │ ", "dim"), text[at:end])
         for mark in touching.get(piece, ()):
             low, high = mark.span.start - begin - at, min(mark.span.end - begin, end) - at

@@ -75,17 +75,24 @@ def heading(console: Console, text: str) -> None:
 
 
 def place(span: Span | None) -> str:
-    """File and line, as one looks a clause up; nothing where there is no place."""
-    return f"{safe(span.source.name)}:{span.line}" if span else ""
+    """File and line, as one looks a clause up: `section.txt:12`, `section.pdf, page 3, line 12`; nothing without a place."""
+    if span is None:
+        return ""
+    return (
+        f"{safe(span.source.name)}:{span.line}"
+        if span.source.unit == "line"
+        else f"{safe(span.source.name)}, {span.where}"
+    )
 
 
 def places(spans: Iterable[Span | None]) -> str:
     """Where several numbers stand, each file named once: `job.toml:5, 6, 7`."""
-    lines: dict[str, set[int]] = {}
-    for span in spans:
-        if span is not None:
-            lines.setdefault(safe(span.source.name), set()).add(span.line)
-    return "; ".join(f"{name}:{', '.join(map(str, sorted(found)))}" for name, found in lines.items())
+    lines: dict[str, dict[int, str]] = {}
+    for span in sorted(filter(None, spans), key=lambda s: s.start):
+        by_line = span.source.unit == "line"
+        told = lines.setdefault(f"{safe(span.source.name)}{':' if by_line else ', '}", {})
+        told[span.line] = str(span.line) if by_line else span.where
+    return "; ".join(f"{name}{', '.join(dict.fromkeys(found.values()))}" for name, found in lines.items())
 
 
 def says(rule: Rule) -> str:
@@ -149,7 +156,7 @@ def show_place(console: Console, span: Span, *more: Span, said: str = "") -> Non
         start, end = (max(0, at - begin) for at in (other.column - 1, other.column - 1 + other.end - other.start))
         marks = marks.ljust(end)[:start] + "^" * (end - start) + marks.ljust(end)[end:]
     marks = widened(safe(line), marks[: len(line)]) if line else marks
-    number = str(span.line)
+    number = span.source.line_name(span.line)
     gutter = " " * len(number)
     words = f"  {safe(said)}" if said else ""
     console.print(Text.assemble((f"  {number} │ ", "dim"), safe(line)), no_wrap=True, overflow="ellipsis")

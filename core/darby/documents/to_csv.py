@@ -34,7 +34,10 @@ def steps(estimate: Estimate) -> Sheet:
     for item in estimate.items:
         for number, line in enumerate(working(item, estimate.rules), 1):
             places = [o.place for o in line.origins if o.place is not None]
-            told = "; ".join(f"{p.source.name}:{p.line}" for p in places)
+            told = "; ".join(
+                f"{p.source.name}:{p.line}" if p.source.unit == "line" else f"{p.source.name}, {p.where}"
+                for p in places
+            )
             by = line.rule.layer.name if line.rule is not None else ""
             rows.append((item.id, number, line.label, line.text, line.amount.value, line.amount.unit.name, told, by))
     names = "id|step|label|made of|value|unit|from|layer".split("|")

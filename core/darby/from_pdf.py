@@ -1,0 +1,47 @@
+"""A PDF to text: page after page, laid out as on the page, with a form feed between two pages."""
+
+from __future__ import annotations
+
+import io
+import re
+from typing import Any
+
+_MOST_PAGES = 3000
+_EMPTY = re.compile(r"\n{3,}")
+
+
+def text_of(data: bytes) -> tuple[str, tuple[str, ...]]:
+    """The text in the bytes of a file, and what its reader should know of how it was taken.
+
+    Raises ImportError without pypdf, ValueError for a file that is locked, damaged, or holds no text.
+    """
+    import pypdf  # noqa: PLC0415 - an extra, loaded when such a file is met
+
+    try:
+        reader = pypdf.PdfReader(io.BytesIO(data))
+        if reader.is_encrypted and not reader.decrypt(""):
+            raise ValueError("it is locked with a password")
+        if len(reader.pages) > _MOST_PAGES:
+            raise ValueError(f"it has more than {_MOST_PAGES:,} pages")
+        pages = [_page(page) for page in reader.pages]
+    except (ValueError, RecursionError):
+        raise
+    except Exception as error:  # whatever a damaged file makes the library raise
+        raise ValueError("it is damaged, or no such file") from error
+    if not any(page.strip() for page in pages):
+        raise ValueError("its pages are pictures, with no text in them")
+    empty = [str(number) for number, page in enumerate(pages, 1) if not page.strip()]
+    several = len(empty) > 1
+    notes = (f"page{'s' * several} {', '.join(empty)} hold{'s' * (not several)} no text and may be a picture",)
+    return "\f".join(pages), notes if empty else ()
+
+
+def _page(page: Any) -> str:
+    """The lines of a page without the margin they share, empty ones at its ends gone, several together made one."""
+    try:
+        text = page.extract_text(extraction_mode="layout")
+    except Exception:  # layout is the library's newer and more fragile way
+        text = page.extract_text()
+    lines = [line.rstrip() for line in text.replace("\f", "\n").replace("\r", "").split("\n")]
+    margin = min((len(line) - len(line.lstrip()) for line in lines if line), default=0)
+    return _EMPTY.sub("\n\n", "\n".join(line[margin:] for line in lines).strip("\n"))
