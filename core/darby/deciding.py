@@ -114,6 +114,22 @@ def _unread_volume(site: Site) -> bool:
     return any(f.unread and f.amount is not None and f.amount.unit.dimension == VOLUME for f in site.before)
 
 
+def _sizes(out: Finding, site: Site) -> None:
+    """Two bare numbers are a sheet's feet where the label or the phrase speaks of sheets and they can be."""
+    near = (*site.label, *site.phrase.tags)
+    sheets = any(t.value in ("sheet", "sheets") or (t.name == "subject" and site.can(t.value, "sheet")) for t in near)
+    feet = (
+        out.amount is not None
+        and out.fact.by is not None
+        and 2 <= out.amount.low <= Fraction(9, 2)
+        and 6 <= out.fact.by.low <= 16
+    )
+    if sheets and feet:
+        out.kind = "sheet"
+    else:
+        out.kind, out.unread = "", "a size without a unit"
+
+
 def _package_of(out: Finding, site: Site) -> None:
     """`8 ft sticks, boxes of 50`: pieces of the package just named, else of the thing itself."""
     out.kind = "package"
@@ -146,5 +162,5 @@ def _pieces(out: Finding, site: Site) -> None:
 
 _RULES: dict[str, Callable[[Finding, Site], None]] = {
     "": bare, "spacing": spacing, "film": film, "long": long, "wide": _wide, "does": _does, "ordinal": _ordinal,
-    "finish level": _finish_level, "layers": _layers, "coverage": _coverage, "coats": _coats, "package of": _package_of, "pieces": _pieces,
+    "finish level": _finish_level, "layers": _layers, "coverage": _coverage, "coats": _coats, "sizes": _sizes, "package of": _package_of, "pieces": _pieces,
 }  # fmt: skip

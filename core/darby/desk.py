@@ -142,7 +142,7 @@ class Desk:
         """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
         heads = [Above(f"the head of the column, {h.text!r}", self.tags(h), "column") for h in cell.heads]
         if number:
-            key = self.tags(cells[0].view)
+            key = self._named_tags(cells[0])
             role = "row" if any(t.name in _NUMBERED or t.name == "ORDINAL" for t in key) else "key"
             heads.append(Above(f"the key of the row, {cells[0].view.text!r}", key, role))
         others = (*cells[1:number][::-1], *cells[number + 1 :]) if number else cells[1:]
@@ -161,7 +161,7 @@ class Desk:
     def _text(self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False) -> _Text:
         tags = self.tags(view)
         binder = Binder(self.lexicon, context, tuple(row))
-        return _Text(view, tags, binder.bind(sentences(tags, self._facts(tags, view.text))), context, key)
+        return _Text(view, tags, binder.bind(sentences(tags, self._facts(tags, view.text), view.text)), context, key)
 
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""

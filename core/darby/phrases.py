@@ -41,6 +41,8 @@ class Part:
     sentence: Sentence
     phrases: list[Phrase] = field(factory=list)
     tail: list[Tag] = field(factory=list)
+    strange: bool = False
+    """Whether it has a label none of whose words is known."""
     start: int = 0
     """Where it begins in the clause's text, behind its label."""
 
@@ -67,7 +69,7 @@ class _Run:
     opened_by: str
 
 
-def sentences(tags: Sequence[Tag], facts: Sequence[Fact]) -> list[Sentence]:
+def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> list[Sentence]:
     """Take the tags of one clause apart. Facts carry the tags they span; a break inside a fact is none."""
     inside = {n for fact in facts for n in range(fact.start, fact.end)}
     starts = [fact.start for fact in facts]
@@ -75,11 +77,13 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact]) -> list[Sentence]:
     for low, high in _split(tags, 0, len(tags), {"STOP"}, inside):
         for start, end in _windows(tags, low, high, inside):
             own = facts[bisect_left(starts, start) : bisect_left(starts, end)]
-            out.append(_sentence(tags, own, start, end, inside))
+            out.append(_sentence(tags, own, start, end, inside, text))
     return out
 
 
-def _sentence(tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int, inside: set[int]) -> Sentence:
+def _sentence(
+    tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int, inside: set[int], text: str
+) -> Sentence:
     sentence = Sentence(list(tags[start:end]))
     label: list[Tag] = []
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
@@ -87,11 +91,30 @@ def _sentence(tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int, 
         begin = _label_end(tags, facts, low, high)
         part.label = list(tags[low : max(low, begin - 1)]) if begin > low else list(label)
         part.start = tags[begin].start if begin < high else tags[low].start
+        part.strange = _strange(tags, low, begin, text)
         if low == start:
             label = part.label
         _phrases(part, tags, facts, begin, high, inside)
         sentence.parts.append(part)
     return sentence
+
+
+def _strange(tags: Sequence[Tag], low: int, begin: int, text: str) -> bool:
+    """Whether a colon closes a label of a few words of which none says anything here: `Skim filler: ..`"""
+    if begin <= low or tags[begin - 1].name != "COLON":
+        first = tags[low] if low < len(tags) else None
+        if first is None or first.name != "COLON":
+            return False
+        begin = low + 1
+    if any(t.name not in _SILENT for t in tags[low : begin - 1]):
+        return False
+    before = text[: tags[begin - 1].start]
+    words = before[max(before.rfind("."), before.rfind(";"), before.rfind("|")) + 1 :].split()
+    return 0 < len(words) <= _LABEL_WORDS and words[0][:1].isalpha()
+
+
+_SILENT = ("COMMA", "AND", "OPEN", "CLOSE", "DASH", "SIGN", "OF")
+_LABEL_WORDS = 4
 
 
 def _windows(tags: Sequence[Tag], low: int, high: int, inside: set[int]) -> Iterator[tuple[int, int]]:

@@ -72,7 +72,8 @@ def _by_sheen(out: Finding, site: Site) -> list[Word]:
     """A sheen says that the finish is meant, unless the label names a product."""
     implied = site.implied("sheen")
     said = named(site.phrase.tags, "sheen") or dict(out.fact.scope).get("sheen")
-    if implied and said and site.can(implied, out.kind) and not _able(site.label, out, site):
+    others = {t.value for t in _able(site.label, out, site)} - {implied}
+    if implied and said and site.can(implied, out.kind) and not others:
         return [Word(implied, "its sheen")]
     return []
 
@@ -123,8 +124,13 @@ def _counts_again(out: Finding, site: Site) -> bool:
 
 
 def _around(out: Finding, site: Site) -> list[Word]:
-    """What the clause stands under and beside, the nearest first; last of all what every fact of the kind is of."""
+    """What the clause stands under and beside, the nearest first; last of all what every fact of the kind is of.
+
+    A label that nobody knows names something else: nothing around it may take its place.
+    """
     kind, context = out.kind, site.context
+    if site.part.strange:
+        return []
     if context.subject and site.can(context.subject, kind):
         return [Word(context.subject, "what the line is read under")]
     if kind == "coats":

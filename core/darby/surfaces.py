@@ -73,8 +73,8 @@ def _before(out: Finding, site: Site) -> list[Word]:
         return _words(lead, "the words before the list")
     if named(site.phrase.tags, "ELSEWHERE"):
         return []
-    again = any(f.kind == out.kind for p in earlier for f in p.facts) and not named(site.phrase.tags, "where")
-    if again and not named(site.phrase.lead, "NEW_VALUE"):
+    again = any(f.kind == out.kind and not f.aside for f in site.before) and not named(site.phrase.tags, "where")
+    if again and not other_product and not named(site.phrase.lead, "NEW_VALUE"):
         return []
     return _words(surface_groups(earlier[-1].tags)[-1:], "the phrase before") or _carried(
         earlier[-1].tags, out, "the product's own name"
@@ -158,7 +158,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     for tag in (*site.phrase.tags, *site.label):
         if tag.name == "room" or (tag.name == "subject" and tag.value == subject):
             for key, value in tag.also:
-                if key != "surface":
+                if key != "surface" and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
                     scope.setdefault(key, value)
     if _conditional(site.phrase) and "where" not in scope:
         scope["where"] = "under a condition"
@@ -169,6 +169,9 @@ def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool]]:
     """Words around a fact, the nearest first: tags, whether they are a heading's, whether the document's title."""
     for near in (site.phrase.tags, site.part.tail, site.label):
         yield near, False, False
+    if site.earlier:
+        # `Garage gets 5/8 in. throughout, taped to Level 2`: a room that opens the list holds for all of it
+        yield [t for t in site.earlier[0].lead if t.name == "room"], False, False
     places = site.context.all
     for number, above in enumerate(places):
         heading = above.name.startswith("the heading")

@@ -207,7 +207,8 @@ class Tagger:
     def _at_digit(self, text: str, start: int) -> tuple[Tag | None, int]:
         """The tag that begins with a digit, if any, and where to go on."""
         before = text[start - 1] if start else " "
-        if before.isalnum() or (before == "." and start > 1 and text[start - 2].isalnum()):
+        sized = before in "xX" and start > 1 and text[start - 2].isdigit()
+        if (before.isalnum() and not sized) or (before == "." and start > 1 and text[start - 2].isalnum()):
             return None, _DIGITS.match(text, start).end()  # type: ignore[union-attr]  # it begins with a digit
         if damaged := _DAMAGED.match(text, start):
             return _repaired(start, damaged[0])

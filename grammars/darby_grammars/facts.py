@@ -357,6 +357,13 @@ class Facts:
             return None
         return Fact("sheet", Quantity(width, UNITS["ft"]), by=Quantity(length, UNITS["ft"]))
 
+    def sizes(self, parts: Parts) -> Fact | None:
+        """`4 x 12`, of which only the words around it can say that it is a sheet in feet."""
+        width, _, length = parts
+        if width is None or length is None:
+            return None
+        return Fact("sizes", Quantity(width, UNITS["ft"]), by=Quantity(length, UNITS["ft"]))
+
     def sheet_in_feet_after(self, parts: Parts) -> Fact | None:
         """`sheets 4 x 12`."""
         return self.sheet_in_feet([*parts[1:], parts[0]])
