@@ -1,13 +1,13 @@
 """Every phrase of fixtures/phrases, read as a specification: what it must mean, what must stay open, what is no quantity.
 
-    [[phrase]]
-    why = "what the case shows"
-    text = "Screws on walls 12 in. o.c., not 16 in."
-    rules = ["spacing of screw (surface wall): 12 in"]     # all rules, in any order; none unless said
-    unread = ["12"]                                        # all numbers that must stay open, in order of place
-    aside = ["16", "C840 = a standard"]                    # all that are set aside; behind `=` how the reason begins
-    asked = ["which gallon"]                               # parts of questions that must be asked; not all of them
-    open = "why it is not read so yet"                     # must fail as things stand, and be struck out once it holds
+[[phrase]]
+why = "what the case shows"
+text = "Screws on walls 12 in. o.c., not 16 in."
+rules = ["spacing of screw (surface wall): 12 in"]     # all rules, in any order; none unless said
+unread = ["12"]                                        # all numbers that must stay open, in order of place
+aside = ["16", "C840 = a standard"]                    # all that are set aside; behind `=` how the reason begins
+asked = ["which gallon"]                               # parts of questions that must be asked; not all of them
+open = "why it is not read so yet"                     # must fail as things stand, and be struck out once it holds
 """
 
 from __future__ import annotations
@@ -75,4 +75,3 @@ def test_the_cases_cover_every_kind_of_the_contract() -> None:
 
     said = {rule.partition(" of ")[0] for p in CASES for rule in p.values[0].get("rules", ())}
     assert said >= KINDS.keys()
-
