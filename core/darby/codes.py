@@ -108,7 +108,8 @@ _JOB = {
     "job-unknown-table": Page(
         "A table has no place here",
         "The job file has a table whose name is not known.",
-        "Take the suggested spelling. The tables are walls, ceilings, openings, corners, rooms and documents.",
+        "Take the suggested spelling. The tables are walls, ceilings, soffits, columns, rooms, corners, trim, doors, openings, "
+        "prices and documents.",
         "[[wals]]      # walls is meant",
     ),
     "job-missing-key": Page(
@@ -116,6 +117,19 @@ _JOB = {
         "A wall, ceiling, opening, corner or room lacks a part of what is measured of it, and no value is ever guessed.",
         "Add the key that the message names.",
         '[[walls]]\nname = "north wall"\nlength = "24 ft"\nheight = "8 ft"\nfaces = 1',
+    ),
+    "job-schedule": Page(
+        "A row of a schedule cannot be taken",
+        "A schedule is a table that a spreadsheet saved as CSV: its first line names the columns as the job file names its keys, "
+        "and each further line is one room, wall, ceiling or opening. A column what may say which.",
+        "Fill in the cells that the message names, or add a column what.",
+        "what,name,length,width,height\nroom,Office,12 ft,10 ft,8 ft",
+    ),
+    "job-schedule-unopened": Page(
+        "A schedule of the job was not opened",
+        "The job was read without the files that lie beside it, so what its schedule measures would be missing.",
+        "Put the rows of the schedule into the job file itself.",
+        '[[rooms]]\nname = "Office"\nlength = "12 ft"\nwidth = "10 ft"\nheight = "8 ft"',
     ),
     "job-wrong-type": Page(
         "A value is of the wrong sort",

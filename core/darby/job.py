@@ -61,6 +61,8 @@ class Surface:
     """Where each mark stands."""
     side: int = 1
     """2 for the other face of a wall whose faces are finished differently; its openings are those of face 1."""
+    runs: int = 1
+    """Straight runs that its length is made of: more than one where it goes around corners."""
     level: bool = True
     """False where its length and height do not enclose its area: a gable, a slope, a wall with a raking top."""
 
@@ -116,6 +118,8 @@ class Job:
     source: Source = field(factory=lambda: Source("job", ""))
     plugin_files: tuple[tuple[str, Span], ...] = ()
     prices: tuple[Price, ...] = ()
+    schedules: tuple[Source, ...] = ()
+    """The schedules that were read beside the job file, in the order named."""
 
     def of_kind(self, kind: str) -> tuple[Surface, ...]:
         """The surfaces of one kind, in the order of the job."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -10,27 +10,59 @@ from attrs import define, evolve, field
 
 from darby.amounts import Amount, Origin
 from darby.diagnostics import Diagnostic, Label, is_error, problem
-from darby.job import Corner, Documents, Job, Opening, Surface
+from darby.job import Corner, Documents, Job, Opening, Price, Surface
 from darby.rows import Row, Sheet, shown
+from darby.schedules import Rows, read_schedule
+from darby.shapes import CEILING, COLUMN, CORNER, DOOR, ROOM, SOFFIT, TRIM, WALL, Made, Shapes
 from darby.text import Source, Span
 from darby.toml_text import Path, read_toml
 
-_TOP = "name units rules documents plugins walls ceilings openings corners rooms".split()
-_WALL = "name length height faces area room".split()
-_CEILING = "name length width area room".split()
-_OPENING = "name wall width height count".split()
-_CORNER = "kind count height room".split()
-_ROOM = "name length width height".split()
+_OPENING = "name wall width height count reveal sill".split()
+_PRICE = "product package price".split()
 _DOCUMENTS = "specification addenda house".split()
 
-_FACES = "An outside wall has 1 face inside, a partition 2."
-_NAME = 'Give it a name that appears once in the job: name = "..."'
+_TABLES: dict[str, tuple[str, list[str]]] = {
+    "walls": ("wall", WALL),
+    "ceilings": ("ceiling", CEILING),
+    "soffits": ("soffit", SOFFIT),
+    "columns": ("column", COLUMN),
+    "rooms": ("room", ROOM),
+    "corners": ("corner", CORNER),
+    "trim": ("trim", TRIM),
+    "doors": ("door", DOOR),
+}
+"""The tables of what is measured, in the order in which they are read; openings come last, since they lie in these."""
+_KINDS = dict(_TABLES.values()) | {"opening": _OPENING}
+_UNMARKED = {"corner", "opening"}
+_TOP = list(
+    dict.fromkeys(
+        (
+            "name",
+            "units",
+            "rules",
+            "documents",
+            "plugins",
+            "walls",
+            "ceilings",
+            "openings",
+            *_TABLES,
+            "schedules",
+            "prices",
+        )
+    )
+)
+
+Open = Callable[[str, Span], tuple[Source | None, tuple[Diagnostic, ...]]]
+"""Opens a file that the job names, at the place where it does: the source, or None, and what is wrong with it."""
 
 
-def load(source: Source, marks: Collection[str] = ()) -> tuple[Job | None, tuple[Diagnostic, ...]]:
+def load(
+    source: Source, marks: Collection[str] = (), open_file: Open | None = None
+) -> tuple[Job | None, tuple[Diagnostic, ...]]:
     """The job that a job file describes, and what is to be said of it; the job is None if there is any error.
 
     `marks` are the keys that trades let a wall, a ceiling or a room carry (`Trade.marks`); their text is kept as it is.
+    `open_file` opens the schedules that the job names; without it none is read, and that is said.
 
     A room gives four walls (`Office wall 1` to `Office wall 4`: the first and third as long as its length, the others as
     its width), a ceiling (`Office ceiling`) and four inside corners. An opening names a wall or a ceiling, or a room: then
@@ -42,9 +74,16 @@ def load(source: Source, marks: Collection[str] = ()) -> tuple[Job | None, tuple
     sheet.found.extend(problem("job-syntax", m.message, m.span, help=m.help) for m in mistakes)
     job = None
     if data is not None:
-        job = _Reader(sheet, tuple(marks)).job(data)
-    found = tuple(sorted(sheet.found, key=lambda d: d.span.start if d.span else 0))
+        job = _Reader(sheet, tuple(marks), open_file).job(data)
+    found = tuple(sorted(sheet.found, key=lambda d: _order(d.span, source)))
     return (None if is_error(found) else job), found
+
+
+def _order(span: Span | None, main: Source) -> tuple[bool, str, int]:
+    """The job file first, then its schedules, each from top to bottom."""
+    if span is None or span.source is main:
+        return (False, "", span.start if span else 0)
+    return (True, span.source.name, span.start)
 
 
 @define(eq=False)
@@ -52,10 +91,19 @@ class _Draft:
     """A named surface on its way; `surface` is None where it could not be measured."""
 
     surface: Surface | None
+    twin: Surface | None = None
+    """The other face, with the same openings."""
     openings: list[Opening] = field(factory=list)
 
     taken: Fraction = Fraction(0)
     """Size of the area its openings take of one face, in base units."""
+
+    def finished(self) -> list[Surface]:
+        """The surface with its openings, and its other face."""
+        faces = [s for s in (self.surface, self.twin) if s is not None]
+        if not self.openings:
+            return faces
+        return [evolve(s, openings=tuple(evolve(o, surface=s.name) for o in self.openings)) for s in faces]
 
 
 def _folded(name: str) -> str:
@@ -63,17 +111,20 @@ def _folded(name: str) -> str:
 
 
 class _Reader:
-    """Reads the tables of one job file."""
+    """Reads the tables of one job file, and the rows of its schedules."""
 
-    def __init__(self, sheet: Sheet, marks: tuple[str, ...]) -> None:
+    def __init__(self, sheet: Sheet, marks: tuple[str, ...], open_file: Open | None) -> None:
         self.sheet = sheet
         self.marks = marks
+        self.open_file = open_file
+        self.shapes = Shapes(marks)
         self.drafts: list[_Draft] = []
         self.places: dict[str, list[_Draft]] = {}
         """By folded name, the surfaces an opening may lie in: one, or the four walls of a room."""
         self.names: dict[str, Span] = {}
         self.shown_names: list[str] = []
         self.corners: list[Corner] = []
+        self.schedules: list[Source] = []
 
     def job(self, data: Mapping[str, Any]) -> Job:
         top = Row.of(self.sheet, (), data, what="the job file", keys=_TOP)
@@ -81,29 +132,64 @@ class _Reader:
         units = self._units(top)
         documents = self._inner(top, "documents", _DOCUMENTS)
         plugins = self._inner(top, "plugins", ["files"])
-        for path, table in top.tables("walls"):
-            self._wall(self._row(path, table, "wall", [*_WALL, *self.marks]))
-        for path, table in top.tables("ceilings"):
-            self._ceiling(self._row(path, table, "ceiling", [*_CEILING, *self.marks]))
-        for path, table in top.tables("rooms"):
-            self._room(self._row(path, table, "room", [*_ROOM, *self.marks]))
-        for path, table in top.tables("corners"):
-            self._corner(self._row(path, table, "corner", _CORNER))
-        for number, (path, table) in enumerate(top.tables("openings"), 1):
-            self._opening(self._row(path, table, "opening", _OPENING), number)
+        for table, (kind, _) in _TABLES.items():
+            for path, data_of_row in top.tables(table):
+                self._measure(self._row(path, data_of_row, kind), kind)
+        openings = [self._row(path, one, "opening") for path, one in top.tables("openings")]
+        for schedule in self._schedules(top):
+            for kind, row in schedule:
+                if kind == "opening":
+                    openings.append(row)
+                else:
+                    self._measure(row, kind)
+        for number, row in enumerate(openings, 1):
+            self._opening(row, number)
+        prices = [self._price(self._row(path, one, "price", _PRICE)) for path, one in top.tables("prices")]
         if not is_error(self.sheet.found):
             self._doubts(top)
-        surfaces = [evolve(d.surface, openings=tuple(d.openings)) for d in self.drafts if d.surface is not None]
+        surfaces = [s for draft in self.drafts for s in draft.finished()]
+        main = self.sheet.places.source
         return Job(
             name=name,
             units=units,
-            surfaces=tuple(sorted(surfaces, key=lambda s: s.span.start)),
-            corners=tuple(sorted(self.corners, key=lambda c: c.span.start)),
+            surfaces=tuple(sorted(surfaces, key=lambda s: _order(s.span, main))),
+            corners=tuple(sorted(self.corners, key=lambda c: _order(c.span, main))),
             rules=top.texts("rules"),
             documents=Documents(**{key: documents.texts(key) for key in _DOCUMENTS}) if documents else Documents(),
-            source=self.sheet.places.source,
+            source=main,
             plugin_files=plugins.texts("files") if plugins else (),
+            prices=tuple(p for p in prices if p is not None),
+            schedules=tuple(self.schedules),
         )
+
+    def _measure(self, row: Row, kind: str) -> None:
+        """One row of what is measured: its surfaces, corners and names."""
+        made: Made = getattr(self.shapes, kind)(row)
+        twins = (*made.twins, *(None for _ in made.surfaces[len(made.twins) :]))
+        drafts = [_Draft(surface, twin) for surface, twin in zip(made.surfaces, twins, strict=True)]
+        self.drafts.extend(drafts)
+        self.corners.extend(made.corners)
+        for name, first, last in made.names:
+            self._claim(name, row, *drafts[first : last + 1])
+
+    def _schedules(self, top: Row) -> list[Rows]:
+        found = []
+        for name, span in top.texts("schedules"):
+            if self.open_file is None:
+                self.sheet.say(
+                    "job-schedule-unopened", span, f"the schedule {shown(name)} was not opened",
+                    "Here the job is read without the files beside it; put its rows into the job file itself.",
+                )  # fmt: skip
+                continue
+            source, told = self.open_file(name, span)
+            self.sheet.found.extend(told)
+            if source is not None:
+                self.schedules.append(source)
+                found.append(read_schedule(source, self.sheet, _KINDS, self._keys))
+        return found
+
+    def _keys(self, kind: str) -> list[str]:
+        return _KINDS[kind] if kind in _UNMARKED else [*_KINDS[kind], *self.marks]
 
     def _doubts(self, top: Row) -> None:
         """What is said of a job without mistakes."""
@@ -115,7 +201,7 @@ class _Reader:
                 'Write units = "us" or units = "metric" below the name. Lengths may be in either, whatever it says.',
                 warn=True,
             )
-        if not self.drafts and not self.corners:
+        if not self.drafts and not self.corners and "schedules" not in top:
             self.sheet.say(
                 "job-nothing-measured",
                 top.span(),
@@ -143,13 +229,13 @@ class _Reader:
         table = top.table(key)
         return None if table is None else Row.of(self.sheet, top.way(key), table, what=f"[{key}]", keys=keys)
 
-    def _row(self, path: Path, table: Mapping[str, Any], kind: str, keys: list[str]) -> Row:
+    def _row(self, path: Path, table: Mapping[str, Any], kind: str, keys: list[str] | None = None) -> Row:
         name = table.get("name")
         if isinstance(name, str) and name.strip():
             what = f'{kind} "{shown(name)}"'
         else:
             what = f"{kind} {path[-1] + 1}" if isinstance(path[-1], int) else f"this {kind}"
-        return Row.of(self.sheet, path, table, what=what, keys=keys)
+        return Row.of(self.sheet, path, table, what=what, keys=keys or self._keys(kind))
 
     def _claim(self, name: str, row: Row, *drafts: _Draft) -> None:
         """Gives a name to what openings may lie in; a name belongs to one thing only."""
@@ -169,131 +255,16 @@ class _Reader:
         self.places[key] = list(drafts)
         self.shown_names.append(name)
 
-    def _marks(self, row: Row) -> dict[str, Any]:
-        kept = {mark: row.text(mark, f"Say what it is, or leave {mark} out.") for mark in self.marks if mark in row}
-        kept = {mark: text for mark, text in kept.items() if text}
-        return {"marks": kept, "mark_places": {mark: row.span(mark) for mark in kept}}
-
-    def _wall(self, row: Row) -> None:
-        name, room = row.text("name", _NAME), row.text("room")
-        if "faces" not in row and not room and "area" not in row:
-            row.missing("faces", f"Write faces = 1 or faces = 2. {_FACES}")
-        faces = (
-            self._faces(row)
-            if "faces" in row
-            else Amount.of(1, "each", Origin(f"{name} faces", "", row.span(), "one face"), "faces")
-        )
-        area, length, height = self._sides(row, "length", "height")
-        surface = None
-        if area is not None and faces is not None:
-            surface = Surface(
-                name, "wall", area, faces, row.span("name"), room, length, height, **self._marks(row)
-            )  # fmt: skip
-        else:
-            self._marks(row)
-        draft = _Draft(surface)
-        self.drafts.append(draft)
-        self._claim(name, row, draft)
-
-    def _ceiling(self, row: Row) -> None:
-        name, room = row.text("name", _NAME), row.text("room")
-        area, length, width = self._sides(row, "length", "width")
-        kept = self._marks(row)
-        surface = None
-        if area is not None:
-            surface = Surface(
-                name, "ceiling", area, self._one(name, row), row.span("name"), room, length, width, **kept
-            )
-        draft = _Draft(surface)
-        self.drafts.append(draft)
-        self._claim(name, row, draft)
-
-    @staticmethod
-    def _one(name: str, row: Row) -> Amount:
-        return Amount.of(1, "each", Origin(f"{name} faces", "", row.span(), "one face"), "faces")
-
-    def _faces(self, row: Row) -> Amount | None:
-        value = row.value("faces")
-        if value is None:
+    def _price(self, row: Row) -> Price | None:
+        product = row.text("product", 'Write product = "...", as the order list calls it.')
+        if "package" not in row:
+            row.missing("package", 'Write package = "...", what one package holds, as in "5 gal".')
+        if "price" not in row:
+            row.missing("price", 'Write price = "...", the price of one package, without a currency.')
+        package, price = row.content("package"), row.money("price")
+        if not product or package is None or price is None:
             return None
-        if not isinstance(value, int) or isinstance(value, bool) or value not in (1, 2):
-            self.sheet.say(
-                "job-faces",
-                row.span("faces"),
-                f"faces of {row.what} is {shown(row.span('faces').text)}; it is 1 or 2",
-                f"{_FACES} Write faces = 1 or faces = 2, without quotes.",
-            )
-            return None
-        return row.count("faces")
-
-    def _sides(self, row: Row, first: str, second: str) -> tuple[Amount | None, Amount | None, Amount | None]:
-        """Area, length and the other side; the area is None where something is wrong with it."""
-        has = [key for key in (first, second) if key in row]
-        if "area" in row:
-            area = row.area("area")
-            for key in has:
-                row.length(key)
-            if has:
-                self.sheet.say(
-                    "job-area-and-sides",
-                    row.span("area"),
-                    f"{row.what} has an area and also a {' and a '.join(has)}",
-                    f"Keep {first} and {second}, or keep the area alone.",
-                    [Label(row.span(key), key) for key in has],
-                )
-            return area, None, None
-        if not has:
-            row.missing(f"{first} and {second}", f'Write {first} = "..." and {second} = "...", or area = "..." alone.')
-        elif len(has) == 1:
-            lacking = second if has == [first] else first
-            row.missing(lacking, f'Write {lacking} = "...", as in "8 ft" or "2.4 m".')
-        one, other = row.length(first), row.length(second)
-        return (one * other if one is not None and other is not None else None), one, other
-
-    def _room(self, row: Row) -> None:
-        name = row.text("name", _NAME)
-        for key in ("length", "width", "height"):
-            if key not in row:
-                row.missing(key, f'Write {key} = "...", as in "12 ft" or "3.6 m".')
-        length, width, height = (row.length(key) for key in ("length", "width", "height"))
-        kept, span = self._marks(row), row.span("name")
-        walls = [_Draft(None) for _ in range(4)]
-        ceiling = _Draft(None)
-        if length is not None and width is not None and height is not None:
-            one = self._one(name, row)
-            for number, draft in enumerate(walls):
-                side = (length, width)[number % 2]
-                draft.surface = Surface(
-                    f"{name} wall {number + 1}", "wall", side * height, one, span, name, side, height, **kept
-                )
-            ceiling.surface = Surface(
-                f"{name} ceiling", "ceiling", length * width, one, span, name, length, width, **kept
-            )
-            four = Amount.of(4, "each", Origin(f"{name} corners", "", row.span(), "a room has four"), "corners")
-            self.corners.append(Corner("inside", four, height, span, name))
-        self.drafts.extend((*walls, ceiling))
-        if name:
-            self._claim(name, row, *walls)
-            for number, draft in enumerate(walls, 1):
-                self._claim(f"{name} wall {number}", row, draft)
-            self._claim(f"{name} ceiling", row, ceiling)
-
-    def _corner(self, row: Row) -> None:
-        kind = row.text("kind", 'Write kind = "inside" or kind = "outside".')
-        if kind and kind not in ("inside", "outside"):
-            near = self.sheet.nearest(kind, ["inside", "outside"])
-            self.sheet.say(
-                "job-corner-kind",
-                row.span("kind"),
-                f'{row.what} is of the kind "{shown(kind)}"; a corner is inside or outside',
-                (f"Did you mean {near}? " if near else "") + 'Write kind = "inside" or kind = "outside".',
-            )
-        for key, sample in (("count", "4"), ("height", '"8 ft"')):
-            if key not in row:
-                row.missing(key, f"Write {key} = {sample}.")
-        count, height, room = row.count("count"), row.length("height"), row.text("room")
-        if kind and count is not None and height is not None:
-            self.corners.append(Corner(kind, count, height, row.span("kind"), room))
+        return Price(product, package, price, row.span("price"))
 
     def _opening(self, row: Row, number: int) -> None:
         name = row.text("name") or f"opening {number}"
@@ -301,7 +272,8 @@ class _Reader:
         for key, sample in (("width", '"3 ft"'), ("height", '"7 ft"')):
             if key not in row:
                 row.missing(key, f"Write {key} = {sample}.")
-        width, height = row.length("width"), row.length("height")
+        width, height, reveal = row.length("width"), row.length("height"), row.length("reveal")
+        sill = row.flag("sill")
         count = (
             row.count("count")
             if "count" in row
@@ -325,7 +297,7 @@ class _Reader:
             )
             return
         if width is not None and height is not None and count is not None:
-            self._place(Opening(name, "", width, height, count, row.span("name")), row, drafts)
+            self._place(Opening(name, "", width, height, count, row.span("name"), reveal, sill), row, drafts)
 
     def _place(self, opening: Opening, row: Row, drafts: list[_Draft]) -> None:
         """Puts an opening, or as many of its count as fit in each, into the surfaces it may lie in."""

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from typing import Any
+from fractions import Fraction
+from typing import Any, Protocol
 
 from attrs import field, frozen
 
 from darby.amounts import Amount, Origin
 from darby.diagnostics import Diagnostic, Label, Severity, problem
 from darby.numerals import value_of
-from darby.text import Span
-from darby.toml_text import Path, Places
+from darby.text import Source, Span
+from darby.toml_text import Path, Place
 from darby.units import AREA, LENGTH, MASS, UNITS, VOLUME, UnitError
 
 _MANY = 1_000_000
@@ -30,6 +31,23 @@ def shown(text: str) -> str:
     """A text of the file as it stands in a message: cut where it is long, on one line."""
     text = " ".join(text.split())
     return text if len(text) <= 60 else text[:60] + "..."
+
+
+class Places(Protocol):
+    """Where things stand in a file, by path."""
+
+    @property
+    def source(self) -> Source:
+        """The file."""
+        ...
+
+    def at(self, path: Path) -> Place:
+        """Where a key and its value stand."""
+        ...
+
+    def is_broken(self, path: Path) -> bool:
+        """Whether what stands there was told to be no value already."""
+        ...
 
 
 @frozen(eq=False)
@@ -190,20 +208,65 @@ class Row:
         self.wrong(key, "a table", f"Write [{key}] and below it what is to be said.")
         return None
 
-    def count(self, key: str, most: int = _MANY) -> Amount | None:
-        """A whole number from 1 to `most`."""
+    def flag(self, key: str, *, default: bool = False) -> bool:
+        """True or false; the default where nothing is said or it is wrong."""
+        value = self.value(key)
+        if value is None or isinstance(value, bool):
+            return default if value is None else value
+        self.wrong(key, "true or false", f"Write {key} = true or {key} = false, without quotes.")
+        return default
+
+    def content(self, key: str) -> Amount | None:
+        """What a package holds: a volume, weight, length or count above zero."""
+        value = self.value(key)
+        if isinstance(value, int) and not isinstance(value, bool):
+            return self.count(key)
+        if value is None or not isinstance(value, str) or len(value) > _LONGEST:
+            if value is not None:
+                self.wrong(key, "what it holds in quotes", f'Write {key} = "5 gal".')
+            return None
+        try:
+            amount = Amount.read(value, self._origin(key), key)
+        except UnitError:
+            amount = Amount.of(0, "each")
+        if amount.value <= 0:
+            self.sheet.say(
+                "job-unreadable-amount", self.span(key), f'{key} of {self.what} cannot be read: "{shown(value)}"',
+                f'Write what one package holds, as in {key} = "5 gal" or {key} = "25 kg".',
+            )  # fmt: skip
+            return None
+        return amount
+
+    def money(self, key: str) -> Amount | None:
+        """A price above zero: a whole number, or a decimal one in quotes, since binary fractions are not exact."""
+        value = self.value(key)
+        if value is None:
+            return None
+        number = value_of(value.strip()) if isinstance(value, str) else value
+        if isinstance(number, bool) or not isinstance(number, (int, Fraction)):
+            self.wrong(key, "a price in quotes", f'Write {key} = "24.50".')
+            return None
+        if number <= 0:
+            self.sheet.say(
+                "job-out-of-range", self.span(key), f"{key} of {self.what} must be more than zero", "Or leave it out."
+            )
+            return None
+        return Amount.of(Fraction(number), "each", self._origin(key), key)
+
+    def count(self, key: str, most: int = _MANY, *, least: int = 1) -> Amount | None:
+        """A whole number from `least` to `most`."""
         value = self.value(key)
         if value is None:
             return None
         if not isinstance(value, int) or isinstance(value, bool):
             self.wrong(key, "a whole number", f"Write {key} = 2, without quotes.")
             return None
-        if not 1 <= value <= most:
+        if not least <= value <= most:
             self.sheet.say(
                 "job-out-of-range",
                 self.span(key),
-                f"{key} of {self.what} is {shown(self.span(key).text)}; it is a whole number from 1 to {most:,}",
-                "Leave out what is not there at all." if value < 1 else "",
+                f"{key} of {self.what} is {shown(self.span(key).text)}; it is a whole number from {least} to {most:,}",
+                "Leave out what is not there at all." if value < least else "",
             )
             return None
         return Amount.of(value, "each", self._origin(key), key)

@@ -16,7 +16,9 @@ from darby.units import LENGTH
 BEAD = "corner bead"
 
 
-def bead(corners: Sequence[Corner], boarded: Sequence[Surface], book: Consultation) -> Iterator[LineItem]:
+def bead(
+    corners: Sequence[Corner], boarded: Sequence[Surface], book: Consultation, units: str = "us"
+) -> Iterator[LineItem]:
     """Sticks of corner bead, one item for each length of stick that is used.
 
     A corner is covered in one piece where a stick is long enough; what is cut off serves for the next only where a whole
@@ -26,11 +28,12 @@ def bead(corners: Sequence[Corner], boarded: Sequence[Surface], book: Consultati
     runs = [*_corners(corners), *_reveals(boarded)]
     if not runs:
         return
+    unit = "ft" if units == "us" else "m"
     offers = [o for o in book.book.all("package", BEAD) if o.rule.amount.unit.dimension == LENGTH]
     waste = book.peek("waste", BEAD)
     if not offers:
         book.miss("package", BEAD)
-        lengths = total((length * count for length, count, _ in runs), "outside corners")
+        lengths = total((length * count for length, count, _ in runs), "outside corners").to(unit)
         yield LineItem(BEAD, with_waste(lengths, waste, "corner bead needed"), rules=_rules(waste))
         return
     cut: dict[int, list[Amount]] = {}
@@ -42,7 +45,7 @@ def bead(corners: Sequence[Corner], boarded: Sequence[Surface], book: Consultati
         left = tuple(o.rule for i, o in enumerate(offers) if i not in cut)
         book.use(Answer(offer.asked, offer.rule, (*left, *offer.beaten)))
         pool = {"package": f"{offer.rule.amount.exact()} stick"} if len(cut) > 1 else {}
-        need = with_waste(total(parts, "outside corners"), waste, "corner bead needed")
+        need = with_waste(total(parts, "outside corners").to(unit), waste, "corner bead needed")
         yield LineItem(BEAD, need, pool, offer.rate, rules=(offer.rule, *_rules(waste)))
 
 

@@ -85,7 +85,7 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
         yield from _items(product, faces, book, job)
     if faces:
         boarded = [surface for face in faces for surface in face.place.surfaces]
-        yield from bead(job.corners, boarded, book)
+        yield from bead(job.corners, boarded, book, job.units)
 
 
 def _face(place: Place, book: Consultation) -> _Face | None:

@@ -207,7 +207,7 @@ _MISTAKES = [
     ("an unknown mark", WALL + 'bord = "x"\n', "job-unknown-key", "bord", "Did you mean board?"),
     ("a key of the wrong table", WALL + 'width = "3 ft"\n', "job-unknown-key", "width", "length, height, faces"),
     ("an unknown table", WALL.replace("walls", "wall"), "job-unknown-table", "[[wall]]", "Did you mean walls?"),
-    ("an unknown key on top", "color = 3\n" + WALL, "job-unknown-key", "color", "walls, ceilings, openings"),
+    ("an unknown key on top", "shade = 3\n" + WALL, "job-unknown-key", "shade", "walls, ceilings, openings"),
     ("a missing length", WALL.replace('length = "24 ft"\n', ""), "job-missing-key", "[[walls]]", 'length = "..."'),
     ("a missing height", WALL.replace('height = "8 ft"\n', ""), "job-missing-key", "[[walls]]", 'height = "..."'),
     ("neither sides nor area", '[[walls]]\nname = "w"\nfaces = 1\n', "job-missing-key", "[[walls]]", "area"),

@@ -54,6 +54,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
     from darby.diagnostics import is_error
     from darby.estimating import estimate
     from darby.jobfile import load
+    from darby.opening import open_file
     from darby.plugins import Plugins, load_plugins
     from darby.reading import read
     from darby.text import Source
@@ -66,7 +67,11 @@ def estimate_of(wanted: Wanted) -> Outcome:
         plugins = load_plugins(without=wanted.without, only=chosen(wanted.only, (f.stem for f in run)), files=run)
         marks = {mark for provided in plugins.trades for mark in provided.trade.marks}
         short = Source(Path(source.name).name, source.text)  # what is kept names no folder of this machine
-        job, found = load(source if wanted.memory is None else short, sorted(marks))
+        job, found = load(
+            source if wanted.memory is None else short,
+            sorted(marks),
+            lambda name, at: open_file(folder / name, name, at),
+        )
         if files and not wanted.run_plugins:
             found = (_not_run(files, job), *found)
         if job is None or is_error(found):
