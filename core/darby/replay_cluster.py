@@ -54,7 +54,7 @@ class Cluster:
         """The results as they come; a chunk that takes worker after worker down is tried file by file."""
         distributed = import_module("distributed")
         threads = max(1, sum(self.client.nthreads().values()))
-        going = distributed.as_completed()
+        going = distributed.as_completed(loop=self.client.loop)
         held: dict[str, Chunk] = {}
 
         def send(chunk: Chunk) -> None:

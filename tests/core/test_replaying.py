@@ -344,7 +344,7 @@ def test_the_command_shows_what_moved_and_leaves_with_a_code_for_ci(tmp_path: Pa
 
 @pytest.mark.skipif(os.name != "posix", reason="interrupts as a terminal sends them")
 def test_a_run_that_is_interrupted_goes_on_where_it_was(tmp_path: Path) -> None:
-    sheds(tmp_path / "jobs", 200)
+    sheds(tmp_path / "jobs", 64)
     (tmp_path / "house.txt").write_text(DEARER)
     journal = tmp_path / "jobs" / NAME
     command = (
@@ -365,11 +365,11 @@ def test_a_run_that_is_interrupted_goes_on_where_it_was(tmp_path: Path) -> None:
     out, err = run.communicate()
     assert run.returncode == 130, err
     done = len(json.loads(out)["files"])
-    assert 0 < done < 200
-    assert f"Stopped with {200 - done} left." in err
+    assert 0 < done < 64
+    assert f"Stopped with {64 - done} left." in err
     rest = darby("replay", "jobs", "--house", "house.txt", "--format", "json", cwd=tmp_path)
     assert re.search(r"Going on with a run that was stopped: \d+ done already", rest.stderr)
-    assert len(json.loads(rest.stdout)["files"]) == 200
+    assert len(json.loads(rest.stdout)["files"]) == 64
     assert not journal.exists()
 
 
@@ -422,7 +422,7 @@ def cluster(tmp_path: Path) -> Any:
 
 def test_a_cluster_finds_the_same_though_one_of_two_workers_is_killed_on_the_way(tmp_path: Path, cluster: Any) -> None:
     address, workers = cluster
-    sheds(tmp_path / "jobs", 160)
+    sheds(tmp_path / "jobs", 80)
     (tmp_path / "jobs" / "shed-020.json").write_text("{}")
     (tmp_path / "house.txt").write_text(DEARER)
     journal = tmp_path / "jobs" / NAME
@@ -437,7 +437,7 @@ def test_a_cluster_finds_the_same_though_one_of_two_workers_is_killed_on_the_way
     out, err = far.communicate(timeout=120)
     assert far.returncode == local.returncode == 2, err
     assert out == local.stdout
-    assert len(json.loads(out)["files"]) == 160
+    assert len(json.loads(out)["files"]) == 80
 
 
 def test_a_cluster_that_is_not_there_is_told_in_a_sentence(tmp_path: Path) -> None:

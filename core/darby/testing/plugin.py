@@ -1,4 +1,11 @@
-"""The pytest plugin: collects `*.cases.toml` from the folders that pytest is given, one test for each case."""
+"""The pytest plugin: one test for each case in `*.cases.toml`, and one for each saved estimate in the folders named.
+
+In `pyproject.toml` a firm names its folders of saved estimates and, if it likes, the house lines of today:
+
+    [tool.pytest.ini_options]
+    darby_saved = ["estimates"]
+    darby_house = ["house.txt"]
+"""
 
 from __future__ import annotations
 
@@ -14,9 +21,47 @@ if TYPE_CHECKING:
 _SUFFIX = ".cases.toml"
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Two settings of the project."""
+    parser.addini("darby_saved", "Folders of saved estimates; each file in them becomes a test.", "paths", [])
+    parser.addini("darby_house", "House lines of today, in place of those each was saved with.", "paths", [])
+
+
 def pytest_collect_file(file_path: Path, parent: pytest.Collector) -> pytest.File | None:
-    """Take files of cases; the kit itself is imported only where there is one."""
-    return CaseFile.from_parent(parent, path=file_path) if file_path.name.endswith(_SUFFIX) else None
+    """Take files of cases and saved estimates; the kit itself is imported only where there is one."""
+    if file_path.name.endswith(_SUFFIX):
+        return CaseFile.from_parent(parent, path=file_path)
+    if file_path.suffix == ".json" and any(file_path.is_relative_to(f) for f in parent.config.getini("darby_saved")):
+        return SavedFile.from_parent(parent, path=file_path)
+    return None
+
+
+class SavedFile(pytest.File):
+    """A saved estimate."""
+
+    def collect(self) -> Iterator[pytest.Item]:
+        """One item: it orders today what it ordered then."""
+        yield SavedItem.from_parent(self, name="orders the same")
+
+
+class SavedItem(pytest.Item):
+    """A saved estimate worked out again; what moved, and why, is the failure."""
+
+    def runtest(self) -> None:
+        """Work it out again; a difference fails it."""
+        from darby.testing.saved import difference  # noqa: PLC0415
+
+        told = difference(self.path, self.config.getini("darby_house") or None)
+        if told:
+            raise CaseFault(told)
+
+    def repr_failure(self, excinfo: pytest.ExceptionInfo[BaseException], style: Any = None) -> Any:
+        """What moved, without a traceback of the kit."""
+        return str(excinfo.value) if isinstance(excinfo.value, CaseFault) else super().repr_failure(excinfo, style)
+
+    def reportinfo(self) -> tuple[Path, int | None, str]:
+        """Where it stands."""
+        return self.path, None, self.path.name
 
 
 class CaseFile(pytest.File):
