@@ -113,8 +113,9 @@ class _Moves:
         for item in items:
             amounts = [item.need] if item.package is None else [item.need, item.package]
             keys: list[object] = [leaf.step.origin for amount in amounts for leaf in leaves(amount)]
+            name = item.id  # made anew each time it is asked for, and a long working asks often
             for key in dict.fromkeys((*keys, *map(id, item.rules), item.product)):
-                self._by.setdefault(key, []).append(item.id)
+                self._by.setdefault(key, []).append(name)
 
     def of(self, rule: Rule, subject: str) -> list[str]:
         """Ids of the items; where no working shows the rule, those of the product that was asked about."""

@@ -41,6 +41,8 @@ class Grid:
     columns: Mapping[str, int]
     starts: list[int] = field(factory=list, repr=False)
     """Offset of the line of each row."""
+    _last: list[tuple[int, list[tuple[int, int]]]] = field(factory=list, repr=False)
+    """The line last asked about, and its cells: a row's cells are asked for one after the other."""
 
     def at(self, path: Path) -> Place:
         """The place of a cell; of its line where the row has no such column."""
@@ -48,10 +50,12 @@ class Grid:
         end = _line_end(self.source.text, start)
         name = str(path[1]) if len(path) > 1 else ""
         if name in self.columns:
-            for number, (first, last) in enumerate(_cells(self.source.text, start, end, self.parting)):
-                if number == self.columns[name]:
-                    span = self.source.span(first, last)
-                    return Place(span, span)
+            if not self._last or self._last[0][0] != start:
+                self._last[:] = [(start, list(_cells(self.source.text, start, end, self.parting)))]
+            cells = self._last[0][1]
+            if self.columns[name] < len(cells):
+                span = self.source.span(*cells[self.columns[name]])
+                return Place(span, span)
         line = self.source.span(start, end)
         return Place(line, line)
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from attrs import field, frozen
 
@@ -210,6 +210,7 @@ def _unit_at(text: str, at: int) -> tuple[Unit, int] | None:
     return None
 
 
+@lru_cache(4096)
 def parse(text: str) -> tuple[Fraction, Unit]:
     """Value and unit of an amount in any usual spelling: `12 ft 6 in`, `8'-0 1/2"`, `3.81 m`, `5/8 in`.
 
