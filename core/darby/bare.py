@@ -9,6 +9,7 @@ from attrs import evolve
 
 from darby import found
 from darby.found import Finding, Site, Word, named
+from darby.numerals import ORDINALS
 from darby.readers import Quantity
 from darby.tagging import Tag
 from darby.units import AREA, CONTAINERS, LENGTH, MASS, UNITS, VOLUME, Unit
@@ -70,7 +71,7 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
     if last is not None and last.kind in ("spacing", "framing") and spaced and site.distinct and not hinted:
         out.kind, out.subjects = last.kind, list(last.subjects)
         out.how.append(("kind", "the fact before"))
-    elif hint in ("spacing", "framing") and not sized:
+    elif hint in ("spacing", "framing") and not sized and (spaced or not _could_be_long(out, site, subjects)):
         out.kind = "spacing"
         spacing(out, site)
         if hint == "framing" and out.kind == "spacing" and not any(site.can(s, "spacing") for s in subjects):
@@ -87,6 +88,13 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
         out.kind = "thickness"
     else:
         _by_measure(out, site, subjects)
+
+
+def _could_be_long(out: Finding, site: Site, subjects: Sequence[str]) -> bool:
+    """Whether a length too small for a spacing is that of the fastener itself."""
+    assert out.amount is not None
+    fastener = any("long" in site.lexicon.measures.get(s, {}) for s in subjects[:1])
+    return fastener and site.lexicon.in_band("long", out.amount.size)
 
 
 def _own_length(out: Finding, site: Site) -> bool:
@@ -183,7 +191,10 @@ def _bare_number(out: Finding, site: Site) -> None:
     if _head_rate(out, site):
         return
     unit, counted, last = _head_unit(site), _counted_by_label(site), site.last
-    if counted == "finish level":
+    if _numbers_coats(out, site):
+        out.kind, out.scope["coat"] = "coats", ORDINALS[int(out.amount.low) - 1]
+        out.amount = evolve(out.amount, low=_ONE)
+    elif counted == "finish level":
         out.kind = counted
     elif _counts_product(out, site):
         out.kind = "coats"
@@ -212,6 +223,16 @@ def _bare_number(out: Finding, site: Site) -> None:
             out.subjects = list(last.subjects)
     else:
         out.unread = "a number without a unit"
+
+
+def _numbers_coats(out: Finding, site: Site) -> bool:
+    """Whether a number stands under the head `Coat`: it says which coat, not how many."""
+    assert out.amount is not None
+    columns = [a.tags for a in site.context.heads if a.role == "column"]
+    which = any(
+        len(tags) == 1 and tags[0].name == "COAT" and tags[0].end - tags[0].start == len("coat") for tags in columns
+    )
+    return which and out.amount.low in range(1, len(ORDINALS) + 1) and out.amount.high is None
 
 
 def _is_sheet_size(out: Finding, site: Site) -> bool:

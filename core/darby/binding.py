@@ -35,22 +35,26 @@ class Binder:
 
     def bind(self, sentences: Iterable[Sentence]) -> list[Finding]:
         """Every fact of the sentences, bound or explained."""
+        previous: Sentence | None = None
         for sentence in sentences:
             earlier = len(self.done)
             for phrase in sentence.phrases:
                 for fact in phrase.facts:
-                    self.done.append(self._bind(fact, phrase, sentence, self.done[earlier:]))
+                    self.done.append(self._bind(fact, phrase, sentence, previous, self.done[earlier:]))
+            previous = sentence
             own = self.done[earlier:]
             spread(own, sentence)
             doubt_sentence(sentence, own)
         return self.done
 
-    def _bind(self, fact: Fact, phrase: Phrase, sentence: Sentence, before: Sequence[Finding]) -> Finding:
+    def _bind(
+        self, fact: Fact, phrase: Phrase, sentence: Sentence, previous: Sentence | None, before: Sequence[Finding]
+    ) -> Finding:
         out = Finding(fact, fact.kind, fact.amount, fact.per, bound=fact.bound, doubt=fact.doubt)
         if fact.why:
             out.aside = fact.why
             return out
-        site = Site(self.lexicon, self.context, sentence, phrase, before, self.done[-_REACH:], self.row)
+        site = Site(self.lexicon, self.context, sentence, phrase, before, self.done[-_REACH:], previous, self.row)
         if not worth_binding(out, site):
             return out
         decide_kind(out, site)

@@ -62,6 +62,8 @@ def _pipes(line: Line) -> bool:
 
 
 def _columns(line: Line) -> int:
+    if line.kind == "title":
+        return 0
     if re.match(r"TABLE\s+[0-9A-Z]{1,3}\b", line.text) and len(GAP.findall(line.text)) < 2:
         return 0
     if line.style or len(line.text) > 400:
@@ -81,6 +83,7 @@ def _second(line: Line) -> int:
 
 _LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
 _SECOND_LABEL = re.compile(r"\s{3,}(?=[A-Z][A-Za-z -]{1,30}:\s)")
+_RECENT = 8
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
 
@@ -182,10 +185,14 @@ class _Builder:
         while self.stack:
             style, rank, clause = self.stack[-1]
             done = style == "bullet" or (style in ("whole", "upper", "lower") and clause.text.rstrip().endswith("."))
-            if indent <= rank and (style == "indent" or done):
+            body = style in ("whole", "upper", "lower") and clause.heading and self._has_body(clause)
+            if indent <= rank and (style == "indent" or done or body):
                 self.stack.pop()
             else:
                 return
+
+    def _has_body(self, clause: Clause) -> bool:
+        return any(clause in c.parents for c in self.done[-_RECENT:])
 
     def _pop(self, drop: Callable[[str, int], bool], *, everything: bool = False) -> None:
         """Drop the first entry that matches and all above it; with `everything`, all that match from the top down."""

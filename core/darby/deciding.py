@@ -80,7 +80,9 @@ def _layers(out: Finding, site: Site) -> None:
     """Layers of a thing nobody here knows, layers that something goes through, and layers only here or there order none."""
     words, behind = site.words_before(out.fact), site.behind(out.fact)
     of = next((t for t in site.phrase.tags if t.name == "LAYER" and out.fact.place <= t.start < out.fact.over), None)
-    if words and words[-1].name == "THROUGH":
+    if words and words[-1].name == "FOR":
+        out.aside = "says where something else holds"
+    elif words and words[-1].name == "THROUGH":
         out.aside = "what something goes through"
     elif of is not None and of.value == "of" and not _names_sheets(behind, out.fact.over):
         out.aside = "layers of something that no trade here orders"
@@ -93,7 +95,7 @@ def _layers(out: Finding, site: Site) -> None:
 def _names_sheets(behind: Sequence[Tag], over: int) -> bool:
     """Whether what stands right behind "layers of" is a product, a type or a size."""
     near = bool(behind) and behind[0].start - over <= WORD_BETWEEN
-    return near and behind[0].name in ("subject", "type", "NUMBER", "FEET_INCHES", "note")
+    return near and behind[0].name in ("subject", "type", "NUMBER", "FEET_INCHES", "note", "surface")
 
 
 def _coats(out: Finding, site: Site) -> None:
@@ -102,6 +104,10 @@ def _coats(out: Finding, site: Site) -> None:
     behind = words[-1].name if words else ""
     if out.bound == "at most":
         out.doubt = out.doubt or "an upper bound: how many is not said"
+    elif dict(out.fact.scope).get("coat") and any(t.name == "CONDITION" for t in site.part_tags):
+        out.doubt = out.doubt or "only under a condition"
+    elif any(t.name == "PLUS" for t in words) and site.takes_over:
+        out.doubt = out.doubt or "added to what is said elsewhere"
     elif behind == "AS":
         out.doubt = out.doubt or "taken over from elsewhere"
     elif behind in ("FOREIGN", "VOLUME_UNIT", "THIN_UNIT", "AREA_UNIT", "MASS_UNIT"):

@@ -278,6 +278,13 @@ class Desk:
                 why = "taken over from elsewhere: see that it says what is meant"
             elif tag.name == "EXCEPT" and trade and not any(f.fact.place > tag.start for f in text.findings):
                 why = "an exception: what holds there is not said"
+            elif (
+                tag.name == "MORE"
+                and n + 1 < len(text.tags)
+                and text.tags[n + 1].name in ("COAT", "LAYER")
+                and not asked
+            ):
+                why = "more than what is said elsewhere: the total is open"
             elif tag.name == "OPEN_ENDED" and trade and not asked:
                 why = "the text leaves it open"
             elif tag.name == "RELATIVE" and trade and not asked:

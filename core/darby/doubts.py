@@ -28,8 +28,11 @@ def plausible(out: Finding, site: Site) -> bool:
         fits = lexicon.in_band("sheet", size) and (
             by is None or (size <= by.size and lexicon.in_band("sheet length", by.size))
         )
+        fits = fits and (by is None or by.size * 5 >= size * 7)
         if not fits:
             out.aside = "a size, and not of a sheet"
+    elif out.kind == "coverage" and size and out.per is not None and not lexicon.in_band("spread", out.per.size / size):
+        out.unread = "outside what a coverage can be"
     elif not size and out.kind not in _MAY_BE_NOUGHT:
         out.unread = "nought"
     elif not lexicon.in_band(out.kind, size):
@@ -115,14 +118,21 @@ def _offers(sentence: Sentence, findings: Sequence[Finding]) -> None:
 
 
 def _packages_on_offer(sentence: Sentence, findings: Sequence[Finding]) -> None:
-    """`8 ft and 10 ft sticks`: a bare size before a package, joined to it, is another one on offer."""
+    """`8 ft and 10 ft sticks`, `rolls of 23 m and 75 m`: bare sizes joined to a package are others on offer."""
     for first, second in pairwise(findings):
-        if second.kind != "package" or first.kind or not first.unread or first.amount is None or second.amount is None:
+        package, other = (second, first) if second.kind == "package" else (first, second)
+        if (
+            package.kind != "package"
+            or other.kind
+            or not other.unread
+            or package.amount is None
+            or other.amount is None
+        ):
             continue
         between = [t.name for t in sentence.tags if first.fact.over <= t.start < second.fact.place]
         joined = bool(between) and set(between) <= {"AND", "COMMA", "EITHER"}
-        if joined and first.amount.unit.dimension == second.amount.unit.dimension:
-            second.doubt = second.doubt or "sizes on offer: none is chosen"
+        if joined and package.amount.unit.dimension == other.amount.unit.dimension:
+            package.doubt = package.doubt or "sizes on offer: none is chosen"
 
 
 def _one_rate_for_two(findings: Sequence[Finding]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 
 from attrs import define, field, frozen
 
@@ -96,6 +97,8 @@ class Site:
     """Facts bound earlier in the sentence."""
     done: Sequence[Finding]
     """Facts bound earlier in the clause, the last few dozen."""
+    previous: Sentence | None = None
+    """The sentence before, in the same clause."""
     row: Sequence[Finding] = ()
     """Facts bound in earlier cells of the row."""
 
@@ -156,6 +159,14 @@ class Site:
         names = ("surface", "where", "room", "subject", "BOTH", "ELSEWHERE")
         return any(t.name in names for t in (*self.phrase.tags, *self.part.tail))
 
+    @property
+    def takes_over(self) -> bool:
+        """Whether the sentence takes something over from elsewhere: `as the hall`, `as woodwork`."""
+        tags = self.sentence.tags
+        return any(t.name == "CARRIED" for t in tags) or any(
+            one.name == "AS" and other.name in ("room", "surface") for one, other in pairwise(tags)
+        )
+
     def subjects_near(self) -> Iterator[str]:
         """Subjects in reach, the nearest first, whatever can be said of them."""
         yield from (t.value for t in named(self.phrase.tags, "subject"))
@@ -211,6 +222,10 @@ def surface_groups(tags: Tags, name: str = "surface") -> list[tuple[list[Tag], l
             else:
                 groups.append(([tag], [tag.value]))
             open_ = True
+        elif open_ and tag.name == "subject" and name == "surface" and any(k == name for k, _ in tag.also):
+            # `wall and ceiling paint`
+            groups[-1][0].append(tag)
+            groups[-1][1].extend(v for k, v in tag.also if k == name and v not in groups[-1][1])
         elif tag.name not in ("AND", "COMMA", "PER", "room", "subject", "SIGN", "type"):
             open_ = False
     return groups

@@ -165,9 +165,12 @@ class Lexicon:
         low, high = self.bands.get(kind, (size, size))
         return low <= size <= high
 
+    def _alike(self, one: str, other: str) -> bool:
+        return self.kinds.get(one) == self.kinds.get(other)
+
     @cached_property
     def _tagger(self) -> Tagger:
-        return Tagger(self.phrases, self.after_number, self.after_unit)
+        return Tagger(self.phrases, self.after_number, self.after_unit, self._alike)
 
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""

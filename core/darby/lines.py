@@ -117,6 +117,8 @@ def _interruption(lines: list[Line], number: int) -> int:
 
 
 def _turns_page(text: str) -> bool:
+    if ":" in text or '"' in text:
+        return False
     letters = [c for c in text if c.isalpha()]
     titled = len(letters) > 5 and sum(c.isupper() for c in letters) > 0.5 * len(letters)
     numbered = re.search(r"[0-9]{1,4}$", text) is not None

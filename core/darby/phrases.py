@@ -217,6 +217,16 @@ def _leads_on(
         and not any(t.name == "subject" for t in tags[following.tags[0] : following.tags[1]])
     ):
         return run.opened_by in ("COMMA", "AND", "PLUS")
+    led = any(t.name in ("subject", "sheen") for t in phrase.lead) and phrase.part.label != phrase.lead
+    product = any(t.name in ("subject", "sheen") for t in words)
+    behind = tags[following.tags[0] : following.tags[1]]
+    if (
+        led
+        and product
+        and run.opened_by in ("COMMA", "AND")
+        and not any(t.name in ("subject", "sheen") for t in behind)
+    ):
+        return True  # `undercoat, 1 coat, and gloss, 2 coats`
     places = [t for t in words if t.name in ("surface", "room")]
     if not places or run.opened_by not in ("COMMA", "AND", "DASH"):
         return False

@@ -135,10 +135,12 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     scope = {**dict(site.context.scope), **dict(out.fact.scope), **out.scope}
     scope.pop("surface", None)
     subject = out.subjects[0].value
-    for number, (tags, heading, title) in enumerate(_layers(site)):
+    for number, (tags, heading, title, role) in enumerate(_layers(site)):
         for key in _KEYS:
             found = named(tags, key)
             if not found or key in scope or (heading and key in _OWN_ONLY) or (title and key == "room"):
+                continue
+            if key == "type" and role == "row":
                 continue
             if (key == "sheen" and subject != site.implied("sheen")) or (key == "type" and out.kind not in _TYPED):
                 continue
@@ -160,22 +162,34 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             for key, value in tag.also:
                 if key != "surface" and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
                     scope.setdefault(key, value)
+    mark = next((v for t in _marks(site) for k, v in t.also if k == "mark"), "")
+    behind = [t for t in site.phrase.tags if t.name == "PLACE_BEHIND" and t.start >= out.fact.over]
+    if mark and "where" not in scope:
+        scope["where"] = mark
+    elif behind and "where" not in scope:
+        scope["where"] = "behind something"
     if _conditional(site.phrase) and "where" not in scope:
         scope["where"] = "under a condition"
     return scope
 
 
-def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool]]:
+def _marks(site: Site) -> list[Tag]:
+    """Marks of systems that a row or a label is the definition of: `PT-1  Latex, eggshell: ..`"""
+    keys = [t for a in site.context.heads if a.role in ("key", "row") and a.name.startswith("the key") for t in a.tags]
+    return [t for t in (*keys, *site.label[:1]) if t.name == "CODE"]
+
+
+def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool, str]]:
     """Words around a fact, the nearest first: tags, whether they are a heading's, whether the document's title."""
     for near in (site.phrase.tags, site.part.tail, site.label):
-        yield near, False, False
+        yield near, False, False, ""
     if site.earlier:
         # `Garage gets 5/8 in. throughout, taped to Level 2`: a room that opens the list holds for all of it
-        yield [t for t in site.earlier[0].lead if t.name == "room"], False, False
+        yield [t for t in site.earlier[0].lead if t.name == "room"], False, False, ""
     places = site.context.all
     for number, above in enumerate(places):
         heading = above.name.startswith("the heading")
-        yield above.tags, heading, heading and number == len(places) - 1
+        yield above.tags, heading, heading and number == len(places) - 1, above.role
 
 
 def _conditional(phrase: Phrase) -> bool:

@@ -34,11 +34,16 @@ def rows(view: View, lines: Sequence[tuple[int, int, str, int]]) -> Iterator[Cla
     if head is not None:
         yield Clause(View.join([view.cut(c.start, c.end) for c in head], " | "), heading=True, cells=())
         split = split[1:]
+    width = max([len(chunks) for chunks in split] + ([len(head)] if head else []), default=0)
+    starts = [c.column for c in head] if head else _starts(split, width)
+    below = [len(chunks) for chunks in split]
+    if head is not None and below and all(n == len(head) + 1 for n in below) and split[0][0].column < head[0].column:
+        # a head that leaves out the column of the keys
+        head = [_Chunk(head[0].start, head[0].start, split[0][0].column), *head]
+        starts = [c.column for c in head]
     key: Cell | None = None
     above: dict[int, Cell] = {}
     """The cells of the row above by column, for rows that leave their first cells empty."""
-    width = max(len(chunks) for chunks in ([head] if head else []) + split)
-    starts = [c.column for c in head] if head else _starts(split, width)
     for chunks in split:
         placed = _place(chunks, starts, by_order=len(chunks) == len(starts))
         cells: list[Cell] = []
@@ -49,7 +54,8 @@ def rows(view: View, lines: Sequence[tuple[int, int, str, int]]) -> Iterator[Cla
             cells.append(Cell(key.view, key.heads, again=True))
         row: dict[int, Cell] = {}
         for column, chunk in placed:
-            heads = (view.cut(head[column].start, head[column].end),) if head and column < len(head) else ()
+            named = head is not None and column < len(head) and head[column].end > head[column].start
+            heads = (view.cut(head[column].start, head[column].end),) if head is not None and named else ()
             row[column] = Cell(view.cut(chunk.start, chunk.end), heads)
             cells.append(row[column])
         if carried and head is not None:

@@ -7,7 +7,7 @@ phrase that stands there. Nothing grows with the number of phrases but a diction
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import cache, cached_property
 
@@ -64,7 +64,7 @@ def _codes(begin: str) -> re.Pattern[str]:
 
 
 _DAMAGED = re.compile(
-    r"(?:[0-9]{1,2}[- ][Il]/[0-9]{1,2}|[Il]/[0-9]{1,2}|[Il][0-9OIl]{1,2}(?=\s?(?:in|inch|inches|ft|feet|mm|lbs?|sq|coats?|\")\b)|[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}|[0-9]{1,3}O{1,3}"
+    r"(?:[Il]-[Il0-9]{1,2}/[0-9]{1,2}|[0-9]{1,3}l(?=\s(?:lin|ft|sq|lb|in|mm))|[0-9]{1,2}[- ][Il]/[0-9]{1,2}|[Il]/[0-9]{1,2}|[Il][0-9OIl]{1,2}(?=\s?(?:in|inch|inches|ft|feet|mm|lbs?|sq|coats?|\")\b)|[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}|[0-9]{1,3}O{1,3}"
     r"|[0-9]{1,3}S(?=\s(?:sq|mm|in|ft|lb))|[0-9]{1,2}\sY[0-9]|[IlZ](?=\s(?:coat|layer)s?\b))(?![A-Za-z0-9])"
 )
 _NO_ROOM = (
@@ -77,12 +77,15 @@ _WORD = re.compile(r"[A-Za-z]+")
 _DIGITS = re.compile(r"[0-9A-Za-z]+")
 _NUMBER = re.compile(NUMBER)
 _DECIMAL_COMMA = re.compile(r"([0-9]{1,4}),([0-9]{1,2})(?=\s?(?:mm|cm|m|m2|m²|kg|g|l|L|um|litres?)(?![A-Za-z0-9]))")
+_MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
 _LETTER_CODE, _DIGIT_CODE = _codes("letter"), _codes("digit")
 _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
 )
 _ORDINAL = re.compile(r"[1-9]\s?(?:st|nd|rd|th)(?![A-Za-z0-9])", re.IGNORECASE)
 _ROOM = re.compile(rf"(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|offices?)(?![A-Za-z])", re.IGNORECASE)
+_UNIT_OC = re.compile(r"(in|mm|cm|ft|m)(?=\.?\s(?:o\.?c|on cent|c/c|cent))")
+_LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg)\.?$")
 _BY = re.compile(r"x(?=\s?[0-9])", re.IGNORECASE)
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
 _NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
@@ -139,6 +142,8 @@ class Tagger:
     phrases: Mapping[str, Meaning] = field(repr=False)
     after_number: Mapping[str, Meaning] = field(repr=False)
     after_unit: Mapping[str, Meaning] = field(repr=False, factory=dict)
+    alike: Callable[[str, str], bool] = field(repr=False, default=lambda one, other: one == other)
+    """Whether two products are of one sort, so that of two names in a row the last is the noun."""
     """What means something only right behind a length."""
 
     @cached_property
@@ -164,12 +169,18 @@ class Tagger:
             if sign.isalpha():
                 tag, at = self._at_letter(text, low, start)
             elif sign.isdigit():
-                tag, at = self._at_digit(text, start)
+                tag, at = self._at_digit(text, low, start)
             else:
                 tag, at = self._at_sign(text, low, start)
             if tag is None:
                 continue
-            if tag.name == "subject" and out and out[-1].name == "subject" and text[out[-1].end : tag.start] == " ":
+            if (
+                tag.name == "subject"
+                and out
+                and out[-1].name == "subject"
+                and self.alike(out[-1].value, tag.value)
+                and text[out[-1].end : tag.start] == " "
+            ):
                 # `latex primer` is primer: of two products in a row the last is the noun
                 tag = evolve(tag, start=out[-1].start, also=tag.also or out.pop().also)
             out.append(tag)
@@ -179,6 +190,10 @@ class Tagger:
                 at = self._head_unit(out, low, at)
             elif tag.name in _BEFORE_UNIT:
                 at = self._unit_behind(out, text, low, at)
+        last = _LAST_UNIT.search(low)
+        if last is not None and (not out or out[-1].end <= last.start(1)):
+            # `Thickness, in.`
+            out.append(_tag(last.start(1), last.end(1), *self.after_number[last[1]]))
         return out
 
     def _at_letter(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
@@ -193,18 +208,20 @@ class Tagger:
             return _repaired(start, damaged[0])
         found = self._words.at(low, start, low[start:end])
         if sign.isupper() and (code := _LETTER_CODE.match(text, start)) and (found is None or code.end() > found[0]):
-            return Tag(start, code.end(), "CODE", _code(code[0])), code.end()
+            return _code_tag(start, code), code.end()
         if found is not None:
             tag = _tag(start, found[0], *found[1])
             # a room is called what it is called here: the job's own names are matched by their words
             return (evolve(tag, value=_singular(low[start : tag.end])) if tag.name == "room" else tag), tag.end
         if sign in "xX" and end == start + 1:
             return Tag(start, end, "BY_X", "x"), end
+        if (unit := _UNIT_OC.match(low, start)) is not None:
+            return _tag(start, unit.end(1), "LENGTH_UNIT", unit[1]), unit.end(1)
         if room := _ROOM.match(text, start):
             return Tag(start, room.end(), "room", _singular(low[start : room.end()])), room.end()
         return None, end
 
-    def _at_digit(self, text: str, start: int) -> tuple[Tag | None, int]:
+    def _at_digit(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
         """The tag that begins with a digit, if any, and where to go on."""
         before = text[start - 1] if start else " "
         sized = before in "xX" and start > 1 and text[start - 2].isdigit()
@@ -213,13 +230,23 @@ class Tagger:
         if damaged := _DAMAGED.match(text, start):
             return _repaired(start, damaged[0])
         if before not in "./" and (code := _DIGIT_CODE.match(text, start)):
-            return Tag(start, code.end(), "CODE", _code(code[0])), code.end()
+            return _code_tag(start, code), code.end()
         if ordinal := _ORDINAL.match(text, start):
             return Tag(start, ordinal.end(), "ORDINAL", ORDINALS[int(text[start]) - 1]), ordinal.end()
         if (comma := _DECIMAL_COMMA.match(text, start)) is not None:
             value = value_of(f"{comma[1]}.{comma[2]}")
             return Tag(start, comma.end(), "NUMBER", comma[0], value), comma.end()
-        if number := _NUMBER.match(text, start):
+        number = _NUMBER.match(text, start)
+        if number is not None and text[number.end() : number.end() + 1].isalpha():
+            glued = _DIGITS.match(text, start)
+            unit = self._unit(low, number.end())
+            if glued is not None and unit is None and not _BY.match(text, number.end()):
+                # letters grown together with a number: a mark, or a scanner's mistake
+                damaged = set(glued[0]) & set("lIOoSBZ") and not _MARKED.fullmatch(glued[0])
+                return Tag(
+                    start, glued.end(), "DAMAGED" if damaged else "CODE", glued[0] if damaged else "a mark"
+                ), glued.end()
+        if number is not None:
             value = value_of(number[0])
             return Tag(
                 start, number.end(), "NUMBER" if value is not None else "DAMAGED", number[0], value
@@ -288,7 +315,7 @@ class Tagger:
         """A unit alone in brackets, as in the head of a column: `Length (mm)`."""
         begin = _IN_HEAD.match(low, at)
         found = self._units.at(low, begin.end(), _first(low, begin.end())) if begin else None
-        if found is None or low[found[0] : found[0] + 2].strip()[:1] != ")":
+        if found is None or low[found[0] : found[0] + 2].strip()[:1] not in (")", "/"):
             return at
         out.append(_tag(begin.end() if begin else at, found[0], *found[1]))
         return found[0]
@@ -365,6 +392,11 @@ def _tag(start: int, end: int, name: str, value: str) -> Tag:
     if name == "NUMBER":
         return Tag(start, end, name, value, WORDS[value])
     return Tag(start, end, name, value, unit=UNITS.get(value))
+
+
+def _code_tag(start: int, match: re.Match[str]) -> Tag:
+    why = _code(match[0])
+    return Tag(start, match.end(), "CODE", why, also=(("mark", match[0]),) if why == "a mark" else ())
 
 
 def _code(text: str) -> str:

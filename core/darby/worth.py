@@ -16,7 +16,7 @@ _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
 def worth_binding(out: Finding, site: Site) -> bool:
     """True where the fact may become a rule; else the finding says why not."""
     fact, phrase, part = out.fact, site.phrase, site.part
-    for tags in (site.part_tags, *(a.tags for a in site.context.all)):
+    for tags in (site.part_tags, *(a.tags for a in site.context.all if a.role != "row")):
         everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
         if everything:
             return out.refuse(everything)
@@ -28,9 +28,13 @@ def worth_binding(out: Finding, site: Site) -> bool:
     weak = not fact.kind and fact.per is None
     if weak and fact.amount is not None and fact.amount.unit.dimension in (LENGTH, NUMBER_ONLY):
         behind = site.behind(fact)
+        words = site.words_before(fact)
+        if words and words[-1].name == "WITHIN":
+            return out.refuse("a distance from something")
+        if behind and behind[0].name == "INTO" and behind[0].start - fact.over <= 2:
+            return out.refuse("a depth in the support")
         if behind and behind[0].name == "FROM" and fact.amount.unit.dimension == LENGTH:
             return out.refuse("a distance from something")
-        words = site.words_before(fact)
         if named(words[last_break(words) :], "LEAVE"):
             return out.refuse("a gap or a clearance")
     near = reason(t for t in phrase.tags if t.name == "ASIDE" and _nearest(t, phrase) is fact)
@@ -50,6 +54,8 @@ def _believed(out: Finding, site: Site) -> bool:
     if any(t.name == "NOT_PERMITTED" for t in behind):
         return out.refuse("forbidden: what is not to be used")
     if any(t.name == "NEW_VALUE" and t.value == "reads" for t in behind[:2]) and not named(words, "CHANGED"):
+        return out.refuse("the old value, which another takes the place of")
+    if words and words[-1].name == "SHOWN" and any(t.name == "SHALL_BE" for t in behind):
         return out.refuse("the old value, which another takes the place of")
     if words and words[-1].name == "INSTEAD_OF":
         return out.refuse("the old value, which another takes the place of")

@@ -36,6 +36,8 @@ def _held(parts: Parts, amount: Quantity, subject: str, doubt: str) -> Fact | No
     if counted is not None and counted[0] != 1 and parts[0] is counted:
         return None
     one = Quantity(ONE, unit_of(first_of(parts, Tag, "CONTAINER")))
+    if one.unit.name == "sheet":
+        return None
     return Fact("package", amount, one, subject=subject, bound=bound_of(parts), doubt=doubt)
 
 
@@ -135,6 +137,11 @@ class Facts:
         """`62 lb of compound per 1000 sq ft`."""
         (amount, doubt), _, subject, per = parts
         return Fact("", amount, per, subject=subject.value, doubt=doubt or per_nothing(per))
+
+    def rate_to(self, parts: Parts) -> Fact:
+        """`10 lb of compound to 100 sq ft`."""
+        (amount, doubt), _, subject, _, (per, other) = parts
+        return Fact("", amount, per, subject=subject.value, doubt=doubt or other or per_nothing(per))
 
     def twin_rate_bare(self, parts: Parts) -> Fact | None:
         """A rate said in both systems side by side."""
