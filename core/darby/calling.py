@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import partial
 from hashlib import sha256
@@ -10,7 +10,7 @@ from itertools import islice
 
 from attrs import evolve, frozen
 
-from darby.amounts import Amount
+from darby.amounts import Amount, walk
 from darby.estimate import Estimate
 from darby.job import Job
 from darby.line_items import LineItem
@@ -93,6 +93,9 @@ def _rehearsed(provided: Provided, job: Job, book: RuleBook) -> Verdict:
     run = _call(provided, job, book)
     if run.failure:
         return Verdict(run.failure)
+    for item in run.items:
+        for value in inexact_in(item):
+            return Verdict(f"gave {item.product} with {value!r} in its working, which is not exact")
     if _state(job, book.rules) != before:
         return Verdict("changed the job or the rules it was given")
     return Verdict("", _digest(run, job))
@@ -176,6 +179,13 @@ def _checked(item: object, trade: str) -> LineItem:
 
 def _letters(item: LineItem) -> int:
     return len(item.product) + sum(len(k) + len(v) for k, v in item.pool.items()) + sum(map(len, item.notes))
+
+
+def inexact_in(item: LineItem) -> Iterator[object]:
+    """What is no exact number in the working of an item."""
+    amounts = (item.need,) if item.package is None else (item.need, item.package)
+    for amount in amounts:
+        yield from (a.value for a in walk(amount) if not isinstance(a.value, Fraction | int))
 
 
 def _exact(amount: object) -> bool:

@@ -199,9 +199,17 @@ class Bench:
         return {p: p.trade.defaults[job.units] for p in self.plugins.trades if job.units in p.trade.defaults}
 
     def _rules(self, job: Job) -> list[Rule]:
-        texts = [(source, DEFAULT) for source in self._defaults(job).values()]
-        texts.append((Source("specification", self.specification), SPECIFICATION))
-        return [rule for source, layer in texts for rule in self.careful(source, layer, strict=layer == DEFAULT).rules]
+        """What the default lines and the specification say; read once for each system of units."""
+        if job.units not in self._read:
+            texts = [(source, DEFAULT) for source in self._defaults(job).values()]
+            texts.append((Source("specification", self.specification), SPECIFICATION))
+            readings = [self.careful(source, layer, strict=layer == DEFAULT) for source, layer in texts]
+            self._read[job.units] = [rule for reading in readings for rule in reading.rules]
+        return self._read[job.units]
+
+    @cached_property
+    def _read(self) -> dict[str, list[Rule]]:
+        return {}
 
 
 def _silent(provided: Provided) -> Provided:

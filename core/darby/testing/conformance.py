@@ -6,12 +6,12 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
-from fractions import Fraction
 from functools import partial
 
 from attrs import evolve
 
 from darby.amounts import Amount, walk
+from darby.calling import inexact_in
 from darby.documents.to_json import estimate_json, item_json
 from darby.estimate import Estimate
 from darby.finding import installed
@@ -56,6 +56,10 @@ def _only_its_own(bench: Bench) -> Iterator[str]:
 
 def _pure(bench: Bench) -> Iterator[str]:
     """The same input gives the same lines, nothing it is given changes, and nothing outside is touched."""
+    (verdict,) = rehearse([partial(_watched, bench)], raised)
+    if verdict.failure:  # then it is not called here
+        yield f"it {verdict.failure}"
+        return
     for units in SYSTEMS:
         job = bench.job(units=units)
         before = repr(job)
@@ -64,9 +68,6 @@ def _pure(bench: Bench) -> Iterator[str]:
             yield f"called twice for one job in {units} units it gives different lines"
         if repr(job) != before:
             yield "it changes the job it is given"
-    (verdict,) = rehearse([partial(_watched, bench)], raised)
-    if verdict.failure:
-        yield f"it {verdict.failure}"
 
 
 def _watched(bench: Bench) -> Verdict:
@@ -91,10 +92,14 @@ _OUTSIDE = ("os.remove", "os.rename", "os.mkdir", "os.rmdir", "os.system", "os.e
 
 def _exact(bench: Bench) -> Iterator[str]:
     """No float in any quantity, nor in a step of its working."""
-    for item in _lines(bench):
-        for amount in _amounts(item):
-            if not isinstance(amount.value, Fraction | int):
-                yield f"{item.id} has {amount.value!r} in its working, which is not exact"
+    for units in SYSTEMS:
+        for measured in (PLAIN, HOSTILE):
+            run = bench.call(bench.job(measured, units))
+            if run.failure:
+                yield f"it {run.failure}"
+            for item in run.items:
+                for inexact in inexact_in(item):
+                    yield f"{item.id} has {inexact!r} in its working, which is not exact"
 
 
 def _units(bench: Bench) -> Iterator[str]:
@@ -103,7 +108,7 @@ def _units(bench: Bench) -> Iterator[str]:
         for item in bench.estimate(bench.job(units=units)).items:
             if item.trade != bench.name:
                 continue
-            if len(item.need.unit.dimension) > 1:
+            if item.need.unit.under or len(item.need.unit.dimension) > 1:
                 yield f"{item.id} needs {item.need}, which is no quantity that can be bought"
             if item.package is not None and item.count is None:
                 yield f"{item.id} cannot be counted in packages of {item.package}"
