@@ -139,8 +139,8 @@ class Lexicon:
             for subject, kinds in tables.get("kinds", {}).items():
                 out.kinds[subject] = out.kinds.get(subject, frozenset()) | frozenset(_strings(kinds))
             for table, sets in (("holds", out.holds), ("surfaces", out.surfaces), ("only_for", out.only_for)):
-                for name, values in tables.get(table, {}).items():
-                    sets[name] = sets.get(name, frozenset()) | frozenset(_strings(values))
+                for owner_of, some in tables.get(table, {}).items():
+                    sets[owner_of] = sets.get(owner_of, frozenset()) | frozenset(_strings(some))
             for subject, measures in tables.get("measures", {}).items():
                 if isinstance(measures, dict):
                     out.measures.setdefault(subject, {}).update(measures)

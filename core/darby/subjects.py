@@ -145,9 +145,9 @@ def _around(out: Finding, site: Site) -> list[Word]:
             if finding.subjects and site.fits(finding.subjects[0].value, out) and not named(site.label, "subject"):
                 return [Word(w.value, how) for w in finding.subjects]
     if site.previous is not None:
-        earlier = _able(site.previous.tags, out, site)
-        if earlier and not named(site.label, "subject"):
-            return [Word(earlier[-1].value, "the sentence before")]
+        able = _able(site.previous.tags, out, site)
+        if able and not named(site.label, "subject"):
+            return [Word(able[-1].value, "the sentence before")]
     if kind == "spacing":
         for finding in reversed(context.sibling):
             if finding.kind == kind and finding.stands and finding.subjects:

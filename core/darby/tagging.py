@@ -9,10 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from functools import cache, cached_property
+from functools import cached_property
 
 from attrs import evolve, field, frozen
 
+from darby.marks import DAMAGED, DIGIT_CODE, LETTER_CODE, abbreviates, mended, reason_of
 from darby.numerals import NUMBER, ORDINALS, WORDS, value_of
 from darby.units import UNITS, Unit
 
@@ -41,32 +42,6 @@ class Tag:
         return f"{self.name}({self.value or self.number or ''})"
 
 
-_CODES: tuple[tuple[str, str, str], ...] = (
-    ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
-    ("a section number", "digit", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),
-    ("a date", "digit", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})"),
-    ("a date", "letter", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
-    ("a time of day", "digit", r"[0-9]{1,2}:[0-9]{2}(?:\s?[-–]\s?[0-9]{1,2}:[0-9]{2})?(?:\s?[ap]\.?m\b\.?)?"),
-    ("a ratio", "digit", r"[0-9]{1,3}:[0-9]{1,3}"),
-    ("a telephone number", "digit", r"[0-9]{3}-[0-9]{4}"),
-    ("a deflection limit", "letter", r"(?-i:L)/[0-9]{2,4}"),
-    ("a detail or sheet mark", "digit", r"[0-9]{1,3}/(?-i:[A-Z])[A-Z]?-?[0-9]{1,4}"),
-    ("a paragraph number", "digit", r"[0-9]{1,3}(?:\.[0-9]{1,3}){2,5}(?:\.(?-i:[A-Z])(?![A-Za-z]))?|[0-9]{1,3}\.[0-9]{1,3}\.(?-i:[A-Z])(?![A-Za-z])"),
-    ("a mark", "letter", r"(?-i:(?![Xx][0-9])[A-Z]{1,4}-?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,3}[A-Z]?)|(?-i:[A-Z]-[A-Z]?[0-9]{1,4})"),
-    ("a mark", "digit", r"(?-i:[0-9]{3}[A-Z])"),
-)  # fmt: skip
-
-
-def _codes(begin: str) -> re.Pattern[str]:
-    """The patterns of codes that begin with a letter, or with a digit."""
-    which = "|".join(pattern for _, first, pattern in _CODES if first == begin)
-    return re.compile(rf"(?:{which})(?![A-Za-z0-9])", re.IGNORECASE)
-
-
-_DAMAGED = re.compile(
-    r"(?:[Il]-[Il0-9]{1,2}/[0-9]{1,2}|[0-9]{1,3}l(?=\s(?:lin|ft|sq|lb|in|mm))|[0-9]{1,2}[- ][Il]/[0-9]{1,2}|[Il]/[0-9]{1,2}|[Il][0-9OIl]{1,2}(?=\s?(?:in|inch|inches|ft|feet|mm|lbs?|sq|coats?|\")\b)|[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}|[0-9]{1,3}O{1,3}"
-    r"|[0-9]{1,3}S(?=\s(?:sq|mm|in|ft|lb))|[0-9]{1,2}\sY[0-9]|[IlZ](?=\s(?:coat|layer)s?\b))(?![A-Za-z0-9])"
-)
 _NO_ROOM = (
     r"(?:each|every|all|the|this|any|other|these|both|for|per|such|same|and|with|from|into|two|three|four|five|six|"
     r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to)\s"
@@ -78,7 +53,6 @@ _DIGITS = re.compile(r"[0-9A-Za-z]+")
 _NUMBER = re.compile(NUMBER)
 _DECIMAL_COMMA = re.compile(r"([0-9]{1,4}),([0-9]{1,2})(?=\s?(?:mm|cm|m|m2|m²|kg|g|l|L|um|litres?)(?![A-Za-z0-9]))")
 _MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
-_LETTER_CODE, _DIGIT_CODE = _codes("letter"), _codes("digit")
 _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
 )
@@ -204,10 +178,10 @@ class Tagger:
             return (Tag(start, end, "BY_X", "x"), end) if by else (None, end)
         if sign in "Aa" and (carried := _CARRIED.match(text, start)):
             return Tag(start, carried.end(), "CARRIED", carried[0]), carried.end()
-        if sign in "IlZ" and (damaged := _DAMAGED.match(text, start)):
+        if sign in "IlZ" and (damaged := DAMAGED.match(text, start)):
             return _repaired(start, damaged[0])
         found = self._words.at(low, start, low[start:end])
-        if sign.isupper() and (code := _LETTER_CODE.match(text, start)) and (found is None or code.end() > found[0]):
+        if sign.isupper() and (code := LETTER_CODE.match(text, start)) and (found is None or code.end() > found[0]):
             return _code_tag(start, code), code.end()
         if found is not None:
             tag = _tag(start, found[0], *found[1])
@@ -227,9 +201,9 @@ class Tagger:
         sized = before in "xX" and start > 1 and text[start - 2].isdigit()
         if (before.isalnum() and not sized) or (before == "." and start > 1 and text[start - 2].isalnum()):
             return None, _DIGITS.match(text, start).end()  # type: ignore[union-attr]  # it begins with a digit
-        if damaged := _DAMAGED.match(text, start):
+        if damaged := DAMAGED.match(text, start):
             return _repaired(start, damaged[0])
-        if before not in "./" and (code := _DIGIT_CODE.match(text, start)):
+        if before not in "./" and (code := DIGIT_CODE.match(text, start)):
             return _code_tag(start, code), code.end()
         if ordinal := _ORDINAL.match(text, start):
             return Tag(start, ordinal.end(), "ORDINAL", ORDINALS[int(text[start]) - 1]), ordinal.end()
@@ -264,7 +238,7 @@ class Tagger:
         found = self._words.at(low, start, sign)
         if found is not None:
             return _tag(start, found[0], *found[1]), found[0]
-        if sign == "." and (not (end == len(text) or text[end].isspace()) or _abbreviates(low, start)):
+        if sign == "." and (not (end == len(text) or text[end].isspace()) or abbreviates(low, start)):
             return None, end
         if sign == "-" and text[end : end + 1].isalpha() and before.isalnum():
             return None, end  # a compound word
@@ -319,20 +293,6 @@ class Tagger:
             return at
         out.append(_tag(begin.end() if begin else at, found[0], *found[1]))
         return found[0]
-
-
-def _abbreviates(low: str, stop: int) -> bool:
-    """Whether the point at `stop` ends a word that is always cut short: `conf.`, `approx.`"""
-    begin = stop
-    while begin and low[begin - 1].isalpha() and stop - begin < 8:
-        begin -= 1
-    return low[begin:stop] in _SHORTENED
-
-
-_SHORTENED = frozenset(
-    "conf rm rms moist resist typ approx no ext int fin flr mech elec corr stor galv mtl alum reqd dwg det spec sect sched "
-    "incl vert horiz adj dia wd qty nom misc equip susp fig ref cont".split()
-)
 
 
 def _first(low: str, at: int) -> str:
@@ -395,36 +355,11 @@ def _tag(start: int, end: int, name: str, value: str) -> Tag:
 
 
 def _code_tag(start: int, match: re.Match[str]) -> Tag:
-    why = _code(match[0])
+    why = reason_of(match[0])
     return Tag(start, match.end(), "CODE", why, also=(("mark", match[0]),) if why == "a mark" else ())
-
-
-def _code(text: str) -> str:
-    """Why a code is no quantity."""
-    return next(reason for reason, _, pattern in _CODES if _compiled(pattern).fullmatch(text))
-
-
-def _mended(text: str) -> str:
-    """A scanned number with the one reading it can have, else something that is no number.
-
-    O, l and I stand for one digit each; an I between two digits is a digit or a fraction bar, so it proves nothing unless
-    the fraction is one that sheets come in.
-    """
-    bar = re.fullmatch(r"([135])I(8|16)", text)
-    if bar:
-        return f"{bar[1]}/{bar[2]}"
-    return text if re.search(r"[SBYZ]|[0-9]I[0-9]", text) else text.translate(_SCANNED)
-
-
-_SCANNED = str.maketrans("OIl", "011")
-
-
-@cache
-def _compiled(pattern: str) -> re.Pattern[str]:
-    return re.compile(pattern, re.IGNORECASE)
 
 
 def _repaired(start: int, said: str) -> tuple[Tag, int]:
     """A scanned number: a number where one reading is left, else damaged."""
-    number = value_of(_mended(said))
+    number = value_of(mended(said))
     return Tag(start, start + len(said), "DAMAGED" if number is None else "NUMBER", said, number), start + len(said)

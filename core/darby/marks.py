@@ -1,0 +1,81 @@
+"""What is no word: codes (standards, dates, marks), numbers that a scanner damaged, words that are always cut short."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+CODES: tuple[tuple[str, str, str], ...] = (
+    ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
+    ("a section number", "digit", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),
+    ("a date", "digit", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})"),
+    ("a date", "letter", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
+    ("a time of day", "digit", r"[0-9]{1,2}:[0-9]{2}(?:\s?[-–]\s?[0-9]{1,2}:[0-9]{2})?(?:\s?[ap]\.?m\b\.?)?"),
+    ("a ratio", "digit", r"[0-9]{1,3}:[0-9]{1,3}"),
+    ("a telephone number", "digit", r"[0-9]{3}-[0-9]{4}"),
+    ("a deflection limit", "letter", r"(?-i:L)/[0-9]{2,4}"),
+    ("a detail or sheet mark", "digit", r"[0-9]{1,3}/(?-i:[A-Z])[A-Z]?-?[0-9]{1,4}"),
+    ("a paragraph number", "digit", r"[0-9]{1,3}(?:\.[0-9]{1,3}){2,5}(?:\.(?-i:[A-Z])(?![A-Za-z]))?|[0-9]{1,3}\.[0-9]{1,3}\.(?-i:[A-Z])(?![A-Za-z])"),
+    ("a mark", "letter", r"(?-i:(?![Xx][0-9])[A-Z]{1,4}-?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,3}[A-Z]?)|(?-i:[A-Z]-[A-Z]?[0-9]{1,4})"),
+    ("a mark", "digit", r"(?-i:[0-9]{3}[A-Z])"),
+)  # fmt: skip
+"""Why it is no quantity, what it begins with, and its pattern; the first that fits gives the reason."""
+
+
+def codes_that_begin(begin: str) -> re.Pattern[str]:
+    """The patterns of codes that begin with a letter, or with a digit."""
+    which = "|".join(pattern for _, first, pattern in CODES if first == begin)
+    return re.compile(rf"(?:{which})(?![A-Za-z0-9])", re.IGNORECASE)
+
+
+_DAMAGED = (
+    r"[Il]-[Il0-9]{1,2}/[0-9]{1,2}",  # I-1/4
+    r"[0-9]{1,3}l(?=\s(?:lin|ft|sq|lb|in|mm))",  # 4l lin. ft.
+    r"[0-9]{1,2}[- ][Il]/[0-9]{1,2}",  # 1-l/4
+    r"[Il]/[0-9]{1,2}",  # l/2
+    r"[Il][0-9OIl]{1,2}(?=\s?(?:in|inch|inches|ft|feet|mm|lbs?|sq|coats?|\")\b)",  # l6 inches, lOO sq. ft.
+    r"[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}",  # 5I8, 3B0
+    r"[0-9]{1,3}O{1,3}",  # 4O, 1OO
+    r"[0-9]{1,3}S(?=\s(?:sq|mm|in|ft|lb))",  # 29S sq. ft.
+    r"[0-9]{1,2}\sY[0-9]",  # 1 Y4
+    r"[IlZ](?=\s(?:coat|layer)s?\b)",  # l coat
+)
+DAMAGED = re.compile(rf"(?:{'|'.join(_DAMAGED)})(?![A-Za-z0-9])")
+"""A number in which a scanner took a digit for a letter; `mended` says whether one reading is left."""
+
+LETTER_CODE, DIGIT_CODE = codes_that_begin("letter"), codes_that_begin("digit")
+_SCANNED = str.maketrans("OIl", "011")
+_SHORTENED = frozenset(
+    "conf rm rms moist resist typ approx no ext int fin flr mech elec corr stor galv mtl alum reqd dwg det spec sect sched "
+    "incl vert horiz adj dia wd qty nom misc equip susp fig ref cont".split()
+)
+
+
+@cache
+def _compiled(pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern, re.IGNORECASE)
+
+
+def reason_of(text: str) -> str:
+    """Why a code is no quantity."""
+    return next(reason for reason, _, pattern in CODES if _compiled(pattern).fullmatch(text))
+
+
+def mended(text: str) -> str:
+    """A scanned number with the one reading it can have, else something that is no number.
+
+    O, l and I stand for one digit each; an I between two digits is a digit or a fraction bar, so it proves nothing unless
+    the fraction is one that sheets come in.
+    """
+    bar = re.fullmatch(r"([135])I(8|16)", text)
+    if bar:
+        return f"{bar[1]}/{bar[2]}"
+    return text if re.search(r"[SBYZ]|[0-9]I[0-9]", text) else text.translate(_SCANNED)
+
+
+def abbreviates(low: str, stop: int) -> bool:
+    """Whether the point at `stop` ends a word that is always cut short: `conf.`, `approx.`"""
+    begin = stop
+    while begin and low[begin - 1].isalpha() and stop - begin < 8:
+        begin -= 1
+    return low[begin:stop] in _SHORTENED
