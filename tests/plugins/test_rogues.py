@@ -47,8 +47,8 @@ HOUSE_LINES = "Joint compound: 15 lb per 100 sq ft.\n"
 
 
 @pytest.fixture(autouse=True)
-def two_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("DARBY_ALLOWANCE", "2")
+def three_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DARBY_ALLOWANCE", "3")
 
 
 def own() -> list[Any]:
