@@ -266,7 +266,7 @@ class Row:
                 "job-out-of-range",
                 self.span(key),
                 f"{key} of {self.what} is {shown(self.span(key).text)}; it is a whole number from {least} to {most:,}",
-                "Leave out what is not there at all." if value < least else "",
+                "Leave out what is not there at all." if value < least else f"Write {key} = {most} or less.",
             )
             return None
         return Amount.of(value, "each", self._origin(key), key)

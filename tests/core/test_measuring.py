@@ -10,13 +10,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from darby.amounts import Amount, leaves, walk
-from darby.job import Job, Surface
+from darby.job import Job, Opening, Surface
 from darby.jobfile import load
-from darby.measuring import net_area, openings_out, pooled
-from darby.rulebook import Answer, Asked
-from darby.rules import Scope
+from darby.measuring import Deduct, deduction, net_area, openings_out, places, pooled, reveals_left
+from darby.rulebook import Answer, Asked, Consultation, RuleBook
+from darby.rules import OVERRIDE, Rule, Scope
 from darby.text import Source
 from darby.units import UnitError
+from jobs import ceiling, opening, wall
 from kit import rule
 
 HEAD = 'name = "test"\nunits = "us"\n'
@@ -184,3 +185,97 @@ def test_the_net_area_lies_between_nothing_and_the_gross_area(limit: int, share:
         assert Amount.read("0 sq ft") <= area <= wall.gross
         assert area == (wall.gross if out is None else wall.gross - out)
     assert net_area(wall, over(f"{limit} sq ft")) <= net_area(wall, over(f"{limit + 1} sq ft"))
+
+
+# --- openings in three steps: IS 1200 (Part 13):1994 3.2
+
+
+HALF = rule("deduct openings over", "gypsum board", "0.5 m2")
+THREE = rule("deduct openings over", "gypsum board", "3 m2", where="each side")
+
+
+def ruled(*rules: Rule) -> Deduct:
+    return deduction(Consultation(RuleBook(rules)), ("gypsum board",), {"surface": "wall"})
+
+
+def partition(*holes: Opening, faces: int = 2) -> Surface:
+    return wall("10 m", "3 m", faces=faces, openings=holes)
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "net"),
+    [
+        ("0.5 m", "1 m", "60 m2"),  # not over 0.5 m2: stays in on both faces
+        ("1 m", "2 m", "58 m2"),  # up to 3 m2: comes out of one face
+        ("1.5 m", "2 m", "57 m2"),  # exactly 3 m2: one face still
+        ("2 m", "2 m", "52 m2"),  # over 3 m2: comes out of both
+    ],
+)
+def test_the_three_step_rule_of_is_1200(width: str, height: str, net: str) -> None:
+    assert net_area(partition(opening(width, height)), ruled(HALF, THREE)) == Amount.read(net)
+
+
+def test_reveals_are_measured_where_the_opening_comes_out_of_both_faces_and_only_there() -> None:
+    window = evolve(opening("2 m", "2 m"), reveal=Amount.read("0.2 m"), sill=True)
+    small = evolve(opening("1 m", "2 m"), reveal=Amount.read("0.2 m"), sill=True)
+    [surface] = [evolve(partition(), openings=(window, small))]
+    # Out: 4 m2 of both faces and 2 m2 of one; added: 8 m around the larger by 0.2 m.
+    assert net_area(surface, ruled(HALF, THREE)) == Amount.read("51.6 m2")
+    assert reveals_left([surface], ruled(HALF, THREE))
+    assert net_area(surface, None) == Amount.read("60 m2")
+    assert reveals_left([surface], None)
+
+
+def test_the_reveal_of_a_door_leaves_the_foot_out() -> None:
+    door = evolve(opening("1 m", "2 m"), reveal=Amount.read("0.1 m"))
+    surface = evolve(partition(faces=1), openings=(door,))
+    assert net_area(surface, ruled(rule("deduct openings over", "gypsum board", "0 m2"))) == Amount.read("28.5 m2")
+
+
+def test_the_other_face_of_a_wall_loses_what_comes_out_of_both_and_has_no_reveals_of_its_own() -> None:
+    window = evolve(opening("2 m", "2 m"), reveal=Amount.read("0.2 m"))
+    small = opening("1 m", "2 m")
+    face = evolve(partition(faces=1), openings=(window, small))
+    back = evolve(face, side=2)
+    assert net_area(face, ruled(HALF, THREE)) == Amount.read("25.2 m2")  # 30 - 4 - 2 + 1.2
+    assert net_area(back, ruled(HALF, THREE)) == Amount.read("26 m2")
+
+
+def test_a_rule_of_a_later_layer_puts_the_steps_out() -> None:
+    none = rule("deduct openings over", "gypsum board", "0 %", layer=OVERRIDE)
+    assert net_area(partition(opening("2 m", "2 m")), ruled(HALF, THREE, none)) == Amount.read("60 m2")
+
+
+def test_nothing_said_is_asked_about() -> None:
+    book = Consultation(RuleBook([]))
+    assert deduction(book, ("finish paint", "gypsum board"), {}) is None
+    assert [(a.kind, a.subject) for a in book.unanswered] == [("deduct openings over", "gypsum board")]
+
+
+# --- places
+
+
+def told_apart(*rules: Rule) -> list[int]:
+    surfaces = [
+        wall("1 m2", name="a", room="Bath 1"), wall("1 m2", name="b", room="Hall"), wall("1 m2", name="c", room="Bath 2"),
+        ceiling("1 m2", name="d", room="Hall"), evolve(wall("1 m2", name="e", room="Hall"), marks={"paint": "x"}),
+    ]  # fmt: skip
+    return [len(p.surfaces) for p in places(surfaces, Consultation(RuleBook(rules)))]
+
+
+def test_surfaces_are_told_apart_only_where_a_rule_can_tell_them_apart() -> None:
+    assert told_apart() == [3, 1, 1]
+    assert told_apart(rule("coats", "primer", "1", room="bathrooms")) == [2, 1, 1, 1]
+    assert told_apart(rule("coats", "primer", "1", name="B")) == [2, 1, 1, 1]
+    assert told_apart(rule("coats", "primer", "1", surface="wall")) == [3, 1, 1]
+
+
+def test_a_place_asks_about_the_room_only_where_a_rule_speaks_of_it() -> None:
+    book = Consultation(RuleBook([rule("coats", "primer", "1", room="bath")]))
+    found = places([wall("1 m2", room="Bath 1"), wall("1 m2", room="Hall")], book)
+    assert [p.about["room"] for p in found] == ["Bath 1", ""]
+
+
+def test_kinds_that_a_trade_does_not_ask_for_are_left_out() -> None:
+    book = Consultation(RuleBook([]))
+    assert places([evolve(wall("1 m2"), kind="door")], book, ("wall", "ceiling")) == ()
