@@ -13,7 +13,7 @@ from darby.numerals import ORDINALS
 from darby.readers import Quantity
 from darby.tagging import Tag
 from darby.units import AREA, CONTAINERS, LENGTH, MASS, UNITS, VOLUME, Unit
-from darby.worded import NEXT, WORD_BETWEEN, film, in_container, long, spacing
+from darby.worded import NEXT, WORD_BETWEEN, film, in_container, long, spacing, wide
 
 _ONE = Fraction(1)
 _SHARED = ("spacing", "framing", "coats", "coverage")
@@ -78,8 +78,10 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
             out.kind = "framing"
     elif hint == "long":
         long(out, site)
+    elif hint == "wide" and any(t.name == "WIDE" for a in site.context.heads if a.role == "column" for t in a.tags):
+        out.aside = "a width that the row is about"
     elif hint == "wide":
-        out.aside = "a width"
+        wide(out, site)
     elif in_container(out, site):
         return
     elif hint == "package":

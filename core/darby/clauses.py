@@ -83,6 +83,7 @@ def _second(line: Line) -> int:
 
 _LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
 _SECOND_LABEL = re.compile(r"\s{3,}(?=[A-Z][A-Za-z -]{1,30}:\s)")
+_TITLE = 60
 _RECENT = 8
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
@@ -185,7 +186,8 @@ class _Builder:
         while self.stack:
             style, rank, clause = self.stack[-1]
             done = style == "bullet" or (style in ("whole", "upper", "lower") and clause.text.rstrip().endswith("."))
-            body = style in ("whole", "upper", "lower") and clause.heading and self._has_body(clause)
+            titled = clause.heading or (len(clause.text) < _TITLE and not clause.text.rstrip().endswith(SENTENCE_END))
+            body = style in ("whole", "upper", "lower") and titled and self._has_body(clause)
             if indent <= rank and (style == "indent" or done or body):
                 self.stack.pop()
             else:

@@ -11,7 +11,7 @@ from darby.bare import bare
 from darby.found import Finding, Site, named
 from darby.tagging import Tag
 from darby.units import VOLUME
-from darby.worded import WORD_BETWEEN, film, in_container, long, spacing
+from darby.worded import WORD_BETWEEN, film, in_container, long, spacing, wide
 
 _ONE = Fraction(1)
 
@@ -36,15 +36,6 @@ def _before_colon(out: Finding, site: Site) -> bool:
     if colon is None or behind[colon].name != "COLON":
         return False
     return any(f.place > behind[colon].start for p in site.part.phrases for f in p.facts)
-
-
-def _wide(out: Finding, site: Site) -> None:
-    """A width alone is of a sheet where the nearest thing comes in sheets of such a width."""
-    nearest = next(site.subjects_near(), "")
-    if site.can(nearest, "sheet") and out.amount is not None and site.lexicon.in_band("sheet", out.amount.size):
-        out.kind = "sheet"
-    else:
-        out.kind, out.aside = "", "a width"
 
 
 def _does(out: Finding, site: Site) -> None:
@@ -167,6 +158,6 @@ def _pieces(out: Finding, site: Site) -> None:
 
 
 _RULES: dict[str, Callable[[Finding, Site], None]] = {
-    "": bare, "spacing": spacing, "film": film, "long": long, "wide": _wide, "does": _does, "ordinal": _ordinal,
+    "": bare, "spacing": spacing, "film": film, "long": long, "wide": wide, "does": _does, "ordinal": _ordinal,
     "finish level": _finish_level, "layers": _layers, "coverage": _coverage, "coats": _coats, "sizes": _sizes, "package of": _package_of, "pieces": _pieces,
 }  # fmt: skip

@@ -175,8 +175,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
 
 def _marks(site: Site) -> list[Tag]:
     """Marks of systems that a row or a label is the definition of: `PT-1  Latex, eggshell: ..`"""
-    keys = [t for a in site.context.heads if a.role in ("key", "row") and a.name.startswith("the key") for t in a.tags]
-    return [t for t in (*keys, *site.label[:1]) if t.name == "CODE"]
+    keys = [a.tags for a in site.context.heads if a.role in ("key", "row") and a.name.startswith("the key")]
+    return [tags[0] for tags in (*keys, site.label) if len(tags) == 1 and tags[0].name == "CODE"]
 
 
 def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool, str]]:

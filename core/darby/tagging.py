@@ -210,22 +210,18 @@ class Tagger:
         if (comma := _DECIMAL_COMMA.match(text, start)) is not None:
             value = value_of(f"{comma[1]}.{comma[2]}")
             return Tag(start, comma.end(), "NUMBER", comma[0], value), comma.end()
-        number = _NUMBER.match(text, start)
-        if number is not None and text[number.end() : number.end() + 1].isalpha():
-            glued = _DIGITS.match(text, start)
-            unit = self._unit(low, number.end())
-            if glued is not None and unit is None and not _BY.match(text, number.end()):
-                # letters grown together with a number: a mark, or a scanner's mistake
-                damaged = set(glued[0]) & set("lIOoSBZ") and not _MARKED.fullmatch(glued[0])
-                return Tag(
-                    start, glued.end(), "DAMAGED" if damaged else "CODE", glued[0] if damaged else "a mark"
-                ), glued.end()
-        if number is not None:
-            value = value_of(number[0])
-            return Tag(
-                start, number.end(), "NUMBER" if value is not None else "DAMAGED", number[0], value
-            ), number.end()
-        return None, _DIGITS.match(text, start).end()  # type: ignore[union-attr]
+        number, glued = _NUMBER.match(text, start), _DIGITS.match(text, start)
+        assert glued is not None  # it begins with a digit
+        if number is None:
+            return None, glued.end()
+        if text[number.end() : number.end() + 1].isalpha() and self._is_glued(text, low, number.end()):
+            return _grown_together(start, glued[0]), glued.end()
+        value = value_of(number[0])
+        return Tag(start, number.end(), "NUMBER" if value is not None else "DAMAGED", number[0], value), number.end()
+
+    def _is_glued(self, text: str, low: str, end: int) -> bool:
+        """Whether the letters right behind a number are no unit of it."""
+        return self._unit(low, end) is None and not _BY.match(text, end)
 
     def _at_sign(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
         """The tag of a sign, a vulgar fraction or a decimal without its nought, if any, and where to go on."""
@@ -352,6 +348,12 @@ def _tag(start: int, end: int, name: str, value: str) -> Tag:
     if name == "NUMBER":
         return Tag(start, end, name, value, WORDS[value])
     return Tag(start, end, name, value, unit=UNITS.get(value))
+
+
+def _grown_together(start: int, said: str) -> Tag:
+    """A number and letters in one: a mark, or a scanner's mistake where letters stand that look like digits."""
+    damaged = bool(set(said) & set("lIOoSBZ")) and not _MARKED.fullmatch(said)
+    return Tag(start, start + len(said), "DAMAGED" if damaged else "CODE", said if damaged else "a mark")
 
 
 def _code_tag(start: int, match: re.Match[str]) -> Tag:

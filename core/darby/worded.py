@@ -101,3 +101,12 @@ def in_container(out: Finding, site: Site) -> bool:
             out.kind, out.per = "package", Quantity(_ONE, UNITS[container.value])
             return True
     return False
+
+
+def wide(out: Finding, site: Site) -> None:
+    """A width alone is of a sheet where the nearest thing comes in sheets of such a width."""
+    nearest = next(site.subjects_near(), "")
+    if site.can(nearest, "sheet") and out.amount is not None and site.lexicon.in_band("sheet", out.amount.size):
+        out.kind = "sheet"
+    else:
+        out.kind, out.aside = "", "a width"
