@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from difflib import get_close_matches
+from functools import cached_property
 from itertools import product
 
 from attrs import define, field, frozen
@@ -23,6 +25,7 @@ from darby.surfaces import AND
 from darby.tagging import Tag
 from darby.text import Span, View
 
+_WORD = re.compile(r"(?<![A-Za-z0-9])[A-Za-z][A-Za-z'-]{0,40}")
 _CITED = re.compile(r"\s*\[([^\[\]]{1,200})\]\s*$")
 _NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
 _STRICT_HELP = (
@@ -46,7 +49,7 @@ class _Text:
     key: bool = False
 
 
-@define(eq=False)
+@define(eq=False, slots=False)
 class Desk:
     """Collects rules, numbers and questions while clause after clause is read."""
 
@@ -70,7 +73,11 @@ class Desk:
         for number, clause in enumerate(layout.clauses):
             lines = self._lines_near(layout.clauses, number)
             same = sibling is not None and sibling[0].parents == clause.parents and not clause.heading
+            known, said = len(self.rules), len(self.diagnostics)
             findings = self._clause(clause, lines, tuple(sibling[1]) if same and sibling is not None else ())
+            if self.strict and len(self.rules) == known and len(self.diagnostics) == said:
+                message = "this line gives no rule"
+                self.diagnostics.append(problem("line-not-understood", message, clause.view.whole, help=_STRICT_HELP))
             if findings:
                 sibling = clause, findings
         for apart in layout.apart:
@@ -177,6 +184,8 @@ class Desk:
     def _settle_text(self, text: _Text, clause: Clause, cited: str) -> None:
         """Make rules of what was found, ask about what cannot be believed, and account for every number."""
         self._words_to_ask(text, clause)
+        if self.strict:
+            self._unknown_words(text)
         used: set[int] = set()
         for finding in text.findings:
             fact = finding.fact
@@ -291,6 +300,24 @@ class Desk:
                 why = "relative to something said elsewhere"
             if why:
                 self._ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
+
+    def _unknown_words(self, text: _Text) -> None:
+        """In a line that must be understood whole a word that nobody knows may be a misspelt place or product."""
+        at = 0
+        for start, end in [*((t.start, t.end) for t in text.tags), (len(text.view.text),) * 2]:
+            for match in _WORD.finditer(text.view.text, at, max(at, start)):
+                word = match[0].lower()
+                if word not in self.lexicon.plain:
+                    span = text.view.span(match.start(), match.end())
+                    near = [w for w in get_close_matches(word, self._known, 2, 0.75) if w != word]
+                    help_ = f"Did you mean “{near[0]}”?" if near else _STRICT_HELP
+                    message = f"“{span.text}” is no word that is known here"
+                    self.diagnostics.append(problem("line-not-understood", message, span, help=help_))
+            at = max(at, end)
+
+    @cached_property
+    def _known(self) -> list[str]:
+        return sorted({w for phrase in self.lexicon.phrases for w in phrase.split()} | self.lexicon.plain)
 
     def _ask(self, span: Span, why: str, clause: Clause, *, doubtful: bool = False) -> None:
         """A question with its place; in a file that must be understood whole, an error."""

@@ -35,6 +35,7 @@ _TABLES = {
     "holds",
     "surfaces",
     "only_for",
+    "plain",
     "kinds",
     "measures",
     "implies",
@@ -87,13 +88,15 @@ class Lexicon:
     """Kind to the amounts it can have, where it has only some."""
     bands: dict[str, tuple[Fraction, Fraction]] = field(repr=False)
     """Kind to the least and greatest size it can have, in base units (counts by number)."""
+    plain: set[str] = field(repr=False)
+    """Words that change nothing in a line that must be understood whole: articles, prepositions, verbs."""
     claims: dict[str, list[str]] = field(repr=False)
     """Phrases that two vocabularies gave different meanings, and who did."""
 
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
         """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
-        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {})
+        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {})
         owner: dict[str, str] = {}
 
         def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
@@ -136,6 +139,8 @@ class Lexicon:
                     for value, phrases in values.items():
                         for phrase in _strings(phrases):
                             put(out.phrases, phrase, (key, value), vocabulary.name)
+            for some in tables.get("plain", {}).values():
+                out.plain.update(_strings(some))
             for subject, kinds in tables.get("kinds", {}).items():
                 out.kinds[subject] = out.kinds.get(subject, frozenset()) | frozenset(_strings(kinds))
             for table, sets in (("holds", out.holds), ("surfaces", out.surfaces), ("only_for", out.only_for)):

@@ -35,6 +35,7 @@ _DAMAGED = (
     r"[Il]/[0-9]{1,2}",  # l/2
     r"[Il][0-9OIl]{1,2}(?=\s?(?:in|inch|inches|ft|feet|mm|lbs?|sq|coats?|\")\b)",  # l6 inches, lOO sq. ft.
     r"[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}",  # 5I8, 3B0
+    r"[0-9]/[BSO]",  # 5/B
     r"[0-9]{1,3}O{1,3}",  # 4O, 1OO
     r"[0-9]{1,3}S(?=\s(?:sq|mm|in|ft|lb))",  # 29S sq. ft.
     r"[0-9]{1,2}\sY[0-9]",  # 1 Y4
@@ -67,6 +68,8 @@ def mended(text: str) -> str:
     O, l and I stand for one digit each; an I between two digits is a digit or a fraction bar, so it proves nothing unless
     the fraction is one that sheets come in.
     """
+    if re.fullmatch(r"[1357]/B", text):
+        return text.replace("B", "8")
     bar = re.fullmatch(r"([135])I(8|16)", text)
     if bar:
         return f"{bar[1]}/{bar[2]}"

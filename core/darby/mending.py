@@ -140,7 +140,12 @@ def _without_markup(text: str) -> Iterator[tuple[int, int, str]]:
 def _taken_for_l(text: str, known: Callable[[str], bool]) -> Iterator[tuple[int, int, str]]:
     for match in _PLAIN_WORD.finditer(text):
         word = match[0]
-        if "i" not in word or known(word.lower()):
+        if known(word.lower()):
+            continue
+        if "rn" in word and known(word.lower().replace("rn", "m")):
+            yield match.start(), match.end(), word.replace("rn", "m")
+            continue
+        if "i" not in word:
             continue
         for at in (n for n, c in enumerate(word) if c == "i"):
             new = word[:at] + "l" + word[at + 1 :]
