@@ -1,43 +1,21 @@
-"""Every phrase of fixtures/phrases, read as a specification: what it must mean, what must stay open, what is no quantity.
-
-[[phrase]]
-why = "what the case shows"
-text = "Screws on walls 12 in. o.c., not 16 in."
-rules = ["spacing of screw (surface wall): 12 in"]     # all rules, in any order; none unless said
-unread = ["12"]                                        # all numbers that must stay open, in order of place
-aside = ["16", "C840 = a standard"]                    # all that are set aside; behind `=` how the reason begins
-asked = ["which gallon"]                               # parts of questions that must be asked; not all of them
-open = "why it is not read so yet"                     # must fail as things stand, and be struck out once it holds
-"""
+"""Every phrase of fixtures/phrases, read as a specification, means what its case says."""
 
 from __future__ import annotations
 
-import tomllib
 from collections import Counter
-from pathlib import Path
 from typing import Any
 
 import pytest
-from reads import read_text
 
 from darby.diagnostics import Severity
 from darby.testing.cases import rule_said
+from phrase_cases import KEYS, phrases
+from reads import read_text
 
-PHRASES = Path(__file__).parents[2] / "fixtures" / "phrases"
-KEYS = {"why", "text", "rules", "unread", "aside", "asked", "open"}
-
-
-def cases() -> list[Any]:
-    """A pytest parameter for each phrase."""
-    found = []
-    for path in sorted(PHRASES.glob("*.toml")):
-        for case in tomllib.loads(path.read_text(encoding="utf-8"))["phrase"]:
-            marks = [pytest.mark.xfail(reason=case["open"], strict=True)] if "open" in case else []
-            found.append(pytest.param(case, id=f"{path.stem}: {case['why']}", marks=marks))
-    return found
-
-
-CASES = cases()
+CASES = [
+    pytest.param(case, id=name, marks=[pytest.mark.xfail(reason=case["open"], strict=True)] if "open" in case else [])
+    for name, case in phrases().items()
+]
 
 
 @pytest.mark.parametrize("case", CASES)
@@ -62,16 +40,16 @@ def differences(wanted: list[str], got: list[str]) -> list[str]:
 
 
 def test_every_phrase_has_a_text_of_its_own() -> None:
-    texts = Counter(param.values[0]["text"] for param in CASES)
+    texts = Counter(case["text"] for case in phrases().values())
     assert [text for text, times in texts.items() if times > 1] == []
 
 
 def test_no_case_holds_a_key_that_nobody_checks() -> None:
-    assert [p.id for p in CASES if not KEYS >= p.values[0].keys()] == []
+    assert [name for name, case in phrases().items() if not case.keys() <= KEYS] == []
 
 
 def test_the_cases_cover_every_kind_of_the_contract() -> None:
     from darby_grammars.kinds import KINDS
 
-    said = {rule.partition(" of ")[0] for p in CASES for rule in p.values[0].get("rules", ())}
+    said = {rule.partition(" of ")[0] for case in phrases().values() for rule in case.get("rules", ())}
     assert said >= KINDS.keys()

@@ -10,9 +10,9 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from reads import read_text
 
 from darby.testing.cases import rule_said
+from reads import read_text
 
 SPECS = Path(__file__).parents[2] / "fixtures" / "specs"
 DOCUMENTS = sorted(SPECS.glob("*.txt"))

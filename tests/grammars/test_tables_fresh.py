@@ -1,0 +1,41 @@
+"""The tables that ship beside the grammar are of this grammar: made anew by `python -m darby_grammars`."""
+
+from __future__ import annotations
+
+from importlib import resources
+
+import pytest
+
+from darby.readers import Reader, tables_of
+from darby_grammars import darby_readers
+
+GRAMMAR = resources.files("darby_grammars").joinpath("facts.lark").read_text(encoding="utf-8")
+TABLES = resources.files("darby_grammars").joinpath("facts.tables").read_bytes()
+
+
+def stamp(tables: bytes) -> tuple[bytes, ...]:
+    """What the first line says: lark, its version, and the sum of the grammar."""
+    return tuple(tables.split(b"\n", 1)[0].split())
+
+
+def test_the_tables_are_of_this_grammar() -> None:
+    fresh = stamp(tables_of(GRAMMAR))
+    assert (stamp(TABLES)[0], stamp(TABLES)[2]) == (fresh[0], fresh[2])
+
+
+def test_the_tables_are_used_where_they_are_of_this_lark(monkeypatch: pytest.MonkeyPatch) -> None:
+    import darby.readers
+
+    if stamp(TABLES) != stamp(tables_of(GRAMMAR)):
+        pytest.skip("another version of lark is installed than made the tables")
+
+    def built(grammar: str) -> None:
+        raise AssertionError("the grammar was compiled although its tables are here")
+
+    monkeypatch.setattr(darby.readers, "_built", built)
+    assert "NUMBER" in darby_readers()[0].begins
+
+
+def test_tables_of_another_grammar_are_left_unused() -> None:
+    small = "start: A\n%declare A\n"
+    assert "A" in Reader("small", (), small, None, TABLES).begins
