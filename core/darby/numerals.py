@@ -117,13 +117,25 @@ def mixed(value: Fraction) -> str:
 
 
 def rounded(value: Fraction, places: int = 2) -> str:
-    """For the eye: thousands commas and at most `places` decimals (half up). Small values keep two figures."""
+    """For the eye: thousands commas and at most `places` decimals (half up).
+
+    Small values keep two figures, and what is not whole is not shown as whole: 6.0035 pails are `6.004`, not 6, since
+    they are ordered as 7.
+    """
     if value.denominator == 1:
         return f"{value.numerator:,}"
-    while value and abs(value) * 10**places < 10 and places < 12:
+    while abs(value) * 10**places < 10 and places < 12:
         places += 1
-    scaled = abs(value) * 10**places
-    whole = (2 * scaled.numerator + scaled.denominator) // (2 * scaled.denominator)
-    units, part = divmod(whole, 10**places)
-    text = f"{units:,}.{str(part).rjust(places, '0')}".rstrip("0").rstrip(".") if part else f"{units:,}"
-    return "-" + text if value < 0 and whole else text
+    units, part = _decimals(value, places)
+    while not part and places < 12:
+        places += 1
+        units, part = _decimals(value, places)
+    text = f"{units:,}.{str(part).rjust(places, '0')}".rstrip("0") if part else f"{units:,}"
+    return "-" + text if value < 0 and (units or part) else text
+
+
+def _decimals(value: Fraction, places: int) -> tuple[int, int]:
+    """The size of a value, half up: its units, and as many decimals as are asked for as one whole number."""
+    one: int = 10**places
+    scaled = abs(value) * one
+    return divmod((2 * scaled.numerator + scaled.denominator) // (2 * scaled.denominator), one)

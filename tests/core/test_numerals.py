@@ -79,6 +79,20 @@ def test_thousands_commas_change_nothing(whole: int, part: int) -> None:
     assert value_of(f"{whole:,}.{part:06d}") == Fraction(f"{whole}.{part:06d}")
 
 
+@given(st.fractions(min_value=-(10**6), max_value=10**6, max_denominator=10**6))
+def test_what_is_not_whole_is_not_shown_as_whole(value: Fraction) -> None:
+    shown = rounded(value)
+    assert ("." in shown) is (value.denominator != 1)
+    assert Fraction(shown.replace(",", "")) != round(value) or value.denominator == 1
+
+
+def test_a_count_just_over_a_whole_one_shows_why_it_is_rounded_up() -> None:
+    assert rounded(Fraction(24400, 4064)) == "6.004"
+    assert rounded(Fraction("12.9999")) == "12.9999"
+    assert rounded(Fraction("-6.0035")) == "-6.004"
+    assert rounded(1 + Fraction(1, 10**15)) == "1"
+
+
 @given(_fractions, st.integers(0, 4))
 def test_the_rounded_spelling_is_within_half_of_its_last_place(value: Fraction, places: int) -> None:
     text = rounded(value, places)
