@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from fractions import Fraction
 
+from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,6 +17,7 @@ from darby_board.trade import TRADE as BOARD
 from darby_coatings.trade import TRADE as COATINGS
 from darby_fasteners.trade import TRADE as FASTENERS
 from darby_joints.trade import TRADE as JOINTS
+from desk import estimated
 from jobs import ceiling, corner, job, run, wall
 from kit import rule
 
@@ -170,3 +172,67 @@ def test_clips_stand_no_farther_apart_than_the_spacing_and_one_fewer_would(heigh
     tall, apart = Amount.read(height), Amount.read(spacing)
     assert tall <= apart * (clips + 1)
     assert clips == 0 or tall > apart * clips
+
+
+def _halves(surface: Surface) -> tuple[Surface, Surface]:
+    half = Amount.of(Fraction(1, 2))
+    return tuple(
+        evolve(surface, name=f"{surface.name} {n}", area=surface.area * half, length=surface.length * half)
+        for n in (1, 2)
+        if surface.length is not None
+    )  # type: ignore[return-value]
+
+
+def _pools(items: list[LineItem]) -> dict[tuple[str, tuple[tuple[str, str], ...]], tuple[Amount, int | None]]:
+    return {(i.product, tuple(i.pool.items())): (i.need, i.count) for i in items}
+
+
+@settings(deadline=None, max_examples=60)
+@given(surfaces(), rules(), st.data())
+def test_splitting_a_wall_in_two_changes_no_pooled_order(
+    measured: tuple[Surface, ...], said: list[Rule], data: st.DataObject
+) -> None:
+    at = data.draw(st.integers(0, len(measured) - 1))
+    split = (*measured[:at], *_halves(measured[at]), *measured[at + 1 :])
+    assert _pools(ordered(job(*measured), said)) == _pools(ordered(job(*split), said))
+
+
+@settings(deadline=None, max_examples=60)
+@given(surfaces(), rules())
+def test_turning_metric_into_us_measures_changes_no_order(measured: tuple[Surface, ...], said: list[Rule]) -> None:
+    def turned(amount: Amount) -> Amount:
+        unit = ("ft", "m")[amount.unit.system == "us"] if len(amount.unit.dimension) else "each"
+        return Amount.of(amount.to(unit).value, unit)
+
+    other = []
+    for surface in measured:
+        assert surface.length is not None
+        assert surface.height is not None
+        length, height = turned(surface.length), turned(surface.height)
+        other.append(evolve(surface, length=length, height=height, area=length * height))
+    # The working may end in the other system's unit; amounts of one size are equal whatever their unit.
+    assert _pools(ordered(job(*measured), said)) == _pools(ordered(job(*other), said))
+
+
+ROWS = st.permutations(
+    [
+        '[[walls]]\nname = "a"\nlength = "20 ft"\nheight = "8 ft"\nfaces = 2\npaint = "three coats satin"\n',
+        '[[walls]]\nname = "b"\nroom = "Bath"\nlength = "3 m"\nheight = "2.5 m"\n',
+        '[[ceilings]]\nname = "c"\nlength = "20 ft"\nwidth = "12 ft"\nrise = "5 ft"\n',
+        '[[rooms]]\nname = "Den"\nlength = "12 ft"\nwidth = "10 ft"\nheight = "9 ft"\ncolor = "Fog"\n',
+        '[[openings]]\nwall = "a"\nwidth = "3 ft"\nheight = "7 ft"\nreveal = "5 in"\n',
+        '[[corners]]\nkind = "outside"\ncount = 3\nheight = "9 ft"\n',
+        '[[columns]]\nname = "d"\nwidth = "8 in"\ndepth = "8 in"\nheight = "8 ft"\n',
+        '[[doors]]\nname = "e"\nwidth = "3 ft"\nheight = "7 ft"\ncount = 4\n',
+        '[[trim]]\nname = "f"\nlength = "90 ft"\nwidth = "5 in"\n',
+    ]
+)
+SPEC = "Deduct openings over 10 sq ft.\nBathrooms: moisture resistant board, 1/2 in. thick.\nCeilings: one coat flat."
+
+
+@settings(deadline=None, max_examples=8)
+@given(ROWS)
+def test_permuting_the_rows_of_a_job_changes_nothing(rows: list[str]) -> None:
+    made = estimated("".join(rows), SPEC)
+    known = estimated("".join(sorted(rows)), SPEC)
+    assert _pools(list(made.items)) == _pools(list(known.items))
