@@ -8,6 +8,7 @@ from darby.plugins import load_plugins
 from darby.reading import Language, Reading, read
 from darby.rules import DEFAULT
 from darby.units import AREA, LENGTH, MASS, VOLUME
+from defaults_table import GUIDE, parts, table
 from desk import estimated
 
 TRADES = ("board", "coatings", "fasteners", "joints")
@@ -110,3 +111,9 @@ def test_every_caution_defers_and_cites() -> None:
             for caution in provided.trade.cautions:
                 assert caution.cited
                 assert any(w in caution.text.lower() for w in ("local", "licensed", "certified")), caution.topic
+
+
+def test_the_guide_lists_every_default_line_with_its_value_source_and_use() -> None:
+    _, listed, _ = parts(GUIDE.read_text(encoding="utf-8"))
+    assert listed == table(), "write it anew: python tests/defaults_table.py"
+    assert "| no trade |" not in listed
