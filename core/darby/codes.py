@@ -376,6 +376,31 @@ _READING = {
     ),
 }
 
+_ADDENDA = {
+    "amended": Page(
+        "An addendum was carried out",
+        "An addendum names a paragraph of the specification and deletes it, gives it a new text, or changes a number in it. The "
+        "paragraph was found by its section number and its labels, and that was done.",
+        "Nothing, if it is what the addendum means. The message names the rules that are gone or changed, and where they stood.",
+        "Section 09 29 00, paragraph 3.02.C: change 12 to 8.\nSection 09 29 00, delete paragraph 3.02.D.",
+    ),
+    "amend-nothing": Page(
+        "An addendum speaks of what is not there",
+        "The paragraph that the addendum names, or the number in it, was not found in the specification as it was read, or the "
+        "new number cannot stand there. Nothing was changed.",
+        "Look both places up; the addendum may have the wrong number, or the paragraph was not read. When you know what is "
+        "meant, say it in plain words as a line under rules in the job file.",
+        'rules = ["Ceilings: two coats."]',
+    ),
+    "amend-several": Page(
+        "An addendum may mean more than one thing",
+        "The number or the paragraph that the addendum names is there more than once, and nothing in its words tells which one "
+        "is meant. Nothing was changed.",
+        "Ask whoever wrote it. When you know, say it in plain words as a line under rules in the job file.",
+        'rules = ["Ceilings: two coats."]',
+    ),
+}
+
 _SAVED = {
     "saved-damaged": Page(
         "A saved estimate cannot be used",
@@ -391,5 +416,5 @@ _SAVED = {
     ),
 }
 
-PAGES: dict[str, Page] = _FILES | _JOB | _PLUGINS | _ESTIMATE | _READING | _SAVED
+PAGES: dict[str, Page] = _FILES | _JOB | _PLUGINS | _ESTIMATE | _READING | _ADDENDA | _SAVED
 """Every code that a diagnostic may have, and its page."""

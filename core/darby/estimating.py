@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve
 
+from darby.amending import amend
 from darby.calling import Run, call_all
 from darby.careful import Careful, Text
 from darby.diagnostics import Diagnostic, Severity, is_error, problem
@@ -65,10 +66,10 @@ def estimate(
     diagnostics += [
         _no_defaults(p, job.units) for p in trades if p.trade.defaults and job.units not in p.trade.defaults
     ]
-    documents = [careful(text.source, text.layer, **text.how) for text in texts]
+    documents, amended = amend([careful(text.source, text.layer, **text.how) for text in texts], careful.language)
     readings += documents
     readings += [careful(text.source, text.layer, **text.how) for text in lines]
-    diagnostics += careful.told
+    diagnostics += [*careful.told, *amended]
     diagnostics += [d for reading in readings for d in reading.diagnostics]
     rules = tuple(rule for reading in readings for rule in reading.rules)
 

@@ -73,7 +73,8 @@ class Office:
         defaults = {p.trade.name: p.trade.defaults.get(made.job.units) for p in self.plugins.trades}
         return outline(
             made,
-            language="" if made.missing else self.mark,
+            # rules are kept as addenda left them, so what was amended has to be read again
+            language="" if made.missing or any(d.code == "amended" for d in made.diagnostics) else self.mark,
             readings=memory.readings,
             defaults={name: source for name, source in defaults.items() if source is not None},
             plugins=self.plugins.names,

@@ -156,7 +156,8 @@ def _papers(job: Job, folder: Path) -> tuple[list[tuple[Source, Layer]], list[Di
 def _says_nothing(source: Source, layer: Layer, made: Estimate) -> bool:
     from darby.rules import SPECIFICATION
 
-    return layer >= SPECIFICATION and not any(rule.span.source is source for rule in made.rules)
+    spoke = any(d.code.startswith("amend") and d.span is not None and d.span.source is source for d in made.diagnostics)
+    return layer >= SPECIFICATION and not spoke and not any(rule.span.source is source for rule in made.rules)
 
 
 def _silent(source: Source) -> Diagnostic:
