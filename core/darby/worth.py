@@ -23,14 +23,21 @@ def worth_binding(out: Finding, site: Site) -> bool:
     reference = _reference(fact, site)
     if reference:
         return out.refuse(reference)
-    if _governed_by_other(fact, site):
-        return out.refuse(reason([*part.label, *phrase.lead]) or reason(site.part_tags) or reason(_key_tags(site)))
+    other = _governed_by_other(fact, site)
+    if other is not None:
+        between = [t for t in site.words_before(fact) if t.start > other.start and t.name in ("subject", "surface")]
+        own = [t for t in phrase.tags if t.name in ("subject", "sheen") and t.start > other.start]
+        if (between or own) and other not in part.label and fact.kind:
+            return out.refuse(f"?it stands behind {other.value}: whose it is is not certain")
+        return out.refuse(other.value)
     weak = not fact.kind and fact.per is None
     if weak and fact.amount is not None and fact.amount.unit.dimension in (LENGTH, NUMBER_ONLY):
         behind = site.behind(fact)
         words = site.words_before(fact)
         if words and words[-1].name == "WITHIN":
-            return out.refuse("a distance from something")
+            return out.refuse("a tolerance, or a distance from something")
+        if site.before and site.before[-1].aside.startswith("a tolerance,"):
+            return out.refuse(site.before[-1].aside)
         if behind and behind[0].name == "INTO" and behind[0].start - fact.over <= 2:
             return out.refuse("a depth in the support")
         if behind and behind[0].name == "FROM" and fact.amount.unit.dimension == LENGTH:
@@ -86,14 +93,14 @@ def _reference(fact: Fact, site: Site) -> str:
     return before[-1].value if before and before[-1].name == "REFERENCE" else ""
 
 
-def _governed_by_other(fact: Fact, site: Site) -> bool:
-    """Whether the first thing named before the fact is something that no trade here orders."""
+def _governed_by_other(fact: Fact, site: Site) -> Tag | None:
+    """The word for something that no trade here orders, where it is the first thing named before the fact."""
     label = site.part.label
     lead = [*label, *(t for p in site.part.phrases for t in p.tags if t.start < fact.place)]
     first = next((t for t in (*lead, *_key_tags(site)) if _governs(t)), None)
-    if first is not None and first.value == "a height" and fact.kind and named(lead, "surface"):
-        return False  # `Base, 4 in. high: two coats`
-    return first is not None and first.name == "ASIDE"
+    if first is None or first.name != "ASIDE" or (first.value == "a height" and fact.kind and named(lead, "surface")):
+        return None  # `Base, 4 in. high: two coats` is of the base
+    return first
 
 
 def _key_tags(site: Site) -> list[Tag]:
