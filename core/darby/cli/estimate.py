@@ -156,12 +156,23 @@ def _document(form: str, out: str | None, more: Iterable[Document]) -> Document:
 
     documents = {d.name: d for d in (*more, *DOCUMENTS, to_terminal.DOCUMENT)}
     if form == "terminal" and out is not None:
-        ending = out.rpartition(".")[2].lower()
-        form = ending if ending in documents else form
+        form = _ending(out) or form
+        if form not in documents:
+            raise click.BadParameter(
+                f"no document goes by the ending .{form}; say which it is with --format.", param_hint="--out"
+            )
     if form not in documents:
         known = ", ".join(sorted(documents))
         raise click.BadParameter(f"there is no format {form!r}; it is one of {known}.", param_hint="--format")
     return documents[form]
+
+
+def _ending(name: str) -> str:
+    """The ending of a file name; nothing where it has none or it is plain text."""
+    from pathlib import PurePath
+
+    ending = PurePath(name).suffix.lower().lstrip(".")
+    return "" if ending in {"txt", "text"} else ending
 
 
 def _show(made: Estimate, *, longhand: bool) -> None:
