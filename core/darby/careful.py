@@ -74,7 +74,8 @@ class Careful:
         """Rehearse what guests bring over all texts, and let those join the language who unsay nothing."""
         if self._plain is None:
             return
-        before = [self._reader(t.source, t.layer, self._plain, **t.how) if t.shared else None for t in texts]
+        # not with the reader given: one that remembers would take these readings for the real ones
+        before = [read(t.source, t.layer, self._plain, **t.how) if t.shared else None for t in texts]
         verdicts = rehearse([partial(self._rehearsed, guest, texts, before) for guest in self._guests], raised)
         good: list[Guest] = []
         for guest, verdict in zip(self._guests, verdicts, strict=True):
@@ -102,7 +103,7 @@ class Careful:
         named = products(guest.vocabularies)
         moved: list[tuple[int, int, int, str]] = []
         for at, (text, was) in enumerate(zip(texts, before, strict=True)):
-            now = self._reader(text.source, text.layer, language, **text.how)
+            now = read(text.source, text.layer, language, **text.how)
             if was is None:
                 continue
             for rule, new in changes(was, now):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -12,6 +12,7 @@ from attrs import evolve, frozen
 
 from darby.diagnostics import Diagnostic, Severity, problem
 from darby.documents import Document
+from darby.estimate import Estimate
 from darby.finding import GROUP, Entry, Found, find
 from darby.lexicon import Vocabulary
 from darby.opening import nearest
@@ -98,6 +99,29 @@ def _rehearsed(found: Found) -> Verdict:
     """In the rehearsal: load it as will be done here. What it gets wrong is told then; that it gets done is what counts."""
     _Collector([]).load(found)
     return Verdict()
+
+
+class RefusedError(Exception):
+    """Code of a plugin that failed its rehearsal and was not run; the text says why."""
+
+
+def _make(make: Callable[[Estimate], str | bytes], made: Estimate) -> str | bytes:
+    """A document of a plugin from outside, made once its rehearsal has gone well. Raises RefusedError."""
+
+    def rehearsed() -> Verdict:
+        try:
+            make(made)
+        except MemoryError:
+            raise
+        except Exception:  # it is raised here, too
+            return Verdict()
+        return Verdict()
+
+    (verdict,) = rehearse([rehearsed], raised)
+    if verdict.failure:
+        raise RefusedError(verdict.failure)
+    with quiet():
+        return make(made)
 
 
 class _Collector:
@@ -215,13 +239,17 @@ class _Collector:
             trades,
             tuple(thing for _, thing in readers),
             settle(own, guests)[0],
-            tuple(sorted((thing for _, thing in self._unique("darby_documents", Document)), key=lambda d: d.name)),
+            tuple(sorted(self._documents(), key=lambda d: d.name)),
             tuple(self._told),
             tuple(dict.fromkeys(self._failed)),
             tuple(sorted(self._names.items())),
             tuple(g for g in guests if g.readers or g.vocabularies),
             own,
         )
+
+    def _documents(self) -> Iterator[Document]:
+        for plugin, document in self._unique("darby_documents", Document):
+            yield document if plugin in self._own else evolve(document, make=partial(_make, document.make))
 
     def _unique(self, hook: str, kind: type[_T]) -> list[tuple[str, _T]]:
         """What the plugins gave by one hook, those of one name left out but the first."""

@@ -241,7 +241,7 @@ thickness = "hook"
 [implied_where]
 joint = "hook"
 """
-DEFAULTS = "Primer: 1 sq ft per gal.\nFinish paint: 4 coats.\nPrimer waste: 90 %.\nJoint compound waste: 50 %.\n"
+DEFAULTS = "Primer: 150 sq ft per gal.\nFinish paint: 4 coats.\nPrimer waste: 90 %.\nJoint compound waste: 50 %.\n"
 
 TRADES: dict[str, tuple[Entry, str]] = {
     "raises": (lines(raises(ValueError("no width"))), "raised ValueError: no width"),

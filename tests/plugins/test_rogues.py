@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from collections.abc import Iterable
@@ -12,13 +13,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from rogues import MEDDLERS, PLUGINS, TRADES, Entry, lines, one
+from rogues import MEDDLERS, PLUGINS, TRADES, Entry, lines, one, plugin
 
+from darby.documents import Document
 from darby.documents.to_json import estimate_json
 from darby.estimate import Estimate
 from darby.estimating import estimate
 from darby.jobfile import load
-from darby.plugins import load_plugins
+from darby.plugins import RefusedError, load_plugins
 from darby.rules import HOUSE, SPECIFICATION
 from darby.text import Source
 
@@ -144,3 +146,83 @@ def test_the_commands_work_whatever_a_plugin_does(tmp_path: Path) -> None:
     assert done.returncode == 3, done.stderr
     assert "hopeless" in done.stdout + done.stderr
     assert "ended the program" in done.stdout + done.stderr
+
+
+def test_a_document_that_loops_is_stopped_and_one_that_works_is_made() -> None:
+    def endless(made: Estimate) -> str:
+        while True:
+            pass
+
+    def brief(made: Estimate) -> str:
+        return f"{len(made.items)} lines"
+
+    found = [Document("brief", "", brief), Document("endless", "", endless)]
+    rogue = plugin("rogue", darby_documents=lambda: found)
+    documents = {d.name: d for d in load_plugins(entries=[rogue, *own()]).documents}
+    made = made_with()
+    assert documents["brief"].make(made) == f"{len(made.items)} lines"
+    with pytest.raises(RefusedError, match="did not stop within 3 seconds"):
+        documents["endless"].make(made)
+
+
+INSTALLED = {
+    "loops": "while True: pass",
+    "leaves": "import os\nos._exit(0)",
+    "exits": "raise SystemExit(0)",
+    "breaks": "import nowhere_to_be_found",
+    "shouts": "print('{' * 100)\nDARBY_API = 99",
+}
+"""Modules of plugins that are installed beside Darby, by what they do on import."""
+
+
+@pytest.fixture(scope="module")
+def beside(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of installed distributions, each of one broken plugin."""
+    folder = tmp_path_factory.mktemp("beside")
+    for name, code in INSTALLED.items():
+        (folder / f"rogue_{name}.py").write_text(code, encoding="utf-8")
+        data = folder / f"rogue_{name}-0.9.dist-info"
+        data.mkdir()
+        (data / "METADATA").write_text(f"Metadata-Version: 2.1\nName: rogue-{name}\nVersion: 0.9\n", encoding="utf-8")
+        (data / "entry_points.txt").write_text(f"[darby]\nrogue-{name} = rogue_{name}\n", encoding="utf-8")
+    (folder / "job.toml").write_text(JOB, encoding="utf-8")
+    (folder / "s.txt").write_text(SPEC, encoding="utf-8")
+    return folder
+
+
+@pytest.mark.parametrize(
+    ("command", "code"),
+    [
+        (("--help",), 0),
+        (("--version",), 0),
+        (("why", "plugin-broken"), 0),
+        (("trades", "--format", "json"), 3),
+        (("read", "s.txt", "--format", "json"), 3),
+        (("estimate", "job.toml", "--format", "json"), 3),
+        (("estimate", "job.toml", "--format", "json", *(o for n in INSTALLED for o in ("--without", f"rogue-{n}"))), 0),
+        (("trades", "--only", "board"), 0),
+    ],
+    ids=lambda v: " ".join(v)[:40] if isinstance(v, tuple) else str(v),
+)
+def test_every_command_works_whatever_is_installed_beside_it(command: tuple[str, ...], code: int, beside: Path) -> None:
+    path = os.pathsep.join(filter(None, (str(beside), os.environ.get("PYTHONPATH", ""))))
+    environment = {**os.environ, "PYTHONPATH": path, "DARBY_ALLOWANCE": "2", "NO_COLOR": "1"}
+    done = subprocess.run(
+        (sys.executable, "-m", "darby", *command), cwd=beside, env=environment, capture_output=True, text=True, check=False
+    )  # fmt: skip
+    assert done.returncode == code, done.stdout + done.stderr
+    if "json" in command:
+        told = json.dumps(json.loads(done.stdout)["diagnostics"])
+        named = [name for name in INSTALLED if f"rogue-{name} 0.9" in told]
+        assert named == (sorted(INSTALLED, key=list(INSTALLED).index) if code else [])
+    else:
+        assert "Traceback" not in done.stderr
+
+
+def test_plugins_are_chosen_by_the_environment_too(beside: Path) -> None:
+    path = os.pathsep.join(filter(None, (str(beside), os.environ.get("PYTHONPATH", ""))))
+    environment = {**os.environ, "PYTHONPATH": path, "DARBY_PLUGINS": "board, joints"}
+    command = (sys.executable, "-m", "darby", "estimate", "job.toml", "--format", "json")
+    done = subprocess.run(command, cwd=beside, env=environment, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert {i["trade"] for i in json.loads(done.stdout)["items"]} == {"board", "joints"}
