@@ -24,7 +24,7 @@ Chosen = frozenset[int]
 
 _MOST_RUNS = 256
 _FEWEST_RUNS = 12
-_WORK = 400_000
+_WORK = 30_000
 """Rules and rows that may be gone through in all runs together."""
 
 
@@ -164,7 +164,9 @@ class _Trial:
     def search(self, moved: Sequence[Moved], against: dict[str, Line], mixture: Callable[[Chosen], Chosen]) -> Hits:
         """The changes that stir a line when they are made (or left out), found by halving groups that do."""
         hits: Hits = {}
-        waiting: list[tuple[tuple[int, ...], tuple[Moved, ...]]] = [(tuple(range(len(self.changes))), tuple(moved))]
+        rules = len(self.comparison.rules)
+        groups = (tuple(range(rules)), tuple(range(rules, len(self.changes))))  # a rule first: it moves more than a row
+        waiting: list[tuple[tuple[int, ...], tuple[Moved, ...]]] = [(group, tuple(moved)) for group in groups]
         while waiting:
             group, lines = waiting.pop(0)
             if not group or not lines:

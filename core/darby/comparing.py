@@ -147,14 +147,15 @@ def compare(before: Saved, after: Saved) -> Comparison:
     units = UnitsChange(before.units, after.units) if before.units != after.units else None
     old, new = dict(before.plugins), dict(after.plugins)
     plugins = [PluginChange(n, old.get(n), new.get(n)) for n in sorted({*old, *new}) if old.get(n) != new.get(n)]
-    return Comparison(before, after, _items(before, after), rules, rows, units, tuple(plugins), slots)
+    return Comparison(before, after, moved(before, after), rules, rows, units, tuple(plugins), slots)
 
 
-def _items(before: Saved, after: Saved) -> tuple[Moved, ...]:
+def moved(before: Saved, after: Saved) -> tuple[Moved, ...]:
+    """The lines that are not the same, the largest change first: all that a replay of many files wants to know."""
     ids = dict.fromkeys((*before.lines, *after.lines))
     pairs = [Moved(before.lines.get(i), after.lines.get(i)) for i in ids]
-    moved = [p for p in pairs if p.before is None or p.after is None or _differ(p.before, p.after)]
-    return tuple(sorted(moved, key=lambda m: (-m.size[0], -m.size[1], m.id)))
+    found = [p for p in pairs if p.before is None or p.after is None or _differ(p.before, p.after)]
+    return tuple(sorted(found, key=lambda m: (-m.size[0], -m.size[1], m.id)))
 
 
 def _differ(one: Line, other: Line) -> bool:

@@ -34,13 +34,15 @@ def estimate(
     language: Language | None = None,
     *,
     reader: Read = read,
+    asking: bool = True,
 ) -> Estimate:
     """Work out what to order.
 
     `papers` are the documents in the order they are to be taken, each with its layer: house rules are read strictly,
     the specification and its addenda are not. Defaults of the trades and the job's own lines and marks, read strictly
     too, are added here. `language` is made of the plugins where it is not given. A default that was used gives an
-    assumption and a question; a house rule gives an assumption only, since the firm has answered it.
+    assumption and a question; a house rule gives an assumption only, since the firm has answered it. Without
+    `asking` the items are worked out alone, and what they rest on and leave open is not: for many estimates in a row.
     """
     plain = language or Language.of(plugins.readers, plugins.vocabularies)
     named = plain.naming(surface.room for surface in job.surfaces)
@@ -83,17 +85,18 @@ def estimate(
         *(str(f) for f in plugins.failed if not f.missing.startswith("document")),
         *careful.missing,
     )
-    if not missing:  # a trade that is missing might have used them
+    if asking and not missing:  # a trade that is missing might have used them
         diagnostics += _unused(rules, runs)
-    asked = answers(good)
+    heard = good if asking else []
+    asked = answers(heard)
     return Estimate(
         job,
         items,
         rules,
         assumptions(asked),
-        questions(good, asked, _kinds(careful.language, rules)),
+        questions(heard, asked, _kinds(careful.language, rules)),
         _cautions(good),
-        tuple(conflict for conflict, _ in conflicts(good)),
+        tuple(conflict for conflict, _ in conflicts(heard)),
         tuple(dict.fromkeys(diagnostics)),
         tuple((r.provided.trade.name, r.provided.plugin, r.provided.version) for r in good),
         missing,

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import json
+import tomllib
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import Any
 
 from attrs import frozen
 
 from darby.text import Source, Span
-from darby.toml_text import read_toml
+from darby.toml_text import Path, Places, read_toml
 
 _ELSEWHERE = frozenset({"name", "units", "rules", "documents", "plugins"})
 """Keys of the file that hold no measured row: the estimator's own lines are rules, documents are texts of their own."""
@@ -25,8 +27,14 @@ class Row:
     name: str
     data: tuple[tuple[str, Any], ...]
     """Its keys and values in the order of the file."""
-    span: Span
-    """Where it is named, or begins."""
+    source: Source
+    path: Path
+    """Where it is named, or begins: the way there, since the place itself is dear and seldom wanted."""
+
+    @property
+    def span(self) -> Span:
+        """Where it is named, or begins."""
+        return _places(self.source).at(self.path).value
 
     @property
     def what(self) -> str:
@@ -36,10 +44,13 @@ class Row:
 
 def rows_of(source: Source) -> dict[tuple[str, ...], Row]:
     """The rows of a job file that holds no mistakes, by key, in the order of the file."""
-    data, places, _ = read_toml(source)
+    try:
+        data = tomllib.loads(source.text)
+    except (tomllib.TOMLDecodeError, RecursionError):
+        data = {}
     seen: Counter[tuple[str, ...]] = Counter()
     found: dict[tuple[str, ...], Row] = {}
-    for table, tables in (data or {}).items():
+    for table, tables in data.items():
         if table in _ELSEWHERE or not isinstance(tables, list):
             continue
         for number, row in enumerate(tables):
@@ -48,10 +59,15 @@ def rows_of(source: Source) -> dict[tuple[str, ...], Row]:
             name = str(row.get("name") or row.get("kind") or row.get("product") or "")
             key = (table, " ".join(name.casefold().split()), str(row.get("wall", row.get("room", "")) or ""))
             seen[key] += 1
-            path = (table, number, "name") if "name" in row else (table, number)
-            made = Row((*key, str(seen[key])), table, name, tuple(row.items()), places.at(path).value)
+            path: Path = (table, number, "name") if "name" in row else (table, number)
+            made = Row((*key, str(seen[key])), table, name, tuple(row.items()), source, path)
             found[made.key] = made
     return found
+
+
+@lru_cache(4)
+def _places(source: Source) -> Places:
+    return read_toml(source)[1]
 
 
 def written(name: str, units: str, rows: Iterable[Row]) -> Source:

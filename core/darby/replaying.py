@@ -54,16 +54,21 @@ class Office:
 
     def work(
         self, job: Source, papers: Sequence[tuple[Source, Layer]], choices: Choices | None = None,
-        known: Mapping[int, Reading] | None = None,
+        known: Mapping[int, Reading] | None = None, *, briefly: bool = False,
     ) -> Worked:  # fmt: skip
-        """The estimate of a job file's text and its documents. `known` are readings that still hold, by `id` of their source."""
+        """The estimate of a job file's text and its documents. `known` are readings that still hold, by `id` of their source.
+
+        `briefly` leaves out what is only asked and told: questions, assumptions, conflicts.
+        """
         choices = choices or Choices()
         read, found = load(job, self.marks)
         if read is None or is_error(found):
             return Worked(None, None, found)
         memory = Memory(known or {}, self.shelf)
         units = choices.units or read.units
-        made = estimate(evolve(read, units=units), papers, self.plugins, self.language, reader=memory)
+        made = estimate(
+            evolve(read, units=units), papers, self.plugins, self.language, reader=memory, asking=not briefly
+        )
         if is_error(made.diagnostics):
             return Worked(None, None, made.diagnostics)
         return Worked(made, self.kept(made, memory, choices), made.diagnostics)
@@ -81,7 +86,9 @@ class Office:
             choices=choices,
         )
 
-    def again(self, saved: Saved, house: Sequence[Source] | None = None, *, reread: bool = False) -> Worked:
+    def again(
+        self, saved: Saved, house: Sequence[Source] | None = None, *, reread: bool = False, briefly: bool = False
+    ) -> Worked:
         """A saved estimate worked out under today's plugins, and today's `house` files where they are given.
 
         Texts are read again unless everything that reads is as it was when the estimate was saved.
@@ -90,4 +97,4 @@ class Office:
         papers = [*((source, HOUSE) for source in house or ()), *papers]
         holds = bool(saved.language) and saved.language == self.mark and not reread
         known = {id(p.source): p.reading for p in saved.papers} if holds else {}
-        return self.work(saved.job, papers, saved.choices, known)
+        return self.work(saved.job, papers, saved.choices, known, briefly=briefly)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from attrs import field, frozen
 
-from darby.comparing import compare
+from darby.comparing import moved
 from darby.diagnostics import Diagnostic, Severity
 from darby.plugins import load_plugins
 from darby.recall import code_mark
@@ -77,14 +77,14 @@ def replay(file: str, data: bytes, setup: Setup) -> Replayed:
         saved, told = opened(file, data, setup)
         if saved is None:
             return Replayed(file, "failed", digest, problem=_said(told))
-        worked = again(saved, setup)
+        worked = again(saved, setup, briefly=True)
         if worked.saved is None or worked.estimate is None:
             return Replayed(file, "failed", digest, saved.name, problem=_said(worked.problems))
-        moved = compare(saved, worked.saved).items
+        found = moved(saved, worked.saved)
         if worked.saved.missing and worked.saved.missing != saved.missing:
             problem = f"{', '.join(worked.saved.missing)} failed, and its lines are missing."
-            return Replayed(file, "incomplete", digest, saved.name, moved, problem)
-        return Replayed(file, "moved" if moved else "same", digest, saved.name, moved)
+            return Replayed(file, "incomplete", digest, saved.name, found, problem)
+        return Replayed(file, "moved" if found else "same", digest, saved.name, found)
     except Exception as error:  # our own mistake, or a plugin's that no one caught: it costs this file
         return Replayed(file, "failed", digest, problem=f"{file}: something went wrong ({type(error).__name__}).")
 
@@ -97,9 +97,10 @@ def opened(file: str, data: bytes, setup: Setup) -> tuple[Saved | None, tuple[Di
     return reopen(source, office_for(setup, Choices()).language.kinds)
 
 
-def again(saved: Saved, setup: Setup) -> Worked:
-    """A saved estimate worked out again under a setup."""
-    return office_for(setup, saved.choices).again(saved, setup.house_sources, reread=setup.reread)
+def again(saved: Saved, setup: Setup, *, briefly: bool = False) -> Worked:
+    """A saved estimate worked out again under a setup; `briefly` without its questions."""
+    office = office_for(setup, saved.choices)
+    return office.again(saved, setup.house_sources, reread=setup.reread, briefly=briefly)
 
 
 def read_bytes(path: Path) -> bytes:

@@ -120,7 +120,7 @@ def test_our_own_mistake_costs_its_file_only(monkeypatch: pytest.MonkeyPatch) ->
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("darby.replays.compare", broken)
+    monkeypatch.setattr("darby.replays.moved", broken)
     one = replay("shed.json", shed(100).encode(), Setup())
     assert (one.became, one.problem) == ("failed", "shed.json: something went wrong (ZeroDivisionError).")
 
