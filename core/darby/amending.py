@@ -6,48 +6,38 @@ gone, and which number is meant by "change 12 to 8". What cannot be found, or is
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from collections.abc import Iterator, Sequence
-from fractions import Fraction
+from collections.abc import Sequence
 from typing import Any
 
-from attrs import define, evolve, field, frozen
+from attrs import define, evolve, field
 
 from darby.amounts import Amount, Origin
 from darby.clauses import clauses
 from darby.diagnostics import Diagnostic, Label, Severity, problem
-from darby.instructions import Instruction, Path, Stand, instructions, may_instruct, stands
+from darby.instructions import Instruction, Stand, instructions, may_instruct, stands
 from darby.ledger import Number
 from darby.mending import mend
 from darby.reading import Language, Reading
 from darby.rules import SPECIFICATION, Layer, Rule, addendum
-from darby.tagging import Tag
+from darby.standing import (
+    Placed,
+    Said,
+    Standing,
+    covers,
+    numbers,
+    overlap,
+    part_of,
+    plain,
+    section_name,
+    short,
+    told_rule,
+    where_of,
+)
 from darby.text import Source, Span
-from darby.units import Unit
 
 _ADDENDA = addendum(1).rank
 _FOUND = "Nothing to do, if that is what the addendum means. `darby why amended` says how paragraphs are found."
 _ASK = "Look both places up. When you know what is meant, say it in plain words as a line under rules in the job file."
-
-
-@define(eq=False)
-class _Placed:
-    """A rule, the paragraph it stands in, and whether it still says what is wanted there."""
-
-    rule: Rule
-    section: str
-    path: Path
-    holds: bool = True
-
-
-@frozen
-class _Said:
-    """A number in an instruction, the unit behind it, and whether it stands in brackets."""
-
-    span: Span
-    value: Fraction
-    unit: Unit | None
-    aside: bool
 
 
 def _amends(source: Source, layer: Layer) -> bool:
@@ -66,74 +56,42 @@ def amend(readings: Sequence[Reading], language: Language) -> tuple[list[Reading
     desk = _Desk(language)
     for reading in readings:
         if reading.layer == SPECIFICATION:
-            desk.put_down(reading)
+            desk.standing.put_down(reading.rules, desk.stands(reading))
     changed = {id(reading): desk.carry_out(reading) for reading in addenda}
     out = [changed.get(id(reading), reading) for reading in readings]
-    gone = {id(rule) for rule in desk.gone}
+    gone = {id(rule) for rule in desk.standing.gone}
     return [evolve(r, rules=tuple(rule for rule in r.rules if id(rule) not in gone)) for r in out], desk.told
 
 
 @define(eq=False)
 class _Desk:
-    """The specification as it stands, and what has been done to it."""
+    """The specification, and what has been done to it."""
 
     language: Language
-    standing: list[_Placed] = field(factory=list)
-    paragraphs: list[Stand] = field(factory=list)
-    gone: list[Rule] = field(factory=list)
+    standing: Standing = field(factory=Standing)
     told: list[Diagnostic] = field(factory=list)
 
-    def _stands(self, reading: Reading) -> list[Stand]:
+    def stands(self, reading: Reading) -> list[Stand]:
+        """The clauses of a document, each with its section and paragraph."""
         known = self.language.known
         return stands(reading.source, clauses(mend(reading.source, known), known))
-
-    def put_down(self, reading: Reading) -> None:
-        """Lay out a part of the specification: which rule stands in which paragraph."""
-        found = self._stands(reading)
-        starts = [stand.start for stand in found]
-        self.paragraphs.extend(found)
-        for rule in reading.rules:
-            at = bisect_right(starts, rule.span.start)
-            if at:
-                self.standing.append(_Placed(rule, found[at - 1].section, found[at - 1].path))
 
     def carry_out(self, reading: Reading) -> Reading:
         """Do what one addendum tells; gives its reading with the rules it makes by changing others."""
         work = _Work(self, reading)
         elsewhere: dict[str, Span] = {}
-        for one in instructions(self._stands(reading), len(reading.source.text)):
-            if one.section and not any(p.section in (one.section, "") for p in self.paragraphs):
+        for one in instructions(self.stands(reading), len(reading.source.text)):
+            if one.section and not self.standing.has_section(one.section):
                 elsewhere.setdefault(one.section, one.span)
             else:
                 work.do(one)
         if elsewhere:
-            named = ", ".join(map(_section, sorted(elsewhere)))
+            named = ", ".join(map(section_name, sorted(elsewhere)))
             several = "s" if len(elsewhere) > 1 else ""
             message = f"{reading.layer.name} also changes section{several} {named}, which this job does not hold."
             place = next(iter(elsewhere.values()))
             self.told.append(problem("amend-nothing", message, place, severity=Severity.NOTE, help="Nothing to do."))
         return work.done()
-
-    def placed_in(self, one: Instruction) -> list[_Placed]:
-        """The rules that hold in the paragraph that an instruction names."""
-        return [p for p in self.standing if p.holds and _within(p.section, p.path, one)]
-
-    def remove(self, placed: Sequence[_Placed]) -> None:
-        """Take rules away, and with each those whose place it had taken, which must not come back."""
-        for one in placed:
-            one.holds = False
-            self.gone.append(one.rule)
-            here = (p for p in self.standing if (p.section, p.path) == (one.section, one.path) and not p.holds)
-            self.gone.extend(p.rule for p in here if _covers(one.rule, p.rule))
-
-    def homes(self, one: Instruction) -> set[tuple[str, str]]:
-        """The documents and sections that have the paragraph."""
-        here = (p for p in self.paragraphs if _within(p.section, p.path, one))
-        return {(p.clause.view.source.name, p.section) for p in here}
-
-
-def _within(section: str, path: Path, one: Instruction) -> bool:
-    return (not one.section or section in (one.section, "")) and path[: len(one.path)] == one.path
 
 
 @define(eq=False)
@@ -151,8 +109,8 @@ class _Work:
     """Sentences that need no question of the reader's any more."""
 
     def do(self, one: Instruction) -> None:
-        homes = self.desk.homes(one)
-        where = _where(one)
+        homes = self.desk.standing.homes(one)
+        where = where_of(one)
         if one.at is not None:
             self.settled.append((one.at, "set aside", "a paragraph number"))
         if one.through:
@@ -160,10 +118,10 @@ class _Work:
         elif not homes:
             self._say("amend-nothing", one, f"speaks of {where}, and there is none")
         elif len(homes) > 1:
-            named = " and ".join(sorted(_section(section) or file for file, section in homes))
+            named = " and ".join(sorted(section_name(section) or file for file, section in homes))
             self._say("amend-several", one, f"speaks of {where}, and there is one in {named}")
         elif one.what == "delete":
-            self._delete(one, self.desk.placed_in(one), f"deletes {where}")
+            self._delete(one, self.desk.standing.placed_in(one), f"deletes {where}")
         elif one.what == "replace":
             self._replace(one)
         elif one.what == "change":
@@ -171,30 +129,31 @@ class _Work:
         else:
             self._delete_words(one)
 
-    def _delete(self, one: Instruction, placed: Sequence[_Placed], did: str) -> None:
-        self.desk.remove(placed)
+    def _delete(self, one: Instruction, placed: Sequence[Placed], did: str) -> None:
+        self.desk.standing.remove(placed)
         self.answered.append(one.span)
         if not placed:
             self._tell(one, f"{did}, where nothing had been read")
             return
-        told = "; ".join(dict.fromkeys(_told(p.rule) for p in placed))
+        told = "; ".join(dict.fromkeys(told_rule(p.rule) for p in placed))
         self._tell(one, f"{did}, and with it: {told}", [Label(p.rule.span, "deleted") for p in placed])
 
     def _replace(self, one: Instruction) -> None:
         low, high = one.region
         new = [r for r in self.reading.rules if low <= r.span.start < high]
-        old = self.desk.placed_in(one)
+        old = self.desk.standing.placed_in(one)
         unread = [n for n in self.reading.numbers if low <= n.span.start < high and n.became == "unread"]
         if old and not new and unread:
-            message = f"gives {_where(one)} a new text whose numbers could not be read; the old one was kept"
+            message = f"gives {where_of(one)} a new text whose numbers could not be read; the old one was kept"
             self._say("amend-nothing", one, message)
             return
-        left = [p for p in old if not any(_covers(r, p.rule) for r in new)]
+        left = [p for p in old if not any(covers(r, p.rule) for r in new)]
         for placed in old:
             placed.holds = placed in left
-        self.desk.standing.extend(_Placed(r, one.section, one.path) for r in new)
+        for rule in new:
+            self.desk.standing.put(rule, one.section, one.path)
         if left:
-            self._delete(one, left, f"gives {_where(one)} a new text")
+            self._delete(one, left, f"gives {where_of(one)} a new text")
         self.answered.append(one.span)
 
     def _change(self, one: Instruction) -> None:
@@ -203,11 +162,11 @@ class _Work:
         old, new = self._numbers(one.old), self._numbers(one.new)
         if not old or not new:
             if self._touches(one, one.old.text):
-                message = f"changes “{_short(one.old)}” to “{_short(one.new)}” in {_where(one)}: words are not changed"
+                message = f"changes “{short(one.old)}” to “{short(one.new)}” in {where_of(one)}: words are not changed"
                 self._say("amend-nothing", one, message)
             return
         if len(old) != len(new):
-            self._say("amend-several", one, f"changes “{_short(one.old)}” to “{_short(one.new)}”: which for which?")
+            self._say("amend-several", one, f"changes “{short(one.old)}” to “{short(one.new)}”: which for which?")
             return
         pairs = [(a, b) for a, b in zip(old, new, strict=True) if (a.value, a.unit) != (b.value, b.unit)]
         done = False
@@ -218,45 +177,45 @@ class _Work:
                 return
             done = True
         self.settled.append((one.old, "set aside", "the old value, which another takes the place of"))
-        self.settled.append((one.new, "read", f"the new value in {_where(one)}"))
+        self.settled.append((one.new, "read", f"the new value in {where_of(one)}"))
         self.answered.append(one.span)
 
-    def _change_number(self, one: Instruction, before: _Said, after: _Said) -> bool:
+    def _change_number(self, one: Instruction, before: Said, after: Said) -> bool:
         assert one.new is not None
-        where = _where(one)
-        said = f"changes {_short(before.span)} to {_short(after.span)} in {where}"
-        found = [p for p in self.desk.placed_in(one) if _part(p.rule, before)]
+        where = where_of(one)
+        said = f"changes {short(before.span)} to {short(after.span)} in {where}"
+        found = [p for p in self.desk.standing.placed_in(one) if part_of(p.rule, before)]
         places = {(p.rule.span.source.name, p.rule.span.start) for p in found}
         if len(places) > 1:
             found = self._named(one, found)
             places = {(p.rule.span.source.name, p.rule.span.start) for p in found}
         if not found:
-            there = "; ".join(dict.fromkeys(_told(p.rule) for p in self.desk.placed_in(one)))
+            there = "; ".join(dict.fromkeys(told_rule(p.rule) for p in self.desk.standing.placed_in(one)))
             read = f"What was read there: {there}." if there else "Nothing was read there."
             return self._say("amend-nothing", one, f"{said}, and no such number was read there", help=f"{read} {_ASK}")
         if len(places) > 1:
             message = f"{said}, where that number stands {len(places)} times: which is meant?"
-            return self._say("amend-several", one, message, [Label(p.rule.span, _told(p.rule)) for p in found])
+            return self._say("amend-several", one, message, [Label(p.rule.span, told_rule(p.rule)) for p in found])
         changed = [(p, self._changed(p.rule, before, after, one)) for p in found]
         for placed, rule in changed:
             if rule is None:
                 message = f"{said}, which {placed.rule.kind.name} of {placed.rule.subject} cannot be"
                 return self._say("amend-nothing", one, message, [Label(placed.rule.span)])
-        self.dropped.update(id(r) for r in self.reading.rules if _overlap(r.span, one.new))
+        self.dropped.update(id(r) for r in self.reading.rules if overlap(r.span, one.new))
         for placed, rule in changed:
             assert rule is not None
             self.made.append(rule)
             placed.holds = False
-            self.desk.standing.append(_Placed(rule, placed.section, placed.path))
+            self.desk.standing.put(rule, placed.section, placed.path)
             if placed.rule.layer == rule.layer:
-                self.desk.gone.append(placed.rule)
-        told = " and ".join(dict.fromkeys(_told(rule) for _, rule in changed if rule is not None))
+                self.desk.standing.gone.append(placed.rule)
+        told = " and ".join(dict.fromkeys(told_rule(rule) for _, rule in changed if rule is not None))
         self._tell(one, f"{said}: {told}", [Label(p.rule.span, "was") for p, _ in changed])
         return True
 
-    def _changed(self, rule: Rule, before: _Said, after: _Said, one: Instruction) -> Rule | None:
+    def _changed(self, rule: Rule, before: Said, after: Said, one: Instruction) -> Rule | None:
         """The rule with one number of it changed, or None where the new one cannot stand there."""
-        part = _part(rule, before)
+        part = part_of(rule, before)
         old: Amount = getattr(rule, part)
         unit = after.unit or old.unit
         if unit.dimension != old.unit.dimension or (not after.value and old.value):
@@ -268,7 +227,7 @@ class _Work:
         whole = part == "amount" and rule.kind.name in self.language.lexicon.bands
         if whole and not self.language.lexicon.in_band(rule.kind.name, new.size):
             return None
-        how = (("change", f"{_where(one)}, where it was {old.exact()}"), *rule.bound_by)
+        how = (("change", f"{where_of(one)}, where it was {old.exact()}"), *rule.bound_by)
         parts: dict[str, Any] = {part: new}
         made: Rule = evolve(rule, layer=self.reading.layer, span=after.span, cited="", bound_by=how, **parts)
         return made if made.upper is None or made.amount < made.upper else None
@@ -277,37 +236,37 @@ class _Work:
     def language(self) -> Language:
         return self.desk.language
 
-    def _named(self, one: Instruction, found: list[_Placed]) -> list[_Placed]:
+    def _named(self, one: Instruction, found: list[Placed]) -> list[Placed]:
         """Of several, those that the instruction's own words speak of: by product, by place, by the words themselves."""
         assert one.old is not None
         tags = self.language.lexicon.tags(one.span.text)
         said = {(t.name, t.value) for t in tags}
         found = [p for p in found if ("subject", p.rule.subject) in said] or found
         found = [p for p in found if ("surface", p.rule.scope.get("surface")) in said] or found
-        words = _plain(one.old.text)
-        return [p for p in found if words in _plain(p.rule.span.text)] or found
+        words = plain(one.old.text)
+        return [p for p in found if words in plain(p.rule.span.text)] or found
 
     def _delete_words(self, one: Instruction) -> None:
         assert one.old is not None
         numbers = self._numbers(one.old)
         tags = self.language.lexicon.tags(one.old.text)
         coats = {t.value for t in tags if t.name == "ORDINAL"}
-        here = self.desk.placed_in(one)
+        here = self.desk.standing.placed_in(one)
         if numbers:
-            found = [p for p in here if _part(p.rule, numbers[0])]
+            found = [p for p in here if part_of(p.rule, numbers[0])]
         elif coats:
             found = [p for p in here if coats & set(p.rule.scope.values())]
         else:
             if self._touches(one, one.old.text):
-                self._say("amend-nothing", one, f"deletes “{_short(one.old)}” in {_where(one)}: words are not changed")
+                self._say("amend-nothing", one, f"deletes “{short(one.old)}” in {where_of(one)}: words are not changed")
             return
         found = self._named(one, found)
-        said = f"deletes “{_short(one.old)}” in {_where(one)}"
+        said = f"deletes “{short(one.old)}” in {where_of(one)}"
         if not found:
-            there = "; ".join(dict.fromkeys(_told(p.rule) for p in here)) or "nothing"
+            there = "; ".join(dict.fromkeys(told_rule(p.rule) for p in here)) or "nothing"
             self._say("amend-nothing", one, f"{said}, and nothing of the kind was read there; what was: {there}")
         elif len({p.rule.span.start for p in found}) > 1:
-            labels = [Label(p.rule.span, _told(p.rule)) for p in found]
+            labels = [Label(p.rule.span, told_rule(p.rule)) for p in found]
             self._say("amend-several", one, f"{said}, which may be more than one thing", labels)
         else:
             self._delete(one, found, said)
@@ -315,14 +274,14 @@ class _Work:
 
     def _touches(self, one: Instruction, words: str) -> bool:
         """Whether words stand in a clause of the paragraph that rules were made of."""
-        said = _plain(words)
-        texts = (_plain(p.rule.amount.step.origin.text) for p in self.desk.placed_in(one))
+        said = plain(words)
+        texts = (plain(p.rule.amount.step.origin.text) for p in self.desk.standing.placed_in(one))
         return bool(said) and any(said in text for text in texts)
 
-    def _numbers(self, span: Span) -> list[_Said]:
+    def _numbers(self, span: Span) -> list[Said]:
         """The numbers of a stretch, each with the unit behind it."""
         tags = self.language.lexicon.tags(span.text)
-        return list(_said(span, tags))
+        return list(numbers(span, tags))
 
     def _tell(self, one: Instruction, said: str, more: Sequence[Label] = ()) -> None:
         message = f"{self.reading.layer.name} {said}."
@@ -339,7 +298,7 @@ class _Work:
         """The addendum's reading with what came of its instructions."""
         reading = self.reading
         own = [r for r in reading.rules if id(r) not in self.dropped]
-        made = [r for r in self.made if not any(r is g for g in self.desk.gone)]
+        made = [r for r in self.made if not any(r is g for g in self.desk.standing.gone)]
         asked = (d for d in reading.diagnostics if d.code != "unclear" or not self._is_answered(d.span))
         return evolve(
             reading,
@@ -349,71 +308,10 @@ class _Work:
         )
 
     def _is_answered(self, span: Span | None) -> bool:
-        return span is not None and any(_overlap(span, a) for a in self.answered)
+        return span is not None and any(overlap(span, a) for a in self.answered)
 
     def _accounted(self, number: Number) -> Number:
         for span, became, why in self.settled:
-            if _overlap(number.span, span):
+            if overlap(number.span, span):
                 return Number(number.span, "read" if became == "read" else "set aside", why)
         return number
-
-
-def _said(span: Span, tags: Sequence[Tag]) -> Iterator[_Said]:
-    depth = 0
-    for number, tag in enumerate(tags):
-        depth += (tag.name == "OPEN") - (tag.name == "CLOSE")
-        if tag.number is None or tag.name not in ("NUMBER", "FEET_INCHES"):
-            continue
-        after = tags[number + 1] if number + 1 < len(tags) else None
-        unit = tag.unit or (after.unit if after is not None else None)
-        place = Span(span.source, span.start + tag.start, span.start + tag.end)
-        yield _Said(place, tag.number, unit, depth > 0)
-
-
-def _part(rule: Rule, said: _Said) -> str:
-    """Which number of a rule is the one said: `amount`, `upper`, `by` or `per`; nothing where none is."""
-    for name in ("amount", "upper", "by", "per"):
-        part: Amount | None = getattr(rule, name)
-        if part is None:
-            continue
-        if said.unit is None or said.unit.dimension != part.unit.dimension:
-            same = said.unit is None and part.value == said.value
-        else:
-            same = part.size == said.value * said.unit.factor
-        if same:
-            return name
-    return ""
-
-
-def _covers(new: Rule, old: Rule) -> bool:
-    """Whether a rule beats another wherever that one holds."""
-    return new.kind == old.kind and new.subject == old.subject and new.scope.items() <= old.scope.items()
-
-
-def _overlap(one: Span, other: Span) -> bool:
-    return one.source is other.source and one.start < other.end and other.start < one.end
-
-
-def _where(one: Instruction) -> str:
-    if not one.path:
-        return one.named
-    section = f" of section {_section(one.section)}" if one.section else ""
-    return f"paragraph {one.named}{section}"
-
-
-def _section(digits: str) -> str:
-    return f"{digits[:2]} {digits[2:4]} {digits[4:]}" if len(digits) == 6 else digits
-
-
-def _told(rule: Rule) -> str:
-    where = f" ({rule.scope})" if rule.scope else ""
-    return f"{rule.kind.name} of {rule.subject}{where} {rule.says().replace(' per 1 ', ' per ')}"
-
-
-def _short(span: Span) -> str:
-    text = " ".join(span.text.split())
-    return text if len(text) <= 60 else f"{text[:59]}…"
-
-
-def _plain(text: str) -> str:
-    return " ".join(text.lower().replace("“", '"').replace("”", '"').replace('"', " ").split())
