@@ -177,7 +177,7 @@ def test_the_order_list_on_the_screen_is_that_of_the_json(open_page: Any) -> Non
 def test_how_many_pails_and_why_is_on_the_screen_within_two_actions(open_page: Any, size: str) -> None:
     page = open_page(handed.text("html"), size)
     (compound,) = (i for i in handed.demo_json()["items"] if i["product"] == "joint compound")
-    line = page.locator(".items > li", has_text="joint compound")
+    line = page.locator(".items > li:has(.what b:text-is('joint compound'))")
     line.locator("summary").click()
     why = line.locator("tr.last")
     why.scroll_into_view_if_needed()
