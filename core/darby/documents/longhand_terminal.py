@@ -10,7 +10,7 @@ from rich.text import Text
 
 from darby.documents.longhand import rules_behind, working
 from darby.documents.terminal_parts import clause, heading, places, safe, says, stands_in, tell
-from darby.documents.to_terminal import kept_apart, need_of, order_of
+from darby.documents.wording import kind_of, need_of, order_of
 from darby.estimate import Estimate
 from darby.line_items import LineItem
 from darby.rules import Rule
@@ -20,7 +20,7 @@ _NARROW = 90
 
 def show(item: LineItem, estimate: Estimate, console: Console) -> None:
     """Print the longhand of one line item."""
-    kept = f", {kept_apart(item)}" if item.pool else ""
+    kept = f", {kind_of(item)}" if item.pool else ""
     console.print(Text(f"{safe(item.product)}{kept}", style="bold"))
     console.print(Text(f"{safe(order_of(item))}; needed: {need_of(item, estimate.job.units)}"))
     console.print()

@@ -153,8 +153,8 @@ def _lines(source: Source, marks: tuple[Mark, ...]) -> tuple[tuple[Piece, ...], 
     lines: list[tuple[Piece, ...]] = []
     at = 0
     count = len(source.line_starts)
-    if source.text.endswith(("\n", "\r")):
-        count -= 1
+    if source.line_starts[-1] == len(source.text) and source.text:
+        count -= 1  # the text ends with its last line
     for number in range(1, count + 1):
         start = source.line_starts[number - 1]
         text = source.line_text(number)

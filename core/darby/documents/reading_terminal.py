@@ -10,7 +10,7 @@ from attrs import frozen
 from rich.console import Console
 from rich.text import Text
 
-from darby.diagnostics import Severity
+from darby.diagnostics import Diagnostic, Severity
 from darby.documents.terminal_parts import heading, place, safe, says, show_problems, tell, widened
 from darby.reading import Reading
 from darby.rules import Rule
@@ -19,9 +19,11 @@ from darby.text import Span
 _KEPT = 3
 """Lines without a mark that are still shown between two marked ones; a longer run is only counted."""
 
-_READ, _UNREAD, _ASIDE = "read", "unread", "set aside"
-_SIGN = {_READ: "^", _UNREAD: "?", _ASIDE: "~"}
-_STYLE = {_READ: "bold green", _UNREAD: "bold yellow", _ASIDE: "dim"}
+_READ, _UNREAD, _ASKED, _ASIDE = "read", "unread", "question", "set aside"
+_SIGN = {_READ: "^", _UNREAD: "?", _ASKED: "?", _ASIDE: "~"}
+_STYLE = {_READ: "bold green", _UNREAD: "bold yellow", _ASKED: "bold cyan", _ASIDE: "dim"}
+_PLAIN_ASIDE = ("the number of a paragraph", "a page header or footer", "a rule between paragraphs")
+"""Reasons so plain that they are counted at the end instead of being told at every number."""
 
 
 @frozen
@@ -37,18 +39,52 @@ def show(readings: Sequence[Reading], console: Console, *, explain: bool = False
     """Print what was read. `explain` adds why numbers were set aside and how each subject was found."""
     for reading in readings:
         _show_text(reading, console, explain)
-    unread = [n for reading in readings for n in reading.numbers if n.became == _UNREAD]
-    if unread:
-        heading(console, "Not read")
-        for number in unread:
-            text = Text.assemble(f"{safe(number.span.text)}  {safe(number.why)}", (f"  [{place(number.span)}]", "dim"))
-            tell(console, text, 2, hang=2)
     found = [d for reading in readings for d in reading.diagnostics]
-    if found:
-        heading(console, "Questions and remarks")
-        show_problems(console, found)
+    asked = [d for d in found if _is_question(d)]
+    unread = [
+        n for reading in readings for n in reading.numbers if n.became == _UNREAD and not _is_asked(n.span, asked)
+    ]
+    _list(console, "Not read", [(n.span, f"{n.span.text}  {n.why}") for n in unread])
+    _list(console, "Questions", [(d.span, d.message) for d in asked if d.span is not None])
+    if explain:
+        _count_aside(readings, console)
+    rest = [d for d in found if not _is_question(d)]
+    if rest:
+        heading(console, "Remarks")
+        show_problems(console, rest)
     console.print()
     console.print(Text(tally(readings)))
+
+
+def _is_question(diagnostic: Diagnostic) -> bool:
+    """Whether a problem is a question about a place, which is marked in the text and told in a line."""
+    place_told = diagnostic.span is not None and len(diagnostic.labels) == 1
+    return diagnostic.severity is Severity.QUESTION and place_told
+
+
+def _is_asked(span: Span, asked: Sequence[Diagnostic]) -> bool:
+    return any(
+        d.span is not None and d.span.source is span.source and d.span.start < span.end and span.start < d.span.end
+        for d in asked
+    )
+
+
+def _list(console: Console, title: str, lines: Sequence[tuple[Span, str]]) -> None:
+    """What is open, in the order of the text, each with its place before it."""
+    if not lines:
+        return
+    heading(console, title)
+    for span, said in sorted(lines, key=lambda one: (one[0].source.name, one[0].start)):
+        tell(console, Text.assemble((f"{place(span)}  ", "dim"), " ".join(safe(said).split())), 2, hang=4)
+
+
+def _count_aside(readings: Sequence[Reading], console: Console) -> None:
+    """How many numbers were set aside for each reason, the commonest first."""
+    why = Counter(n.why for reading in readings for n in reading.numbers if n.became == _ASIDE)
+    if why:
+        heading(console, "Set aside")
+        told = sorted(why.items(), key=lambda one: (-one[1], one[0]))
+        tell(console, "; ".join(f"{count} as {reason}" for reason, count in told), 2)
 
 
 def tally(readings: Sequence[Reading]) -> str:
@@ -96,20 +132,33 @@ def _stretches(marked: Sequence[int], last: int) -> Iterator[tuple[int, int]]:
 def _marks(reading: Reading, explain: bool) -> Iterator[_Mark]:
     facts: dict[Span, list[str]] = {}
     for rule in reading.rules:
-        facts.setdefault(rule.span, []).append(_named(rule, explain))
+        facts.setdefault(rule.span, []).append(_named(rule))
+        if explain and rule.bound_by:
+            facts[rule.span].append(f"  {_bound(rule)}")
     for span, names in facts.items():
         yield _Mark(span, _READ, tuple(dict.fromkeys(names)))
+    asked = [d for d in reading.diagnostics if _is_question(d)]
+    for question in asked:
+        assert question.span is not None
+        said = question.message.removeprefix(f"“{' '.join(question.span.text.split())}”: ")
+        yield _Mark(question.span, _ASKED, (f"question: {said}",))
     for number in reading.numbers:
-        if number.became == _UNREAD or (explain and number.became == _ASIDE):
-            yield _Mark(number.span, number.became, (f"{number.became}: {number.why}",))
+        aside = explain and number.became == _ASIDE and number.why not in _PLAIN_ASIDE
+        if aside or (number.became == _UNREAD and not _is_asked(number.span, asked)):
+            yield _Mark(number.span, number.became, (f"{'not read' if not aside else _ASIDE}: {number.why}",))
 
 
-def _named(rule: Rule, explain: bool) -> str:
+def _named(rule: Rule) -> str:
     where = f", {rule.scope}" if rule.scope else ""
-    how = ""
-    if explain and rule.bound_by:
-        how = " (" + ", ".join(f"{what} from {source}" for what, source in rule.bound_by) + ")"
-    return safe(f"{rule.subject} {rule.kind.name}{where}: ") + says(rule) + safe(how)
+    return safe(f"{rule.subject} {rule.kind.name}{where}: ") + says(rule)
+
+
+def _bound(rule: Rule) -> str:
+    """What each part of a rule was found by, parts found alike told together: `by the label: subject, surface`."""
+    parts: dict[str, list[str]] = {}
+    for what, source in rule.bound_by:
+        parts.setdefault(source, []).append(what)
+    return safe("; ".join(f"{' and '.join(dict.fromkeys(found))} from {source}" for source, found in parts.items()))
 
 
 def _show_line(reading: Reading, number: int, marks: Sequence[_Mark], gutter: int, console: Console) -> None:
@@ -157,4 +206,5 @@ def _show_mark(mark: _Mark, below: str, gutter: int, console: Console) -> None:
         carets.append(f"  {safe(names.pop(0))}")
     console.print(carets, no_wrap=True, overflow="crop")
     for name in names:
-        tell(console, name, gutter + 5 + min(len(below) - len(below.lstrip()), 4))
+        indent = len(name) - len(name.lstrip())
+        tell(console, name.strip(), gutter + 5 + min(len(below) - len(below.lstrip()), 4) + indent, hang=2)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from io import StringIO
 from typing import IO
@@ -12,16 +11,13 @@ from rich.console import Console
 from rich.text import Text
 
 from darby.diagnostics import Diagnostic, Severity
+from darby.documents.wording import harmless
 from darby.rules import Rule
 from darby.text import Span, excerpt
 
 _WIDEST = 120
 _PIPED = 100
 _LONGEST = 160
-_UNSEEN = re.compile(
-    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ud800-\udfff]"
-)
-
 _STYLES = {
     Severity.ERROR: "bold red",
     Severity.WARNING: "bold yellow",
@@ -32,7 +28,7 @@ _STYLES = {
 
 def safe(text: str) -> str:
     """Text from outside as it may be shown: terminal controls and direction marks become a replacement sign each, in place."""
-    return _UNSEEN.sub("\ufffd", text.replace("\t", " ").replace("\n", " "))
+    return harmless(text)
 
 
 def console_for(stream: IO[str] | None = None, *, width: int | None = None, stderr: bool = False) -> Console:

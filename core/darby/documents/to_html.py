@@ -59,7 +59,7 @@ def make(estimate: Estimate) -> str:
         remarks=list(_remarks(estimate, books)),
         cautions=estimate.cautions,
         documents=[
-            {"name": one_line(d.source.name), "role": d.role, "lines": d.lines, "open": _is_architects(d.role), "id": f"d{n}",
+            {"name": one_line(d.source.name), "role": d.role, "lines": [(d.source.line_name(at), line) for at, line in enumerate(d.lines, 1)], "open": _is_architects(d.role), "id": f"d{n}",
              "tally": _tally(d.marks)}
             for n, d in enumerate(books.documents, 1)
         ],
@@ -93,7 +93,12 @@ def _step(name: str, line: Line, books: Shelf) -> View:
         if mark is not None and origin.place is not None:
             marks.setdefault(mark.name, mark)
             at.setdefault(
-                mark.name, {"name": mark.name, "file": one_line(origin.place.source.name), "line": origin.place.line}
+                mark.name,
+                {
+                    "name": mark.name,
+                    "file": one_line(origin.place.source.name),
+                    "line": origin.place.source.line_name(origin.place.line),
+                },
             )
     for mark in marks.values():
         mark.used_by.append(name)

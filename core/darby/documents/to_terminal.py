@@ -9,10 +9,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from darby.amounts import Amount
 from darby.diagnostics import Diagnostic, Severity
 from darby.documents import Document
-from darby.documents.longhand import told
 from darby.documents.terminal_parts import (
     clause,
     heading,
@@ -26,8 +24,8 @@ from darby.documents.terminal_parts import (
     tell,
     written,
 )
+from darby.documents.wording import kind_of, need_of, order_of
 from darby.estimate import Estimate
-from darby.line_items import LineItem
 from darby.rulebook import Conflict
 from darby.rules import DEFAULT
 from darby.text import Span
@@ -84,33 +82,6 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number or 'no'} {one if number == 1 else many or one + 's'}"
 
 
-def need_of(item: LineItem, system: str) -> str:
-    """The need in the job's units, rounded for the eye."""
-    return str(item.need.in_system(system))
-
-
-def order_of(item: LineItem) -> str:
-    """`12 pails of 64 lb`; what is missing where the package is unknown."""
-    order = item.order
-    if order is None or item.package is None:
-        return "package not known"
-    if not item.container:
-        return str(order)
-    content = Amount.of(item.package.value, _content_unit(item.package))
-    noun = Amount.of(order.value, item.package.unit.under[0])
-    return f"{noun} of {told(content)}"
-
-
-def _content_unit(package: Amount) -> str:
-    over = package.unit.over_parts
-    return over[0].name if over else "each"
-
-
-def kept_apart(item: LineItem) -> str:
-    """What tells the item from others of its product."""
-    return safe(str(item.pool))
-
-
 def _order_list(estimate: Estimate, console: Console) -> None:
     console.print()
     if not estimate.items:
@@ -127,8 +98,8 @@ def _order_list(estimate: Estimate, console: Console) -> None:
     for number, item in enumerate(estimate.items, 1):
         product = Text(safe(item.product))
         if narrow and item.pool:
-            product.append(f"\n{kept_apart(item)}", style="dim")
-        middle = [] if narrow else [Text(kept_apart(item))]
+            product.append(f"\n{kind_of(item)}", style="dim")
+        middle = [] if narrow else [Text(kind_of(item))]
         need = Text(need_of(item, estimate.job.units))
         unknown = "" if item.package is not None else "yellow"
         table.add_row(str(number), product, *middle, need, Text(safe(order_of(item)), style=unknown))

@@ -78,14 +78,16 @@ def place(span: Span | None) -> str:
 
 def places(spans: Iterable[Span | None]) -> str:
     """Where several numbers stand, each file named once: `job.toml, lines 5, 6 and 7`."""
-    found: dict[tuple[str, str], dict[int, None]] = {}
+    found: dict[str, dict[str, Span]] = {}
     for span in spans:
         if span is not None:
-            found.setdefault((span.source.name, span.source.unit), {})[span.source.part(span.start)] = None
-    return "; ".join(
-        f"{one_line(name)}, {unit}{'s' if len(lines) > 1 else ''} {listed(map(str, sorted(lines)))}"
-        for (name, unit), lines in found.items()
-    )
+            found.setdefault(span.source.name, {}).setdefault(span.where, span)
+    told = []
+    for name, wheres in found.items():
+        lines = sorted(s.line for s in wheres.values() if s.source.unit == "line")
+        several = len(lines) == len(wheres) > 1
+        told.append(f"{one_line(name)}, {f'lines {listed(map(str, lines))}' if several else listed(wheres)}")
+    return "; ".join(told)
 
 
 def clause_number(span: Span) -> str:
