@@ -139,7 +139,7 @@ def test_the_readme_shows_what_darby_prints() -> None:
 
 
 def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
-    (block,) = blocks(README, "toml")
+    block, shapes = blocks(README, "toml")
     (house,) = (b for b in blocks(README, "text") if "our supplier" in b)
     for name, text in {
         "job.toml": block, "house.txt": house, "finishes.txt": "Walls: two coats satin finish paint.\n", "addendum-1.txt": "Walls: one coat primer.\n"
@@ -150,6 +150,13 @@ def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
     estimate = json.loads(done.stdout)
     assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
     assert {"joint compound", "primer", "finish paint"} <= {item["product"] for item in estimate["items"]}
+    (tmp_path / "shapes.toml").write_text(shapes, encoding="utf-8")
+    done = run(sys.executable, str(DARBY), "estimate", "shapes.toml", "--format", "json", cwd=tmp_path)
+    assert done.returncode == 0, done.stdout + done.stderr
+    estimate = json.loads(done.stdout)
+    assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
+    boards = {item["pool"].get("type", "") for item in estimate["items"] if item["product"] == "gypsum board"}
+    assert (boards, len({item["pool"].get("color") for item in estimate["items"]})) == ({"", "type X"}, 2)
 
 
 def test_the_guide_names_every_hook_with_its_signature() -> None:
