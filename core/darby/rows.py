@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from fractions import Fraction
 from typing import Any, Protocol
@@ -304,7 +305,7 @@ class Row:
                 raise UnitError("too long")
             amount = Amount.read(value, self._origin(key), key)
         except UnitError:
-            near = self._unit_meant(value, dimension)
+            near = self._meant(value, dimension)
             self.sheet.say(
                 "job-unreadable-amount",
                 span,
@@ -331,8 +332,17 @@ class Row:
             return None
         return amount
 
-    def _unit_meant(self, text: str, dimension: tuple[tuple[str, int], ...]) -> str:
+    def _meant(self, text: str, dimension: tuple[tuple[str, int], ...]) -> str:
+        """What a measure that cannot be read was meant to be: with a decimal point, or with the unit nearest to its letters."""
+        point = re.sub(r"(?<=[0-9]),(?=[0-9])", ".", text[:_LONGEST])
+        if point != text:
+            try:
+                Amount.read(point)
+            except UnitError:
+                pass
+            else:
+                return f'"{shown(point).strip()}", with a point'
         letters = "".join(c if c.isalpha() else " " for c in text[:_LONGEST]).strip()
         spelled = {s: u.name for u in UNITS.values() if u.dimension == dimension for s in (u.name, *u.spellings)}
-        near = self.sheet.nearest(letters, list(spelled)) if letters else ""
+        near = self.sheet.nearest(letters, list(spelled)) if letters and letters.casefold() not in spelled else ""
         return spelled[near] if near else ""

@@ -214,7 +214,8 @@ def _unit_at(text: str, at: int) -> tuple[Unit, int] | None:
 def parse(text: str) -> tuple[Fraction, Unit]:
     """Value and unit of an amount in any usual spelling: `12 ft 6 in`, `8'-0 1/2"`, `3.81 m`, `5/8 in`.
 
-    Several parts must be of one dimension, each smaller than the one before; the result is in the first part's unit.
+    Several parts must be of one dimension, each less than one unit of the part before (14 inches are no part of a foot);
+    the result is in the first part's unit.
     A minus sign right before the first number makes the whole amount negative.
     Raises UnitError, whose text says what could not be read.
     """
@@ -238,6 +239,10 @@ def parse(text: str) -> tuple[Fraction, Unit]:
         if parts and (unit.dimension != parts[0][1].dimension or unit.factor >= parts[-1][1].factor):
             raise UnitError(
                 f"{_quoted(text)} does not read as one amount: {unit.name} cannot follow {parts[-1][1].name}"
+            )
+        if parts and value * unit.factor >= parts[-1][1].factor:
+            raise UnitError(
+                f"{_quoted(text)} does not read as one amount: so many {unit.name} are no part of one {parts[-1][1].name}"
             )
         parts.append((value, unit))
         at = end

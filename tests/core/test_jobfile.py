@@ -284,6 +284,20 @@ def test_all_mistakes_are_told_in_one_run_in_the_order_of_the_file() -> None:
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    ("length", "help"),
+    [
+        ("7,32 m", 'Did you mean "7.32 m", with a point? Write it as "12 ft 6 in" or "3.81 m".'),
+        ("24 ft 14 in", 'Write it as "12 ft 6 in" or "3.81 m".'),
+        ("2.4.1 ft", 'Write it as "12 ft 6 in" or "3.81 m".'),
+    ],
+)
+def test_a_length_that_cannot_be_read_suggests_only_what_was_spelled_wrong(length: str, help: str) -> None:
+    made, (one,) = read(HEAD + WALL.replace("24 ft", length))
+    assert made is None
+    assert (one.code, one.help) == ("job-unreadable-amount", help)
+
+
 def test_the_suggested_unit_is_of_the_system_of_the_job() -> None:
     _, found = read(HEAD.replace("us", "metric") + WALL.replace('"24 ft"', "3.6"))
     assert found[0].help == 'Write length = "3.6 m".'

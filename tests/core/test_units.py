@@ -124,7 +124,7 @@ def test_amounts_read_in_their_usual_spellings(text: str, value: str, unit: str)
 @pytest.mark.parametrize(
     "text",
     [
-        "", "   ", "12", "twelve", "ft", "12 fett", "12 ft 6", "6 in 12 ft", "12 ft 3 gal", "12 ft 3 ft", "- 5 ft", "and 5 ft",
+        "", "   ", "12", "twelve", "ft", "12 fett", "12 ft 6", "6 in 12 ft", "12 ft 3 gal", "12 ft 3 ft", "12 ft 14 in", "12 ft 12 in", "- 5 ft", "and 5 ft",
         "--5 ft", "1/0 ft", "12 ft x", "٣ ft", "5 ſq ft", "5 K", "1" * 5000 + " ft", "1 ft" + " " * 5000 + "x",
     ],
 )  # fmt: skip
