@@ -1,0 +1,38 @@
+"""Saved estimates of earlier days: they must load for ever, and order today what they ordered then.
+
+Renew one with `pytest tests/core/test_saved_golden.py --force-regen`, after reading what moved, which the failure tells.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from pytest_regressions.file_regression import FileRegressionFixture
+
+from darby.safe_json import parse
+from darby.saved import SCHEMA
+from darby.testing.saved import again, same_order
+from darby.text import Source
+
+GOLDEN = Path(__file__).parents[2] / "fixtures" / "saved"
+CLAIMED = ("net-loft.json",)
+
+
+@pytest.mark.parametrize("name", CLAIMED)
+def test_what_was_saved_then_orders_the_same_today(name: str, file_regression: FileRegressionFixture) -> None:
+    saved = GOLDEN / name
+    file_regression.check(again(saved), fullpath=saved, encoding="utf-8", check_fn=same_order)
+
+
+@pytest.mark.parametrize("name", CLAIMED)
+def test_a_saved_file_names_no_folder_and_no_date(name: str) -> None:
+    data, mistake = parse(Source(name, (GOLDEN / name).read_text("utf-8")))
+    assert mistake is None
+    assert data["schema"] == SCHEMA
+    assert [t["name"] for t in data["texts"]][:3] == ["job.toml", "house.txt", "spec.txt"]
+    assert not [t["name"] for t in data["texts"] if t["name"].startswith("/")]
+
+
+def test_every_saved_file_is_claimed_by_a_test() -> None:
+    assert {p.name for p in GOLDEN.iterdir()} == set(CLAIMED)
