@@ -301,17 +301,14 @@ class _Reader:
 
     def _place(self, opening: Opening, row: Row, drafts: list[_Draft]) -> None:
         """Puts an opening, or as many of its count as fit in each, into the surfaces it may lie in."""
-        if any(d.surface is None for d in drafts):
+        surfaces = [d.surface for d in drafts if d.surface is not None]
+        if len(surfaces) < len(drafts):
             return
         to_place = opening.count.value
-        misfit = ""
-        for draft in drafts:
-            surface = draft.surface
-            assert surface is not None
-            misfit = _misfit(opening, surface)
-            if misfit:
-                continue
-            fit = min(to_place, Fraction((surface.area.size - draft.taken) // opening.each.size))
+        misfits = [_misfit(opening, surface) for surface in surfaces]
+        for draft, surface, misfit in zip(drafts, surfaces, misfits, strict=True):
+            fit = Fraction(0) if misfit else (surface.area.size - draft.taken) // opening.each.size
+            fit = min(to_place, Fraction(fit))
             if not fit:
                 continue
             count = (
@@ -324,19 +321,20 @@ class _Reader:
             to_place -= fit
             if not to_place:
                 return
-        surface = drafts[-1].surface
-        assert surface is not None
-        where = surface.name if len(drafts) == 1 else f"the walls of {surface.room}"
+        last, one = surfaces[-1], len(surfaces) == 1
+        where = f'{last.kind} "{shown(last.name)}"' if one else f'the walls of "{shown(last.room)}"'
+        misfit = misfits[-1] if all(misfits) else ""
         key = misfit or "count"
+        sizes = " and ".join(dict.fromkeys(map(_size, surfaces)))
         self.sheet.say(
             "job-opening-too-large",
             row.span(key if key in row else ""),
             f"{row.what} is larger than {where}"
             if misfit
             else f"{row.what} does not fit into {where} beside the other openings there",
-            f"{where} is {_size(surface)}; {'the opening' if misfit else 'each opening'} is "
+            f"{where} {'is' if one else 'are'} {sizes}; {'the opening' if misfit else 'each opening'} is "
             f"{opening.width.exact()} by {opening.height.exact()}.",
-            [Label(surface.span, where)],
+            [Label(last.span, where)],
         )
 
 

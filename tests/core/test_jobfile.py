@@ -284,6 +284,17 @@ def test_all_mistakes_are_told_in_one_run_in_the_order_of_the_file() -> None:
     ]  # fmt: skip
 
 
+def test_openings_that_fit_into_a_wall_of_a_room_but_not_all_of_them_are_not_called_too_large() -> None:
+    room = '[[rooms]]\nname = "den"\nlength = "12 ft"\nwidth = "8 ft"\nheight = "8 ft"\n'
+    opening = '[[openings]]\nname = "pane"\nwall = "den"\nwidth = "10 ft"\nheight = "7 ft"\ncount = 9\n'
+    made, (one,) = read(HEAD + room + opening)
+    assert made is None
+    assert one.message == 'opening "pane" does not fit into the walls of "den" beside the other openings there'
+    assert one.help == 'the walls of "den" are 12 ft by 8 ft and 8 ft by 8 ft; each opening is 10 ft by 7 ft.'
+    _, (one,) = read(HEAD + room + opening.replace("7 ft", "9 ft"))
+    assert one.message == 'opening "pane" is larger than the walls of "den"'
+
+
 @pytest.mark.parametrize(
     ("length", "help"),
     [
