@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 import re
 from typing import Any
 
@@ -17,6 +18,7 @@ def text_of(data: bytes) -> tuple[str, tuple[str, ...]]:
     """
     import pypdf  # noqa: PLC0415 - an extra, loaded when such a file is met
 
+    logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # what matters of its remarks is told in our own words
     try:
         reader = pypdf.PdfReader(io.BytesIO(data))
         if reader.is_encrypted and not reader.decrypt(""):

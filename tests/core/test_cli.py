@@ -300,7 +300,7 @@ def test_read_strict_ends_with_1_where_a_number_is_unread() -> None:
 
 @pytest.mark.parametrize(
     ("given", "code"),
-    [(b"", "file-empty"), (b"\x00\x01\x02" * 50, "file-binary"), (b"%PDF-1.7 ...", "file-binary")],
+    [(b"", "file-empty"), (b"\x00\x01\x02" * 50, "file-binary"), (b"%PDF-1.7 ...", "file-no-text")],
 )
 def test_what_is_no_text_is_said_to_be_none(given: bytes, code: str) -> None:
     done = darby("read", "-", given=given)

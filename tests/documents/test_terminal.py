@@ -6,9 +6,11 @@ import io
 
 import made
 import pytest
+from attrs import evolve
 
+import kit
 from darby.amounts import Amount
-from darby.diagnostics import problem
+from darby.diagnostics import Severity, problem
 from darby.documents import longhand_terminal, reading_terminal, to_terminal
 from darby.documents.terminal_parts import clause, console_for, plain, safe, show_place, show_problems, written
 from darby.ledger import Number
@@ -116,7 +118,7 @@ def test_a_reading_ends_with_what_was_not_read_and_the_tally():
     console, stream = plain(100)
     reading_terminal.show([made.reading()], console)
     text = written(stream)
-    assert "840  a number with no unit  [section.txt:6]" in text.partition("Not read")[2]
+    assert "section.txt:6  “840”: a number with no unit" in text.partition("Not read")[2]
     assert text.splitlines()[-1] == "6 numbers: 2 read, 3 set aside, 1 not read. 2 rules, 1 question."
 
 
@@ -124,6 +126,40 @@ def test_why_a_number_was_set_aside_is_told_when_asked():
     console, stream = plain(100)
     reading_terminal.show([made.reading()], console, explain=True)
     assert "set aside: a year" in written(stream)
+
+
+def test_a_name_without_room_behind_its_mark_stands_before_it():
+    text = "Somewhere in the middle of a rather long line of text stand 840"
+    source = Source("s.txt", text)
+    numbers = (Number(source.span(60, 63), "unread", "no unit"),)
+    console, stream = plain(75)
+    reading_terminal.show([Reading(source, SPECIFICATION, (), numbers, ())], console)
+    assert f"    │ {'not read: no unit  '.rjust(60)}???" in written(stream).splitlines()
+
+
+def test_a_question_is_marked_in_place_and_told_in_one_line_at_the_end():
+    source = Source("s.txt", "Walls: two or three coats.")
+    number = Number(source.span(7, 10), "unread", "a choice that nobody has made")
+    asked = problem("unclear", "“two”: a choice that nobody has made", source.span(7, 10), severity=Severity.QUESTION)
+    console, stream = plain(80)
+    reading_terminal.show([Reading(source, SPECIFICATION, (), (number,), (asked,))], console)
+    text = written(stream)
+    assert "    │        ???  question: a choice that nobody has made" in text.splitlines()
+    assert "  s.txt:1  “two”: a choice that nobody has made" in text.partition("Questions")[2].splitlines()
+    assert "Not read" not in text
+
+
+def test_explaining_tells_what_bound_each_part_and_counts_what_was_set_aside():
+    console, stream = plain(100)
+    reading_terminal.show([made.reading()], console, explain=True)
+    text = written(stream)
+    assert "1 as a year" in text.partition("Set aside")[2]
+    source = Source("s.txt", "Primer: 250")
+    rule = evolve(kit.rule("coats", "primer", "2"), span=source.span(8, 11))
+    rule = evolve(rule, bound_by=(("subject", "the label"), ("surface", "the label"), ("unit", "the number before it")))
+    console, stream = plain(100)
+    reading_terminal.show([Reading(source, SPECIFICATION, (rule,), (), ())], console, explain=True)
+    assert "subject and surface from the label; unit from the number before it" in written(stream)
 
 
 @pytest.mark.parametrize("width", [20, 30, 60])
@@ -142,7 +178,7 @@ def test_every_mark_of_a_line_cut_in_pieces_is_shown_once():
     console, stream = plain(60)
     reading_terminal.show([Reading(source, SPECIFICATION, (), numbers, ())], console)
     marked = written(stream).partition("Not read")[0]
-    assert [marked.count(f"unread: number {n}\n") for n in range(100, 300)] == [1] * 200
+    assert [marked.count(f"not read: number {n}") for n in range(100, 300)] == [1] * 200
     assert marked.count("???") == 200
 
 

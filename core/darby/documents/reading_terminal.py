@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import frozen
+from rich.cells import cell_len
 from rich.console import Console
 from rich.text import Text
 
@@ -44,7 +45,7 @@ def show(readings: Sequence[Reading], console: Console, *, explain: bool = False
     unread = [
         n for reading in readings for n in reading.numbers if n.became == _UNREAD and not _is_asked(n.span, asked)
     ]
-    _list(console, "Not read", [(n.span, f"{n.span.text}  {n.why}") for n in unread])
+    _list(console, "Not read", [(n.span, f"“{n.span.text}”: {n.why}") for n in unread])
     _list(console, "Questions", [(d.span, d.message) for d in asked if d.span is not None])
     if explain:
         _count_aside(readings, console)
@@ -141,11 +142,12 @@ def _marks(reading: Reading, explain: bool) -> Iterator[_Mark]:
     for question in asked:
         assert question.span is not None
         said = question.message.removeprefix(f"“{' '.join(question.span.text.split())}”: ")
-        yield _Mark(question.span, _ASKED, (f"question: {said}",))
+        yield _Mark(question.span, _ASKED, (safe(f"question: {said}"),))
     for number in reading.numbers:
         aside = explain and number.became == _ASIDE and number.why not in _PLAIN_ASIDE
-        if aside or (number.became == _UNREAD and not _is_asked(number.span, asked)):
-            yield _Mark(number.span, number.became, (f"{'not read' if not aside else _ASIDE}: {number.why}",))
+        if (aside or number.became == _UNREAD) and not _is_asked(number.span, asked):
+            told = _ASIDE if aside else "not read"
+            yield _Mark(number.span, number.became, (safe(f"{told}: {number.why}"),))
 
 
 def _named(rule: Rule) -> str:
@@ -158,7 +160,12 @@ def _bound(rule: Rule) -> str:
     parts: dict[str, list[str]] = {}
     for what, source in rule.bound_by:
         parts.setdefault(source, []).append(what)
-    return safe("; ".join(f"{' and '.join(dict.fromkeys(found))} from {source}" for source, found in parts.items()))
+    return safe("; ".join(_from(dict.fromkeys(found), source) for source, found in parts.items()))
+
+
+def _from(parts: Iterable[str], source: str) -> str:
+    said = " and ".join(parts)
+    return f"{said} since {source}" if source.startswith("every ") else f"{said} from {source}"
 
 
 def _show_line(reading: Reading, number: int, marks: Sequence[_Mark], gutter: int, console: Console) -> None:
@@ -200,11 +207,17 @@ def _pieces(text: str, room: int) -> Iterator[tuple[int, int]]:
 
 
 def _show_mark(mark: _Mark, below: str, gutter: int, console: Console) -> None:
-    carets = Text.assemble((f"  {' ' * gutter} │ ", "dim"), (below, _STYLE[mark.what]))
-    names = list(mark.names)
-    if len(carets) + 2 + len(names[0]) <= console.width:
-        carets.append(f"  {safe(names.pop(0))}")
-    console.print(carets, no_wrap=True, overflow="crop")
-    for name in names:
+    """The signs below a stretch and its name: behind them where there is room, else before them, else on the next line."""
+    first, *more = mark.names
+    before, signs = len(below) - len(below.lstrip()), (below.lstrip(), _STYLE[mark.what])
+    shown = Text(f"  {' ' * gutter} │ ", style="dim")
+    if gutter + 5 + cell_len(below) + 2 + cell_len(first) <= console.width:
+        shown = Text.assemble(shown, " " * before, signs, f"  {first}")
+    elif cell_len(first) + 2 <= before:
+        shown = Text.assemble(shown, f"{first}  ".rjust(before), signs)
+    else:
+        shown, more = Text.assemble(shown, " " * before, signs), [first, *more]
+    console.print(shown, no_wrap=True, overflow="crop")
+    for name in more:
         indent = len(name) - len(name.lstrip())
-        tell(console, name.strip(), gutter + 5 + min(len(below) - len(below.lstrip()), 4) + indent, hang=2)
+        tell(console, name.strip(), gutter + 5 + min(before, 4) + indent, hang=2)
