@@ -22,7 +22,7 @@ def show(item: LineItem, estimate: Estimate, console: Console) -> None:
     """Print the longhand of one line item."""
     kept = f", {kind_of(item)}" if item.pool else ""
     console.print(Text(f"{safe(item.product)}{kept}", style="bold"))
-    console.print(Text(f"{safe(order_of(item))}; needed: {need_of(item, estimate.job.units)}"))
+    console.print(Text(f"{safe(order_of(item))}; needed: {_need(item, estimate.job.units)}"))
     console.print()
     table = Table.grid(padding=(0, 2, 0, 0))
     narrow = console.width < _NARROW
@@ -71,3 +71,9 @@ def _holds_too(rule: Rule, winner: Rule) -> bool:
     if rule is winner or rule.kind is not winner.kind or rule.subject != winner.subject or rule.layer > winner.layer:
         return False
     return rule.answer != winner.answer and all(winner.scope.get(key) == value for key, value in rule.scope.items())
+
+
+def _need(item: LineItem, system: str) -> str:
+    """The need in the job's own units; where its rules are in others, also as it was worked out from them."""
+    told, worked = need_of(item, system), str(item.need)
+    return told if told == worked else f"{told} ({worked} as worked out)"
