@@ -81,9 +81,11 @@ class RuleBook:
     def __init__(self, rules: Iterable[Rule], own: Source | None = None) -> None:
         self.rules = tuple(rules)
         self._own = own
-        self._shelf: dict[tuple[str, str], list[Rule]] = {}
+        # By kind and subject, and apart from these by the one surface a rule is of: a job may have a hundred thousand.
+        self._shelf: dict[tuple[str, str, str], list[Rule]] = {}
         for rule in self.rules:
-            self._shelf.setdefault((rule.kind.name, rule.subject), []).append(rule)
+            key = (rule.kind.name, rule.subject, _plain(rule.scope.get("name", "")))
+            self._shelf.setdefault(key, []).append(rule)
 
     def ask(
         self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
@@ -128,7 +130,9 @@ class RuleBook:
 
     def _ranked(self, asked: Asked, take: frozenset[str]) -> tuple[list[Rule], tuple[Rule, ...]]:
         """The rules of the highest rank in the order stated, and the other rules that apply, strongest first."""
-        found = [r for r in self._shelf.get((asked.kind, asked.subject), ()) if _applies(r, asked.about, take)]
+        shelves = dict.fromkeys(("", _plain(asked.about.get("name", ""))))
+        near = [r for name in shelves for r in self._shelf.get((asked.kind, asked.subject, name), ())]
+        found = [r for r in near if _applies(r, asked.about, take)]
         if not found:
             return [], ()
         ranks = {id(r): _rank(r, asked.about, self._own) for r in found}
@@ -241,10 +245,15 @@ def _agree(one: Rule, other: Rule) -> bool:
     return _said(one) == _said(other) and all(meets(k, one.scope[k], other.scope[k]) for k in keys)
 
 
+def _plain(text: str) -> str:
+    """A name as names are compared."""
+    return " ".join(_words(text)) if text else ""
+
+
 @lru_cache(4096)
 def meets(key: str, said: str, asked: str) -> bool:
     """Whether a scope value that a rule has is met by the one asked about, ignoring case."""
-    return in_room(said, asked) if key == "room" else " ".join(_words(said)) == " ".join(_words(asked))
+    return in_room(said, asked) if key == "room" else _plain(said) == _plain(asked)
 
 
 def in_room(said: str, room: str) -> bool:
