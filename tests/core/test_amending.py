@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from time import perf_counter
+
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from darby.amending import amend
+from darby.clauses import clauses
 from darby.diagnostics import Diagnostic, Severity
-from darby.instructions import path_named
+from darby.instructions import instructions, path_named, stands
 from darby.plugins import load_plugins
 from darby.reading import Language, Reading, read
 from darby.rules import SPECIFICATION, Layer, Rule, addendum
-from darby.text import Source
+from darby.text import Source, View
 
 BOARD = """\
 SECTION 09 29 00
@@ -346,3 +351,36 @@ def test_an_addendum_that_only_adds_changes_nothing_else(language: Language) -> 
 )  # fmt: skip
 def test_a_paragraph_is_known_however_it_is_written(ref: str, path: str) -> None:
     assert path_named(ref) == tuple(path.split())
+
+
+PIECES = st.sampled_from(
+    [*"SECTION 09 29 00|Section 09 91 23, |paragraph 3.02.A|3.2(B)|article 3.02 |: |. |; |\n|\n\n|1. |change |delete |12|8 inches|"
+     '"two coats"| to | to read |now reads: |replace |with |in lieu of |is deleted|and |add |the following: |“|”|through C|'
+     "second coat|300 sq ft per gallon|½|(300 mm)".split("|")]
+)  # fmt: skip
+
+
+@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(PIECES, max_size=25).map("".join))
+def test_no_addendum_makes_it_raise_and_every_number_stays_accounted_for(language: Language, text: str) -> None:
+    job = Job(language, text)
+    for before, after in zip(job.before, job.readings, strict=True):
+        assert [n.span for n in before.numbers] == [n.span for n in after.numbers]
+    assert all(d.span is not None and d.code in ("amended", "amend-nothing", "amend-several") for d in job.told)
+
+
+@pytest.mark.parametrize(
+    "piece", ["change ", "delete 3.02.A, ", "12 to ", '"', "paragraph 3.02.A: change 12 to 8. ", "3.02."]
+)
+def test_hostile_addenda_take_no_longer_than_their_length(language: Language, piece: str) -> None:
+    def seconds(size: int) -> float:
+        layout = clauses(
+            View.of(Source("a.txt", "Section 09 29 00 paragraph 3.02.A " + piece * (size // len(piece)))), str
+        )
+        began = perf_counter()
+        for _ in instructions(stands(Source("a.txt", ""), layout), size):
+            pass
+        return perf_counter() - began
+
+    small, large = max(min(seconds(20_000) for _ in range(2)), 0.01), seconds(80_000)
+    assert large < 10 * small
