@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
+import os
 import random
 import re
 import subprocess
@@ -232,10 +233,12 @@ def together(jobs: Sequence[Estimate]) -> Estimate:
 
 
 def test_libreoffice_gets_the_orders_of_a_hundred_jobs(tmp_path: Path) -> None:
-    jobs = [generated(seed) for seed in range(100)]
-    assert sum(len(one.items) for one in jobs) > 500
+    """A hundred in the whole check; in a run at a desk the first twenty, which take a quarter of the time."""
+    many = 100 if os.environ.get("DARBY_ALL_READERS") else 20
+    jobs = [generated(seed) for seed in range(many)]
+    assert sum(len(one.items) for one in jobs) > 5 * many
     assert len({i.product for one in jobs for i in one.items}) >= 7
-    alone, rest = jobs[:4], [together(jobs[at : at + 12]) for at in range(4, 100, 12)]
+    alone, rest = jobs[:4], [together(jobs[at : at + 12]) for at in range(4, many, 12)]
     for one, sheet in zip((*alone, *rest), order_sheets([book(one) for one in (*alone, *rest)], tmp_path), strict=True):
         assert orders(sheet) == wanted(one)
 
