@@ -69,8 +69,9 @@ def estimate(
         _no_defaults(p, job.units) for p in trades if p.trade.defaults and job.units not in p.trade.defaults
     ]
     documents, amended = amend([careful(text.source, text.layer, **text.how) for text in texts], careful.language)
-    readings += documents
-    readings += [careful(text.source, text.layer, **text.how) for text in lines]
+    stated = [*documents, *(careful(text.source, text.layer, **text.how) for text in lines)]
+    away = (*plugins.away, *careful.missing, *sorted(unreadable))
+    readings += [_forgiving(reading, away) for reading in stated] if away else stated
     diagnostics += [*careful.told, *amended]
     diagnostics += [d for reading in readings for d in reading.diagnostics]
     rules = tuple(rule for reading in readings for rule in reading.rules)
@@ -212,6 +213,17 @@ def _no_defaults(provided: Provided, units: str) -> Diagnostic:
         severity=Severity.NOTE,
         help="State what it needs in a house file.",
     )
+
+
+def _forgiving(reading: Reading, away: Sequence[str]) -> Reading:
+    """What is not understood, as a warning: it may be meant for a plugin that is away, and costs nobody else's lines."""
+    found = [
+        evolve(_softer(d), help=f"It may be for what is left out: {', '.join(away)}.")
+        if d.code == "line-not-understood"
+        else d
+        for d in reading.diagnostics
+    ]
+    return evolve(reading, diagnostics=tuple(found))
 
 
 def _softer(diagnostic: Diagnostic) -> Diagnostic:

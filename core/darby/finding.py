@@ -51,8 +51,8 @@ class Found:
 
 def find(
     entries: Iterable[Entry] | None, files: Iterable[Path], without: Sequence[str], only: Sequence[str] | None
-) -> tuple[list[Found], list[Diagnostic]]:
-    """The plugins that are wanted, Darby's own first and each kind by name, and what is wrong with what was asked for."""
+) -> tuple[list[Found], tuple[str, ...], list[Diagnostic]]:
+    """The plugins that are wanted, Darby's own first and each kind by name; the names of those left out; what was asked wrongly."""
     told: list[Diagnostic] = []
     found = [_entry(entry) for entry in (installed() if entries is None else entries)]
     for path in files:
@@ -62,7 +62,7 @@ def find(
             told.append(missing_file(path, str(path)))
     found.sort(key=lambda f: (not f.own, f.name, f.version))
     names = _chosen([f.name for f in found], without, only, told)
-    return [f for f in found if f.name in names], told
+    return [f for f in found if f.name in names], tuple(f.name for f in found if f.name not in names), told
 
 
 def _entry(entry: Entry) -> Found:

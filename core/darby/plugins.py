@@ -67,6 +67,8 @@ class Plugins:
     """Name and version of every plugin that was loaded."""
     guests: tuple[Guest, ...] = ()
     """What plugins that are not Darby's own bring to the reading of text; it is among readers and vocabularies too."""
+    away: tuple[str, ...] = ()
+    """Plugins that were left out or failed: a line that nobody understands may be theirs."""
     words: tuple[Owned, ...] = ()
     """Darby's own vocabularies as they are, each with its plugin; in `vocabularies` some words may have changed hands."""
 
@@ -85,14 +87,15 @@ def load_plugins(
     raises, hangs or returns what it should not is a warning that names it; it never raises here. Darby's own plugins
     come first, so that what they bring stays theirs; all others are rehearsed in a child process before they are loaded.
     """
-    wanted, told = find(entries, files, tuple(without), None if only is None else tuple(only))
+    wanted, left_out, told = find(entries, files, tuple(without), None if only is None else tuple(only))
     collector = _Collector(told)
     strangers = [f for f in wanted if not f.own]
     verdicts = dict(zip(strangers, rehearse([partial(_rehearsed, f) for f in strangers], raised), strict=True))
     with quiet():
         for one in wanted:
             collector.load(one, verdicts.get(one, Verdict()).failure)
-    return collector.result()
+    done = collector.result()
+    return evolve(done, away=(*left_out, *dict.fromkeys(f.plugin for f in done.failed)))
 
 
 def _rehearsed(found: Found) -> Verdict:
@@ -244,7 +247,7 @@ class _Collector:
             tuple(dict.fromkeys(self._failed)),
             tuple(sorted(self._names.items())),
             tuple(g for g in guests if g.readers or g.vocabularies),
-            own,
+            words=own,
         )
 
     def _documents(self) -> Iterator[Document]:

@@ -226,3 +226,27 @@ def test_plugins_are_chosen_by_the_environment_too(beside: Path) -> None:
     done = subprocess.run(command, cwd=beside, env=environment, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     assert {i["trade"] for i in json.loads(done.stdout)["items"]} == {"board", "joints"}
+
+
+def test_lines_and_keys_for_a_plugin_that_is_away_are_told_and_cost_nobody_elses_lines(beside: Path) -> None:
+    (beside / "house.txt").write_text("Sky hooks: 7 per 3 sq ft of sky. [ours]\n" + HOUSE_LINES, encoding="utf-8")
+    more = '[documents]\nhouse = ["house.txt"]\n[[walls]]\nname = "hooked"\narea = "90 sq ft"\nfaces = 1\nhooks = "seven"\n'
+    (beside / "hooked.toml").write_text(JOB + more, encoding="utf-8")
+    path = os.pathsep.join(filter(None, (str(beside), os.environ.get("PYTHONPATH", ""))))
+
+    def run(*options: str, **environment: str) -> tuple[int, dict[str, Any]]:
+        command = (sys.executable, "-m", "darby", "estimate", str(beside / "hooked.toml"), "--format", "json", *options)
+        done = subprocess.run(
+            command, cwd=beside.parent, env={**os.environ, **environment}, capture_output=True, text=True, check=False
+        )
+        return done.returncode, json.loads(done.stdout)
+
+    code, refused = run(PYTHONPATH=os.environ.get("PYTHONPATH", ""))
+    assert (code, {d["code"] for d in refused["diagnostics"]}) == (2, {"job-unknown-key"})
+    code, made = run("--without", "rogue-shouts", "--without", "rogue-loops", PYTHONPATH=path)
+    assert code == 3
+    assert {i["trade"] for i in made["items"]} == {"board", "coatings", "fasteners", "joints"}
+    told = {d["code"]: d for d in made["diagnostics"]}
+    for each in ("job-unknown-key", "line-not-understood"):
+        assert told[each]["severity"] == "warning"
+        assert "rogue-shouts" in told[each]["help"]

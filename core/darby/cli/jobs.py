@@ -67,11 +67,12 @@ def estimate_of(wanted: Wanted) -> Outcome:
         plugins = load_plugins(without=wanted.without, only=chosen(wanted.only, (f.stem for f in run)), files=run)
         marks = {mark for provided in plugins.trades for mark in provided.trade.marks}
         short = Source(Path(source.name).name, source.text)  # what is kept names no folder of this machine
-        job, found = load(
-            source if wanted.memory is None else short,
-            sorted(marks),
-            lambda name, at: open_file(folder / name, name, at),
-        )
+        named = source if wanted.memory is None else short
+        job, found = load(named, sorted(marks), lambda name, at: open_file(folder / name, name, at))
+        if job is None and (keys := _keys_of_others(found, plugins)):
+            again = (named, sorted(marks | keys.keys()), lambda name, at: open_file(folder / name, name, at))
+            job, found = load(*again)
+            found = (*keys.values(), *found)
         if files and not wanted.run_plugins:
             found = (_not_run(files, job), *found)
         if job is None or is_error(found):
@@ -87,6 +88,15 @@ def estimate_of(wanted: Wanted) -> Outcome:
     if is_error(made.diagnostics):
         return Outcome(None, made.diagnostics, plugins)
     return Outcome(made, (), plugins)
+
+
+def _keys_of_others(found: tuple[Diagnostic, ...], plugins: Plugins) -> dict[str, Diagnostic]:
+    """Unknown keys of a job that may be read by plugins that are away, each with a warning instead of the error."""
+    from darby.diagnostics import Severity
+
+    help = f"It may be for what is left out: {', '.join(plugins.away)}."
+    unknown = [d for d in found if d.code == "job-unknown-key" and d.span is not None] if plugins.away else []
+    return {d.span.text: evolve(d, severity=Severity.WARNING, help=help) for d in unknown if d.span is not None}
 
 
 @contextmanager
