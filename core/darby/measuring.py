@@ -37,7 +37,7 @@ class Place:
 def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[str] = ()) -> tuple[Place, ...]:
     """Surfaces (of some kinds only, where given) put together where no rule tells them apart, in order of the job.
 
-    A room counts where a rule speaks of it, a surface by its name where the job says something of it alone. So a book is
+    A room counts where a rule speaks of it, a surface by its name where a rule is of it alone; marks tell places apart too. So a book is
     asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room` and `name`.
     """
     met = _rooms_met(book)
@@ -47,9 +47,10 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
         if kinds and surface.kind not in kinds:
             continue
         rooms = met(surface.room)
-        name = surface.name if surface.marks or (alone and _plain(surface.name) in alone) else ""
+        name = surface.name if alone and _plain(surface.name) in alone else ""
         about = {"name": name, "surface": surface.kind, "room": surface.room if rooms else ""}
-        _, members = found.setdefault((surface.kind, rooms, name), (about, []))
+        key = (surface.kind, rooms, name, *sorted(surface.marks.items()))
+        _, members = found.setdefault(key, (about, []))
         members.append(surface)
     return tuple(Place(about, tuple(members)) for about, members in found.values())
 
