@@ -74,10 +74,12 @@ class Count:
     def told(self) -> str:
         """The spacing in words: `12 in in the field, 8 in at the edges, supports at 16 in, sheets of 4 ft by 8 ft`."""
         field, edge = self.answers[0].amount.exact(), self.answers[1].amount.exact()
-        apart = field if field == edge else f"{field} in the field and {edge} at the edges"
-        pairs = " in pairs" if self.double else ""
+        if self.double:
+            apart = f"pairs at {field} in the field, {edge} singly at the edges"
+        else:
+            apart = field if field == edge else f"{field} in the field and {edge} at the edges"
         sheet = self.bed.sheet.rule.says()
-        return f"{apart}{pairs}, supports at {self.bed.framing.amount.exact()}, sheets of {sheet}"
+        return f"{apart}, supports at {self.bed.framing.amount.exact()}, sheets of {sheet}"
 
 
 def bed(about: Mapping[str, str], book: Consultation) -> Bed | None:

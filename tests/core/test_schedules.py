@@ -156,5 +156,5 @@ def test_memory_grows_with_the_rows_and_no_faster() -> None:
         return size / rows
 
     made(WALLS + "w,1 ft,8 ft,1\n")
-    few, many = used(500), used(2000)
+    few, many = used(100), used(400)
     assert many < few * 1.2

@@ -179,7 +179,7 @@ def test_pairs_of_nails_stand_in_the_field_and_the_perimeter_is_nailed_singly() 
         product=NAIL,
     )
     assert item.need == Amount.of(5 * 5 * 2 + 2 * 7)
-    assert "in pairs" in item.notes[0]
+    assert "pairs at 12 in in the field, 8 in singly at the edges" in item.notes[0]
 
 
 def test_adhesive_that_somebody_asks_for_widens_the_spacing_and_is_ordered_in_tubes() -> None:
