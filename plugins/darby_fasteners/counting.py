@@ -18,8 +18,8 @@ BOARD = "gypsum board"
 NAIL = "nail"
 ADHESIVE = "adhesive"
 DOUBLE = "double nailing"
-ENDS = Amount.of(2, label="ends of a sheet")
-ONE_MORE = Amount.of(1, label="one more than spaces")
+ENDS = Amount.of(2, label="ends")
+ONE_MORE = Amount.of(1)
 
 
 @frozen(eq=False)
@@ -109,16 +109,16 @@ def count(product: str, about: Mapping[str, str], layers: Amount, under: Bed, bo
     if field is None or edge is None or not field.amount or not edge.amount:
         return None
     answers = [field, edge]
-    rows = _on_a_support(under, field, product, "the field")
+    rows = _on_a_support(under, field, product, "in the field")
     if double:
         # On the perimeter nails stand singly, at either end of a row of pairs.
         rows = (rows * 2).named(f"{product}s on a support in the field, in pairs")
-    face = _of_layer(under, rows, _on_a_support(under, edge, product, "an end"), product)
+    face = _of_layer(under, rows, _on_a_support(under, edge, product, "at an end"), product)
     if layers.value <= 1:
         return Count(under, (face * layers).named(f"{product}s for a sheet"), tuple(answers), double)
     below = book.book.ask("spacing", product, {**about, "where": "base layer"}) or field
     answers.append(below)
-    row = _on_a_support(under, below, product, "a base layer")
+    row = _on_a_support(under, below, product, "in a base layer")
     base = (under.supports * row).named(f"{product}s for a sheet of a base layer")
     under_face = (layers - Amount.of(1, label="face layer")).named("layers below the face")
     return Count(under, (face + base * under_face).named(f"{product}s for a sheet, all layers"), tuple(answers), double)
@@ -132,7 +132,7 @@ def glued(about: Mapping[str, str], book: Consultation) -> bool:
 
 def _on_a_support(under: Bed, spacing: Answer, product: str, where: str) -> Amount:
     spaces = (under.width / spacing.amount).round_up().named("spaces")
-    return (spaces + ONE_MORE).named(f"{product}s on a support in {where}")
+    return (spaces + ONE_MORE).named(f"{product}s on a support {where}")
 
 
 def _of_layer(under: Bed, field: Amount, end: Amount, product: str) -> Amount:
