@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import tracemalloc
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from darby.amounts import Amount
+from darby.cli.jobs import Wanted, estimate_of
 from darby.diagnostics import Diagnostic
 from darby.job import Job
 from darby.jobfile import load
@@ -158,3 +160,15 @@ def test_memory_grows_with_the_rows_and_no_faster() -> None:
     made(WALLS + "w,1 ft,8 ft,1\n")
     few, many = used(100), used(400)
     assert many < few * 1.2
+
+
+def test_the_command_opens_schedules_beside_the_job_and_says_where_one_is_missing(tmp_path: Path) -> None:
+    job = tmp_path / "job.toml"
+    job.write_text(HEAD, encoding="utf-8")
+    missing = estimate_of(Wanted(str(job)))
+    assert missing.estimate is None
+    assert [(d.code, d.span.line if d.span else 0) for d in missing.problems] == [("file-missing", 3)]
+    (tmp_path / "rooms.csv").write_text("name,length,width,height\nOffice,12 ft,8 ft,8 ft\n", encoding="utf-8")
+    made = estimate_of(Wanted(str(job))).estimate
+    assert made is not None
+    assert next(i for i in made.items if i.product == "gypsum board").need == Amount.read("416 sq ft")
