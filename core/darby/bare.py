@@ -26,8 +26,10 @@ def bare(out: Finding, site: Site) -> None:
     if unit.dimension == LENGTH:
         _bare_length(out, site, _hint(out, site))
     elif unit is UNITS["%"]:
-        hint = _hint(out, site, ("waste", "solids"))
-        if hint:
+        hint, last = _hint(out, site, ("waste", "solids")), site.last
+        if last is not None and last.kind == "waste" and site.distinct and not hint:
+            out.kind, out.subjects = last.kind, list(last.subjects)
+        elif hint:
             out.kind = hint
         else:
             out.unread = "a percentage, and nothing says of what"
@@ -69,13 +71,23 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
     hinted = any(found.hint_of(t) for t in (*site.phrase.tags, *site.label))
     sized = bool(subjects) and site.can(subjects[0], "thickness") and quantity.size in site.lexicon.sizes("thickness")
     if last is not None and last.kind in ("spacing", "framing") and spaced and site.distinct and not hinted:
-        out.kind, out.subjects = last.kind, list(last.subjects)
+        out.kind, out.subjects = last.kind, [] if _names_spaced(site) else list(last.subjects)
         out.how.append(("kind", "the fact before"))
-    elif hint in ("spacing", "framing") and not sized and (spaced or not _could_be_long(out, site, subjects)):
+    elif (
+        hint in ("spacing", "framing")
+        and not sized
+        and not _beside_spacing(out, site)
+        and (spaced or not _could_be_long(out, site, subjects))
+    ):
         out.kind = "spacing"
         spacing(out, site)
         if hint == "framing" and out.kind == "spacing" and not any(site.can(s, "spacing") for s in subjects):
             out.kind = "framing"
+    elif _beside_spacing(out, site):
+        out.kind = "fastener length"
+    elif _length_again(out, site):
+        assert last is not None
+        out.kind, out.subjects = last.kind, list(last.subjects)
     elif hint == "long":
         long(out, site)
     elif hint == "wide" and any(t.name == "WIDE" for a in site.context.heads if a.role == "column" for t in a.tags):
@@ -92,6 +104,27 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
         _by_measure(out, site, subjects)
 
 
+def _names_spaced(site: Site) -> bool:
+    """Whether the phrase itself names something that is spaced: `pins 150 mm, dabs of glue 300 mm`."""
+    return any(site.can(t.value, "spacing") for t in named(site.phrase.tags, "subject"))
+
+
+def _beside_spacing(out: Finding, site: Site) -> bool:
+    """`pins 40 mm at 150 mm centres`: of two lengths of a fastener the short one, and the first, is its own."""
+    assert out.amount is not None
+    spaced = any(f.kind == "spacing" and f.place > out.fact.place for f in site.phrase.facts)
+    short = site.lexicon.in_band("long", out.amount.size)
+    before = [t for t in site.words_before(out.fact) if t.name == "subject"][-1:]
+    return spaced and short and any("long" in site.lexicon.measures.get(t.value, {}) for t in before)
+
+
+def _length_again(out: Finding, site: Site) -> bool:
+    """`pins 36 mm long; second layer 42 mm`: a length behind a fastener's own, and of such a size, is another of its."""
+    last = site.last
+    again = last is not None and last.kind == "fastener length" and not named(site.phrase.tags, "subject")
+    return again and out.amount is not None and site.lexicon.in_band("long", out.amount.size)
+
+
 def _could_be_long(out: Finding, site: Site, subjects: Sequence[str]) -> bool:
     """Whether a length too small for a spacing is that of the fastener itself."""
     assert out.amount is not None
@@ -100,7 +133,7 @@ def _could_be_long(out: Finding, site: Site, subjects: Sequence[str]) -> bool:
 
 
 def _own_length(out: Finding, site: Site) -> bool:
-    """`40 mm nails at 200 mm`: a length just before a fastener's name is its own."""
+    """`40 mm pins at 200 mm`: a length just before a fastener's name is its own."""
     assert out.amount is not None
     behind = site.behind(out.fact)
     if not behind or behind[0].name != "subject":
@@ -161,9 +194,10 @@ def _by_measure(out: Finding, site: Site, subjects: Sequence[str]) -> None:
         kind = measures.get("length", "")
         if "long" in measures and site.lexicon.in_band("long", size):
             elsewhere = [t for t in named(site.phrase.tags, "where") if not t.value.endswith("layer")]
-            kind = "" if elsewhere else measures["long"]
+            kind = "" if elsewhere and not named(site.phrase.tags, "ON_CENTER") else measures["long"]
         elif kind == "spacing":
             placed = named(places, "surface") or named(places, "where") or any(t.also for t in named(places, "subject"))
+            placed = placed or ("long" in measures and any(named(a.tags, "surface") for a in site.context.above[:1]))
             kind = kind if placed and site.lexicon.in_band("spacing", size) else ""
         elif kind == "thickness" and size not in site.lexicon.sizes("thickness"):
             out.unread = "not a size that it comes in"
@@ -246,7 +280,7 @@ def _is_sheet_size(out: Finding, site: Site) -> bool:
 
 
 def _counts_product(out: Finding, site: Site) -> bool:
-    """`one undercoat, two gloss`: a small number just before something put on in coats, where a place is named."""
+    """`one varnish, two gloss`: a small number just before something put on in coats, where a place is named."""
     assert out.amount is not None
     behind, low = site.behind(out.fact), out.amount.low
     if not behind or behind[0].start - out.fact.over > NEXT or out.amount.high is not None:

@@ -12,7 +12,7 @@ from attrs import define, field
 
 from darby.deciding import decide_kind
 from darby.doubts import doubt_sentence, plausible
-from darby.found import Context, Finding, Site, reason
+from darby.found import Context, Finding, Site, named, reason
 from darby.lexicon import Lexicon
 from darby.phrases import Phrase, Sentence
 from darby.readers import Fact
@@ -20,6 +20,7 @@ from darby.subjects import find_subjects
 from darby.surfaces import find_scope, find_surfaces, inherit_bound, spread
 from darby.worth import worth_binding
 
+_SIZES = ("sheet", "thickness")
 _REACH = 40
 """Facts of the clause that a later one can lean on."""
 
@@ -47,6 +48,16 @@ class Binder:
             doubt_sentence(sentence, own)
         return self.done
 
+    @staticmethod
+    def _elsewhere(out: Finding, site: Site) -> bool:
+        """Whether a size of an unnamed thing stands beside a place the thing that is guessed never goes, or an opening."""
+        if out.kind == "sheet" and named(site.words_before(out.fact), "OPENINGS"):
+            return True
+        allowed = site.lexicon.surfaces.get(out.subjects[0].value)
+        guessed = out.subjects[0].how.startswith("every ") and out.kind in _SIZES
+        own = bool(out.surfaces) and out.surfaces[0].how in ("the words of the phrase", "the label")
+        return guessed and own and allowed is not None and not allowed.issuperset(w.value for w in out.surfaces)
+
     def _bind(
         self, fact: Fact, phrase: Phrase, sentence: Sentence, previous: Sentence | None, before: Sequence[Finding]
     ) -> Finding:
@@ -69,6 +80,8 @@ class Binder:
             return out
         if plausible(out, site):
             out.surfaces = find_surfaces(out, site)
+            if self._elsewhere(out, site):
+                out.aside = "the size of something that no trade here orders"
             out.scope = find_scope(out, site)
             inherit_bound(out, site)
         return out

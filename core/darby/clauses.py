@@ -82,7 +82,7 @@ def _second(line: Line) -> int:
 
 
 _LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
-_SECOND_LABEL = re.compile(r"\s{3,}(?=[A-Z][A-Za-z -]{1,30}:\s)")
+_SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")
 _TITLE = 60
 _RECENT = 8
 _DEEPEST = 12
@@ -130,6 +130,8 @@ class _Builder:
             return not last.text.endswith(":") and not new
         if last.text.endswith(SENTENCE_END):
             return line.text[:1].islower()
+        if _LABELLED.match(first.text) and _LABELLED.match(line.text) and not last.text.endswith((",", "&")):
+            return False  # one label to a line
         return (
             line.text[:1].islower()
             or line.text[:1] in "(\"'"

@@ -30,7 +30,7 @@ _CONDITIONS = ("spacing", "thickness", "layers", "finish level")
 
 
 def _before_colon(out: Finding, site: Site) -> bool:
-    """Whether a colon stands behind the fact and another fact behind the colon: `Studs 24 in. o.c.: not over 12 in.`"""
+    """Whether a colon stands behind the fact and another fact behind the colon: `Rails 24 in. o.c.: not over 12 in.`"""
     behind = site.behind(out.fact)
     colon = next((n for n, t in enumerate(behind) if t.name in ("COLON", "SEMICOLON", "STOP")), None)
     if colon is None or behind[colon].name != "COLON":
@@ -61,7 +61,10 @@ def _ordinal(out: Finding, site: Site) -> None:
 def _finish_level(out: Finding, site: Site) -> None:
     """A level is of finish unless its label speaks of a sheen; beside a place on the work it says where coats hold."""
     key = next((a for a in site.context.heads if a.role == "key"), None)
-    if named(site.label, "sheen") and not named(site.label, "subject"):
+    behind = site.behind(out.fact)
+    if behind and (behind[0].name == "FOREIGN" or behind[0].value == "floor") and behind[0].start - out.fact.over <= 1:
+        out.aside = "a storey"
+    elif named(site.label, "sheen") and not named(site.label, "subject"):
         out.aside = "a level of gloss"
     elif key is None and any(a.role == "row" for a in site.context.heads) and named(site.phrase.tags, "coat"):
         out.aside = "says where something else holds"
@@ -93,7 +96,9 @@ def _coats(out: Finding, site: Site) -> None:
     """Coats behind a rate that could not be read belong to that rate; `as second coat` takes over what stands elsewhere."""
     words = site.words_before(out.fact)
     behind = words[-1].name if words else ""
-    if out.bound == "at most":
+    if _parts_follow(out, site):
+        out.aside = "the sum of what follows it"
+    elif out.bound == "at most":
         out.doubt = out.doubt or "an upper bound: how many is not said"
     elif dict(out.fact.scope).get("coat") and any(t.name == "CONDITION" for t in site.part_tags):
         out.doubt = out.doubt or "only under a condition"
@@ -101,10 +106,23 @@ def _coats(out: Finding, site: Site) -> None:
         out.doubt = out.doubt or "added to what is said elsewhere"
     elif behind == "AS":
         out.doubt = out.doubt or "taken over from elsewhere"
-    elif behind in ("FOREIGN", "VOLUME_UNIT", "THIN_UNIT", "AREA_UNIT", "MASS_UNIT"):
+    elif behind in ("FOREIGN", "VOLUME_UNIT", "THIN_UNIT", "AREA_UNIT", "MASS_UNIT", "WET", "DRY"):
         out.aside = "for each coat"
+    elif words and words[-1].name == "NEW_VALUE" and words[-1].value == "add" and not named(words, "CHANGED"):
+        out.doubt = out.doubt or "added to what is said elsewhere"
+    elif any(t.name == "DOES" for t in words) and not named(site.phrase.tags, "subject"):
+        out.aside = "the coats of an example"
     elif _unread_volume(site) and not named(site.phrase.tags, "subject"):
         out.doubt = "coats of a rate that could not be read"
+
+
+def _parts_follow(out: Finding, site: Site) -> bool:
+    """`Three coats: one of this, two of that`: a count before a colon that other counts behind it make up."""
+    behind = site.behind(out.fact)
+    if not behind or behind[0].name != "COLON" or dict(out.fact.scope).get("coat"):
+        return False
+    counts = [t.number for t in behind if t.name == "NUMBER" and t.number is not None]
+    return len(counts) > 1 and out.amount is not None and sum(counts) == out.amount.low
 
 
 def _unread_volume(site: Site) -> bool:

@@ -103,6 +103,7 @@ class Desk:
         return (
             plain
             and not clause.heading
+            and not (clause.leads_in and id(clause) in self._parents)  # it holds for its own list
             and len(clause.text.split()) <= _SHORT
             and not clause.text.rstrip().endswith(".")
         )
@@ -149,7 +150,8 @@ class Desk:
         """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
         heads = [Above(f"the head of the column, {h.text!r}", self.tags(h), "column") for h in cell.heads]
         if number:
-            key = self._named_tags(cells[0])
+            labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
+            key = self._named_tags(cells[number - 1 if labelled else 0])
             role = "row" if any(t.name in _NUMBERED or t.name == "ORDINAL" for t in key) else "key"
             heads.append(Above(f"the key of the row, {cells[0].view.text!r}", key, role))
         others = (*cells[1:number][::-1], *cells[number + 1 :]) if number else cells[1:]

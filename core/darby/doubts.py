@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from darby.found import Finding, Site
+from attrs import evolve
+
+from darby.found import Finding, Site, named
 from darby.lexicon import Lexicon
 from darby.phrases import Sentence
-from darby.units import AREA, VOLUME
+from darby.units import AREA, EACH, VOLUME
 
 _FILMS = 8
 """Films of one clause or row that a rate is held against."""
@@ -29,7 +31,12 @@ def plausible(out: Finding, site: Site) -> bool:
             by is None or (size <= by.size and lexicon.in_band("sheet length", by.size))
         )
         fits = fits and (by is None or by.size * 5 >= size * 7)
-        if not fits:
+        layered = by is not None and quantity.low in (1, 2, 3, 4) and by.size in lexicon.sizes("thickness")
+        if not fits and layered:
+            out.doubt = "layers of a thickness, or a size? Say “2 layers of 5/8 in.”"
+        elif not fits and named(site.label, "subject"):
+            out.unread = "a size, and not of a sheet"
+        elif not fits:
             out.aside = "a size, and not of a sheet"
     elif out.kind == "coverage" and size and out.per is not None and not lexicon.in_band("spread", out.per.size / size):
         out.unread = "outside what a coverage can be"
@@ -53,15 +60,46 @@ def plausible(out: Finding, site: Site) -> bool:
 
 def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """Ask about everything in a sentence that leaves its numbers open, or that offers more than one."""
+    _between_bounds(sentence, findings)
     _open(sentence, findings)
     _choices(sentence, findings)
     _offers(sentence, findings)
     _packages_on_offer(sentence, findings)
     _one_rate_for_two(findings)
     for first, second, third in zip(findings, findings[1:], findings[2:], strict=False):
-        # `7 in. apart; 5/8-inch board, 6 in.`: among spacings a thickness says where, it orders nothing
+        # `7 in. apart; 5/8-inch panels, 6 in.`: among spacings a thickness says where, it orders nothing
         if first.kind == "spacing" and second.kind == "thickness" and not third.kind and third.unread:
             second.aside = "says where something else holds"
+
+
+_JOINING = ("AND", "COMMA", "AT_MOST", "AT_LEAST", "SPACED", "OPEN", "CLOSE")
+
+
+def _between_bounds(sentence: Sentence, findings: Sequence[Finding]) -> None:
+    """`not less than 8 and not more than 12 in. on center` is one range said with two bounds."""
+    for first, second in pairwise(findings):
+        lower, upper = _bound(sentence, first), _bound(sentence, second)
+        one, other = first.amount, second.amount
+        if {lower, upper} != {"at most", "at least"} or one is None or other is None or first.aside or second.aside:
+            continue
+        between = [t for t in sentence.tags if first.fact.over <= t.start < second.fact.place]
+        same = one.unit is other.unit or EACH in (one.unit, other.unit)
+        if not same or any(t.name not in _JOINING for t in between) or one.high is not None or other.high is not None:
+            continue
+        kept, spare = (second, first) if second.stands else (first, second)
+        assert kept.amount is not None
+        low, high = sorted((one.low, other.low))
+        falls = (one.low if lower == "at least" else other.low) != low
+        kept.amount, kept.bound = evolve(kept.amount, low=low, high=high), "exact"
+        kept.doubt = kept.doubt or ("the two bounds exclude each other" if falls else "")
+        spare.aside = "the other end of a range"
+
+
+def _bound(sentence: Sentence, finding: Finding) -> str:
+    """What the words at a fact, or just before it, make of it."""
+    before = [t.name for t in sentence.tags if t.end <= finding.fact.place][-1:]
+    said = {"AT_MOST": "at most", "AT_LEAST": "at least"}.get(before[0] if before else "", "")
+    return finding.fact.bound if finding.fact.bound != "exact" else said
 
 
 def _open(sentence: Sentence, findings: Sequence[Finding]) -> None:
@@ -137,10 +175,15 @@ def _packages_on_offer(sentence: Sentence, findings: Sequence[Finding]) -> None:
 
 def _one_rate_for_two(findings: Sequence[Finding]) -> None:
     """A rate behind two products is nobody's."""
-    products = {w.value for f in findings if f.kind == "coats" and not f.aside for w in f.subjects}
+    products: set[str] = set()
     for finding in findings:
-        rate = finding.kind == "coverage" and finding.stands and finding.subjects
-        if rate and len(products) > 1 and finding.subjects[0].how == "the phrase before":
+        if finding.kind == "coats" and not finding.aside:
+            products.update(w.value for w in finding.subjects)
+        if finding.kind != "coverage" or not finding.stands:
+            continue
+        borrowed = finding.subjects[0].how in ("the phrase before", "the sentence") if finding.subjects else False
+        several, products = len(products) > 1, set()
+        if borrowed and several:
             finding.doubt = finding.doubt or "one rate behind two products: whose it is is not said"
 
 

@@ -142,6 +142,14 @@ class Site:
         return [t for t in self.sentence.tags if self.part.start <= t.start < fact.place]
 
     @property
+    def headed(self) -> list[Tag]:
+        """The label of the part, with numbers or without, as far as a colon closes it before the phrase."""
+        first = self.phrase.facts[0].place if self.phrase.facts else 0
+        before = [t for t in self.sentence.tags if self.part.start <= t.start < first]
+        colon = next((n for n, t in enumerate(before) if t.name == "COLON"), 0)
+        return [*self.label, *before[:colon]]
+
+    @property
     def earlier(self) -> list[Phrase]:
         """Phrases of the same part before this one."""
         if not self.phrase.tags:
@@ -223,7 +231,7 @@ def surface_groups(tags: Tags, name: str = "surface") -> list[tuple[list[Tag], l
                 groups.append(([tag], [tag.value]))
             open_ = True
         elif open_ and tag.name == "subject" and name == "surface" and any(k == name for k, _ in tag.also):
-            # `wall and ceiling paint`
+            # `wall and ceiling varnish`
             groups[-1][0].append(tag)
             groups[-1][1].extend(v for k, v in tag.also if k == name and v not in groups[-1][1])
         elif tag.name not in ("AND", "COMMA", "PER", "room", "subject", "SIGN", "type"):

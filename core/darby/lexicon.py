@@ -69,7 +69,7 @@ class Lexicon:
     """Phrase, lower case, to terminal and value."""
     after_number: dict[str, tuple[str, str]] = field(repr=False)
     after_unit: dict[str, tuple[str, str]] = field(repr=False)
-    """What a word right behind a length makes of it, as `3/8 inch bead`."""
+    """What a word right behind a length makes of it, as `3/8 inch gap`."""
     surfaces: dict[str, frozenset[str]] = field(repr=False)
     """Subject to the surfaces that a heading can put it on, where it is not all of them."""
     only_for: dict[str, frozenset[str]] = field(repr=False)

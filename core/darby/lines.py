@@ -18,7 +18,7 @@ _LABEL = re.compile(
     r"|(?P<whole>[0-9]{1,3}[.)])\s+"
     r"|(?P<point>\.[0-9]{1,2})\s+"
     r"|(?P<upper>[A-Z][.)])\s+"
-    r"|(?P<lower>[a-z][.)]|\([a-z0-9]{1,2}\)(?=\s+[A-Z]))\s+"
+    r"|(?P<lower>[a-z][.)]|\([a-z0-9]{1,2}\)(?=\s+[A-Z])(?!\s+(?:LAYER|Layer|COAT|Coat|PLY|Ply|PLIES|Plies)))\s+"
     r"|(?P<hash>#{1,6})\s+"
     r"|(?P<bullet>[-–—•*▪◦·o])\s+(?=\S)"
 )
@@ -32,6 +32,8 @@ _RUNNING_TITLE = re.compile(
     re.IGNORECASE,
 )
 GAP = re.compile(r"\s{2,}")
+_MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
+"""A mark that opens the heading of one system among several: `P3 - CEILINGS`."""
 _HEADING_LABELS = ("part", "hash", "clause")
 SENTENCE_END = (".", ";", ":", "!", "?")
 
@@ -141,7 +143,7 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.start += skip
             line.text = line.text[skip:].strip()
             line.kind = "heading" if line.style in _HEADING_LABELS or _labelled_heading(line, capitals) else "text"
-        elif number == 0 and _is_title(line):
+        elif number == 0 and _is_title(line) and not _heads_columns(lines):
             line.kind = "title"
         elif _is_heading(lines, number, capitals):
             line.kind = "heading"
@@ -157,11 +159,20 @@ def _labelled_heading(line: Line, capitals: bool) -> bool:
     )
 
 
+def _heads_columns(lines: list[Line]) -> bool:
+    """Whether the first line is the head of a table that opens the text: the line right below has as many columns."""
+    if len(lines) < 2 or lines[1].blank_before:
+        return False
+    first, second = (line.text.count("|") or len(GAP.findall(line.text)) for line in lines[:2])
+    return first > 0 and first == second
+
+
 def _is_title(line: Line) -> bool:
     """Whether the first line names the document: no sentence, no label and value."""
     left = GAP.split(line.text)[0]
     return (
         len(left) < 90
+        and not _MARKED.match(left)
         and ":" not in left
         and not left.endswith((".", ";", "]"))
         and (left.isupper() or not re.search(r"[0-9]", left))

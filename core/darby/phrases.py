@@ -72,10 +72,11 @@ class _Run:
 def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> list[Sentence]:
     """Take the tags of one clause apart. Facts carry the tags they span; a break inside a fact is none."""
     inside = {n for fact in facts for n in range(fact.start, fact.end)}
+    uncut = {n for fact in facts for n in range(fact.start + 1, fact.end)}
     starts = [fact.start for fact in facts]
     out: list[Sentence] = []
     for low, high in _split(tags, 0, len(tags), {"STOP"}, inside):
-        for start, end in _windows(tags, low, high, inside):
+        for start, end in _windows(tags, low, high, uncut):
             own = facts[bisect_left(starts, start) : bisect_left(starts, end)]
             out.append(_sentence(tags, own, start, end, inside, text))
     return out
@@ -117,14 +118,14 @@ _SILENT = ("COMMA", "AND", "OPEN", "CLOSE", "DASH", "SIGN", "OF")
 _LABEL_WORDS = 4
 
 
-def _windows(tags: Sequence[Tag], low: int, high: int, inside: set[int]) -> Iterator[tuple[int, int]]:
+def _windows(tags: Sequence[Tag], low: int, high: int, uncut: set[int]) -> Iterator[tuple[int, int]]:
     """A sentence whole, or one of monstrous length in pieces cut at its commas: reading stays linear whatever the text."""
     while high - low > _LONGEST:
         end = next(
-            (n for n in range(low + _LONGEST, low + _LONGEST // 2, -1) if tags[n].name in _BREAKS and n not in inside),
+            (n for n in range(low + _LONGEST, low + _LONGEST // 2, -1) if tags[n].name in _BREAKS and n not in uncut),
             0,
         )
-        end = end or next((n for n in range(low + _LONGEST, high) if n not in inside), high)
+        end = end or next((n for n in range(low + _LONGEST, high) if n not in uncut), high)
         yield low, end
         low = end
     yield low, high
@@ -164,7 +165,7 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
     runs: list[_Run] = []
     start, opened = low, ""
     for n in range(low, high + 1):
-        if n == high or (tags[n].name in _BREAKS and n not in inside):
+        if n == high or (n not in inside and (tags[n].name in _BREAKS or tags[n].value == "/")):
             own = tuple(f for f in facts if start <= f.start and f.end <= n)
             runs.append(_Run((start, n), own, opened))
             start, opened = n + 1, tags[n].name if n < high else ""
@@ -226,7 +227,7 @@ def _leads_on(
         and run.opened_by in ("COMMA", "AND")
         and not any(t.name in ("subject", "sheen") for t in behind)
     ):
-        return True  # `undercoat, 1 coat, and gloss, 2 coats`
+        return True  # `varnish, 1 coat, and gloss, 2 coats`
     places = [t for t in words if t.name in ("surface", "room")]
     if not places or run.opened_by not in ("COMMA", "AND", "DASH"):
         return False

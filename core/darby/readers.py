@@ -65,12 +65,17 @@ class Fact:
     """Where its last tag ends."""
 
 
+class Refused(Exception):  # noqa: N818 - it is no error: the words are looked at again, a shorter run of them
+    """Raised by what a part of a fact means, where the words fit the grammar and make no sense."""
+
+
 @frozen(eq=False, slots=False)
 class Reader:
     """A grammar (lark, LALR, rule `start`, terminals declared and fed from tags) and what its trees mean.
 
     `meaning` has a method for each rule or alias that is to mean something; it is called with the list of what the parts
-    mean (a tag for each terminal) and returns a `Fact` for the whole, or None to refuse what was matched.
+    mean (a tag for each terminal) and returns a `Fact` for the whole, or None to refuse what was matched; a method for a
+    part of it raises `Refused`.
     """
 
     name: str
@@ -144,7 +149,10 @@ class Reader:
                 end = -1
                 continue
             end = -1
-            fact = _meaning(tree, self.meaning)
+            try:
+                fact = _meaning(tree, self.meaning)
+            except Refused:
+                continue
             if isinstance(fact, Fact):
                 return evolve(
                     fact, start=at, end=stop, place=tokens[at].value.start, over=tokens[stop - 1].value.end

@@ -39,10 +39,12 @@ def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
 
 
 def _behind_colon(out: Finding, site: Site) -> list[Word]:
-    """`Second coat: flat latex`: a count that is a label is of what stands behind the colon."""
+    """`Second coat: flat varnish`: a count that is a label is of what stands behind the colon."""
     behind = site.behind(out.fact)
     if out.kind not in COUNTED or not behind or behind[0].name != "COLON":
         return []
+    if any(t.start < out.fact.place for t in _able(site.phrase.tags, out, site)):
+        return []  # what is counted is named before the number
     stop = next((n for n, t in enumerate(behind) if t.name in ("SEMICOLON", "STOP")), len(behind))
     able = _able(behind[1:stop], out, site)
     if able:
@@ -62,7 +64,7 @@ def _in_phrase(out: Finding, site: Site) -> list[Word]:
     if behind and (out.kind in COUNTED or not ahead):
         return joined_subjects(tags, behind[0], site, out.kind, "the words behind the number")
     if out.kind in COUNTED and any(t.name == "sheen" and t.start > out.fact.place for t in tags):
-        return []  # `undercoat plus two coats gloss`
+        return []  # `varnish plus two coats gloss`
     if ahead:
         return joined_subjects(tags, ahead[-1], site, out.kind, "the words before the number")
     return []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 from darby.found import Finding, Site, Tags, Word, named, surface_groups
 from darby.phrases import Phrase, Sentence
@@ -14,6 +15,9 @@ AND = " and "
 _OWN_ONLY = ("where", "note", "coat", "method")
 """Keys that are taken from the fact's own words, label, row or lead-in, not from a heading."""
 _TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats")
+
+
+_SIZED = ("LARGER_THAN", "SMALLER_THAN", "AT_MOST", "AT_LEAST")
 
 
 def find_surfaces(out: Finding, site: Site) -> list[Word]:
@@ -73,6 +77,9 @@ def _before(out: Finding, site: Site) -> list[Word]:
         return _words(lead, "the words before the list")
     if named(site.phrase.tags, "ELSEWHERE"):
         return []
+    if ("kind", "the fact before") in out.how and site.last is not None and _same_product(out, site.last):
+        # `ceiling battens 600 mm, 450 mm where ..`
+        return [Word(w.value, "the fact before") for w in site.last.surfaces]
     again = any(f.kind == out.kind and not f.aside for f in site.before) and not named(site.phrase.tags, "where")
     if again and not other_product and not named(site.phrase.lead, "NEW_VALUE"):
         return []
@@ -81,9 +88,19 @@ def _before(out: Finding, site: Site) -> list[Word]:
     )
 
 
+def _same_product(out: Finding, last: Finding) -> bool:
+    return [w.value for w in last.subjects] == [w.value for w in out.subjects]
+
+
 def _under(out: Finding, site: Site) -> list[Word]:
+    if named(site.phrase.lead, "NEW_VALUE") and named(site.sentence.tags, "CHANGED"):
+        # `delete "1/2 inch" for ceilings; insert "5/8 inch"`
+        said = [t for t in site.sentence.tags if t.start < out.fact.place]
+        new = _words(surface_groups(said)[-1:], "the change") or _carried(said, out, "the change")
+        if new:
+            return new
     for part in site.sentence.parts:
-        # `On ceilings, run boards across; space them ..`: what a sentence opens with holds for all of it
+        # `On ceilings, run panels across; space them ..`: what a sentence opens with holds for all of it
         if part is site.part or part.phrases:
             break
         groups = surface_groups([*part.label, *part.tail])
@@ -100,7 +117,7 @@ def _under(out: Finding, site: Site) -> list[Word]:
         if allowed is not None and not allowed.issuperset(found):
             continue
         title = number == len(places) - 1 and above.name.startswith("the heading")
-        if found and not (title and len(set(found)) > 1):
+        if found and not (title and (len(set(found)) > 1 or named(above.tags, "AND"))):
             return [Word(v, above.name) for v in dict.fromkeys(groups[-1][1] if groups else found)]
     return []
 
@@ -163,18 +180,19 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
                 if key != "surface" and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
                     scope.setdefault(key, value)
     mark = next((v for t in _marks(site) for k, v in t.also if k == "mark"), "")
-    behind = [t for t in site.phrase.tags if t.name == "PLACE_BEHIND" and t.start >= out.fact.over]
+    hidden = ("PLACE_BEHIND", "SMALLER_THAN") if out.kind == "finish level" else ("PLACE_BEHIND",)
+    behind = [t for t in site.phrase.tags if t.name in hidden and t.start >= out.fact.over]
     if mark and "where" not in scope:
         scope["where"] = mark
     elif behind and "where" not in scope:
         scope["where"] = "behind something"
-    if _conditional(site.phrase) and "where" not in scope:
+    if (_limits(site.headed) or _conditional(site.phrase)) and "where" not in scope:
         scope["where"] = "under a condition"
     return scope
 
 
 def _marks(site: Site) -> list[Tag]:
-    """Marks of systems that a row or a label is the definition of: `PT-1  Latex, eggshell: ..`"""
+    """Marks of systems that a row or a label is the definition of: `PT-1  Varnish, eggshell: ..`"""
     keys = [a.tags for a in site.context.heads if a.role in ("key", "row") and a.name.startswith("the key")]
     return [tags[0] for tags in (*keys, site.label) if len(tags) == 1 and tags[0].name == "CODE"]
 
@@ -193,8 +211,19 @@ def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool, str]]:
 
 
 def _conditional(phrase: Phrase) -> bool:
+    """Whether a condition holds for a phrase: one in it or around it, but not what follows another phrase's own fact."""
     part = phrase.part
-    return any(t.name == "CONDITION" for t in (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail))
+    of_others = {
+        id(t) for p in part.phrases for t in p.tags if p is not phrase and p.facts and t.start > p.facts[0].place
+    }
+    around = (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail)
+    return any(t.name == "CONDITION" and id(t) not in of_others for t in around)
+
+
+def _limits(label: Tags) -> bool:
+    """Whether a label says for what sizes its part holds: `Walls over 12 ft: ..`"""
+    names = [t.name for t in label]
+    return any(one in _SIZED and other in ("NUMBER", "FEET_INCHES") for one, other in pairwise(names))
 
 
 def inherit_bound(out: Finding, site: Site) -> None:
@@ -202,7 +231,8 @@ def inherit_bound(out: Finding, site: Site) -> None:
     if out.bound != "exact":
         return
     behind = site.behind(out.fact)
-    if len(behind) > 1 and behind[0].name == "COMMA" and behind[1].name in ("AT_MOST", "AT_LEAST"):
+    numbered = len(behind) > 2 and behind[2].name in ("NUMBER", "FEET_INCHES")
+    if len(behind) > 1 and behind[0].name == "COMMA" and behind[1].name in ("AT_MOST", "AT_LEAST") and not numbered:
         # `450 mm apart, maximum`
         out.bound = "at most" if behind[1].name == "AT_MOST" else "at least"
         return
@@ -212,6 +242,8 @@ def inherit_bound(out: Finding, site: Site) -> None:
         if "SEMICOLON" not in between and "AND" in between:
             out.bound = last.bound  # `not more than 12 in. on ceilings and 16 in. on walls`
             return
+    if _limits(site.headed):
+        return
     for name, tags in (("the label", site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
         limit = next((t for t in tags if t.name in ("AT_MOST", "AT_LEAST")), None)
         if limit is not None:

@@ -61,6 +61,9 @@ _ROOM = re.compile(rf"(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|offices?)(?![A
 _UNIT_OC = re.compile(r"(in|mm|cm|ft|m)(?=\.?\s(?:o\.?c|on cent|c/c|cent))")
 _LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg)\.?$")
 _BY = re.compile(r"x(?=\s?[0-9])", re.IGNORECASE)
+_RATE_HEAD = re.compile(r"\s(?:m2|m²|sq\.? ?ft\.?|kg|g|l|ml|lb)\s?/\s?[a-z0-9 ]{1,12}\.?$")
+"""What ends the head of a column: `Coverage, m2/L`."""
+_SHARE = re.compile(r"in\s+[0-9]+\b(?!\s*(?:[.x\"/]|in\b|ft\b))")
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
 _NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
 _SUSPENDED = re.compile(r"\s(?:to|or|and)\s")
@@ -155,12 +158,12 @@ class Tagger:
                 and self.alike(out[-1].value, tag.value)
                 and text[out[-1].end : tag.start] == " "
             ):
-                # `latex primer` is primer: of two products in a row the last is the noun
+                # `oil varnish` is varnish: of two products in a row the last is the noun
                 tag = evolve(tag, start=out[-1].start, also=tag.also or out.pop().also)
             out.append(tag)
             if tag.name != "STOP" and low[at - 1] == "." and tag.name in _ABBREVIATED and _NEW_SENTENCE.match(text, at):
                 out.append(Tag(at, at, "STOP", "."))
-            if tag.name == "OPEN":
+            if tag.name == "OPEN" or (tag.name == "COMMA" and _RATE_HEAD.match(low, at)):
                 at = self._head_unit(out, low, at)
             elif tag.name in _BEFORE_UNIT:
                 at = self._unit_behind(out, text, low, at)
@@ -231,6 +234,8 @@ class Tagger:
             number = _NUMBER.match(text, start)
             if number is not None:
                 return Tag(start, number.end(), "NUMBER", number[0], value_of(number[0])), number.end()
+            if sign != ".":
+                return Tag(start, end, "DAMAGED", sign), end  # a number of another script
         found = self._words.at(low, start, sign)
         if found is not None:
             return _tag(start, found[0], *found[1]), found[0]
@@ -258,15 +263,17 @@ class Tagger:
         if unit is None:
             return at
         begin, end, meaning = unit
-        if meaning[0] == "LENGTH_UNIT" and _PREPOSITION.match(text, begin):
+        if meaning[0] == "LENGTH_UNIT" and (_PREPOSITION.match(text, begin) or _one_in_some(out, low, begin)):
             return at
         out.append(_tag(begin, end, *meaning))
         if meaning[1] == "in":
             _join_feet(out, text)
         if meaning[0] == "LENGTH_UNIT":
-            begin = _BEHIND.match(low, end).end()  # type: ignore[union-attr]  # it matches nothing at the least
+            begin = _BEHIND.match(low, end + (low[end : end + 1] == ")")).end()  # type: ignore[union-attr]  # it matches nothing at the least
             strip = self._strips.at(low, begin, _first(low, begin))
             if strip is not None:
+                if low[end] == ")":
+                    out.append(Tag(end, end + 1, "CLOSE", ")"))
                 out.append(_tag(begin, strip[0], *strip[1]))
                 return strip[0]
         if meaning[0] in ("VOLUME_UNIT", "MASS_UNIT") and (held := _TIN.match(low, end)):
@@ -289,6 +296,11 @@ class Tagger:
             return at
         out.append(_tag(begin.end() if begin else at, found[0], *found[1]))
         return found[0]
+
+
+def _one_in_some(out: list[Tag], low: str, at: int) -> bool:
+    """Whether `in` stands between one and another number: `1 in 50` is a share."""
+    return bool(out) and out[-1].number == 1 and _SHARE.match(low, at) is not None
 
 
 def _first(low: str, at: int) -> str:

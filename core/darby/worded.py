@@ -12,13 +12,17 @@ _ONE = Fraction(1)
 NEXT = 2
 """Characters between a word and the one it belongs to."""
 WORD_BETWEEN = 16
-"""Characters of one word that may stand between a size and its noun: `40 mm galvanised nails`."""
+"""Characters of one word that may stand between a size and its noun: `40 mm galvanised pins`."""
 
 
 def spacing(out: Finding, site: Site) -> None:
     """Supports on center are framing, what is driven into them is spacing. The nearest word before decides."""
     if _frames(out, site):
         out.kind = "framing"
+        words = [t.name for t in site.words_before(out.fact)]
+        if words[-2:] == ["LARGER_THAN", "hint"] and site.behind(out.fact):
+            # `over joists 24 in. apart use 5/8 in. panels`
+            out.aside = "says where something else holds"
     elif (
         out.amount is not None and named(site.phrase.tags, "PAIR") and not site.lexicon.in_band("pair", out.amount.size)
     ):
@@ -26,7 +30,9 @@ def spacing(out: Finding, site: Site) -> None:
 
 
 def _frames(out: Finding, site: Site) -> bool:
-    if any(t.name == "hint" and t.value == "fastening" for t in (*site.phrase.tags, *site.label)):
+    said = [t for t in (*site.label, *site.phrase.tags) if t.name == "hint" and t.value in ("fastening", "framing")]
+    led = [t.value for t in said if t.start < out.fact.place]
+    if any(t.value == "fastening" for t in said) and led[-1:] != ["framing"]:
         return False
     if any(t.name == "hint" and t.value == "fastening" for a in site.context.above[:1] for t in a.tags):
         return False
@@ -55,6 +61,10 @@ def _frames(out: Finding, site: Site) -> bool:
 
 def film(out: Finding, site: Site) -> None:
     """A film must be said to be wet or dry: beside it, in its label, its column, its heading, or by its spreading rate."""
+    near = (*site.phrase.tags, *site.label)
+    if out.amount is not None and out.amount.low == 1 and any(t.value == "theoretical" for t in near):
+        out.aside = "the film that a theoretical spread is said for"
+        return
     if dict(out.fact.scope).get("film"):
         return
     for tags in (site.phrase.tags, site.label, site.part.tail, *(a.tags for a in site.context.all)):

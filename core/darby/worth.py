@@ -20,6 +20,9 @@ def worth_binding(out: Finding, site: Site) -> bool:
         everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
         if everything:
             return out.refuse(everything)
+    over = site.context.above[0].tags if site.context.above and site.context.above[0].role == "heading" else ()
+    if reason(over) and not any(t.name in ("subject", "surface", "hint") for t in over):
+        return out.refuse(f"?it stands under {reason(over).lstrip('?')}: whether it is ours is not said")
     reference = _reference(fact, site)
     if reference:
         return out.refuse(reference)
@@ -31,6 +34,8 @@ def worth_binding(out: Finding, site: Site) -> bool:
             return out.refuse(f"?it stands behind {other.value}: whose it is is not certain")
         return out.refuse(other.value)
     weak = not fact.kind and fact.per is None
+    if _says_for_what(fact, site):
+        return out.refuse("says where something else holds")
     if weak and fact.amount is not None and fact.amount.unit.dimension in (LENGTH, NUMBER_ONLY):
         behind = site.behind(fact)
         words = site.words_before(fact)
@@ -52,6 +57,14 @@ def worth_binding(out: Finding, site: Site) -> bool:
     return _believed(out, site)
 
 
+def _says_for_what(fact: Fact, site: Site) -> bool:
+    """Whether a length behind another fact and `for` says what that one is for: `pins of 32 mm for 10 mm panels`."""
+    words = site.words_before(fact)
+    length = fact.amount is not None and fact.amount.unit.dimension == LENGTH and fact.per is None
+    earlier = [f for f in site.phrase.facts if f.place < fact.place]
+    return length and bool(earlier) and bool(words) and words[-1].name == "FOR"
+
+
 def _believed(out: Finding, site: Site) -> bool:
     """Whether the words before the fact let it stand: no prohibition, old value, price or condition."""
     fact, words = out.fact, site.words_before(out.fact)
@@ -66,7 +79,8 @@ def _believed(out: Finding, site: Site) -> bool:
         return out.refuse("the old value, which another takes the place of")
     if words and words[-1].name == "INSTEAD_OF":
         return out.refuse("the old value, which another takes the place of")
-    if words and words[-1].name == "CHOICE":
+    chosen = bool(words) and words[-1].name == "CHOICE"
+    if chosen or (behind and behind[0].name == "CHOICE" and len(behind) > 1 and behind[1].name == "NUMBER"):
         return out.refuse("?a choice in brackets that nobody has made")
     if words and words[-1].name == "MONEY":
         return out.refuse("a price")
@@ -96,9 +110,14 @@ def _reference(fact: Fact, site: Site) -> str:
 def _governed_by_other(fact: Fact, site: Site) -> Tag | None:
     """The word for something that no trade here orders, where it is the first thing named before the fact."""
     label = site.part.label
+    for_ = next((n for n, t in enumerate(label) if t.name == "FOR"), len(label))
+    if reason(label[for_:]) and not named(label[for_:], "subject"):
+        return next(t for t in label[for_:] if t.name == "ASIDE")  # `Pins for door hardware: ..`
     lead = [*label, *(t for p in site.part.phrases for t in p.tags if t.start < fact.place)]
     first = next((t for t in (*lead, *_key_tags(site)) if _governs(t)), None)
-    if first is None or first.name != "ASIDE" or (first.value == "a height" and fact.kind and named(lead, "surface")):
+    high = first is not None and first.value == "a height" and named(lead, "surface")
+    own = fact.kind or (first in site.headed and named(site.phrase.tags, "subject"))
+    if first is None or first.name != "ASIDE" or (high and own):
         return None  # `Base, 4 in. high: two coats` is of the base
     return first
 

@@ -7,115 +7,33 @@ from typing import Any
 
 from attrs import evolve
 
-from darby.readers import Fact, Quantity
+from darby.readers import Fact, Quantity, Refused
 from darby.rules import Bound
 from darby.tagging import Tag
 from darby.units import CONTAINERS, EACH, PERCENT, UNITS
+from darby_grammars.measures import Measures
 from darby_grammars.parts import (
     BOUNDS,
     ONE,
-    Number,
     Parts,
     bound_of,
     bounded,
     contradiction,
     counted_fact,
     first_of,
+    held,
     length_fact,
     number_in,
     per_nothing,
     range_of,
     times_of,
-    twin_sheet,
     unit_of,
 )
+from darby_grammars.sheets import Sheets
 
 
-def _held(parts: Parts, amount: Quantity, subject: str, doubt: str) -> Fact | None:
-    counted = next((p for p in parts if isinstance(p, tuple) and len(p) == 3), None)
-    if counted is not None and counted[0] != 1 and parts[0] is counted:
-        return None
-    one = Quantity(ONE, unit_of(first_of(parts, Tag, "CONTAINER")))
-    if one.unit.name == "sheet":
-        return None
-    return Fact("package", amount, one, subject=subject, bound=bound_of(parts), doubt=doubt)
-
-
-class Facts:
+class Facts(Measures, Sheets):
     """One method for each rule of the grammar; each takes what its parts mean."""
-
-    # numbers
-
-    def single(self, parts: Parts) -> Fraction:
-        """A number alone."""
-        return number_in(parts[0])
-
-    def restated(self, parts: Parts) -> Fraction | None:
-        """`two (2)`: one number said twice, or two that contradict each other."""
-        first, second = number_in(parts[0]), number_in(parts[2])
-        return first if first == second else None
-
-    def bracketed(self, parts: Parts) -> Fraction:
-        """`(2)`."""
-        return number_in(parts[1])
-
-    def one(self, parts: Parts) -> Number:
-        """A single number."""
-        return (parts[0], None, "") if parts[0] is not None else (Fraction(0), None, "the word and the digit differ")
-
-    def range(self, parts: Parts) -> Number:
-        """Two ends."""
-        return range_of(parts[0], parts[2])
-
-    def between(self, parts: Parts) -> Number:
-        """`between 8 and 10`."""
-        return range_of(parts[1], parts[3])
-
-    def tolerance(self, parts: Parts) -> Number:
-        """`38 ± 2`: the second number is how far the first may be off."""
-        return (number_in(parts[0]), None, "")
-
-    # amounts
-
-    def amount(self, parts: Parts) -> tuple[Quantity, str]:
-        """A number and a unit."""
-        (low, high, doubt), unit = parts
-        return Quantity(low * times_of(unit), unit_of(unit), None if high is None else high * times_of(unit)), doubt
-
-    def feet_inches(self, parts: Parts) -> tuple[Quantity, str]:
-        """`8'-0"`, joined by the tagger."""
-        return Quantity(number_in(parts[0]), UNITS["ft"]), ""
-
-    def long_range(self, parts: Parts) -> tuple[Quantity, Quantity | None, str] | None:
-        """`2" to 2-1/2"`."""
-        (first, doubt), _, (second, _) = parts
-        if first.unit is not second.unit or first.high is not None or second.high is not None:
-            return None
-        low, high, crossed = range_of(first.low, second.low)
-        return Quantity(low, first.unit, high), None, doubt or crossed
-
-    def plain(self, parts: Parts) -> tuple[Quantity, Quantity | None, str]:
-        """An amount said once."""
-        quantity, doubt = parts[0]
-        return quantity, None, doubt
-
-    def twin(self, parts: Parts) -> tuple[Quantity, Quantity | None, str] | None:
-        """An amount said in both systems."""
-        (first, doubt), (second, other) = (p for p in parts if isinstance(p, tuple))
-        if first.unit.system == second.unit.system:
-            return None if len(parts) == 2 else (first, None, doubt)
-        return first, second, doubt or other or contradiction(first.size, second.size)
-
-    def proven(self, parts: Parts) -> tuple[Quantity, Quantity | None, str]:
-        """`69 (152 mm)`: a scanner read the inch mark as a 9, and the twin proves it."""
-        number, (second, doubt) = number_in(parts[0]), parts[2]
-        inches = Quantity(Fraction(int(number) // 10), UNITS["in"])
-        agrees = (
-            number.denominator == 1 and number % 10 == 9 and number > 10 and not contradiction(inches.size, second.size)
-        )
-        if agrees and abs(inches.size / second.size - 1) < Fraction(1, 20):
-            return inches, second, doubt
-        return second, None, "a number without a unit stands before its twin and does not agree with it"
 
     # rates
 
@@ -143,11 +61,11 @@ class Facts:
         (amount, doubt), _, subject, _, (per, other) = parts
         return Fact("", amount, per, subject=subject.value, doubt=doubt or other or per_nothing(per))
 
-    def twin_rate_bare(self, parts: Parts) -> Fact | None:
+    def twin_rate_bare(self, parts: Parts) -> Fact:
         """A rate said in both systems side by side."""
         (amount, doubt), per, (second, other), second_per = parts
         if amount.unit.system == second.unit.system:
-            return None
+            raise Refused
         return self.twin_rate([(amount, doubt), per, None, (second, other), second_per, None])
 
     def twin_rate(self, parts: Parts) -> Fact:
@@ -214,13 +132,13 @@ class Facts:
         """`a pail of joint compound holds 4.5 gal`."""
         amount, doubt = parts[-1]
         subject = next((p.value for p in parts if isinstance(p, Tag) and p.name == "subject"), "")
-        return _held(parts, amount, subject, doubt)
+        return held(parts, amount, subject, doubt)
 
     def holds_pieces(self, parts: Parts) -> Fact | None:
         """`a box of screws holds about 1400`."""
         subject = next((p.value for p in parts if isinstance(p, Tag) and p.name == "subject"), "")
         low, high, doubt = [p for p in parts if isinstance(p, tuple)][-1]
-        return _held(parts, Quantity(low, EACH, high), subject, doubt)
+        return held(parts, Quantity(low, EACH, high), subject, doubt)
 
     def contents(self, parts: Parts) -> Fact | None:
         """`64 lb pails`, `61 lb per pail`, `4.5 gal pail (17 L)`."""
@@ -285,6 +203,10 @@ class Facts:
         """`a coat of`."""
         return Fact("coats", Quantity(ONE, EACH))
 
+    def a_layer(self, _parts: Parts) -> Fact:
+        """`a single layer`."""
+        return Fact("layers", Quantity(ONE, EACH))
+
     def layers(self, parts: Parts) -> Fact:
         """`two layers`."""
         return counted_fact(parts, "layers")
@@ -319,62 +241,6 @@ class Facts:
         """A length and `wide`."""
         return length_fact(parts, "wide")
 
-    def sheet(self, parts: Parts) -> Fact:
-        """`4 ft by 12 ft`."""
-        (width, doubt), _, (length, other) = parts
-        return Fact("sheet", width, by=length, doubt=doubt or other)
-
-    def sheet_worded(self, parts: Parts) -> Fact:
-        """`48 inches wide by 10 feet long`."""
-        (width, twin, doubt), (length, _, other) = (p for p in parts if isinstance(p, tuple))
-        return Fact("sheet", width, by=length, twin=(twin, None) if twin else None, doubt=doubt or other)
-
-    def sheet_twin(self, parts: Parts) -> Fact:
-        """`4 ft x 12 ft (1220 x 3660 mm)`: one size in both systems."""
-        return twin_sheet(*(p for p in parts if isinstance(p, tuple)))
-
-    def sheet_each(self, parts: Parts) -> Fact:
-        """`48 in. (1220 mm) x 12 ft (3660 mm)`."""
-        width, second_width, length, second_length = (p for p in parts if isinstance(p, tuple))
-        return twin_sheet(width, length, second_width, second_length)
-
-    def sheet_shared(self, parts: Parts) -> Fact | None:
-        """`1200 x 2700 mm`: one unit for both."""
-        number, _, (length, doubt) = parts
-        return None if number is None else Fact("sheet", Quantity(number, length.unit), by=length, doubt=doubt)
-
-    def sheet_shared_twin(self, parts: Parts) -> Fact | None:
-        """`1220 x 3048 mm (48 in. x 10 ft)`."""
-        number, _, length, _, second_width, _, second_length, _ = parts
-        if number is None:
-            return None
-        return twin_sheet((Quantity(number, length[0].unit), ""), length, second_width, second_length)
-
-    def sheet_shared_after(self, parts: Parts) -> Fact | None:
-        """`4' x 8`: the second number takes the unit of the first."""
-        (width, doubt), _, number = parts
-        return None if number is None else Fact("sheet", width, by=Quantity(number, width.unit), doubt=doubt)
-
-    def sheet_in_feet(self, parts: Parts) -> Fact | None:
-        """`4 x 12 sheets`: sizes that only feet can have."""
-        width, _, length, noun = parts
-        if width is None or length is None or (noun.name == "CONTAINER" and noun.value != "sheet"):
-            return None
-        if not (Fraction(2) <= width <= Fraction(9, 2) and 6 <= length <= 16):
-            return None
-        return Fact("sheet", Quantity(width, UNITS["ft"]), by=Quantity(length, UNITS["ft"]))
-
-    def sizes(self, parts: Parts) -> Fact | None:
-        """`4 x 12`, of which only the words around it can say that it is a sheet in feet."""
-        width, _, length = parts
-        if width is None or length is None:
-            return None
-        return Fact("sizes", Quantity(width, UNITS["ft"]), by=Quantity(length, UNITS["ft"]))
-
-    def sheet_in_feet_after(self, parts: Parts) -> Fact | None:
-        """`sheets 4 x 12`."""
-        return self.sheet_in_feet([*parts[1:], parts[0]])
-
     def same(self, parts: Parts) -> Any:
         """A rule that only names another."""
         return parts[0]
@@ -396,6 +262,15 @@ class Facts:
         low, high, doubt = first_of(parts, tuple)
         kind = next((p.name.lower() for p in parts if isinstance(p, Tag) and p.name in ("SOLIDS", "WASTE")), "")
         return Fact(kind, Quantity(low, PERCENT, high), bound=bound_of(parts), doubt=doubt)
+
+    def share_range(self, parts: Parts) -> Fact:
+        """`5 % to 10 % waste`."""
+        (low, high, doubt), (second, beyond, other) = (p for p in parts if isinstance(p, tuple))
+        if high is not None or beyond is not None:
+            raise Refused
+        kind = next((p.name.lower() for p in parts if isinstance(p, Tag) and p.name in ("SOLIDS", "WASTE")), "")
+        low, high, crossed = range_of(low, second)
+        return Fact(kind, Quantity(low, PERCENT, high), bound=bound_of(parts), doubt=doubt or other or crossed)
 
     def share_after(self, parts: Parts) -> Fact:
         """`waste 10 %`."""

@@ -110,3 +110,14 @@ def length_fact(parts: Parts, kind: str) -> Fact:
     """A length, a film or the like with its bound."""
     quantity, twin, doubt = first_of(parts, tuple)
     return Fact(kind, quantity, bound=bound_of(parts), twin=(twin, None) if twin else None, doubt=doubt)
+
+
+def held(parts: Parts, amount: Quantity, subject: str, doubt: str) -> Fact | None:
+    """What a package holds; nothing where several packages are counted, or where it is no package but a sheet."""
+    counted = next((p for p in parts if isinstance(p, tuple) and len(p) == 3), None)
+    if counted is not None and counted[0] != 1 and parts[0] is counted:
+        return None
+    one = Quantity(ONE, unit_of(first_of(parts, Tag, "CONTAINER")))
+    if one.unit.name == "sheet":
+        return None
+    return Fact("package", amount, one, subject=subject, bound=bound_of(parts), doubt=doubt)
