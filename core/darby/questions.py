@@ -160,10 +160,7 @@ def question_of_conflict(conflict: Conflict, asked: Iterable[Asked]) -> str:
     words = [quoted(r) for r in rules]
     if len(set(words)) < len(words):  # "two coats" twice, and the lines tell which is satin
         words = [_quote(r.span.source.line_text(r.span.line)) for r in rules]
-    places = " and ".join(
-        f"{said} ({r.span.source.name} {r.span.where})"
-        for said, r in zip(words, rules, strict=True)
-    )
+    places = " and ".join(f"{said} ({r.span.source.name} {r.span.where})" for said, r in zip(words, rules, strict=True))
     more = any(used.buys_more_than(r) for r in conflict.others)
     why = "which buys more" if more else "which is said first"
     about = wanted(used.kind, used.subject, asked)

@@ -127,7 +127,7 @@ def _rule_holds(rule: Rule, reading: Reading) -> None:
 @example("12m2/L3")
 @example("Joint compound: 14 lb per m2 14 lb per m2")
 @example("Ceilings 8'-0\" 9'-0\"")
-@example("6\" 6\" pieces")
+@example('6" 6" pieces')
 @example("&#50; coats <b>2</b> 3")
 def test_any_text_is_read_and_every_number_of_it_is_in_the_ledger_once(text: str) -> None:
     check(text)
