@@ -287,7 +287,7 @@ def _counts_product(out: Finding, site: Site) -> bool:
         return False
     noun = behind[0]
     coated = noun.name == "sheen" or (noun.name == "subject" and site.can(noun.value, "coats"))
-    places = (*site.label, *(t for a in site.context.heads for t in a.tags))
+    places = (*site.headed, *(t for a in site.context.heads for t in a.tags))
     return coated and low in (1, 2, 3, 4) and any(t.name in ("surface", "room") for t in places)
 
 

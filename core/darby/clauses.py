@@ -99,6 +99,8 @@ class _Builder:
     stack: list[tuple[str, int, Clause]] = field(factory=list)
     open: list[Line] = field(factory=list)
     clause: Clause | None = None
+    led: tuple[Clause, str, int] | None = None
+    """A lead-in that stands in no list itself, and the style and indent of the list below it."""
 
     def add(self, block: list[Line]) -> None:
         if len(block) > 1 or (len(block) == 1 and LEADER.search(block[0].text)):
@@ -212,8 +214,19 @@ class _Builder:
     def _path(self) -> tuple[Clause, ...]:
         path = tuple(c for _, _, c in reversed(self.stack))
         last = self.done[-1] if self.done else None
+        item = (self.open[0].style, self.open[0].indent) if self.open else ("", 0)
         if last is not None and last.leads_in and last not in path and not last.heading and last.parents == path:
+            self.led = last, *item
             return (last, *path)
+        lead = self.led[0] if self.led is not None else None
+        if (
+            last is not None
+            and lead is not None
+            and item[0]
+            and self.led == (lead, *item)
+            and last.parents == (lead, *path)
+        ):
+            return (lead, *path)  # the next item of the list that it leads in
         return path
 
     def flush(self) -> None:

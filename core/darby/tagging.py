@@ -47,9 +47,10 @@ _NO_ROOM = (
     r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to)\s"
 )
 
-_BEGIN = re.compile(r"[A-Za-z0-9½⅓⅔¼¾⅕-⅞.,;:?!()\[\]|/@&–—\n=+#$±_×-]")
+_BEGIN = re.compile(r"[A-Za-z\d½⅓⅔¼¾⅕-⅞.,;:?!()\[\]|/@&–—\n=+#$±_×-]")
 _WORD = re.compile(r"[A-Za-z]+")
 _DIGITS = re.compile(r"[0-9A-Za-z]+")
+_OTHER_DIGITS = re.compile(r"\d+")
 _NUMBER = re.compile(NUMBER)
 _DECIMAL_COMMA = re.compile(r"([0-9]{1,4}),([0-9]{1,2})(?=\s?(?:mm|cm|m|m2|m²|kg|g|l|L|um|litres?)(?![A-Za-z0-9]))")
 _MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
@@ -200,6 +201,9 @@ class Tagger:
 
     def _at_digit(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
         """The tag that begins with a digit, if any, and where to go on."""
+        if not text[start].isascii():
+            end = _OTHER_DIGITS.match(text, start).end()  # type: ignore[union-attr]  # it begins with a digit
+            return Tag(start, end, "DAMAGED", text[start:end]), end
         before = text[start - 1] if start else " "
         sized = before in "xX" and start > 1 and text[start - 2].isdigit()
         if (before.isalnum() and not sized) or (before == "." and start > 1 and text[start - 2].isalnum()):
@@ -234,8 +238,6 @@ class Tagger:
             number = _NUMBER.match(text, start)
             if number is not None:
                 return Tag(start, number.end(), "NUMBER", number[0], value_of(number[0])), number.end()
-            if sign != ".":
-                return Tag(start, end, "DAMAGED", sign), end  # a number of another script
         found = self._words.at(low, start, sign)
         if found is not None:
             return _tag(start, found[0], *found[1]), found[0]

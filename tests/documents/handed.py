@@ -9,7 +9,7 @@ import made
 
 from darby.amounts import Amount
 from darby.cli.jobs import DEMO, Wanted, estimate_of
-from darby.documents.catalogue import DOCUMENTS
+from darby.documents.catalogue import documents
 from darby.documents.to_json import estimate_json
 from darby.estimate import Assumption, Estimate, Question
 from darby.job import Job
@@ -34,7 +34,7 @@ def demo_json() -> dict[str, Any]:
 
 def document(name: str, estimate: Estimate | None = None) -> str | bytes:
     """A document by the name `--format` takes."""
-    (found,) = (d for d in DOCUMENTS if d.name == name)
+    (found,) = (d for d in documents() if d.name == name)
     return found.make(estimate or demo())
 
 

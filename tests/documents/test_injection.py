@@ -16,7 +16,7 @@ import pytest
 import real_readers
 
 from darby.cli.jobs import Wanted, estimate_of
-from darby.documents.catalogue import DOCUMENTS
+from darby.documents.catalogue import documents
 
 DARBY = Path(sys.executable).with_name("darby")
 ROOT = Path(__file__).parents[2]
@@ -63,7 +63,7 @@ def unseen(text: str) -> list[str]:
 def test_a_hostile_job_goes_through_every_document_and_no_control_sign_comes_out(folder: Path) -> None:
     outcome = estimate_of(Wanted(str(folder / "job.toml")))
     assert outcome.estimate is not None, outcome.problems
-    for document in DOCUMENTS:
+    for document in documents():
         out = document.make(outcome.estimate)
         if document.name not in {"xlsx", "json"}:  # JSON escapes them, and says so in its own tests
             assert not unseen(out if isinstance(out, str) else out.decode("utf-8-sig")), document.name
@@ -144,12 +144,12 @@ def test_a_format_that_is_none_lists_those_there_are(folder: Path) -> None:
 
 def test_formats_lists_every_document_with_what_it_is(tmp_path: Path) -> None:
     text = darby("formats", cwd=tmp_path).stdout.decode()
-    assert [line.split()[0] for line in text.splitlines()] == ["terminal", *(d.name for d in DOCUMENTS)]
+    assert [line.split()[0] for line in text.splitlines()] == ["terminal", *(d.name for d in documents())]
     assert all(len(line.split(None, 1)) == 2 for line in text.splitlines())
 
 
 def test_a_document_is_a_function_of_the_estimate_alone() -> None:
-    for document in DOCUMENTS:
+    for document in documents():
         assert document.make(handed.demo()) == document.make(handed.demo()), document.name
 
 

@@ -151,20 +151,20 @@ def _estimate(
 
 def _document(form: str, out: str | None, more: Iterable[Document]) -> Document:
     """The document a format names, or the ending of the file it goes to where no format was given."""
-    from darby.documents import to_terminal
-    from darby.documents.catalogue import DOCUMENTS
+    from darby.documents.catalogue import document_named, documents
 
-    documents = {d.name: d for d in (*more, *DOCUMENTS, to_terminal.DOCUMENT)}
-    if form == "terminal" and out is not None:
-        form = _ending(out) or form
-        if form not in documents:
+    brought = {d.name: d for d in more}
+    ended = _ending(out) if form == "terminal" and out is not None else ""
+    form = ended or form
+    found = document_named(form) or brought.get(form)
+    if found is None:
+        if ended:
             raise click.BadParameter(
                 f"no document goes by the ending .{form}; say which it is with --format.", param_hint="--out"
             )
-    if form not in documents:
-        known = ", ".join(sorted(documents))
+        known = ", ".join(sorted({*brought, *(d.name for d in documents())}))
         raise click.BadParameter(f"there is no format {form!r}; it is one of {known}.", param_hint="--format")
-    return documents[form]
+    return found
 
 
 def _ending(name: str) -> str:
@@ -190,14 +190,14 @@ def _write(made: Estimate, document: Document, name: str | None, job: str) -> in
     """Write a document, and say with what code to end; one of a plugin may well fail to be made."""
     from darby.cli.showing import complain, out, save
     from darby.diagnostics import problem
-    from darby.documents.catalogue import DOCUMENTS
+    from darby.documents.catalogue import document_named
     from darby.vetting import raised
 
     try:
         text = document.make(made)
         why = "" if isinstance(text, str | bytes) else f"gave a {type(text).__name__}; text or bytes are wanted"
     except Exception as error:
-        if document in DOCUMENTS:
+        if document is document_named(document.name):
             raise
         why = f"raised {raised(error)}"
     if why:

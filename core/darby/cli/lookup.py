@@ -43,16 +43,15 @@ def why(code: str | None) -> int:
 def formats(*, without: tuple[str, ...], only: tuple[str, ...]) -> int:
     """List every document an estimate can be handed over as, by the name --format takes."""
     from darby.cli.showing import complain
-    from darby.documents import to_terminal
-    from darby.documents.catalogue import DOCUMENTS
+    from darby.documents.catalogue import documents
     from darby.documents.terminal_parts import safe
     from darby.plugins import load_plugins
 
     plugins = load_plugins(without=without, only=chosen(only))
     complain(plugins.diagnostics)
-    documents = {d.name: d for d in (*plugins.documents, to_terminal.DOCUMENT, *DOCUMENTS)}
-    widest = max(map(len, documents))
-    for name, document in documents.items():
+    known = {d.name: d for d in (*plugins.documents, *documents())}
+    widest = max(map(len, known))
+    for name, document in known.items():
         click.echo(f"{safe(name):<{widest}}  {safe(document.about)}")
     return 0
 

@@ -1,15 +1,40 @@
-"""Every document that comes with the program, by the name `--format` takes. What it takes to make one is loaded when it is made."""
+"""Every document that comes with the program, by the name `--format` takes; each is loaded only when it is asked for."""
 
 from __future__ import annotations
 
-from darby.documents import Document, to_csv, to_html, to_json, to_letter, to_order_list, to_scope_note, to_xlsx
+from importlib import import_module
 
-DOCUMENTS: tuple[Document, ...] = (
-    to_xlsx.DOCUMENT,
-    to_html.DOCUMENT,
-    to_json.DOCUMENT,
-    *to_csv.DOCUMENTS,
-    *to_order_list.DOCUMENTS,
-    *to_letter.DOCUMENTS,
-    *to_scope_note.DOCUMENTS,
-)
+from darby.documents import Document
+
+_MODULES = {
+    "terminal": "to_terminal",
+    "xlsx": "to_xlsx",
+    "html": "to_html",
+    "json": "to_json",
+    "csv": "to_csv",
+    "working": "to_csv",
+    "measured": "to_csv",
+    "rules": "to_csv",
+    "open": "to_csv",
+    "order": "to_order_list",
+    "letter": "to_letter",
+    "scope": "to_scope_note",
+}
+"""The first word of a document's name to the module that makes it."""
+
+
+def document_named(name: str) -> Document | None:
+    """The document of a name, `order.md`; nothing where none goes by it."""
+    module = _MODULES.get(name.partition(".")[0])
+    return next((d for d in _of(module) if d.name == name), None) if module else None
+
+
+def documents() -> tuple[Document, ...]:
+    """Every document there is."""
+    return tuple(d for module in dict.fromkeys(_MODULES.values()) for d in _of(module))
+
+
+def _of(name: str) -> tuple[Document, ...]:
+    module = import_module(f"darby.documents.{name}")
+    made: tuple[Document, ...] = getattr(module, "DOCUMENTS", None) or (module.DOCUMENT,)
+    return made
