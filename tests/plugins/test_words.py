@@ -23,7 +23,7 @@ from darby.text import Source
 from darby.wording import Guest, settle
 
 JOB = '[[walls]]\nname = "north"\nlength = "10 ft"\nheight = "8 ft"\nfaces = 1\n'
-TILE = '[subject]\n"ceiling tile" = ["acoustic ceiling panel", "acoustic ceiling panels"]\n[kinds]\n"ceiling tile" = ["package", "layers", "spacing"]\n'
+TILE = '[subject]\n"ceiling tile" = ["perforated ceiling panel", "perforated ceiling panels"]\n[kinds]\n"ceiling tile" = ["package", "layers", "spacing"]\n'
 
 
 def made_with(specification: str, *entries: Entry) -> Estimate:
@@ -130,7 +130,7 @@ def test_a_claim_on_a_built_in_word_is_told_in_the_estimate_and_changes_no_readi
 
 
 def test_a_longer_phrase_shadows_a_built_in_product_and_the_place_is_told() -> None:
-    spec = "Acoustic ceiling panels: two layers."
+    spec = "Perforated ceiling panels: two layers."
     assert rules(made_with(spec)) == ["layers of gypsum board: 2"]
     made = made_with(spec, plugin("tiles", darby_vocabulary=words(TILE, "tiles")))
     assert rules(made) == ["layers of ceiling tile: 2"]
