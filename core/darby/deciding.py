@@ -156,7 +156,15 @@ def _package_of(out: Finding, site: Site) -> None:
 
 
 def _coverage(out: Finding, site: Site) -> None:
-    """A theoretical spread at a film that is named beside it is no spread of the film that is wanted."""
+    """A theoretical spread at a film that is named beside it is no spread of the film that is wanted.
+
+    `10 gallons covers 1000 sq ft` of what is counted by its use says the use: 10 gal per 1000 sq ft.
+    """
+    able = next((s for s in site.subjects_near() if site.can(s, "coverage") or site.can(s, "consumption")), "")
+    single = out.amount is not None and out.amount.high is None
+    if able and not site.can(able, "coverage") and single and out.bound == "exact" and out.fact.twin is None:
+        out.kind, out.amount, out.per = "consumption", out.per, out.amount
+        return
     near = [*site.phrase.tags, *site.label, *(t for a in site.context.heads for t in a.tags)]
     theoretical = any(t.name == "basis" and t.value == "theoretical" for t in near)
     films = [n for n, t in enumerate(near) if t.name == "THIN_UNIT" and n and near[n - 1].name == "NUMBER"]
