@@ -42,3 +42,14 @@ class Trade:
     """Name of the trade that this one takes the place of, or nothing."""
     about: str = ""
     """One sentence for `darby trades`."""
+
+
+def defaults_of(package: str, systems: Iterable[str] = ("us", "metric")) -> dict[str, Source]:
+    """The default lines that lie beside a trade's code as `defaults.us.txt` and `defaults.metric.txt`.
+
+    Raises FileNotFoundError where one is missing, ModuleNotFoundError where the package is.
+    """
+    from importlib.resources import files  # noqa: PLC0415
+
+    names = {system: f"defaults.{system}.txt" for system in systems}
+    return {s: Source(f"{package}/{n}", (files(package) / n).read_text(encoding="utf-8")) for s, n in names.items()}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from importlib.resources import files
 
 from attrs import field, frozen
 
@@ -14,8 +13,7 @@ from darby.measuring import Deduct, Place, deduction, places, pooled, reveals_le
 from darby.packing import with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
-from darby.text import Source
-from darby.trades import Caution, Trade
+from darby.trades import Caution, Trade, defaults_of
 from darby_board.checks import BOARD, Hung, checks
 
 SURFACES = ("wall", "ceiling")
@@ -167,16 +165,11 @@ CAUTIONS = (
 )
 
 
-def _defaults(system: str) -> Source:
-    name = f"defaults.{system}.txt"
-    return Source(f"darby_board/{name}", (files("darby_board") / name).read_text(encoding="utf-8"))
-
-
 TRADE = Trade(
     name="board",
     title="Board",
     line_items=line_items,
-    defaults={system: _defaults(system) for system in ("us", "metric")},
+    defaults=defaults_of("darby_board"),
     cautions=CAUTIONS,
     marks={"board": BOARD, "hung": ""},
     about="Gypsum board for walls and ceilings, in sheets, pooled by thickness, type and sheet size.",

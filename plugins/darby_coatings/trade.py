@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from importlib.resources import files
 
 from attrs import frozen
 
@@ -14,8 +13,7 @@ from darby.measuring import Deduct, Place, deduction, places, pooled, reveals_le
 from darby.packing import ordered, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import DEFAULT, HOUSE, Rule
-from darby.text import Source
-from darby.trades import Caution, Trade
+from darby.trades import Caution, Trade, defaults_of
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 PRODUCTS = ("primer", "finish paint")
@@ -199,16 +197,11 @@ CAUTIONS = (
 )
 
 
-def _defaults(system: str) -> Source:
-    name = f"defaults.{system}.txt"
-    return Source(f"darby_coatings/{name}", (files("darby_coatings") / name).read_text(encoding="utf-8"))
-
-
 TRADE = Trade(
     name="coatings",
     title="Coatings",
     line_items=line_items,
-    defaults={system: _defaults(system) for system in ("us", "metric")},
+    defaults=defaults_of("darby_coatings"),
     cautions=CAUTIONS,
     marks={"paint": "finish paint", "color": "", "condition": ""},
     about="Primer and finish paint for walls, ceilings, doors and trim, pooled by product, sheen and color.",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from importlib.resources import files
 
 from attrs import evolve, frozen
 
@@ -14,8 +13,7 @@ from darby.measuring import Deduct, Place, deduction, places, pooled, ruled_by
 from darby.packing import ordered, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import DEFAULT, Layer, Rule
-from darby.text import Source
-from darby.trades import Caution, Trade
+from darby.trades import Caution, Trade, defaults_of
 from darby.units import AREA, MASS, NUMBER_ONLY, Dimension
 from darby_fasteners.clips import clips
 from darby_fasteners.counting import BOARD, NAIL, Count, bed, count
@@ -219,16 +217,11 @@ CAUTIONS = (
 )
 
 
-def _defaults(system: str) -> Source:
-    name = f"defaults.{system}.txt"
-    return Source(f"darby_fasteners/{name}", (files("darby_fasteners") / name).read_text(encoding="utf-8"))
-
-
 TRADE = Trade(
     name="fasteners",
     title="Fasteners",
     line_items=line_items,
-    defaults={system: _defaults(system) for system in ("us", "metric")},
+    defaults=defaults_of("darby_fasteners"),
     cautions=CAUTIONS,
     marks={"supports": ""},
     about="Clips at inside corners; screws or nails over all layers of board, by rate and by spacing; adhesive in tubes.",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from importlib.resources import files
 
 from attrs import frozen
 
@@ -14,8 +13,7 @@ from darby.measuring import Deduct, Place, deduction, places, pooled, ruled_by
 from darby.packing import ordered, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
-from darby.text import Source
-from darby.trades import Caution, Trade
+from darby.trades import Caution, Trade, defaults_of
 from darby.units import AREA, LENGTH, MASS, VOLUME, Dimension
 from darby_joints.bead import bead
 from darby_joints.levels import BOARD, COMPOUND, Finish, finish
@@ -214,16 +212,11 @@ CAUTIONS = (
 )
 
 
-def _defaults(system: str) -> Source:
-    name = f"defaults.{system}.txt"
-    return Source(f"darby_joints/{name}", (files("darby_joints") / name).read_text(encoding="utf-8"))
-
-
 TRADE = Trade(
     name="joints",
     title="Joints",
     line_items=line_items,
-    defaults={system: _defaults(system) for system in ("us", "metric")},
+    defaults=defaults_of("darby_joints"),
     cautions=CAUTIONS,
     about="Joint compound and joint tape over all finished board, by level of finish; corner bead in sticks.",
 )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from importlib.resources import files
 
 from attrs import frozen
 
@@ -14,8 +13,7 @@ from darby.measuring import openings_out
 from darby.packing import pack, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
-from darby.text import Source
-from darby.trades import Caution, Trade
+from darby.trades import Caution, Trade, defaults_of
 from darby_example.reader import BATT
 
 
@@ -110,16 +108,11 @@ CAUTIONS = (
 )
 
 
-def _defaults(system: str) -> Source:
-    name = f"defaults.{system}.txt"
-    return Source(f"darby_example/{name}", (files("darby_example") / name).read_text(encoding="utf-8"))
-
-
 TRADE = Trade(
     name="insulation",
     title="Insulation",
     line_items=line_items,
-    defaults={system: _defaults(system) for system in ("us", "metric")},
+    defaults=defaults_of("darby_example"),
     cautions=CAUTIONS,
     marks={"insulation": BATT},
     about="Batt insulation between supports, in bags, pooled by width, thickness and facing.",
