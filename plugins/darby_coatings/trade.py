@@ -83,6 +83,8 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
         if color and product == "finish paint":
             look["color"] = color
         known = about | look | {"coat": coats["coat"]}
+        if coats["coat"] == "intermediate" and not look:
+            look["coat"] = coats["coat"]  # nobody says that it is the finish: kept apart from it
         rate = spread(product, known | {"where": condition}, book)
         if rate is None:
             continue
