@@ -76,15 +76,17 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
     condition = place.first.marks.get("condition", "")
     deduct: Deduct = None
     ruled = False
-    for coats in _coats(product, about, book):
+    stated = _coats(product, about, book)
+    finished = any(coats[key] for coats in stated for key in LOOK)
+    for coats in stated:
         if not coats.amount:
             continue
         look = {key: coats[key] for key in LOOK if coats[key]}
         if color and product == "finish paint":
             look["color"] = color
         known = about | look | {"coat": coats["coat"]}
-        if coats["coat"] == "intermediate" and not look:
-            look["coat"] = coats["coat"]  # nobody says that it is the finish: kept apart from it
+        if coats["coat"] == "intermediate" and finished and not any(key in look for key in LOOK):
+            look["coat"] = coats["coat"]  # the finish has a look and this none: nobody says that it is the same paint
         rate = spread(product, known | {"where": condition}, book)
         if rate is None:
             continue
