@@ -13,7 +13,7 @@ from darby.calling import call_all
 from darby.comparing import Cause, Change, Comparison, Moved, RowChange, RuleChange, Slot
 from darby.job import Job
 from darby.job_rows import Row, rows_of, written
-from darby.jobfile import load
+from darby.jobfile import kept_beside, load
 from darby.plugins import Plugins
 from darby.rules import Rule
 from darby.saved import Line
@@ -107,6 +107,8 @@ class _Trial:
     def absent(self, moved: Moved) -> str:
         """That the trade of a line took part in one of the two estimates only, or cannot be asked today; or nothing."""
         trade = moved.line.trade
+        if [s.text for s in self.comparison.before.schedules] != [s.text for s in self.comparison.after.schedules]:
+            return "a schedule has changed, and its rows are not tried one by one"
         for side, word in ((self.comparison.before, "before"), (self.comparison.after, "now")):
             if trade not in {name for name, _, _ in side.trades}:
                 return f"the trade {trade} took no part {word}"
@@ -151,9 +153,10 @@ class _Trial:
         if measured not in self.jobs:
             sides = ((a, b, n is None or n in measured) for a, b, n in self.rows.values())
             rows = [row for a, b, made in sides if (row := b if made else a) is not None]
-            source = written(self.comparison.after.name or "job", self._units(chosen), rows)
+            beside = self.comparison.after.schedules
+            source = written(self.comparison.after.name or "job", self._units(chosen), rows, beside)
             marks = sorted({mark for p in self.plugins.trades for mark in p.trade.marks})
-            self.jobs[measured] = load(source, marks)[0]
+            self.jobs[measured] = load(source, marks, kept_beside(beside))[0]
         return self.jobs[measured]
 
     def _rules(self, chosen: Chosen) -> list[Rule]:

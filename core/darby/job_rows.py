@@ -14,7 +14,7 @@ from attrs import frozen
 from darby.text import Source, Span
 from darby.toml_text import Path, Places, read_toml
 
-_ELSEWHERE = frozenset({"name", "units", "rules", "documents", "plugins"})
+_ELSEWHERE = frozenset({"name", "units", "rules", "documents", "plugins", "schedules"})
 """Keys of the file that hold no measured row: the estimator's own lines are rules, documents are texts of their own."""
 
 
@@ -70,9 +70,12 @@ def _places(source: Source) -> Places:
     return read_toml(source)[1]
 
 
-def written(name: str, units: str, rows: Iterable[Row]) -> Source:
-    """A job file of these rows, with nothing else in it."""
+def written(name: str, units: str, rows: Iterable[Row], schedules: Iterable[Source] = ()) -> Source:
+    """A job file of these rows and the names of these schedules, with nothing else in it."""
     lines = [f"name = {_toml(name)}", f"units = {_toml(units)}"]
+    named = [source.name for source in schedules]
+    if named:
+        lines.append(f"schedules = {_toml(named)}")
     for row in rows:
         lines += ["", f"[[{row.table}]]", *(f"{_toml_key(key)} = {_toml(value)}" for key, value in row.data)]
     return Source("job", "\n".join(lines) + "\n")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -77,6 +77,18 @@ def load(
         job = _Reader(sheet, tuple(marks), open_file).job(data)
     found = tuple(sorted(sheet.found, key=lambda d: _order(d.span, source)))
     return (None if is_error(found) else job), found
+
+
+def kept_beside(schedules: Iterable[Source]) -> Open | None:
+    """Opens the schedules of a job by name from among these; nothing where there are none."""
+    by_name = {source.name: source for source in schedules}
+
+    def opened(name: str, span: Span) -> tuple[Source | None, tuple[Diagnostic, ...]]:
+        source = by_name.get(name)
+        told = () if source else (problem("file-missing", f"{shown(name)} was not kept with the estimate.", span),)
+        return source, told
+
+    return opened if by_name else None
 
 
 def _order(span: Span | None, main: Source) -> tuple[bool, str, int]:

@@ -262,7 +262,7 @@ class _Builder:
             ),
             language=_is(str, data["language"]),
             papers=tuple(
-                self._paper(t, source, of_text.get(id(source), [])) for t, source in texts if t["as"] not in ("job", DEFAULT.name)
+                self._paper(t, source, of_text.get(id(source), [])) for t, source in texts if t["as"] not in ("job", "schedule", DEFAULT.name)
             ),
             defaults=tuple((_is(str, t["trade"]), source) for t, source in texts if t["as"] == DEFAULT.name),
             rules=tuple(rules),
@@ -271,6 +271,7 @@ class _Builder:
                 Open(_is(str, q["text"]), _is(str, q["to"]), _texts(q["items"])) for q in _is(list, data["questions"])
             ),
             missing=_texts(data["missing"]),
+            schedules=tuple(source for t, source in texts if t["as"] == "schedule"),
         )  # fmt: skip
 
     def _span(self, source: Source, start: object, end: object, *path: str | int) -> Span:

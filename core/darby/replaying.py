@@ -9,7 +9,7 @@ from attrs import define, evolve, field, frozen
 from darby.diagnostics import Diagnostic, is_error
 from darby.estimate import Estimate
 from darby.estimating import estimate
-from darby.jobfile import load
+from darby.jobfile import kept_beside, load
 from darby.plugins import Plugins
 from darby.reading import Language, Reading
 from darby.recall import Memory, mark_of
@@ -54,14 +54,14 @@ class Office:
 
     def work(
         self, job: Source, papers: Sequence[tuple[Source, Layer]], choices: Choices | None = None,
-        known: Mapping[int, Reading] | None = None, *, briefly: bool = False,
+        known: Mapping[int, Reading] | None = None, *, schedules: Sequence[Source] = (), briefly: bool = False,
     ) -> Worked:  # fmt: skip
         """The estimate of a job file's text and its documents. `known` are readings that still hold, by `id` of their source.
 
         `briefly` leaves out what is only asked and told: questions, assumptions, conflicts.
         """
         choices = choices or Choices()
-        read, found = load(job, self.marks)
+        read, found = load(job, self.marks, kept_beside(schedules))
         if read is None or is_error(found):
             return Worked(None, None, found)
         memory = Memory(known or {}, self.shelf)
@@ -97,4 +97,4 @@ class Office:
         papers = [*((source, HOUSE) for source in house or ()), *papers]
         holds = bool(saved.language) and saved.language == self.mark and not reread
         known = {id(p.source): p.reading for p in saved.papers} if holds else {}
-        return self.work(saved.job, papers, saved.choices, known, briefly=briefly)
+        return self.work(saved.job, papers, saved.choices, known, schedules=saved.schedules, briefly=briefly)

@@ -114,6 +114,8 @@ class Saved:
     questions: tuple[Open, ...]
     missing: tuple[str, ...] = ()
     """Trades and plugins that failed when it was made; their lines are missing."""
+    schedules: tuple[Source, ...] = ()
+    """The tables of measured rows that the job file names."""
 
     @cached_property
     def lines(self) -> dict[str, Line]:

@@ -56,6 +56,7 @@ def outline(
         items=tuple(Line.of(item) for item in estimate.items),
         questions=tuple(Open(q.text, q.to, q.items) for q in estimate.questions),
         missing=estimate.missing,
+        schedules=estimate.job.schedules,
     )
 
 
@@ -138,7 +139,7 @@ def _umask() -> int:
 
 def saved_json(saved: Saved) -> Json:
     """The parts of a saved estimate as plain data, but for its checks. Every number is an exact string."""
-    texts = [saved.job, *(p.source for p in saved.papers), *(source for _, source in saved.defaults)]
+    texts = [saved.job, *(p.source for p in saved.papers), *(source for _, source in saved.defaults), *saved.schedules]
     at = {id(source): number for number, source in enumerate(texts)}
     of_text: dict[int, list[int]] = {}
     for number, rule in enumerate(saved.rules):
@@ -155,6 +156,7 @@ def saved_json(saved: Saved) -> Json:
             {"as": "job", **_text(saved.job)},
             *({"as": p.layer.name, **_text(p.source), **_read(p)} for p in saved.papers),
             *({"as": "default", "trade": trade, **_text(source)} for trade, source in saved.defaults),
+            *({"as": "schedule", **_text(source)} for source in saved.schedules),
         ],
         "rules": [_rule(rule, at[id(rule.span.source)]) for rule in saved.rules],
         "items": [_line(line) for line in saved.items],
