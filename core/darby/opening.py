@@ -12,7 +12,6 @@ from collections.abc import Callable, Iterable
 from itertools import islice
 from pathlib import Path
 
-from darby import from_docx, from_pdf
 from darby.diagnostics import Diagnostic, Severity, problem
 from darby.text import Source, Span
 
@@ -78,12 +77,17 @@ def open_file(path: Path, name: str = "", span: Span | None = None) -> Opened:
 def decode(data: bytes, name: str, span: Span | None = None) -> Opened:
     """The text in some bytes, as a source called `name`, or None and the reason.
 
-    The text of a PDF or a .docx, whose places are pages and paragraphs. Of a text file all of it: UTF-8, with or without its mark; UTF-16 and UTF-32 with their mark; else Windows-1252, said in a note, where the
-    result reads like text. Line ends are kept as they are.
+    The text of a PDF or a .docx, whose places are pages and paragraphs. Of a text file all of it: UTF-8, with or without its
+    mark; UTF-16 and UTF-32 with their mark; else Windows-1252, said in a note, where the result reads like text. Line ends
+    are kept as they are.
     """
     if data.startswith(b"%PDF-", 0, 1024):
+        from darby import from_pdf  # noqa: PLC0415 - most documents are text
+
         return _extracted(data, name, span, ("a PDF", "page", "pdf", "pypdf"), from_pdf.text_of)
     if data.startswith(b"PK\x03\x04") and _is_docx(data):
+        from darby import from_docx  # noqa: PLC0415 - most documents are text
+
         return _extracted(data, name, span, ("a .docx", "paragraph", "docx", "python-docx"), from_docx.text_of)
     kind = next((what for start, what in _KNOWN if data.startswith(start)), "")
     if kind:
