@@ -73,18 +73,13 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
     if last is not None and last.kind in ("spacing", "framing") and spaced and site.distinct and not hinted:
         out.kind, out.subjects = last.kind, [] if _names_spaced(site) else list(last.subjects)
         out.how.append(("kind", "the fact before"))
-    elif (
-        hint in ("spacing", "framing")
-        and not sized
-        and not _beside_spacing(out, site)
-        and (spaced or not _could_be_long(out, site, subjects))
-    ):
+    elif _beside_spacing(out, site):
+        out.kind = "fastener length"
+    elif hint in ("spacing", "framing") and not sized and (spaced or not _could_be_long(out, site, subjects)):
         out.kind = "spacing"
         spacing(out, site)
         if hint == "framing" and out.kind == "spacing" and not any(site.can(s, "spacing") for s in subjects):
             out.kind = "framing"
-    elif _beside_spacing(out, site):
-        out.kind = "fastener length"
     elif _length_again(out, site):
         assert last is not None
         out.kind, out.subjects = last.kind, list(last.subjects)

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from attrs import evolve
 
-from darby.found import Finding, Site, named
+from darby.found import LIMITS, Finding, Site, named
 from darby.lexicon import Lexicon
 from darby.phrases import Sentence
 from darby.units import AREA, EACH, VOLUME
@@ -98,7 +98,7 @@ def _between_bounds(sentence: Sentence, findings: Sequence[Finding]) -> None:
 def _bound(sentence: Sentence, finding: Finding) -> str:
     """What the words at a fact, or just before it, make of it."""
     before = [t.name for t in sentence.tags if t.end <= finding.fact.place][-1:]
-    said = {"AT_MOST": "at most", "AT_LEAST": "at least"}.get(before[0] if before else "", "")
+    said = LIMITS.get(before[0], "") if before else ""
     return finding.fact.bound if finding.fact.bound != "exact" else said
 
 

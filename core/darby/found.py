@@ -191,6 +191,10 @@ class Site:
             yield from (t.value for t in reversed(named(above.tags, "subject")))
 
 
+LIMITS: dict[str, Bound] = {"AT_MOST": "at most", "AT_LEAST": "at least"}
+"""What a word of a limit makes of the number it stands by."""
+
+
 def named(tags: Iterable[Tag], name: str) -> list[Tag]:
     """The tags of one name."""
     return [t for t in tags if t.name == name]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from darby.found import Finding, Site, Tags, Word, named, surface_groups
+from darby.found import LIMITS, Finding, Site, Tags, Word, named, surface_groups
 from darby.phrases import Phrase, Sentence
 from darby.tagging import Tag
 
@@ -17,7 +17,7 @@ _OWN_ONLY = ("where", "note", "coat", "method")
 _TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats")
 
 
-_SIZED = ("LARGER_THAN", "SMALLER_THAN", "AT_MOST", "AT_LEAST")
+_SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
 
 
 def find_surfaces(out: Finding, site: Site) -> list[Word]:
@@ -232,12 +232,12 @@ def inherit_bound(out: Finding, site: Site) -> None:
         return
     behind = site.behind(out.fact)
     numbered = len(behind) > 2 and behind[2].name in ("NUMBER", "FEET_INCHES")
-    if len(behind) > 1 and behind[0].name == "COMMA" and behind[1].name in ("AT_MOST", "AT_LEAST") and not numbered:
+    if len(behind) > 1 and behind[0].name == "COMMA" and behind[1].name in LIMITS and not numbered:
         # `450 mm apart, maximum`
-        out.bound = "at most" if behind[1].name == "AT_MOST" else "at least"
+        out.bound = LIMITS[behind[1].name]
         return
     last = site.before[-1] if site.before else None
-    if last is not None and last.kind == out.kind and last.bound in ("at most", "at least"):
+    if last is not None and last.kind == out.kind and last.bound in LIMITS.values():
         between = [t.name for t in site.sentence.tags if last.fact.over <= t.start < out.fact.place]
         if "SEMICOLON" not in between and "AND" in between:
             out.bound = last.bound  # `not more than 12 in. on ceilings and 16 in. on walls`
@@ -245,9 +245,9 @@ def inherit_bound(out: Finding, site: Site) -> None:
     if _limits(site.headed):
         return
     for name, tags in (("the label", site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
-        limit = next((t for t in tags if t.name in ("AT_MOST", "AT_LEAST")), None)
+        limit = next((t for t in tags if t.name in LIMITS), None)
         if limit is not None:
-            out.bound = "at most" if limit.name == "AT_MOST" else "at least"
+            out.bound = LIMITS[limit.name]
             out.how.append(("bound", name))
             return
         if named(tags, "subject") and name != "the label":

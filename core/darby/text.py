@@ -24,6 +24,13 @@ class Source:
     """What places are told in: `line`; `paragraph`, where each line of `text` with a letter or digit in it is one; `page`,
     where form feeds part the pages."""
 
+    @classmethod
+    def shipped(cls, package: str, name: str) -> Source:
+        """A text file that lies beside a package's code. Raises FileNotFoundError, ModuleNotFoundError."""
+        from importlib.resources import files  # noqa: PLC0415
+
+        return cls(f"{package}/{name}", (files(package) / name).read_text(encoding="utf-8"))
+
     @cached_property
     def line_starts(self) -> list[int]:
         """Offsets at which lines begin; the first is 0."""

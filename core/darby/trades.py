@@ -49,7 +49,4 @@ def defaults_of(package: str, systems: Iterable[str] = ("us", "metric")) -> dict
 
     Raises FileNotFoundError where one is missing, ModuleNotFoundError where the package is.
     """
-    from importlib.resources import files  # noqa: PLC0415
-
-    names = {system: f"defaults.{system}.txt" for system in systems}
-    return {s: Source(f"{package}/{n}", (files(package) / n).read_text(encoding="utf-8")) for s, n in names.items()}
+    return {system: Source.shipped(package, f"defaults.{system}.txt") for system in systems}

@@ -20,14 +20,10 @@ def darby_readers() -> list[Reader]:
 
     tables = resources.files("darby_grammars").joinpath("facts.tables")
     made = tables.read_bytes() if tables.is_file() else b""
-    return [Reader("facts", tuple(KINDS.values()), _file("facts.lark"), Facts(), made)]
+    return [Reader("facts", tuple(KINDS.values()), Source.shipped(__name__, "facts.lark").text, Facts(), made)]
 
 
 @hookimpl
 def darby_vocabulary() -> list[Vocabulary]:
     """Words that belong to no trade: units, places, signs, and what numbers measure that no trade orders."""
-    return [Vocabulary("grammars", Source("darby_grammars/lexicon.toml", _file("lexicon.toml")))]
-
-
-def _file(name: str) -> str:
-    return resources.files("darby_grammars").joinpath(name).read_text(encoding="utf-8")
+    return [Vocabulary("grammars", Source.shipped(__name__, "lexicon.toml"))]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from importlib.resources import files
 
 from darby.hooks import hookimpl
 from darby.lexicon import Vocabulary
@@ -23,7 +22,4 @@ def darby_trades() -> Sequence[Trade]:
 @hookimpl
 def darby_vocabulary() -> Sequence[Vocabulary]:
     """What boards and their types are called."""
-    words = files(__name__) / "words.toml"
-    if not words.is_file():
-        return ()
-    return (Vocabulary("board", Source("darby_board/words.toml", words.read_text(encoding="utf-8"))),)
+    return (Vocabulary("board", Source.shipped(__name__, "words.toml")),)

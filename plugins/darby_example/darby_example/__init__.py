@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from importlib.resources import files
 
 from darby.hooks import hookimpl
 from darby.lexicon import Vocabulary
@@ -31,5 +30,4 @@ def darby_readers() -> Sequence[Reader]:
 @hookimpl
 def darby_vocabulary() -> Sequence[Vocabulary]:
     """What batts and their facings are called."""
-    words = (files(__name__) / "words.toml").read_text(encoding="utf-8")
-    return (Vocabulary("insulation", Source("darby_example/words.toml", words)),)
+    return (Vocabulary("insulation", Source.shipped(__name__, "words.toml")),)
