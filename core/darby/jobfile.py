@@ -21,7 +21,7 @@ _OPENING = "name wall width height count reveal sill".split()
 _PRICE = "product package price".split()
 _DOCUMENTS = "specification addenda house".split()
 
-_TABLES: dict[str, tuple[str, list[str]]] = {
+TABLES: dict[str, tuple[str, list[str]]] = {
     "walls": ("wall", WALL),
     "ceilings": ("ceiling", CEILING),
     "soffits": ("soffit", SOFFIT),
@@ -32,7 +32,8 @@ _TABLES: dict[str, tuple[str, list[str]]] = {
     "doors": ("door", DOOR),
 }
 """The tables of what is measured, in the order in which they are read; openings come last, since they lie in these."""
-_KINDS = dict(_TABLES.values()) | {"opening": _OPENING}
+KINDS = dict(TABLES.values()) | {"opening": _OPENING}
+"""The keys of each kind of row, but for the marks of trades."""
 _UNMARKED = {"corner", "opening"}
 _TOP = list(
     dict.fromkeys(
@@ -45,7 +46,7 @@ _TOP = list(
             "walls",
             "ceilings",
             "openings",
-            *_TABLES,
+            *TABLES,
             "schedules",
             "prices",
         )
@@ -144,7 +145,7 @@ class _Reader:
         units = self._units(top)
         documents = self._inner(top, "documents", _DOCUMENTS)
         plugins = self._inner(top, "plugins", ["files"])
-        for table, (kind, _) in _TABLES.items():
+        for table, (kind, _) in TABLES.items():
             for path, data_of_row in top.tables(table):
                 self._measure(self._row(path, data_of_row, kind), kind)
         openings = [self._row(path, one, "opening") for path, one in top.tables("openings")]
@@ -197,11 +198,11 @@ class _Reader:
             self.sheet.found.extend(told)
             if source is not None:
                 self.schedules.append(source)
-                found.append(read_schedule(source, self.sheet, _KINDS, self._keys))
+                found.append(read_schedule(source, self.sheet, KINDS, self._keys))
         return found
 
     def _keys(self, kind: str) -> list[str]:
-        return _KINDS[kind] if kind in _UNMARKED else [*_KINDS[kind], *self.marks]
+        return KINDS[kind] if kind in _UNMARKED else [*KINDS[kind], *self.marks]
 
     def _doubts(self, top: Row) -> None:
         """What is said of a job without mistakes."""
