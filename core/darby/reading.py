@@ -21,6 +21,9 @@ from darby.readers import Reader
 from darby.rules import Kind, Layer, Rule
 from darby.text import Source, View
 
+ROOMS = "the job's rooms"
+"""The name of the words that a job's rooms add to a language."""
+
 
 @frozen(eq=False)
 class Reading:
@@ -51,7 +54,7 @@ class Language:
         if not unknown:
             return self
         names = ", ".join(json.dumps(name, ensure_ascii=False) for name in unknown)
-        words = Vocabulary("the job's rooms", Source("rooms", f'[room]\n"room of the job" = [{names}]\n'))
+        words = Vocabulary(ROOMS, Source("rooms", f'[room]\n"room of the job" = [{names}]\n'))
         return Language(self.readers, (*self.vocabularies, words))
 
     def _is_room(self, name: str) -> bool:

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import sys
-from collections.abc import Callable, Iterable, Mapping
+import unicodedata
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from attrs import define, field
 
-from darby.reading import Language, Reading, read
+from darby.lexicon import Vocabulary
+from darby.reading import ROOMS, Language, Reading, read
 from darby.rules import Layer
 from darby.text import Source
 
@@ -65,12 +69,14 @@ def _code_of(modules: Iterable[str]) -> list[Path]:
 class Memory:
     """A reader for `estimating.estimate` that knows readings beforehand and keeps those it makes.
 
-    `known` holds readings by the `id` of their source. `shelf` keeps what many jobs share: default and house lines.
+    `known` holds readings by the `id` of their source, as `language` reads them, whatever rooms a job adds to it. `shelf`
+    keeps what many jobs share, default and house lines, each for the language that read it.
     """
 
     known: Mapping[int, Reading] = field(factory=dict)
-    shelf: dict[tuple[Layer, str, str], Reading] = field(factory=dict)
+    shelf: dict[Hashable, Reading] = field(factory=dict)
     reader: Callable[..., Reading] = read
+    language: Language | None = None
     readings: dict[int, Reading] = field(factory=dict, init=False)
     """What whole documents say, by the `id` of their source."""
 
@@ -78,17 +84,55 @@ class Memory:
         """As `darby.reading.read`."""
         if how.get("within") is not None:
             return self.reader(source, layer, language, **how)
-        reading = self.known.get(id(source)) or self._shared(source, layer, language, **how)
-        self.readings[id(source)] = reading
-        return reading
+        known = self.known.get(id(source))
+        if known is None or self.language is None or not _alike(language, self.language):
+            known = self._shared(source, layer, language, **how)
+        self.readings[id(source)] = known
+        return known
 
     def _shared(self, source: Source, layer: Layer, language: Language, **how: Any) -> Reading:
-        if not how.get("strict"):
+        if how.keys() != {"strict"} or not how["strict"]:
             return self.reader(source, layer, language, **how)
-        key = (layer, source.name, source.text)
-        kept = self.shelf.get(key)
+        words = tuple(v for v in language.vocabularies if v.name != ROOMS)
+        rooms = tuple(v.source.text for v in language.vocabularies if v.name == ROOMS)
+        alone: Hashable = (layer, source.name, source.text, language.readers, words)
+        exact: Hashable = (alone, rooms)
+        common = not rooms or not self._speaks_of_rooms(source, language)
+        kept = self.shelf.get(alone if common else exact) or self.shelf.get(exact)
         if kept is None or (kept.source is not source and layer.rank == 0):
             kept = self.reader(source, layer, language, **how)
-            if len(self.shelf) < _MOST_KEPT:
-                self.shelf[key] = kept
+            # what is told of a line that is not understood may name the job's rooms
+            self.shelf[alone if common and not kept.diagnostics else exact] = kept
+            if len(self.shelf) > _MOST_KEPT:
+                del self.shelf[next(iter(self.shelf))]
         return kept
+
+    def _speaks_of_rooms(self, source: Source, language: Language) -> bool:
+        """Whether a text may have something of a job's rooms in it: a name, or a word that none but they make a known one."""
+        text = _squeezed(source.text)
+        names = [name for v in language.vocabularies if v.name == ROOMS for name in _names(v)]
+        known = self.language.known if self.language is not None else lambda _: False
+        parts = [*names, *(w for name in names for w in re.findall(r"[a-z]+", name.lower()) if not known(w))]
+        return any(not (part := _squeezed(p)) or part in text for p in parts)
+
+
+def _names(rooms: Vocabulary) -> Iterator[str]:
+    for table in rooms.tables.values():
+        for said in table.values():
+            yield from map(str, said) if isinstance(said, list) else (str(said),)
+
+
+@lru_cache(256)
+def _squeezed(text: str) -> str:
+    """Letters and digits alone, so that what a broken line or a soft hyphen parts is found as well."""
+    return "".join(filter(str.isalnum, unicodedata.normalize("NFKC", text).casefold()))
+
+
+def _alike(one: Language, other: Language) -> bool:
+    """Whether two languages have the same readers and words, but for the rooms of a job."""
+    words, others = ([v for v in language.vocabularies if v.name != ROOMS] for language in (one, other))
+    return (
+        one.readers == other.readers
+        and len(words) == len(others)
+        and all(v is w or (v.source is w.source and v.tables == w.tables) for v, w in zip(words, others, strict=True))
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 
 from attrs import define, evolve, field, frozen
 
@@ -39,7 +39,7 @@ class Office:
     language: Language
     mark: str
     """Names the language; see `recall.mark_of`."""
-    shelf: dict[tuple[Layer, str, str], Reading] = field(factory=dict, repr=False)
+    shelf: dict[Hashable, Reading] = field(factory=dict, repr=False)
 
     @classmethod
     def of(cls, plugins: Plugins) -> Office:
@@ -64,7 +64,7 @@ class Office:
         read, found = load(job, self.marks, kept_beside(schedules))
         if read is None or is_error(found):
             return Worked(None, None, found)
-        memory = Memory(known or {}, self.shelf)
+        memory = Memory(known or {}, self.shelf, language=self.language)
         units = choices.units or read.units
         made = estimate(
             evolve(read, units=units), papers, self.plugins, self.language, reader=memory, asking=not briefly
