@@ -69,13 +69,11 @@ def read_schedule(
 ) -> Rows:
     """The rows of a schedule, one at a time; mistakes go to `sheet`. `keys_of` gives what may stand in a row of a kind."""
     text = source.text
-    at = _next_line(text, 0)
-    if at is None:
+    head = _head(text)
+    if head is None:
         sheet.say("job-schedule", source.span(0, 0), f"{source.name} has no line", "The first line names its columns.")
         return
-    end = _line_end(text, at)
-    head = text[at:end]
-    parting = max(",;\t", key=head.count)
+    at, end, parting = head
     known = list(dict.fromkeys(["what", *(key for kind in kinds for key in keys_of(kind))]))
     columns = _columns(source, at, end, parting, sheet, known)
     grid = Grid(source, parting, columns)
@@ -103,11 +101,30 @@ def read_schedule(
             yield what, Row.of(own, (number,), data, what=called, keys=keys_of(what))
 
 
+def columns_of(source: Source) -> list[str]:
+    """The keys that the first line of a schedule names, whether anything has a use for them or not."""
+    text, head = source.text, _head(source.text)
+    return [name for a, b in _cells(text, *head) if (name := _key(text[a:b]))] if head else []
+
+
+def _head(text: str) -> tuple[int, int, str] | None:
+    """Where the line that names the columns begins and ends, and what parts them; None where there is no line."""
+    at = _next_line(text, 0)
+    if at is None:
+        return None
+    end = _line_end(text, at)
+    return at, end, max(",;\t", key=text[at:end].count)
+
+
+def _key(cell: str) -> str:
+    return "_".join(_unquoted(cell).casefold().split())
+
+
 def _columns(source: Source, at: int, end: int, parting: str, sheet: Sheet, known: list[str]) -> dict[str, int]:
     """Where each key stands; a column whose name is not known is told, and read on as what it was probably meant for."""
     columns: dict[str, int] = {}
     for number, (first, last) in enumerate(_cells(source.text, at, end, parting)):
-        name = "_".join(_unquoted(source.text[first:last]).casefold().split())
+        name = _key(source.text[first:last])
         if not name:
             continue
         if name not in known:
@@ -158,14 +175,18 @@ def _value(key: str, text: str) -> Any:
     return text
 
 
-_CELL = re.compile(r'[ \t]*"((?:[^"]|"")*+)"[ \t]*')
+_QUOTED = r'{0}*"((?:[^"]|"")*+)"{0}*'
+_CELL = {
+    parting: re.compile(_QUOTED.format(blank)) for parting, blank in ((",", r"[ \t]"), (";", r"[ \t]"), ("\t", " "))
+}
+"""A quoted cell by what parts cells: a tab that parts them is no blank around one."""
 
 
 def _cells(text: str, start: int, end: int, parting: str) -> Iterator[tuple[int, int]]:
     """Where each cell of a line stands, without the blanks and quotes around it."""
-    at = start
+    at, cell_of = start, _CELL[parting]
     while True:
-        quoted = _CELL.match(text, at, end) if text[at : at + 1] in ('"', " ", "\t") else None
+        quoted = cell_of.match(text, at, end) if text[at : at + 1] in ('"', " ", "\t") else None
         if quoted and (quoted.end() == end or text[quoted.end()] == parting):
             first, last, after = *quoted.span(1), quoted.end()
         else:

@@ -85,6 +85,11 @@ def test_any_usual_separator_and_line_end_will_do(sign: str, end: str) -> None:
     assert made(csv).surfaces[0].height == Amount.read("8 ft 6 in")
 
 
+def test_a_tab_beside_a_quoted_cell_parts_it_from_an_empty_one() -> None:
+    job = made('name\troom\tlength\theight\tfaces\nw\t\t"20 ft"\t"8\'-6"""\t1\n')
+    assert (job.surfaces[0].room, job.surfaces[0].length) == ("", Amount.read("20 ft"))
+
+
 def test_openings_of_the_job_file_lie_in_walls_of_the_schedule() -> None:
     job = made(
         "name,length,height,faces\nw,20 ft,8 ft,1\n", '[[openings]]\nwall = "w"\nwidth = "3 ft"\nheight = "7 ft"\n'
@@ -131,13 +136,14 @@ def test_a_schedule_that_nobody_opens_is_an_error_and_not_a_smaller_job() -> Non
     assert [d.code for d in found] == ["job-schedule-unopened"]
 
 
-cells = st.text(st.characters(exclude_categories=["Cs", "Cc"], exclude_characters='",'), max_size=12).map(str.strip)
+cells = st.text(st.characters(exclude_categories=["Cs", "Cc"], exclude_characters='"'), max_size=12).map(str.strip)
 
 
-@given(st.lists(cells, min_size=1, max_size=8))
-def test_every_cell_is_found_where_it_stands(row: list[str]) -> None:
-    text = ",".join(f'"{c}"' if "," in c else c for c in row)
-    grid = Grid(Source("x", text), ",", {str(n): n for n in range(len(row))}, [0])
+@given(st.lists(st.tuples(cells, st.booleans()), min_size=1, max_size=8), st.sampled_from(",;\t"))
+def test_every_cell_is_found_where_it_stands(quoted: list[tuple[str, bool]], parting: str) -> None:
+    row = [cell for cell, _ in quoted]
+    text = parting.join(f'"{c}"' if in_quotes or parting in c else c for c, in_quotes in quoted)
+    grid = Grid(Source("x", text), parting, {str(n): n for n in range(len(row))}, [0])
     assert [grid.at((0, str(n))).value.text for n in range(len(row))] == row
 
 
