@@ -6,18 +6,22 @@ Nothing is guessed from what looks alike. Only what has been read is used, so no
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from typing import TypeVar
 
 from attrs import define, evolve, field
 
 from darby.calling import call_all
-from darby.comparing import Cause, Change, Comparison, Moved, RowChange, RuleChange, Slot
+from darby.comparing import Cause, Change, Comparison, Moved
 from darby.job import Job
-from darby.job_rows import Row, rows_of, written
+from darby.job_rows import rows_of, written
 from darby.jobfile import kept_beside, load
+from darby.pairing import Slot
 from darby.plugins import Plugins
 from darby.rules import Rule
 from darby.saved import Line
 from darby.text import Source, Span
+
+T = TypeVar("T")
 
 Chosen = frozenset[int]
 """Which changes are made, counted from 0; the others are as they were before."""
@@ -39,6 +43,8 @@ def causes(comparison: Comparison, plugins: Plugins) -> dict[str, tuple[Cause, .
     first, last = trial.run(none), trial.run(every)
     for moved in comparison.items:
         why = trial.absent(moved)
+        if not why and not (trial.is_job(none) and trial.is_job(every)):
+            why = "the job cannot be read with the plugins there are today, so the cause is not known"
         if not why and not _watched(moved, first.get(moved.id), last.get(moved.id)):
             why = trial.otherwise(moved)
         if why:
@@ -85,30 +91,23 @@ class _Trial:
     jobs: dict[Chosen, Job | None] = field(factory=dict)
     results: dict[tuple[Chosen, frozenset[str]], dict[str, Line]] = field(factory=dict)
     broken: set[str] = field(factory=set)
-    rows: dict[tuple[str, ...], tuple[Row | None, Row | None, int | None]] = field(factory=dict)
     own: dict[str, Source] = field(factory=dict)
-    slots: tuple[Slot, ...] = ()
+    slots: tuple[Slot[Rule], ...] = ()
 
     @classmethod
     def of(cls, comparison: Comparison, plugins: Plugins) -> _Trial:
         changes: list[Change] = [*comparison.rules, *comparison.rows]
         if comparison.units is not None:
             changes.append(comparison.units)
-        before, after = rows_of(comparison.before.job), rows_of(comparison.after.job)
-        at = {(c.after or c.before).key: n for n, c in enumerate(changes) if isinstance(c, RowChange)}  # type: ignore[union-attr]
-        keys = dict.fromkeys((*after, *before))
-        rows = {key: (before.get(key), after.get(key), at.get(key)) for key in keys}
-        weight = len(comparison.slots) + len(rows) + 1
-        budget = max(_FEWEST_RUNS, min(_MOST_RUNS, _WORK // weight))
+        rows = comparison.row_slots or rows_of(comparison.after.job, comparison.after.schedules)
+        budget = max(_FEWEST_RUNS, min(_MOST_RUNS, _WORK // (len(comparison.slots) + len(rows) + 1)))
         wanted = frozenset(moved.line.trade for moved in comparison.items)
         own, slots = _default_lines(comparison)
-        return cls(comparison, plugins, tuple(changes), budget, wanted, rows=rows, own=own, slots=slots)
+        return cls(comparison, plugins, tuple(changes), budget, wanted, own=own, slots=slots)
 
     def absent(self, moved: Moved) -> str:
         """That the trade of a line took part in one of the two estimates only, or cannot be asked today; or nothing."""
         trade = moved.line.trade
-        if [s.text for s in self.comparison.before.schedules] != [s.text for s in self.comparison.after.schedules]:
-            return "a schedule has changed, and its rows are not tried one by one"
         for side, word in ((self.comparison.before, "before"), (self.comparison.after, "now")):
             if trade not in {name for name, _, _ in side.trades}:
                 return f"the trade {trade} took no part {word}"
@@ -148,21 +147,34 @@ class _Trial:
         made = units is None or len(self.changes) - 1 in chosen
         return (self.comparison.after if made else self.comparison.before).units
 
+    def is_job(self, chosen: Chosen) -> bool:
+        """Whether a job comes of these changes: an opening in a wall that is not there, or not yet, makes none."""
+        return self._job(chosen) is not None
+
     def _job(self, chosen: Chosen) -> Job | None:
-        measured = frozenset(n for n in chosen if not isinstance(self.changes[n], RuleChange))
+        rules = len(self.comparison.rules)
+        measured = frozenset(n for n in chosen if n >= rules)
         if measured not in self.jobs:
-            sides = ((a, b, n is None or n in measured) for a, b, n in self.rows.values())
-            rows = [row for a, b, made in sides if (row := b if made else a) is not None]
-            beside = self.comparison.after.schedules
-            source = written(self.comparison.after.name or "job", self._units(chosen), rows, beside)
+            source, schedules = self._measured(measured)
             marks = sorted({mark for p in self.plugins.trades for mark in p.trade.marks})
-            self.jobs[measured] = load(source, marks, kept_beside(beside))[0]
+            job = load(source, marks, kept_beside(schedules))[0]
+            self.jobs[measured] = job and evolve(job, units=self._units(measured))
         return self.jobs[measured]
+
+    def _measured(self, chosen: Chosen) -> tuple[Source, Iterable[Source]]:
+        """A job file with these rows changed, and its schedules: those of one side, or one file of all the rows."""
+        before, after = self.comparison.before, self.comparison.after
+        first = len(self.comparison.rules)
+        made = chosen & set(range(first, first + len(self.comparison.rows)))
+        if len(made) == len(self.comparison.rows):
+            return after.job, after.schedules
+        if not made:
+            return before.job, before.schedules
+        return written(after.name or "job", _mixed(self.comparison.row_slots, made, first)), ()
 
     def _rules(self, chosen: Chosen) -> list[Rule]:
         """The rules of a mixture."""
-        sides = ((s.before, s.after, s.change is None or s.change in chosen) for s in self.slots)
-        return [rule for a, b, made in sides if (rule := b if made else a) is not None]
+        return _mixed(self.slots, chosen)
 
     def search(self, moved: Sequence[Moved], against: dict[str, Line], mixture: Callable[[Chosen], Chosen]) -> Hits:
         """The changes that stir a line when they are made (or left out), found by halving groups that do."""
@@ -174,9 +186,12 @@ class _Trial:
             group, lines = waiting.pop(0)
             if not group or not lines:
                 continue
-            trades = frozenset(line.line.trade for line in lines)
-            made = self.run(mixture(frozenset(group)), trades)
-            stirred = tuple(m for m in lines if _stirred(made.get(m.id), against.get(m.id)))
+            chosen, trades = mixture(frozenset(group)), frozenset(line.line.trade for line in lines)
+            made = self.run(chosen, trades)
+            is_job = self.is_job(chosen)
+            if not is_job and len(group) == 1:
+                continue  # it can only be made together with others, which tells nothing of what it does
+            stirred = tuple(m for m in lines if not is_job or _stirred(made.get(m.id), against.get(m.id)))
             if len(group) == 1 or len(self.results) > self.budget:
                 for one in stirred:
                     hits.setdefault(one.id, {})[group] = made.get(one.id)
@@ -204,7 +219,8 @@ class _Trial:
 
     def _reaches(self, moved: Moved, groups: Iterable[tuple[int, ...]], end: Line | None) -> bool:
         chosen = frozenset(n for group in groups for n in group)
-        return not _watched(moved, self.run(chosen, frozenset({moved.line.trade})).get(moved.id), end)
+        made = self.run(chosen, frozenset({moved.line.trade}))
+        return self.is_job(chosen) and not _watched(moved, made.get(moved.id), end)
 
     def _cause(self, group: tuple[int, ...], forward: dict[tuple[int, ...], Line | None], start: Line | None) -> Cause:
         made = forward.get(group, start)
@@ -227,7 +243,13 @@ class _Trial:
         return kept
 
 
-def _default_lines(comparison: Comparison) -> tuple[dict[str, Source], tuple[Slot, ...]]:
+def _mixed(slots: Iterable[Slot[T]], chosen: Chosen, first: int = 0) -> list[T]:
+    """Each slot as it is now where its change, counted from `first`, is chosen, and where it has none; else as it was."""
+    sides = ((s.before, s.after, s.change is None or s.change + first in chosen) for s in slots)
+    return [one for a, b, made in sides if (one := b if made else a) is not None]
+
+
+def _default_lines(comparison: Comparison) -> tuple[dict[str, Source], tuple[Slot[Rule], ...]]:
     """Each trade's default lines as one source, though the two sides may have two, and the rules placed in it.
 
     A trade's own default lines are told by their source; so those of the other side must seem to stand in it as well.

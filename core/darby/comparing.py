@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable
+from collections.abc import Hashable
 from fractions import Fraction
 
 from attrs import field, frozen
 
-from darby.job_rows import Row, rows_of
+from darby.job_rows import Row, held, rows_of
+from darby.pairing import Slot, aligned
 from darby.rules import Rule
 from darby.saved import Line, Saved
 
@@ -112,15 +113,6 @@ class Cause:
 
 
 @frozen(eq=False)
-class Slot:
-    """A place in the order of all rules of both sides; `change` counts from 0, and is None where both say the same."""
-
-    before: Rule | None
-    after: Rule | None
-    change: int | None = None
-
-
-@frozen(eq=False)
 class Comparison:
     """All that is not the same in two estimates."""
 
@@ -132,7 +124,10 @@ class Comparison:
     rows: tuple[RowChange, ...]
     units: UnitsChange | None
     plugins: tuple[PluginChange, ...]
-    slots: tuple[Slot, ...] = field(default=(), repr=False)
+    slots: tuple[Slot[Rule], ...] = field(default=(), repr=False)
+    """All rules of both sides in one order; the number of a change is its place in `rules`."""
+    row_slots: tuple[Slot[Row], ...] = field(default=(), repr=False)
+    """All measured rows of both sides in one order; empty where the texts that hold them are the same."""
 
     @property
     def same(self) -> bool:
@@ -142,12 +137,14 @@ class Comparison:
 
 def compare(before: Saved, after: Saved) -> Comparison:
     """What differs between two estimates of one job, or of two. Takes time in proportion to their size."""
-    slots, rules = _rules(before.rules, after.rules)
-    rows = () if before.job.text == after.job.text else _rows(before, after)
+    slots = aligned(before.rules, after.rules, (_same, _about, _place), lambda a, b: _same(a) == _same(b))
+    rules = tuple(RuleChange(s.before, s.after) for s in slots if s.change is not None)
+    row_slots = () if _measured(before) == _measured(after) else held(_rows(before), _rows(after))
+    rows = tuple(RowChange(s.before, s.after) for s in row_slots if s.change is not None)
     units = UnitsChange(before.units, after.units) if before.units != after.units else None
     old, new = dict(before.plugins), dict(after.plugins)
     plugins = [PluginChange(n, old.get(n), new.get(n)) for n in sorted({*old, *new}) if old.get(n) != new.get(n)]
-    return Comparison(before, after, moved(before, after), rules, rows, units, tuple(plugins), slots)
+    return Comparison(before, after, moved(before, after), rules, rows, units, tuple(plugins), slots, row_slots)
 
 
 def moved(before: Saved, after: Saved) -> tuple[Moved, ...]:
@@ -162,75 +159,25 @@ def _differ(one: Line, other: Line) -> bool:
     return one.need != other.need or one.order != other.order
 
 
-def _rows(before: Saved, after: Saved) -> tuple[RowChange, ...]:
-    old, new = rows_of(before.job), rows_of(after.job)
-    keys = dict.fromkeys((*old, *new))
-    pairs = [(old.get(key), new.get(key)) for key in keys]
-    return tuple(RowChange(a, b) for a, b in pairs if a is None or b is None or dict(a.data) != dict(b.data))
+def _measured(saved: Saved) -> list[str]:
+    return [saved.job.text, *(source.text for source in saved.schedules)]
+
+
+def _rows(saved: Saved) -> tuple[Row, ...]:
+    return rows_of(saved.job, saved.schedules)
 
 
 def _same(rule: Rule) -> Hashable:
+    """What a rule says of what in which layer: that makes it the same, wherever it stands."""
     return (rule.kind.name, rule.subject, rule.scope, rule.layer, rule.answer, rule.bound)
 
 
 def _about(rule: Rule) -> Hashable:
+    """What it speaks of: a rule that says something else of the same has changed."""
     return (rule.kind.name, rule.subject, rule.scope, rule.layer)
 
 
 def _place(rule: Rule) -> Hashable:
+    """Its line, which may now speak otherwise of its subject."""
     span = rule.span
     return (rule.kind.name, rule.subject, rule.scope.get("surface"), rule.layer, span.source.name, span.line)
-
-
-def _rules(before: Iterable[Rule], after: Iterable[Rule]) -> tuple[tuple[Slot, ...], tuple[RuleChange, ...]]:
-    """Both lists as one, and the changes among them.
-
-    A rule is the same when it says the same of the same in the same layer, wherever it stands; it changed when it says
-    something else of the same, or when its line now speaks otherwise of its subject.
-    """
-    old, new = list(before), list(after)
-    partner: dict[int, int] = {}
-    taken: set[int] = set()
-    for key in (_same, _about, _place):
-        _pair(old, new, key, partner, taken)
-    of_old: dict[int, int] = {n: o for o, n in partner.items()}
-    behind: dict[int | None, list[int]] = {}
-    last: int | None = None
-    for number in range(len(old)):
-        if number in partner:
-            last = partner[number]
-        else:
-            behind.setdefault(last, []).append(number)
-    slots: list[Slot] = []
-    changes: list[RuleChange] = []
-
-    def add(one: Rule | None, other: Rule | None) -> None:
-        if one is not None and other is not None and _same(one) == _same(other):
-            slots.append(Slot(one, other))
-        else:
-            slots.append(Slot(one, other, len(changes)))
-            changes.append(RuleChange(one, other))
-
-    for gone in behind.get(None, ()):
-        add(old[gone], None)
-    for number, rule in enumerate(new):
-        add(old[of_old[number]] if number in of_old else None, rule)
-        for gone in behind.get(number, ()):
-            add(old[gone], None)
-    return tuple(slots), tuple(changes)
-
-
-def _pair(
-    old: list[Rule], new: list[Rule], key: Callable[[Rule], Hashable], partner: dict[int, int], taken: set[int]
-) -> None:
-    """Pair what has one key, in order, of what has no partner yet."""
-    waiting: dict[Hashable, list[int]] = {}
-    for number in reversed(range(len(new))):
-        if number not in taken:
-            waiting.setdefault(key(new[number]), []).append(number)
-    if not waiting:
-        return
-    for number, rule in enumerate(old):
-        if number not in partner and (found := waiting.get(key(rule))):
-            partner[number] = found.pop()
-            taken.add(partner[number])

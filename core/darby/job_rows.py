@@ -1,28 +1,39 @@
-"""The measured rows of a job file as they stand in it, to be told apart and put together anew."""
+"""The measured rows of a job as they stand in its file and its schedules, to be told apart and put together anew."""
 
 from __future__ import annotations
 
 import json
 import tomllib
-from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
-from attrs import frozen
+from attrs import field, frozen
 
+from darby.amounts import Amount
+from darby.jobfile import KINDS, TABLES
+from darby.pairing import Slot, aligned
+from darby.rows import Places, Sheet
+from darby.schedules import columns_of, read_schedule
 from darby.text import Source, Span
-from darby.toml_text import Path, Places, read_toml
+from darby.toml_text import Path, read_toml
+from darby.toml_text import Places as TomlPlaces
+from darby.units import UnitError
 
 _ELSEWHERE = frozenset({"name", "units", "rules", "documents", "plugins", "schedules"})
 """Keys of the file that hold no measured row: the estimator's own lines are rules, documents are texts of their own."""
 
+_TABLE_OF = {kind: table for table, (kind, _) in TABLES.items()} | {"opening": "openings"}
+_NAMES = frozenset({"name", "wall", "room"})
+"""Keys whose values are names of things in the job."""
+
+_MEASURED = frozenset("length width height area perimeter end_height peak rise drop depth reveal".split())
+
 
 @frozen
 class Row:
-    """One table of the job file. `key` tells it from every other row of the job and is the same in the next version of it."""
+    """One table of the job file, or one row of a schedule, which is the same as if it stood in the job file."""
 
-    key: tuple[str, ...]
     table: str
     name: str
     data: tuple[tuple[str, Any], ...]
@@ -30,63 +41,133 @@ class Row:
     source: Source
     path: Path
     """Where it is named, or begins: the way there, since the place itself is dear and seldom wanted."""
+    grid: Places | None = field(default=None, eq=False, repr=False)
+    """The places of its schedule, where it stands in one."""
 
     @property
     def span(self) -> Span:
         """Where it is named, or begins."""
-        return _places(self.source).at(self.path).value
+        return (self.grid or _places(self.source)).at(self.path).value
 
     @property
     def what(self) -> str:
         """How one would call it: `wall "north"`, `2 inside corners`."""
-        return f'{self.table.removesuffix("s")} "{self.name}"' if self.name else self.table.removesuffix("s")
+        return f'{_kind(self)} "{self.name}"' if self.name else _kind(self)
 
 
-def rows_of(source: Source) -> dict[tuple[str, ...], Row]:
-    """The rows of a job file that holds no mistakes, by key, in the order of the file."""
+def rows_of(job: Source, schedules: Iterable[Source] = ()) -> tuple[Row, ...]:
+    """The rows of a job file that holds no mistakes, and of its schedules, in the order in which they stand there."""
+    rows = [_row(table, data, job, (table, number)) for table, number, data in _tables(job)]
+    return (*rows, *(row for source in schedules for row in _of_schedule(source)))
+
+
+def _of_schedule(source: Source) -> Iterator[Row]:
+    """Its rows by whatever columns it has: which of them have a use was told when it was first read."""
+    columns = columns_of(source)
+    for kind, row in read_schedule(source, Sheet(TomlPlaces(source)), KINDS, lambda _: columns):
+        yield _row(_TABLE_OF[kind], row.data, source, row.path, row.sheet.places)
+
+
+def _tables(job: Source) -> Iterator[tuple[str, int, Mapping[str, Any]]]:
     try:
-        data = tomllib.loads(source.text)
+        data = tomllib.loads(job.text)
     except (tomllib.TOMLDecodeError, RecursionError):
         data = {}
-    seen: Counter[tuple[str, ...]] = Counter()
-    found: dict[tuple[str, ...], Row] = {}
     for table, tables in data.items():
-        if table in _ELSEWHERE or not isinstance(tables, list):
-            continue
-        for number, row in enumerate(tables):
-            if not isinstance(row, dict):
-                continue
-            name = str(row.get("name") or row.get("kind") or row.get("product") or "")
-            key = (table, " ".join(name.casefold().split()), str(row.get("wall", row.get("room", "")) or ""))
-            seen[key] += 1
-            path: Path = (table, number, "name") if "name" in row else (table, number)
-            made = Row((*key, str(seen[key])), table, name, tuple(row.items()), source, path)
-            found[made.key] = made
-    return found
+        if table not in _ELSEWHERE and isinstance(tables, list):
+            yield from ((table, number, row) for number, row in enumerate(tables) if isinstance(row, dict))
+
+
+def _row(table: str, data: Mapping[str, Any], source: Source, path: Path, grid: Places | None = None) -> Row:
+    name = str(data.get("name") or data.get("kind") or data.get("product") or "")
+    return Row(table, name, tuple(data.items()), source, (*path, "name") if "name" in data else path, grid)
 
 
 @lru_cache(4)
-def _places(source: Source) -> Places:
+def _places(source: Source) -> TomlPlaces:
     return read_toml(source)[1]
 
 
-def written(name: str, units: str, rows: Iterable[Row], schedules: Iterable[Source] = ()) -> Source:
-    """A job file of these rows and the names of these schedules, with nothing else in it."""
-    lines = [f"name = {_toml(name)}", f"units = {_toml(units)}"]
-    named = [source.name for source in schedules]
-    if named:
-        lines.append(f"schedules = {_toml(named)}")
+def held(before: Iterable[Row], after: Iterable[Row]) -> tuple[Slot[Row], ...]:
+    """The rows of two jobs side by side, and the changes among them. Where a row stands makes no change of it.
+
+    A row is found again by all that it says, as it is spelled or as it is meant; else by its name and where it is; else by
+    all that it says but for names, so that what was renamed is one change and not two; else by its name alone, even in
+    another table.
+    """
+    keys = (_said, _meant, _called, _unnamed, _named, _name)
+    return aligned(before, after, keys, lambda a, b: not differing(a, b))
+
+
+def _said(row: Row) -> Hashable:
+    return (row.table, frozenset((key, _fixed(value)) for key, value in row.data))
+
+
+def _meant(row: Row) -> Hashable:
+    return (row.table, frozenset((key, _meaning(key, value)) for key, value in row.data))
+
+
+def _called(row: Row) -> Hashable:
+    data = dict(row.data)
+    return (row.table, _folded(row.name), _folded(str(data.get("wall", data.get("room", "")) or "")))
+
+
+def _unnamed(row: Row) -> Hashable:
+    return (row.table, frozenset((key, _meaning(key, value)) for key, value in row.data if key not in _NAMES))
+
+
+def _named(row: Row) -> Hashable:
+    return (row.table, _folded(row.name)) if row.name else None
+
+
+def _name(row: Row) -> Hashable:
+    return _folded(row.name) if row.table in TABLES and row.table != "corners" and row.name else None
+
+
+def _folded(name: str) -> str:
+    return " ".join(name.casefold().split())
+
+
+def written(name: str, rows: Iterable[Row]) -> Source:
+    """A job file of these rows with nothing else in it."""
+    lines = [f"name = {_toml(name)}"]
     for row in rows:
         lines += ["", f"[[{row.table}]]", *(f"{_toml_key(key)} = {_toml(value)}" for key, value in row.data)]
     return Source("job", "\n".join(lines) + "\n")
 
 
 def differing(before: Row, after: Row) -> dict[str, tuple[Any, Any]]:
-    """The keys whose values differ, with both values; None where there is none."""
+    """The keys whose values differ, with both values; None where there is none. One measure spelled in two ways is the same."""
     one, other = dict(before.data), dict(after.data)
-    return {
-        k: (one.get(k), other.get(k)) for k in (*one, *(k for k in other if k not in one)) if one.get(k) != other.get(k)
-    }
+    pairs = {key: (one.get(key), other.get(key)) for key in dict.fromkeys((*one, *other))}
+    found = {key: (a, b) for key, (a, b) in pairs.items() if a != b and _meaning(key, a) != _meaning(key, b)}
+    return found if before.table == after.table else {"what": (_kind(before), _kind(after)), **found}
+
+
+def _kind(row: Row) -> str:
+    return row.table.removesuffix("s")
+
+
+def _fixed(value: Any) -> Hashable:
+    """A value that can be looked up."""
+    if isinstance(value, Mapping):
+        return frozenset((key, _fixed(one)) for key, one in value.items())
+    return tuple(map(_fixed, value)) if isinstance(value, list) else (type(value), value)
+
+
+def _meaning(key: str, value: Any) -> Hashable:
+    """A value however it is spelled. A measure keeps its unit, since in two units it may be counted on otherwise."""
+    measure = _measure(value) if key in _MEASURED and isinstance(value, str) else None
+    return measure or _fixed(value)
+
+
+@lru_cache(4096)
+def _measure(text: str) -> tuple[Hashable, str] | None:
+    try:
+        amount = Amount.read(text)
+    except UnitError:
+        return None
+    return amount.value, amount.unit.name
 
 
 def _toml(value: Any) -> str:

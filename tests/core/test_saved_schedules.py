@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from pathlib import Path
 
 import pytest
@@ -54,7 +56,19 @@ def test_a_changed_wall_is_the_cause_beside_an_unchanged_schedule(folder: Path) 
     assert "not tried" not in shown
 
 
-def test_a_changed_schedule_is_said_to_be_changed_and_no_cause_is_guessed(folder: Path) -> None:
+def test_a_changed_row_of_a_schedule_is_the_cause_with_its_line(folder: Path) -> None:
     (folder / "rooms.csv").write_text(ROOMS.replace("20 ft", "40 ft"), encoding="utf-8")
-    shown = " ".join(run("compare", folder / "saved" / "a.json", folder / "job.toml").stdout.split())
-    assert "a schedule has changed, and its rows are not tried one by one" in shown
+    done = run("compare", folder / "saved" / "a.json", folder / "job.toml")
+    assert done.return_value == 1
+    shown = " ".join(done.stdout.split())
+    assert re.search(r' 1: room "Oar room": length 20 ft to 40 ft, rooms.csv, line 3 \(\+', shown)
+    assert shown.endswith('Measures that are not the same room "Oar room": length 20 ft to 40 ft, rooms.csv, line 3')
+
+
+def test_rows_that_moved_from_the_job_file_into_a_schedule_are_not_told(folder: Path) -> None:
+    screen = JOB[JOB.index("[[walls]]") :]
+    (folder / "job.toml").write_text(JOB.replace(screen, "").replace('"]', '", "walls.csv"]', 1), encoding="utf-8")
+    (folder / "walls.csv").write_text("name,length,height,faces\nscreen,12 ft,8 ft,2\n", encoding="utf-8")
+    done = run("compare", folder / "saved" / "a.json", folder / "job.toml", "--format", "json")
+    assert done.return_value == 0
+    assert json.loads(done.stdout)["measures"] == []

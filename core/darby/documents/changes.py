@@ -128,7 +128,10 @@ def _row(change: RowChange) -> str:
     if new is None:
         return f"gone: {_values(row)}, {place(row.span)} before"
     parts = [f"{k} {_value(a)} to {_value(b)}" for k, (a, b) in differing(old, new).items()]
-    return one_line(f"{row.what}: {', '.join(parts)}, {place(row.span)}")
+    where = place(row.span)
+    if place(old.span) != where:
+        where += f" ({place(old.span)} before)"
+    return one_line(f"{row.what}: {', '.join(parts)}, {where}")
 
 
 def _values(row: Row) -> str:
