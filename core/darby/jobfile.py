@@ -11,7 +11,7 @@ from attrs import define, evolve, field
 from darby.amounts import Amount, Origin
 from darby.diagnostics import Diagnostic, Label, is_error, problem
 from darby.job import Corner, Documents, Job, Opening, Price, Surface
-from darby.rows import Row, Sheet, shown
+from darby.rows import Places, Row, Sheet, shown
 from darby.schedules import Rows, read_schedule
 from darby.shapes import CEILING, COLUMN, CORNER, DOOR, ROOM, SOFFIT, TRIM, WALL, Made, Shapes
 from darby.text import Source, Span
@@ -78,6 +78,13 @@ def load(
         job = _Reader(sheet, tuple(marks), open_file).job(data)
     found = tuple(sorted(sheet.found, key=lambda d: _order(d.span, source)))
     return (None if is_error(found) else job), found
+
+
+def made_of(data: Mapping[str, Any], places: Places, marks: Collection[str] = ()) -> Job | None:
+    """The job of tables that were read before, with their places; None where they make none."""
+    sheet = Sheet(places)
+    job = _Reader(sheet, tuple(marks), None).job(data)
+    return None if is_error(sheet.found) else job
 
 
 def kept_beside(schedules: Iterable[Source]) -> Open | None:
