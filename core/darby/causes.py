@@ -13,7 +13,7 @@ from attrs import define, evolve, field
 from darby.calling import call_all
 from darby.comparing import Cause, Change, Comparison, Moved
 from darby.job import Job
-from darby.job_rows import rows_of, written
+from darby.job_rows import Mixture, rows_of
 from darby.jobfile import kept_beside, load
 from darby.pairing import Slot
 from darby.plugins import Plugins
@@ -155,22 +155,21 @@ class _Trial:
         rules = len(self.comparison.rules)
         measured = frozenset(n for n in chosen if n >= rules)
         if measured not in self.jobs:
-            source, schedules = self._measured(measured)
-            marks = sorted({mark for p in self.plugins.trades for mark in p.trade.marks})
-            job = load(source, marks, kept_beside(schedules))[0]
+            job = self._measured(measured)
             self.jobs[measured] = job and evolve(job, units=self._units(measured))
         return self.jobs[measured]
 
-    def _measured(self, chosen: Chosen) -> tuple[Source, Iterable[Source]]:
-        """A job file with these rows changed, and its schedules: those of one side, or one file of all the rows."""
+    def _measured(self, chosen: Chosen) -> Job | None:
+        """The job with these rows changed: that of one side, or a mixture of the rows of both."""
         before, after = self.comparison.before, self.comparison.after
+        marks = sorted({mark for p in self.plugins.trades for mark in p.trade.marks})
         first = len(self.comparison.rules)
         made = chosen & set(range(first, first + len(self.comparison.rows)))
-        if len(made) == len(self.comparison.rows):
-            return after.job, after.schedules
-        if not made:
-            return before.job, before.schedules
-        return written(after.name or "job", _mixed(self.comparison.row_slots, made, first)), ()
+        if made and len(made) < len(self.comparison.rows):
+            rows = _mixed(self.comparison.row_slots, made, first)
+            return Mixture.of(after.job, rows).job(after.name or "job", marks)
+        side = after if len(made) == len(self.comparison.rows) else before
+        return load(side.job, marks, kept_beside(side.schedules))[0]
 
     def _rules(self, chosen: Chosen) -> list[Rule]:
         """The rules of a mixture."""

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-import json
 import tomllib
-from collections.abc import Hashable, Iterable, Iterator, Mapping
+from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
 from attrs import field, frozen
 
 from darby.amounts import Amount
-from darby.jobfile import KINDS, TABLES
+from darby.job import Job
+from darby.jobfile import KINDS, TABLES, made_of
 from darby.pairing import Slot, aligned
 from darby.rows import Places, Sheet
 from darby.schedules import columns_of, read_schedule
 from darby.text import Source, Span
-from darby.toml_text import Path, read_toml
+from darby.toml_text import Path, Place, read_toml
 from darby.toml_text import Places as TomlPlaces
 from darby.units import UnitError
 
@@ -40,14 +40,19 @@ class Row:
     """Its keys and values in the order of the file."""
     source: Source
     path: Path
-    """Where it is named, or begins: the way there, since the place itself is dear and seldom wanted."""
+    """The way there, since the place itself is dear and seldom wanted."""
     grid: Places | None = field(default=None, eq=False, repr=False)
     """The places of its schedule, where it stands in one."""
 
     @property
     def span(self) -> Span:
         """Where it is named, or begins."""
-        return (self.grid or _places(self.source)).at(self.path).value
+        return self.places.at((*self.path, "name")).value
+
+    @property
+    def places(self) -> Places:
+        """The places of the file it stands in."""
+        return self.grid or _places(self.source)
 
     @property
     def what(self) -> str:
@@ -80,7 +85,7 @@ def _tables(job: Source) -> Iterator[tuple[str, int, Mapping[str, Any]]]:
 
 def _row(table: str, data: Mapping[str, Any], source: Source, path: Path, grid: Places | None = None) -> Row:
     name = str(data.get("name") or data.get("kind") or data.get("product") or "")
-    return Row(table, name, tuple(data.items()), source, (*path, "name") if "name" in data else path, grid)
+    return Row(table, name, tuple(data.items()), source, path, grid)
 
 
 @lru_cache(4)
@@ -128,12 +133,38 @@ def _folded(name: str) -> str:
     return " ".join(name.casefold().split())
 
 
-def written(name: str, rows: Iterable[Row]) -> Source:
-    """A job file of these rows with nothing else in it."""
-    lines = [f"name = {_toml(name)}"]
-    for row in rows:
-        lines += ["", f"[[{row.table}]]", *(f"{_toml_key(key)} = {_toml(value)}" for key, value in row.data)]
-    return Source("job", "\n".join(lines) + "\n")
+@frozen(eq=False)
+class Mixture:
+    """Rows of any number of files as the tables of one job, each with its place where it stands."""
+
+    source: Source
+    """The job file they are taken to be of."""
+    tables: Mapping[str, Sequence[Row]]
+
+    @classmethod
+    def of(cls, source: Source, rows: Iterable[Row]) -> Mixture:
+        """These rows, in this order."""
+        tables: dict[str, list[Row]] = {}
+        for row in rows:
+            tables.setdefault(row.table, []).append(row)
+        return cls(source, tables)
+
+    def job(self, name: str, marks: Collection[str]) -> Job | None:
+        """The job of these rows; None where they make none, as an opening in a wall that is not there."""
+        data = {table: [dict(row.data) for row in rows] for table, rows in self.tables.items()}
+        return made_of({"name": name, **data}, self, marks)
+
+    def at(self, path: Path) -> Place:
+        """The place of a key and its value in the file that the row stands in."""
+        if len(path) < 2:
+            top = self.source.span(0, 0)
+            return Place(top, top)
+        row = self.tables[str(path[0])][int(path[1])]
+        return row.places.at((*row.path, *path[2:]))
+
+    def is_broken(self, _path: Path) -> bool:
+        """Only rows that hold no mistake are mixed."""
+        return False
 
 
 def differing(before: Row, after: Row) -> dict[str, tuple[Any, Any]]:
@@ -168,20 +199,3 @@ def _measure(text: str) -> tuple[Hashable, str] | None:
     except UnitError:
         return None
     return amount.value, amount.unit.name
-
-
-def _toml(value: Any) -> str:
-    """A value as TOML has it. JSON's texts are TOML's but for one control character."""
-    if isinstance(value, Mapping):
-        return "{" + ", ".join(f"{_toml_key(k)} = {_toml(v)}" for k, v in value.items()) + "}"
-    if isinstance(value, list):
-        return f"[{', '.join(map(_toml, value))}]"
-    return (
-        json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
-        if isinstance(value, str | bool | int)
-        else str(value)
-    )
-
-
-def _toml_key(key: str) -> str:
-    return key if key.replace("_", "a").replace("-", "a").isalnum() and key.isascii() else _toml(key)

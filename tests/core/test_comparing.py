@@ -17,7 +17,7 @@ import pytest
 from darby.causes import causes
 from darby.comparing import Cause, Comparison, RowChange, RuleChange, compare
 from darby.documents import changes, comparison_json, comparison_terminal
-from darby.job_rows import rows_of, written
+from darby.job_rows import Mixture, rows_of
 from darby.jobfile import load
 from darby.plugins import load_plugins
 from darby.replaying import Office
@@ -242,15 +242,16 @@ def test_the_json_holds_every_value_exactly_and_both_places() -> None:
     assert change["before"]["source"]["line"] == change["after"]["source"]["line"] == 1
 
 
-def test_rows_written_anew_make_the_same_job() -> None:
-    rows = rows_of(Source("job.toml", JOB))
+def test_rows_put_together_anew_make_the_same_job() -> None:
+    source = Source("job.toml", JOB)
+    rows = rows_of(source)
     assert [r.table for r in rows] == ["walls", "walls", "ceilings", "rooms", "openings", "corners"]
-    again, found = load(written("Rope walk", rows))
-    assert again is not None, found
-    first, _ = load(Source("job.toml", JOB))
+    again = Mixture.of(source, rows).job("Rope walk", ())
+    assert again is not None
+    first, _ = load(source)
     assert first is not None
-    assert [(s.name, s.area, len(s.openings)) for s in again.surfaces] == [
-        (s.name, s.area, len(s.openings)) for s in first.surfaces
+    assert [(s.name, s.area, len(s.openings), s.span) for s in again.surfaces] == [
+        (s.name, s.area, len(s.openings), s.span) for s in first.surfaces
     ]
 
 
