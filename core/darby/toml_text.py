@@ -30,6 +30,10 @@ _STRING = re.compile(
     r"""|"(?!"")(?:[^"\\\n]|\\.)*+"|'(?!\'\')[^'\n]*+\'""",
     re.DOTALL,
 )
+_HEADER = re.compile(r"\[\[([A-Za-z0-9_-]++)\]\]")
+_SIMPLE = re.compile(
+    r'([A-Za-z0-9_-]++)[ \t]*+=[ \t]*+(?:"(?!"")([^"\\\n]*+)"|([0-9]{1,9}+|true|false)(?=[ \t\r]*+\n))'
+)
 _BARE = re.compile(r"[^,\]}\n#]*+")
 _AT = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _PAIR = re.compile(r"([ \t]*[A-Za-z0-9_-]+)[ \t]*=")
@@ -71,6 +75,8 @@ class Places:
 
     def is_broken(self, path: Path) -> bool:
         """Whether the value of a path was no TOML and something else was put in its place."""
+        if not self.broken:
+            return False
         place = self.known.get(path)
         return place is not None and place.value.start in self.broken
 
@@ -198,6 +204,8 @@ class _Scanner:
             while self._blank() < len(self.text):
                 if self.text[self.at] == "[":
                     self._header()
+                elif simple := _SIMPLE.match(self.text, self.at):
+                    self._simple(simple)
                 else:
                     self._pair(self.table, 0)
         except _RefusedError as refused:
@@ -222,12 +230,23 @@ class _Scanner:
             raise _RefusedError
         self.at += len(sign)
 
+    def _simple(self, found: re.Match[str]) -> None:
+        """A pair as most are, a word and a plain text or number: the same as `_pair`, three times as fast."""
+        self.at = found.end()
+        value = 2 if found[2] is not None else 3
+        key, span = Span(self.source, *found.span(1)), Span(self.source, *found.span(value))
+        self.known[(*self.table, found[1])] = Place(key, span)
+
     def _header(self) -> None:
         start = self.at
-        double = self.text.startswith("[[", start)
-        self.at += 2 if double else 1
-        names = [name for name, _ in self._keys()]
-        self._expect("]]" if double else "]")
+        simple = _HEADER.match(self.text, start)
+        double = simple is not None or self.text.startswith("[[", start)
+        if simple is not None:
+            names, self.at = [simple[1]], simple.end()
+        else:
+            self.at += 2 if double else 1
+            names = [name for name, _ in self._keys()]
+            self._expect("]]" if double else "]")
         span = self.source.span(start, self.at)
         path: Path = ()
         for number, name in enumerate(names, 1):
@@ -302,7 +321,10 @@ class _Scanner:
         self.at += 1
         index = 0
         while not self._closed("]"):
+            start = self.at
             self._value((*path, index), key, depth)
+            if self.at == start:  # a sign that no value begins with
+                raise _RefusedError
             index += 1
 
     def _inline(self, path: Path, depth: int) -> None:

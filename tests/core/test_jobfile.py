@@ -433,6 +433,7 @@ _HOSTILE = {
     "blanks in quotes": HEAD + WALL.replace("24 ft", "24 ft" + " " * _N + "x"),
     "brackets": "name = " + "[" * _N,
     "braces": "name = " + "{a=" * _N,
+    "a brace in a list": 'rules = ["flat" }]\n' + HEAD,
     "header brackets": "[" * _N,
     "dots": "a" + ".a" * _N + " = 1",
     "NUL": HEAD + "\x00" * _N,
