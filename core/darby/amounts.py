@@ -10,11 +10,11 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import total_ordering
 
-from attrs import evolve, field, frozen
+from attrs import field, frozen
 
 from darby import numerals
 from darby.text import Span
-from darby.units import EACH, UNITS, Unit, UnitError, combine, parse, preferred
+from darby.units import EACH, UNITS, Unit, UnitError, joined, parse, preferred, times
 
 
 @frozen
@@ -76,7 +76,8 @@ class Amount:
 
     def named(self, label: str) -> Amount:
         """The same amount, called `label` in the working."""
-        return evolve(self, step=evolve(self.step, label=label))
+        step = self.step
+        return Amount(self.value, self.unit, Step(step.op, step.of, label, step.origin))
 
     def to(self, unit: Unit | str) -> Amount:
         """The same amount in another unit of its dimension. Raises UnitError."""
@@ -85,7 +86,7 @@ class Amount:
             return self
         if unit.dimension != self.unit.dimension:
             raise UnitError(f"{_told(self)} cannot be said in {unit.name}")
-        return Amount(self.size / unit.factor, unit, Step("to", (self,), self.label))
+        return Amount(self.value * times(self.unit, unit), unit, Step("to", (self,), self.label))
 
     def in_system(self, system: str) -> Amount:
         """The same amount in the usual unit of `us` or `metric`; as it is where there is none, or it is of that system."""
@@ -118,9 +119,9 @@ class Amount:
         return self._product(other, "/", -1)
 
     def _product(self, other: Amount, op: str, sign: int) -> Amount:
-        unit = combine(self.unit, other.unit, sign)
-        size = self.size * other.size if sign == 1 else self.size / other.size
-        return Amount(size / unit.factor, unit, Step(op, (self, other)))
+        unit, scale = joined(self.unit, other.unit, sign)
+        value = self.value * other.value if sign == 1 else self.value / other.value
+        return Amount(value if scale is None else value * scale, unit, Step(op, (self, other)))
 
     def round_up(self) -> Amount:
         """The next whole number of the unit, itself where it is whole. Done once, at the package."""
@@ -131,9 +132,13 @@ class Amount:
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Amount):
             return NotImplemented
+        if self.unit is other.unit:
+            return self.value == other.value
         return self.unit.dimension == other.unit.dimension and self.size == other.size
 
     def __lt__(self, other: Amount) -> bool:
+        if self.unit is other.unit:
+            return self.value < other.value
         _same(self, other, "compared with")
         return self.size < other.size
 
@@ -170,8 +175,17 @@ def total(amounts: Iterable[Amount], label: str = "") -> Amount:
     for part in parts[1:]:
         _same(first, part, "added to")
     unit = first.unit
-    same = tuple(part.to(unit) for part in parts)
-    return Amount(sum((p.value for p in same), Fraction(0)), unit, Step("sum", same, label))
+    same = tuple([part.to(unit) for part in parts])
+    return Amount(_sum(p.value for p in same), unit, Step("sum", same, label))
+
+
+def _sum(values: Iterable[Fraction]) -> Fraction:
+    """Added up by denominator: there are few of them, and whole numbers add many times as fast as fractions."""
+    above: dict[int, int] = {}
+    for value in values:
+        below = value.denominator
+        above[below] = above.get(below, 0) + value.numerator
+    return sum((Fraction(top, below) for below, top in above.items()), Fraction(0))
 
 
 def leaves(amount: Amount) -> Iterator[Amount]:
@@ -196,7 +210,7 @@ def walk(amount: Amount) -> Iterator[Amount]:
 def _whole(value: Fraction | int) -> Fraction:
     if isinstance(value, float):
         raise TypeError(f"{value!r} is a binary float; amounts are exact: give an int, a Fraction or a string")
-    return Fraction(value)
+    return value if type(value) is Fraction else Fraction(value)
 
 
 def _amount(value: Amount | Fraction | int) -> Amount:

@@ -57,7 +57,8 @@ def call_all(
     `defaults` are the default lines of each trade; a trade named in `unreadable` cannot be called, since its own cannot be
     read.
     """
-    books = {p: book_for(p, rules, defaults) for p in trades}
+    whole = RuleBook(rules)
+    books = {p: book_for(p, whole, defaults) for p in trades}
     readable = [p for p in trades if p.trade.name not in unreadable]
     strangers = [p for p in readable if not p.own]
     parts = [partial(_rehearsed, p, job, books[p]) for p in strangers]
@@ -73,8 +74,8 @@ def call_all(
     return runs
 
 
-def book_for(hearer: Provided, rules: Iterable[Rule], defaults: Mapping[Provided, Source]) -> RuleBook:
-    """The rules that a trade may hear: all but the default lines of other plugins that are not Darby's own.
+def book_for(hearer: Provided, whole: RuleBook, defaults: Mapping[Provided, Source]) -> RuleBook:
+    """The rules of a whole book that a trade may hear: all but the default lines of other plugins that are not Darby's own.
 
     Unless they come with a trade that takes the place of one: its lines stand in for that one's.
     """
@@ -83,8 +84,10 @@ def book_for(hearer: Provided, rules: Iterable[Rule], defaults: Mapping[Provided
         for p, source in defaults.items()
         if not p.own and not p.trade.replaces and p.plugin != hearer.plugin
     }  # fmt: skip
-    heard = [r for r in rules if r.layer != DEFAULT or id(r.span.source) not in kept_from]
-    return RuleBook(heard, defaults.get(hearer))
+    own = defaults.get(hearer)
+    if not kept_from:
+        return whole.owned(own)
+    return RuleBook((r for r in whole.rules if r.layer != DEFAULT or id(r.span.source) not in kept_from), own)
 
 
 def _rehearsed(provided: Provided, job: Job, book: RuleBook) -> Verdict:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
 
 from attrs import field, frozen
 
@@ -66,10 +67,10 @@ class Surface:
     level: bool = True
     """False where its length and height do not enclose its area: a gable, a slope, a wall with a raking top."""
 
-    @property
+    @cached_property
     def gross(self) -> Amount:
         """Area of all faces, openings left in."""
-        return (self.area * self.faces).named(f"area of {self.name}")
+        return (self.area * self.faces).named(self.name)
 
 
 @frozen

@@ -145,6 +145,7 @@ class _Reader:
         self.shown_names: list[str] = []
         self.corners: list[Corner] = []
         self.schedules: list[Source] = []
+        self.keys = {kind: KINDS[kind] if kind in _UNMARKED else [*KINDS[kind], *marks] for kind in KINDS}
 
     def job(self, data: Mapping[str, Any]) -> Job:
         top = Row.of(self.sheet, (), data, what="the job file", keys=_TOP)
@@ -205,11 +206,8 @@ class _Reader:
             self.sheet.found.extend(told)
             if source is not None:
                 self.schedules.append(source)
-                found.append(read_schedule(source, self.sheet, KINDS, self._keys))
+                found.append(read_schedule(source, self.sheet, KINDS, self.keys.__getitem__))
         return found
-
-    def _keys(self, kind: str) -> list[str]:
-        return KINDS[kind] if kind in _UNMARKED else [*KINDS[kind], *self.marks]
 
     def _doubts(self, top: Row) -> None:
         """What is said of a job without mistakes."""
@@ -255,7 +253,7 @@ class _Reader:
             what = f'{kind} "{shown(name)}"'
         else:
             what = f"{kind} {path[-1] + 1}" if isinstance(path[-1], int) else f"this {kind}"
-        return Row.of(self.sheet, path, table, what=what, keys=keys or self._keys(kind))
+        return Row.of(self.sheet, path, table, what=what, keys=keys or self.keys[kind])
 
     def _claim(self, name: str, row: Row, *drafts: _Draft) -> None:
         """Gives a name to what openings may lie in; a name belongs to one thing only."""

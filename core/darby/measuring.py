@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from fractions import Fraction
 from functools import cache
 
 from attrs import frozen
@@ -11,7 +10,7 @@ from attrs import frozen
 from darby.amounts import Amount, total
 from darby.job import Opening, Surface
 from darby.rulebook import Answer, Consultation, in_room
-from darby.units import NUMBER_ONLY
+from darby.units import NUMBER_ONLY, times
 
 KIND = "deduct openings over"
 
@@ -49,7 +48,7 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
         rooms = met(surface.room)
         name = surface.name if alone and _plain(surface.name) in alone else ""
         about = {"name": name, "surface": surface.kind, "room": surface.room if rooms else ""}
-        key = (surface.kind, rooms, name, *sorted(surface.marks.items()))
+        key = (surface.kind, rooms, name, *(sorted(surface.marks.items()) if surface.marks else ()))
         _, members = found.setdefault(key, (about, []))
         members.append(surface)
     return tuple(Place(about, tuple(members)) for about, members in found.values())
@@ -129,8 +128,8 @@ def net_area(surface: Surface, deduct: Deduct) -> Amount:
     """
     out = openings_out(surface, deduct)
     if out is None:
-        return (surface.area * surface.faces).named(surface.name)
-    gross = (surface.area * surface.faces).named(f"{surface.name} with its openings")
+        return surface.gross
+    gross = surface.gross.named(f"{surface.name} with its openings")
     if out > gross:
         out = gross.named("its openings, which take up all of it")
     added = reveals_added(surface, deduct)
@@ -226,5 +225,6 @@ def pooled(
 
 def pieces(length: Amount, by: Amount) -> int:
     """How many pieces of a size it takes to reach along a length, the last one cut. A count, not an order."""
-    ratio = Fraction(length.size) / by.size
-    return -(-ratio.numerator // ratio.denominator)
+    scale, one, other = times(length.unit, by.unit), length.value, by.value
+    over = one.numerator * scale.numerator * other.denominator
+    return -(-over // (one.denominator * scale.denominator * other.numerator))

@@ -10,6 +10,7 @@ import json
 import re
 from collections.abc import Callable, Mapping
 from fractions import Fraction
+from functools import lru_cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -31,7 +32,7 @@ Json = Mapping[str, Any]
 MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
 """For each older version, what makes the next one of its data. Version 1 is the first, so there is none yet."""
 
-_VALUE = re.compile(r"-?[0-9]{1,4000}(?:/[0-9]{1,4000})?")
+_VALUE = re.compile(r"(-?[0-9]{1,4000})(?:/([0-9]{1,4000}))?")
 _ADDENDUM = re.compile(r"addendum ([1-9][0-9]{0,5})")
 _LAYERS = {layer.name: layer for layer in (DEFAULT, HOUSE, SPECIFICATION, OVERRIDE)}
 _WAY_OUT = "Take it from a copy or from version control, or make it again: darby estimate JOB.toml --save FILE."
@@ -200,10 +201,15 @@ def _pairs(values: Any) -> tuple[tuple[str, str], ...]:
 
 
 def _measure(data: Json) -> Measure:
-    value = _is(str, data["value"])
-    if not _VALUE.fullmatch(value):
+    return _measured(_is(str, data["value"]), _is(str, data["unit"]))
+
+
+@lru_cache(4096)
+def _measured(value: str, unit: str) -> Measure:
+    found = _VALUE.fullmatch(value)
+    if not found:
         raise ValueError(value)
-    return Measure(Fraction(value), _is(str, data["unit"]))
+    return Measure(Fraction(int(found[1]), int(found[2] or 1)), unit)
 
 
 def _unit(name: str) -> Unit:

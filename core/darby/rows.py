@@ -6,6 +6,7 @@ import difflib
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from fractions import Fraction
+from functools import cached_property
 from typing import Any, Protocol
 
 from attrs import field, frozen
@@ -114,7 +115,7 @@ class Row:
         return key if key in self.data or key not in self.slips else self.slips[key][0]
 
     def __contains__(self, key: str) -> bool:
-        return self._spelled(key) in self.data
+        return key in self.data or key in self.slips
 
     def way(self, key: str) -> Path:
         """The path of a key."""
@@ -126,9 +127,10 @@ class Row:
 
     def value(self, key: str) -> Any:
         """The value of a key as TOML gives it; None where there is none or its mistake was told already."""
-        if self.sheet.places.is_broken(self.way(key)):
+        value = self.data.get(self._spelled(key) if self.slips else key)
+        if value is None or self.sheet.places.is_broken(self.way(key)):
             return None
-        return self.data.get(self._spelled(key))
+        return value
 
     def missing(self, key: str, help: str) -> None:
         """Tells that a key is missing, unless it is there and broken."""
@@ -280,17 +282,23 @@ class Row:
         """An area above zero."""
         return self._measure(key, AREA)
 
-    def _origin(self, key: str) -> Origin:
-        span = self.span(key)
+    @cached_property
+    def _named(self) -> str:
+        """The name of what the row measures, or what it is."""
         name = self.value("name")
-        of = shown(name) if isinstance(name, str) and name.strip() else self.what
-        return Origin(f"{of} {key}", str(self.value(key)), span, "measured")
+        return shown(name) if isinstance(name, str) and name.strip() else self.what
+
+    def _origin(self, key: str) -> Origin:
+        return Origin(f"{self._named} {key}", str(self.value(key)), self.span(key), "measured")
 
     def _measure(self, key: str, dimension: tuple[tuple[str, int], ...]) -> Amount | None:
-        value, span = self.value(key), self.span(key)
-        unit = _UNIT[dimension, self.sheet.units]
+        value = self.value(key)
         if value is None:
             return None
+        amount = self._read(key, value)
+        if amount is not None and amount.unit.dimension == dimension and amount.value > 0:
+            return amount
+        span, unit = self.span(key), _UNIT[dimension, self.sheet.units]
         bare = shown(value if isinstance(value, str) else span.text).strip()
         if (isinstance(value, (int, float)) and not isinstance(value, bool)) or value_of(bare) is not None:
             self.sheet.say(
@@ -300,11 +308,7 @@ class Row:
         if not isinstance(value, str):
             self.wrong(key, f"{_MEASURES[dimension]} in quotes", f"Write it as {_SAMPLE[dimension]}.")
             return None
-        try:
-            if len(value) > _LONGEST:
-                raise UnitError("too long")
-            amount = Amount.read(value, self._origin(key), key)
-        except UnitError:
+        if amount is None:
             near = self._meant(value, dimension)
             self.sheet.say(
                 "job-unreadable-amount",
@@ -322,15 +326,22 @@ class Row:
                 f"Write it as {_SAMPLE[dimension]}.",
             )
             return None
-        if amount.value <= 0:
-            self.sheet.say(
-                "job-out-of-range",
-                span,
-                f"{key} of {self.what} is {bare}; it must be more than zero",
-                "Leave out what is not there at all.",
-            )
+        self.sheet.say(
+            "job-out-of-range",
+            span,
+            f"{key} of {self.what} is {bare}; it must be more than zero",
+            "Leave out what is not there at all.",
+        )
+        return None
+
+    def _read(self, key: str, value: object) -> Amount | None:
+        """A text as an amount, whatever it measures; None where it spells none."""
+        if not isinstance(value, str) or len(value) > _LONGEST:
             return None
-        return amount
+        try:
+            return Amount.read(value, self._origin(key), key)
+        except UnitError:
+            return None
 
     def _meant(self, text: str, dimension: tuple[tuple[str, int], ...]) -> str:
         """What a measure that cannot be read was meant to be: with a decimal point, or with the unit nearest to its letters."""

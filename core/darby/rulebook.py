@@ -87,6 +87,12 @@ class RuleBook:
             key = (rule.kind.name, rule.subject, _plain(rule.scope.get("name", "")))
             self._shelf.setdefault(key, []).append(rule)
 
+    def owned(self, own: Source | None) -> RuleBook:
+        """The same rules in the same index, with those of another source first."""
+        book = RuleBook((), own)
+        book.rules, book._shelf = self.rules, self._shelf
+        return book
+
     def ask(
         self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
     ) -> Answer | None:
@@ -98,11 +104,13 @@ class RuleBook:
         narrows nothing). Equals that say something different, or describe it differently, are a conflict; of equals
         that say the same, the one that describes most is used.
         """
-        asked = Asked(kind, subject, _given(about))
-        equals, beaten = self._ranked(asked, frozenset(take))
+        equals, beaten = self._ranked(kind, subject, about or {}, take)
         if not equals:
             return None
+        asked = Asked(kind, subject, _given(about))
         used = equals[0]
+        if len(equals) == 1:
+            return Answer(asked, used, beaten)
         for rule in equals[1:]:
             if rule.buys_more_than(used) or (_said(rule) == _said(used) and rule.scope.keys() > used.scope.keys()):
                 used = rule
@@ -117,8 +125,8 @@ class RuleBook:
 
         Cans of 1 gal and pails of 5 gal, both on offer, contradict nothing. Rules that say the same come as one answer.
         """
+        equals, beaten = self._ranked(kind, subject, about or {}, take)
         asked = Asked(kind, subject, _given(about))
-        equals, beaten = self._ranked(asked, frozenset(take))
         groups: list[list[Rule]] = []
         for rule in equals:
             group = next((g for g in groups if _said(g[0]) == _said(rule) and g[0].scope == rule.scope), None)
@@ -128,14 +136,18 @@ class RuleBook:
                 group.append(rule)
         return tuple(Answer(asked, first, beaten, None, tuple(rest)) for first, *rest in groups)
 
-    def _ranked(self, asked: Asked, take: frozenset[str]) -> tuple[list[Rule], tuple[Rule, ...]]:
+    def _ranked(
+        self, kind: str, subject: str, about: Mapping[str, str], take: Iterable[str]
+    ) -> tuple[list[Rule], tuple[Rule, ...]]:
         """The rules of the highest rank in the order stated, and the other rules that apply, strongest first."""
-        shelves = dict.fromkeys(("", _plain(asked.about.get("name", ""))))
-        near = [r for name in shelves for r in self._shelf.get((asked.kind, asked.subject, name), ())]
-        found = [r for r in near if _applies(r, asked.about, take)]
-        if not found:
-            return [], ()
-        ranks = {id(r): _rank(r, asked.about, self._own) for r in found}
+        near = self._shelf.get((kind, subject, ""), [])
+        if name := _plain(about.get("name", "")):
+            near = near + self._shelf.get((kind, subject, name), [])
+        take = frozenset(take)
+        found = [r for r in near if _applies(r, about, take)]
+        if len(found) < 2:
+            return found, ()
+        ranks = {id(r): _rank(r, about, self._own) for r in found}
         found.sort(key=lambda r: ranks[id(r)], reverse=True)  # stable: equals keep the order they were stated in
         top = ranks[id(found[0])]
         return [r for r in found if ranks[id(r)] == top], tuple(r for r in found if ranks[id(r)] != top)
@@ -218,16 +230,16 @@ DESCRIBING = frozenset({"note"})
 """Scope keys that never limit a rule: words that say of every job here what is true of it anyway."""
 
 
-def _applies(rule: Rule, about: Scope, take: frozenset[str]) -> bool:
+def _applies(rule: Rule, about: Mapping[str, str], take: frozenset[str]) -> bool:
     return all(
-        meets(key, said, about[key]) if key in about else key in take or key in DESCRIBING
+        meets(key, said, asked) if (asked := about.get(key)) else key in take or key in DESCRIBING
         for key, said in rule.scope.items()
     )  # fmt: skip
 
 
-def _rank(rule: Rule, about: Scope, own: Source | None) -> tuple[int, ...]:
+def _rank(rule: Rule, about: Mapping[str, str], own: Source | None) -> tuple[int, ...]:
     """Layer, then whose it is, then narrowness."""
-    keys = [key for key in rule.scope if key in about]
+    keys = [key for key in rule.scope if about.get(key)]
     mine = own is not None and rule.span.source is own
     return (rule.layer.rank, rule.layer.number, mine, *(key in keys for key in _NARROWING), len(keys))
 

@@ -65,6 +65,9 @@ class Scope(Mapping[str, str]):
     def __getitem__(self, key: str) -> str:
         return self._items[key]
 
+    def __contains__(self, key: object) -> bool:  # the mapping's own asks for the value and catches what it raises
+        return key in self._items
+
     def __iter__(self) -> Iterator[str]:
         return iter(self._items)
 

@@ -29,8 +29,9 @@ from darby.text import Source, Span
 
 Json = dict[str, Any]
 
-_PART = re.compile(r'^"(\w+)": ', re.MULTILINE)
-"""Where a part begins: no text can hold such a line, since JSON writes its line ends as `\\n`."""
+_PART = re.compile(r'\n"(\w+)": ')
+"""Where a part begins: no text can hold such a line, since JSON writes its line ends as `\\n`. It begins with the line end,
+since what begins with a letter is found a hundred times as fast."""
 
 
 def outline(
@@ -101,7 +102,7 @@ def checksums(text: str) -> dict[str, str]:
     for number, match in enumerate(starts):
         end = starts[number + 1].start() if number + 1 < len(starts) else len(text)
         if match[1] != "checks":
-            part = text[match.start() : end].encode("utf-8", "replace")
+            part = text[match.start() + 1 : end + 1].encode("utf-8", "replace")
             found[match[1]] = hashlib.sha256(part + found.get(match[1], "").encode()).hexdigest()[:16]
     return found
 
@@ -234,7 +235,7 @@ def _dumped(value: Any) -> str:
 
 def parts_of(text: str) -> Iterator[tuple[str, int, int]]:
     """The parts of a saved text: name, first and last line."""
-    starts = [(m[1], text.count("\n", 0, m.start()) + 1) for m in _PART.finditer(text)]
+    starts = [(m[1], text.count("\n", 0, m.end()) + 1) for m in _PART.finditer(text)]
     last = text.count("\n") + 1
     for number, (name, first) in enumerate(starts):
         yield name, first, (starts[number + 1][1] if number + 1 < len(starts) else last) - 1

@@ -168,6 +168,22 @@ def combine(first: Unit, second: Unit, sign: int) -> Unit:
     return Unit(name, dimension, factor, first.system or second.system, (), ups, downs)
 
 
+@cache
+def joined(first: Unit, second: Unit, sign: int) -> tuple[Unit, Fraction | None]:
+    """The unit of a product or quotient (see `combine`), and what the values' own is times in it; None for once."""
+    unit = combine(first, second, sign)
+    size = first.factor * second.factor if sign == 1 else first.factor / second.factor
+    return unit, None if size == unit.factor else size / unit.factor
+
+
+@cache
+def times(unit: Unit, other: Unit) -> Fraction:
+    """How many of another unit of its dimension one of a unit is. Raises UnitError where it is of another dimension."""
+    if unit.dimension != other.dimension:
+        raise UnitError(f"{unit.name} and {other.name} measure different things")
+    return unit.factor / other.factor
+
+
 MARKS = {
     '"': "in",
     "”": "in",

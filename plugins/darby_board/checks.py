@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 
 from attrs import frozen
 
@@ -39,6 +40,7 @@ _JOINTS = {
 _LOAD = Amount.read("0.55 lb") / Amount.read("1 sq ft")
 """Dead load of gypsum board for each eighth of an inch: ASCE 7-05 Table C3-1. Boards themselves are up to a quarter lighter."""
 _EIGHTH = Amount.read("1/8 in")
+_limit = cache(Amount.read)
 _TON = {"us": Amount.read("2000 lb"), "metric": Amount.read("1000 kg")}
 
 
@@ -138,6 +140,6 @@ def _beyond(surface: Surface, run: str, area: str) -> bool:
     if surface.runs > 1:
         return False
     sides = [surface.length] if surface.kind == "wall" else [surface.length, surface.height]
-    if any(side is not None and side > Amount.read(run) for side in sides):
+    if any(side is not None and side > _limit(run) for side in sides):
         return True
-    return bool(area) and surface.area > Amount.read(area)
+    return bool(area) and surface.area > _limit(area)

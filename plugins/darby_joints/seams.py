@@ -60,7 +60,7 @@ def seams(boarded: Iterable[tuple[Surface, Answer | None]], corners: Sequence[Co
         width, length = sheet.rule.amount, sheet.rule.by
         assert length is not None
         known = True
-        times = surface.faces.value
+        times = int(surface.faces.value)
         if surface.length is None or surface.height is None or not surface.level:
             # Every joint has a sheet on either side, so a sheet brings half of its perimeter.
             guessed += 1
@@ -70,8 +70,8 @@ def seams(boarded: Iterable[tuple[Surface, Answer | None]], corners: Sequence[Co
             along, across = surface.length, surface.height
             if surface.kind == "ceiling" and across > along:
                 along, across = across, along
-            edges += times * (pieces(across, width) - 1) * along.size
-            ends += times * (pieces(along, length) - 1) * across.size
+            edges += along.size * (times * (pieces(across, width) - 1))
+            ends += across.size * (times * (pieces(along, length) - 1))
         if surface.kind == "wall" and surface.length is not None and surface.room in ceilings:
             angles += times * surface.length.size
     for corner in corners:

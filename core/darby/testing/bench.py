@@ -19,7 +19,7 @@ from darby.jobfile import load
 from darby.line_items import LineItem
 from darby.plugins import Plugins, Provided, load_plugins
 from darby.reading import Language, Reading
-from darby.rulebook import Consultation
+from darby.rulebook import Consultation, RuleBook
 from darby.rules import DEFAULT, SPECIFICATION, Layer, Rule
 from darby.text import Source
 
@@ -192,7 +192,7 @@ class Bench:
 
     def line_items(self, job: Job) -> list[LineItem]:
         """The trade's own function called here and now, unchecked, with the rule book it has in an estimate."""
-        book = Consultation(book_for(self.trade, self._rules(job), self._defaults(job)))
+        book = Consultation(book_for(self.trade, RuleBook(self._rules(job)), self._defaults(job)))
         return list(self.trade.trade.line_items(job, book))
 
     def _defaults(self, job: Job) -> dict[Provided, Source]:
