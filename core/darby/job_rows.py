@@ -96,16 +96,10 @@ def _places(source: Source) -> TomlPlaces:
 def held(before: Iterable[Row], after: Iterable[Row]) -> tuple[Slot[Row], ...]:
     """The rows of two jobs side by side, and the changes among them. Where a row stands makes no change of it.
 
-    A row is found again by all that it says, as it is spelled or as it is meant; else by its name and where it is; else by
-    all that it says but for names, so that what was renamed is one change and not two; else by its name alone, even in
-    another table.
+    A row is found again by all that it means; else by its name and where it is; else by all that it means but for names, so
+    that what was renamed is one change and not two; else by its name alone, even in another table.
     """
-    keys = (_said, _meant, _called, _unnamed, _named, _name)
-    return aligned(before, after, keys, lambda a, b: not differing(a, b))
-
-
-def _said(row: Row) -> Hashable:
-    return (row.table, frozenset((key, _fixed(value)) for key, value in row.data))
+    return aligned(before, after, (_meant, _called, _unnamed, _named), lambda a, b: not differing(a, b))
 
 
 def _meant(row: Row) -> Hashable:
@@ -122,11 +116,9 @@ def _unnamed(row: Row) -> Hashable:
 
 
 def _named(row: Row) -> Hashable:
-    return (row.table, _folded(row.name)) if row.name else None
-
-
-def _name(row: Row) -> Hashable:
-    return _folded(row.name) if row.table in TABLES and row.table != "corners" and row.name else None
+    """Openings and corners may share a name; what is measured has one in the whole job, whatever it is."""
+    table = row.table if row.table in ("openings", "corners", "prices") else ""
+    return (table, _folded(row.name)) if row.name else None
 
 
 def _folded(name: str) -> str:

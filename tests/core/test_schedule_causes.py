@@ -261,6 +261,28 @@ def test_rows_without_a_name_are_told_apart_by_what_they_say() -> None:
     assert named(one, other) == {said}
 
 
+def test_rows_that_say_all_the_same_in_other_spellings_and_another_order_are_the_same() -> None:
+    other = "name,wall,width,height,count\ngate,long,7',8',1\ngate,long,5',8',1\ngate,long,6',8',1\n"
+    assert not changed(gates(OPENINGS), gates(other))
+
+
+TWO = "what,name,length,height,faces,wall,width,count\nwall,east,90 ft,10 ft,1,,,\nwall,west,80 ft,10 ft,1,,,\n"
+
+
+def test_openings_of_one_name_are_told_apart_by_their_walls() -> None:
+    gates = TWO + "opening,gate,,8 ft,,east,9 ft,{}\nopening,gate,,8 ft,,west,9 ft,{}\n"
+    assert changed(made({"w.csv": gates.format(1, 2)}), made({"w.csv": gates.format(2, 1)})) == [
+        'opening "gate": count 1 to 2, w.csv, line 4', 'opening "gate": count 2 to 1, w.csv, line 5'
+    ]  # fmt: skip
+
+
+def test_an_opening_that_is_in_another_wall_and_of_another_size_is_one_change() -> None:
+    one, other = (made({"w.csv": TWO + f"opening,gate,,8 ft,,{cells},3\n"}) for cells in ("east,9 ft", "west,12 ft"))
+    said = 'opening "gate": wall east to west, width 9 ft to 12 ft, w.csv, line 4'
+    assert changed(one, other) == [said]
+    assert named(one, other) == {said}
+
+
 # names and columns that changed
 
 
@@ -285,6 +307,18 @@ def test_a_wall_that_came_or_went_with_its_opening_is_told_with_it() -> None:
     for first, second in ((one, other), (other, one)):
         said = named(first, second)
         assert {s.split('"')[1] for s in said} == {"long", "gate"}
+
+
+def test_a_line_that_is_gone_with_a_wall_and_its_opening_is_not_told_to_be_gone_with_one_alone() -> None:
+    """The wall cannot go and leave its opening behind: that is no job, though it orders as little of what the wall took."""
+    csv = "what,name,length,height,faces,wall,width,count\nceiling,loft,60 ft,,,,{},\n"
+    wall = "wall,long,90 ft,10 ft,1,,,\nopening,gate,,8 ft,,long,9 ft,2\n"
+    one, other = made({"w.csv": csv.format("20 ft") + wall}), made({"w.csv": csv.format("24 ft")})
+    comparison, found = held(one, other)
+    satin = next(m for m in comparison.items if dict(m.line.pool).get("sheen") == "satin")
+    assert satin.after is None
+    words = [changes.told(change) for cause in found[satin.id] for change in cause.changes]
+    assert [word.split(" (")[0] for word in words] == ['gone: wall "long"', 'gone: opening "gate"']
 
 
 def test_a_renamed_column_is_a_change_of_every_row_and_each_is_told() -> None:
