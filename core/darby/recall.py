@@ -9,6 +9,7 @@ import unicodedata
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 from attrs import define, field
@@ -27,13 +28,10 @@ def mark_of(language: Language) -> str:
 
     Nothing where some of that code cannot be looked at; then no reading can be known to be still true.
     """
-    digest = hashlib.sha256()
-    try:
-        core = sorted(Path(__file__).parent.glob("*.py"))
-        for path in (*core, *_code_of(type(reader.meaning).__module__ for reader in language.readers)):
-            digest.update(f"{path.name}\0".encode() + path.read_bytes() + b"\0")
-    except (OSError, AttributeError, KeyError, TypeError):
+    code = code_mark((__name__, *(type(reader.meaning).__module__ for reader in language.readers)))
+    if not code:
         return ""
+    digest = hashlib.sha256(code.encode())
     for reader in language.readers:
         digest.update(f"{reader.name}\0{reader.grammar}\0".encode("utf-8", "replace"))
     for words in language.vocabularies:
@@ -45,24 +43,33 @@ def code_mark(modules: Iterable[str]) -> str:
     """A name for the code of the packages that some modules belong to; nothing where it cannot be looked at."""
     digest = hashlib.sha256()
     try:
-        for path in _code_of(modules):
-            digest.update(f"{path.name}\0".encode() + path.read_bytes() + b"\0")
+        for top in sorted({name.partition(".")[0] for name in modules} - {"builtins"}):
+            digest.update(f"{top}\0".encode() + _code_of(top))
     except (OSError, AttributeError, KeyError, TypeError):
         return ""
     return digest.hexdigest()[:32]
 
 
-def _code_of(modules: Iterable[str]) -> list[Path]:
-    """The files of the packages that some modules belong to."""
-    found: set[Path] = set()
-    for name in modules:
-        top = sys.modules[name.partition(".")[0]]
-        if name == "builtins":
-            continue
-        file = Path(str(top.__file__))
-        packaged = file.name == "__init__.py"
-        found.update(p for p in file.parent.rglob("*") if p.suffix in _CODE) if packaged else found.add(file)
-    return sorted(found)
+_looked_at: dict[str, tuple[ModuleType, bytes]] = {}
+
+
+def _code_of(top: str) -> bytes:
+    """A name for the files of a package, or of a module alone.
+
+    They count as they were when they were first looked at: a program that goes on running goes on with what it loaded,
+    whatever has been installed over it since.
+    """
+    module = sys.modules[top]
+    known = _looked_at.get(top)
+    if known is None or known[0] is not module:
+        file = Path(str(module.__file__))
+        inner = file.parent.glob("*") if module is sys.modules[__package__] else file.parent.rglob("*")
+        files = sorted(p for p in inner if p.suffix in _CODE) if file.name == "__init__.py" else [file]
+        digest = hashlib.sha256()
+        for path in files:
+            digest.update(f"{path.name}\0".encode() + path.read_bytes() + b"\0")
+        known = _looked_at[top] = (module, digest.digest())
+    return known[1]
 
 
 @define(eq=False)

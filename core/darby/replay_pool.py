@@ -7,11 +7,17 @@ from __future__ import annotations
 
 import hashlib
 import multiprocessing
+import multiprocessing.connection
 import os
+import platform
+import signal
+import threading
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Protocol
 
@@ -24,6 +30,9 @@ from darby.replays import Setup, read_bytes, replay, today_of
 CHUNK = 16
 """Files in one task: one alone costs more in sending than in working."""
 
+_CHUNK_BYTES = 4 << 20
+"""Bytes that make a task however few files they are, so that large ones are shared out and noted as they are done."""
+
 _FEW = 24
 """Files that are not worth starting processes for."""
 
@@ -31,14 +40,18 @@ Progress = Callable[[int], None]
 Chunk = tuple[tuple[str, bytes], ...]
 
 
+class WorkersError(Exception):
+    """Workers that cannot be had, or must not be used; the text says why and what to do."""
+
+
 class OtherCodeError(Exception):
-    """A worker that would work things out otherwise, since it has other plugins or another Darby."""
+    """A worker that would work things out otherwise, since it has other plugins or another Darby. Says which it is."""
 
 
 def work(chunk: Chunk, setup: Setup) -> list[Replayed]:
     """What a worker does. Raises OtherCodeError where its code is not that of whoever sent the chunk."""
     if setup.today and today_of(setup) != setup.today:
-        raise OtherCodeError("a worker has other plugins, or another version of Darby, than this machine")
+        raise OtherCodeError(f"{platform.node() or 'a machine'} (process {os.getpid()})")
     return [replay(file, data, setup) for file, data in chunk]
 
 
@@ -55,9 +68,10 @@ class Here:
     """In this process, one file after another."""
 
     def run(self, chunks: Iterator[Chunk], setup: Setup) -> Iterator[list[Replayed]]:
-        """The results, chunk by chunk."""
+        """The results, one by one."""
         for chunk in chunks:
-            yield [replay(file, data, setup) for file, data in chunk]
+            for file, data in chunk:
+                yield [replay(file, data, setup)]
 
 
 @define(eq=False)
@@ -68,20 +82,22 @@ class Pool:
     work: Callable[[Chunk, Setup], list[Replayed]] = work
 
     def run(self, chunks: Iterator[Chunk], setup: Setup) -> Iterator[list[Replayed]]:
-        """The results as they come; no more chunks are held than the processes need."""
+        """The results as they come; no more chunks are held than the processes need. Raises WorkersError."""
         broken = True
         while broken:
-            executor = self._executor(self.processes)
             waiting: dict[Future[list[Replayed]], Chunk] = {}
             try:
-                yield from self._rounds(executor, chunks, setup, waiting)
+                with _processes(self.processes) as executor:
+                    yield from self._rounds(executor, chunks, setup, waiting)
                 broken = False
             except BrokenProcessPool:
-                executor.shutdown(wait=True)
                 for chunk in waiting.values():
-                    yield self._one_by_one(chunk, setup)
-            finally:
-                executor.shutdown(wait=False, cancel_futures=True)
+                    yield from self._one_by_one(chunk, setup)
+            except OtherCodeError as error:
+                message = (
+                    "Darby or one of its plugins was changed while this ran, so that results of both would be mixed."
+                )
+                raise WorkersError(message) from error
 
     def _rounds(
         self, executor: Executor, chunks: Iterator[Chunk], setup: Setup,
@@ -90,7 +106,9 @@ class Pool:
         """Hand out chunks until there are no more. Raises BrokenProcessPool; what was handed out then stays in `waiting`."""
         for chunk in chunks:
             try:
-                waiting[executor.submit(self.work, chunk, setup)] = chunk
+                with _interrupts_held():
+                    future = executor.submit(self.work, chunk, setup)
+                waiting[future] = chunk
             except BrokenProcessPool:
                 waiting[Future()] = chunk
                 raise
@@ -99,23 +117,62 @@ class Pool:
         while waiting:
             yield from _finished(waiting)
 
-    def _one_by_one(self, chunk: Chunk, setup: Setup) -> list[Replayed]:
+    def _one_by_one(self, chunk: Chunk, setup: Setup) -> Iterator[list[Replayed]]:
         """Each file in a process that no other file depends on."""
-        results: list[Replayed] = []
-        executor = self._executor(1)
-        for file, data in chunk:
+        left = deque(chunk)
+        while left:
             try:
-                results += executor.submit(self.work, ((file, data),), setup).result()
+                with _processes(1) as executor:
+                    while left:
+                        with _interrupts_held():
+                            future = executor.submit(self.work, (left[0],), setup)
+                        yield future.result()
+                        left.popleft()
             except BrokenProcessPool:
-                results.append(lost(file, data))
-                executor.shutdown(wait=True)
-                executor = self._executor(1)
-        executor.shutdown(wait=True)
-        return results
+                yield [lost(*left.popleft())]
 
-    @staticmethod
-    def _executor(processes: int) -> ProcessPoolExecutor:
-        return ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn"))
+
+@contextmanager
+def _processes(many: int) -> Iterator[Executor]:
+    """Processes that end with the block: at once where it is left by an error, since what they are at then is wanted by
+    nobody. They end with this process, too, however it ends."""
+    context = multiprocessing.get_context("spawn")
+    theirs, ours = context.Pipe(duplex=False)
+    executor = ProcessPoolExecutor(many, mp_context=context, initializer=_tied, initargs=(theirs,))
+    try:
+        yield executor
+    except BaseException:
+        ours.close()
+        raise
+    finally:
+        executor.shutdown(wait=True, cancel_futures=True)
+        ours.close()
+        theirs.close()
+
+
+def _tied(line: Connection) -> None:
+    """In a worker: leave an interrupt to whoever started it, and end when the other end of the line does."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+    def watch() -> None:
+        parent = multiprocessing.parent_process()
+        multiprocessing.connection.wait([line, *([parent.sentinel] if parent is not None else ())])
+        os._exit(1)
+
+    threading.Thread(target=watch, daemon=True).start()
+
+
+@contextmanager
+def _interrupts_held() -> Iterator[None]:
+    """Hold an interrupt back while a process may be started: it would hit that one before it is ready for it."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def lost(file: str, data: bytes) -> Replayed:
@@ -181,7 +238,8 @@ class Round:
 
     def _chunks(self) -> Iterator[Chunk]:
         """The files that are still to be done, read when their turn comes."""
-        chunk: deque[tuple[str, bytes]] = deque()
+        chunk: list[tuple[str, bytes]] = []
+        size = 0
         for file in self.files:
             try:
                 data = read_bytes(Path(file))
@@ -194,9 +252,10 @@ class Round:
                 self._take([known])
                 continue
             chunk.append((file, data))
-            if len(chunk) == CHUNK:
+            size += len(data)
+            if len(chunk) == CHUNK or size > _CHUNK_BYTES:
                 yield tuple(chunk)
-                chunk.clear()
+                chunk, size = [], 0
         if chunk:
             yield tuple(chunk)
 

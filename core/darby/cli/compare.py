@@ -132,12 +132,10 @@ def _is_saved(name: str) -> bool:
 
 def _refuse(told: Iterable[Diagnostic], form: str) -> int:
     from darby.cli.showing import complain, out_json
-    from darby.documents.json_parts import diagnostic_json
+    from darby.documents import comparison_json
 
-    told = list(told)
     if form == "json":
-        empty = {"name": "", "same": False, "items": [], "rules": [], "measures": [], "plugins": []}
-        out_json({"schema": "darby.comparison/1", **empty, "diagnostics": [diagnostic_json(d) for d in told]})
+        out_json(comparison_json.refused_json(told))
     else:
         complain(told)
     return 2

@@ -16,7 +16,7 @@ from darby.cli.options import chosen, plugin_options
 
 if TYPE_CHECKING:
     from darby.journal import Journal
-    from darby.replay_pool import Progress, Workers
+    from darby.replay_pool import Progress, Round, Workers
     from darby.replayed import Replayed, Summary
     from darby.replays import Setup
 
@@ -48,11 +48,12 @@ def replay(
     """Work every saved estimate in FOLDERs out again under today's rules and plugins, and show what moved.
 
     A run that was stopped goes on where it was when the same command is given again. The exit code is 0 when nothing
-    moved (or what moved was accepted), 1 when something moved, 2 when a file could not be worked out, 3 when a plugin failed.
+    moved (or what moved was accepted), 1 when something moved, 2 when a file could not be worked out or there is none, 3 when
+    a plugin failed.
     """
     from darby.cli.showing import out, terminal
     from darby.documents import replay_json, replay_terminal
-    from darby.replay_pool import Round, files_in
+    from darby.replay_pool import Round, WorkersError, files_in
 
     setup = _setup(house, plugin_files, without, chosen(only), reread=reread)
     files, missing = files_in(folders)
@@ -60,32 +61,50 @@ def replay(
         for name in missing:
             click.echo(f"{name} is not there.", err=True)
         return 2
-    noted = _journal(journal, folders, setup)
-    if noted is None:
-        return 2
-    with _workers(cluster, len(files), processes) as workers, _progress(len(files)) as progress:
-        if workers is None:
+    with _workers(cluster, len(files), processes) as workers:
+        noted = _journal(journal, folders, setup) if workers is not None else None
+        if workers is None or noted is None:
             return 2
-        one = Round(files, setup, workers, noted, progress)
         try:
-            summary = one.run()
-            noted.end()
-        except KeyboardInterrupt:
-            summary = one.summary(stopped=True)
+            with _progress(len(files)) as progress:
+                one = Round(files, setup, workers, noted, progress)
+                try:
+                    summary = one.run()
+                    noted.end()
+                except KeyboardInterrupt:
+                    summary = one.summary(stopped=True)
+        except WorkersError as error:
+            return _refused(error, one, noted)
     if form == "json":
         out(replay_json.make(summary))
     else:
         with terminal() as console:
             replay_terminal.show(summary, console, most=None if everything else replay_terminal.MOST)
     if summary.stopped:
-        click.echo(
-            f"Stopped with {len(files) - len(summary.files):,} left. The same command goes on from there.", err=True
-        )
+        click.echo(f"Stopped with {len(files) - len(summary.files):,} left. {_going_on(noted)}", err=True)
         return 130
     left = [f for f in summary.files if f.became == "moved"]
     if accept:
-        left = _accept(left, setup, ask=accept == "ask")
+        left = _accept(left, setup, ask=accept == "ask", beside=form == "json")
+    if not summary.files:
+        return 2
     return _code(summary, moved=bool(left))
+
+
+def _refused(error: Exception, one: Round, noted: Journal) -> int:
+    """Tell that the workers are of no use; what they did before that holds."""
+    click.echo(str(error), err=True)
+    if one.results:
+        click.echo(f"{len(one.results):,} of {len(one.files):,} are done. {_going_on(noted)}", err=True)
+    else:
+        noted.end()
+    return 2
+
+
+def _going_on(noted: Journal) -> str:
+    if noted.path is None:
+        return "Nothing notes what is done, so the next run begins anew; --journal FILE would note it."
+    return "The same command goes on from there."
 
 
 def _code(summary: Summary, *, moved: bool) -> int:
@@ -121,12 +140,17 @@ def _setup(
 
 
 def _journal(name: str | None, folders: tuple[str, ...], setup: Setup) -> Journal | None:
-    from darby.journal import NAME, Journal
+    from darby.journal import NAME, Journal, NoJournalError
 
     first = next((Path(f) for f in folders if Path(f).is_dir()), None)
     path = Path(name) if name else first / NAME if first else None
     try:
         noted = Journal(path, setup.today).open()
+    except NoJournalError:
+        click.echo(
+            f"{name} is there already and is no journal of a replay; it stays as it is. Name another file.", err=True
+        )
+        return None
     except OSError as error:
         if name is None:  # a folder that may only be read is no reason not to work; it just cannot be gone on with
             return Journal(None, setup.today)
@@ -173,8 +197,11 @@ def _progress(files: int) -> Iterator[Progress]:
         yield lambda number: bar.advance(task, number)
 
 
-def _accept(moved: list[Replayed], setup: Setup, *, ask: bool) -> list[Replayed]:
-    """Save the new result of each file, after asking where that is wanted; gives those that were left as they are."""
+def _accept(moved: list[Replayed], setup: Setup, *, ask: bool, beside: bool) -> list[Replayed]:
+    """Save the new result of each file, after asking where that is wanted; gives those that were left as they are.
+
+    What is shown goes to standard error where it would stand `beside` another document.
+    """
     from darby.cli.showing import terminal
     from darby.replay_accepting import accept, shown
 
@@ -182,7 +209,7 @@ def _accept(moved: list[Replayed], setup: Setup, *, ask: bool) -> list[Replayed]
     every = not ask
     for number, one in enumerate(moved):
         if not every:
-            with terminal() as console:
+            with terminal(stderr=beside) as console:
                 console.print()
                 shown(one, setup, console)
             answer = _answer(one.file, len(moved) - number - 1)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from darby.comparing import Cause, Change, Comparison, Moved, RowChange, RuleChange
+from darby.diagnostics import Diagnostic
 from darby.documents import changes
-from darby.documents.json_parts import Json, dump, rule_json, start_json
+from darby.documents.json_parts import Json, diagnostic_json, dump, rule_json, start_json
 from darby.job_rows import Row
 from darby.saved import Line, Measure
 
@@ -24,7 +25,16 @@ def comparison_json(comparison: Comparison, causes: Mapping[str, tuple[Cause, ..
         "rules": [change_json(change) for change in comparison.rules],
         "measures": [change_json(change) for change in rows],
         "plugins": [{"name": p.name, "before": p.before, "after": p.after} for p in comparison.plugins],
+        "missing": {"before": list(comparison.before.missing), "after": list(comparison.after.missing)},
     }
+
+
+def refused_json(problems: Iterable[Diagnostic]) -> Json:
+    """The document of a comparison that could not be made: it has only what is wrong."""
+    return {
+        "schema": SCHEMA, "name": "", "same": False, "items": [], "rules": [], "measures": [], "plugins": [],
+        "missing": {"before": [], "after": []}, "diagnostics": [diagnostic_json(d) for d in problems],
+    }  # fmt: skip
 
 
 def make(comparison: Comparison, causes: Mapping[str, tuple[Cause, ...]]) -> str:

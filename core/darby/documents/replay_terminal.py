@@ -58,4 +58,4 @@ def tally(summary: Summary) -> str:
     words = (("moved", "moved"), ("same", "the same"), ("incomplete", "incomplete"), ("failed", "failed"))
     parts = [f"{counts[key]} {word}" for key, word in words if counts.get(key)]
     files = f"{len(summary.files):,} {'estimate' if len(summary.files) == 1 else 'estimates'}"
-    return f"{files} worked out again: {', '.join(parts)}." if parts else "There is no saved estimate to work out."
+    return f"{files} worked out again: {', '.join(parts)}." if parts else "There is no saved estimate to work out: no file in there ends in .json."
