@@ -123,9 +123,7 @@ def test_a_row_that_changed_and_stands_elsewhere_is_told_with_both_places() -> N
     other = rooms(
         "name,length,width,height\nOar room,44 ft,10 ft,8 ft\nNet room,12 ft,10 ft,8 ft\nSail loft,60 ft,25 ft,9 ft\n"
     )
-    assert changed(rooms(), other) == [
-        'room "Oar room": length 20 ft to 44 ft, rooms.csv, line 2 (rooms.csv, line 3 before)'
-    ]
+    assert changed(rooms(), other) == ['room "Oar room": length 20 ft to 44 ft, rooms.csv, line 2 (line 3 before)']
 
 
 def test_the_json_has_the_place_of_a_row_on_both_sides() -> None:

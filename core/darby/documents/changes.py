@@ -128,9 +128,9 @@ def _row(change: RowChange) -> str:
     if new is None:
         return f"gone: {_values(row)}, {place(row.span)} before"
     parts = [f"{k} {_value(a)} to {_value(b)}" for k, (a, b) in differing(old, new).items()]
-    where = place(row.span)
-    if place(old.span) != where:
-        where += f" ({place(old.span)} before)"
+    where, was = place(row.span), place(old.span)
+    if was != where:
+        where += f" ({old.span.where if old.source.name == row.source.name else was} before)"
     return one_line(f"{row.what}: {', '.join(parts)}, {where}")
 
 
