@@ -72,10 +72,11 @@ class Binder:
         if out.aside or out.unread:
             return out
         out.subjects = find_subjects(out, site)
-        if out.subjects and out.subjects[0].how.startswith("every ") and reason(site.part_tags):
+        near = (*phrase.part.label, *phrase.tags) if fact.kind == "finish level" else site.part_tags
+        if out.subjects and out.subjects[0].how.startswith("every ") and reason(near):
             out.subjects = []
         if not out.subjects:
-            out.aside = reason(site.part_tags)
+            out.aside = reason(near)
             out.unread = "" if out.aside else "nothing near it says what it is of"
             return out
         if plausible(out, site):

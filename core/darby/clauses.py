@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from attrs import define, field
 
 from darby.clause import LEADER, Clause, Layout
-from darby.lines import GAP, SENTENCE_END, Line, label_lines, set_apart, split_lines
+from darby.lines import GAP, SENTENCE_END, Line, label_lines, set_apart, split_lines, spread_out, tell_notes
 from darby.tables import rows
 from darby.text import View
 
@@ -19,6 +19,7 @@ def clauses(view: View, known: Callable[[str], bool]) -> Layout:
     apart = list(set_apart(lines, view))
     lines = [line for line in lines if line.kind != "apart"]
     label_lines(lines, view, apart)
+    tell_notes(lines)
     builder = _Builder(view, known)
     for block in _blocks(lines):
         builder.add(block)
@@ -72,6 +73,8 @@ def _columns(line: Line) -> int:
         return 2
     if LEADER.search(line.text):
         return 2
+    if spread_out(line.text):
+        return 0
     return 1 + len(GAP.findall(line.text))
 
 
@@ -121,7 +124,7 @@ class _Builder:
         if not self.open or line.style or line.kind != "text":
             return False
         last, first = self.open[-1], self.open[0]
-        if line.blank_before:
+        if line.blank_before or line.alone:
             return False
         if last.text.endswith("-"):
             return True

@@ -106,7 +106,9 @@ def _open(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """Open quantities, relative changes and what is struck out make counts and rates a question."""
     names = {t.name for t in sentence.tags}
     why = ""
-    if "RELATIVE" in names:
+    if sentence.asks:
+        why = "a question: look for its answer"
+    elif "RELATIVE" in names:
         why = "relative to something said elsewhere"
     elif "OPEN_ENDED" in names:
         why = "the text leaves it open"

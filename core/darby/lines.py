@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 
 from attrs import define
 
@@ -23,6 +24,8 @@ _LABEL = re.compile(
     r"|(?P<bullet>[-–—•*▪◦·o])\s+(?=\S)"
 )
 _RULE = re.compile(r"\s*([*_=~-])\1{9,}\s*$")
+_BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
+"""A line between dashes, `--- from the painter ---`: what follows comes from elsewhere."""
 _PAGE = re.compile(
     r"\bpage\s+[0-9IlOo][0-9A-Z-]{0,8}(?:\s+(?:of|0f)\s+[0-9IlOo]{1,5})?\s*$|^\s*-?\s*[0-9]{1,4}\s*-?\s*$|\bp\.\s*[0-9]{1,4}\s*$",
     re.IGNORECASE,
@@ -50,7 +53,15 @@ class Line:
     label: str = ""
     style: str = ""
     blank_before: bool = False
+    alone: bool = False
+    """Whether it goes on with nothing: a line of notes, one to a line."""
     why: str = ""
+
+
+def spread_out(text: str) -> bool:
+    """Whether a line is running text whose words a scanner or a justified column set apart: mostly gaps of two blanks."""
+    gaps = GAP.findall(text)
+    return len(gaps) > 4 and all(len(gap) == 2 for gap in gaps) and len(gaps) > len(text.split()) - len(gaps)
 
 
 def split_lines(text: str) -> Iterator[Line]:
@@ -133,9 +144,14 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     for number, line in enumerate(lines):
         match = _LABEL.match(line.text + " ")
         rest = line.text[match.end() :] if match else ""
-        if match and (len(GAP.findall(rest)) > 1 or (match.lastgroup == "clause" and not rest.isupper())):
+        row = len(GAP.findall(rest)) > 1 and not spread_out(rest)
+        if match and (row or (match.lastgroup == "clause" and not rest.isupper())):
             match = None  # a row of a table whose key is a number
-        if match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
+        if banner := _BANNER.match(line.text):
+            line.start += banner.start("words")
+            line.end = line.start + len(banner["words"])
+            line.text, line.style, line.kind = banner["words"], "part", "heading"
+        elif match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
             line.style = match.lastgroup or ""
             line.label = match[line.style].strip()
             apart.append(Apart(view.span(line.start, line.start + len(match[0].rstrip())), "the number of a paragraph"))
@@ -147,6 +163,21 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.kind = "title"
         elif _is_heading(lines, number, capitals):
             line.kind = "heading"
+
+
+def tell_notes(lines: list[Line]) -> None:
+    """Notes jotted down one to a line: a block whose lines all begin small and mostly end before the next word had to."""
+    first = 0
+    for number in range(1, len(lines) + 1):
+        if number < len(lines) and not lines[number].blank_before and lines[number].kind == "text":
+            continue
+        block = lines[first + (lines[first].kind != "text") : number]
+        width = max((len(line.text) for line in block), default=0)
+        early = [len(one.text) + 1 + len(next_.text.partition(" ")[0]) <= width for one, next_ in pairwise(block)]
+        if all(line.text[:1].islower() and not line.style for line in block) and 0 < len(early) <= 2 * sum(early):
+            for line in block:
+                line.alone = True
+        first = number
 
 
 def _labelled_heading(line: Line, capitals: bool) -> bool:
@@ -174,6 +205,7 @@ def _is_title(line: Line) -> bool:
         len(left) < 90
         and not _MARKED.match(left)
         and ":" not in left
+        and not left[:1].islower()
         and not left.endswith((".", ";", "]"))
         and (left.isupper() or not re.search(r"[0-9]", left))
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
@@ -53,6 +54,8 @@ class Sentence:
 
     tags: list[Tag]
     parts: list[Part] = field(factory=list)
+    asks: bool = False
+    """Whether it ends in a question mark."""
 
     @property
     def phrases(self) -> Iterator[Phrase]:
@@ -79,6 +82,9 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
         for start, end in _windows(tags, low, high, uncut):
             own = facts[bisect_left(starts, start) : bisect_left(starts, end)]
             out.append(_sentence(tags, own, start, end, inside, text))
+        if out and high < len(tags):
+            mark = tags[high].start
+            out[-1].asks = re.match(r"\w\?(?!\w)", text[mark - 1 : mark + 2]) is not None
     return out
 
 

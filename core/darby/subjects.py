@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from darby.found import Above, Finding, Site, Word, joined_subjects, named
 from darby.tagging import Tag
@@ -35,7 +36,10 @@ def _of_some_coat(out: Finding, site: Site) -> bool:
 
 def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
     named_coat = [t for t in tags if t.name == "COAT" and t.value and out.kind not in COUNTED]
-    return [t for t in tags if (t.name == "subject" or t in named_coat) and site.fits(t.value, out)]
+    refused = {id(tag) for no, tag in pairwise(tags) if no.name == "NO" and tag.start - no.end <= 1}
+    return [
+        t for t in tags if (t.name == "subject" or t in named_coat) and id(t) not in refused and site.fits(t.value, out)
+    ]
 
 
 def _behind_colon(out: Finding, site: Site) -> list[Word]:

@@ -46,6 +46,11 @@ def _carried(tags: Tags, out: Finding, how: str) -> list[Word]:
 def _in_phrase(out: Finding, site: Site) -> list[Word]:
     tags = site.phrase.tags
     groups = surface_groups(tags)
+    if (
+        out.kind == "package"
+    ):  # `5 gal pails trim two coats`: what stands behind a package is another's, but for `for walls`
+        led = {tag.start for led, tag in pairwise(tags) if led.name in ("FOR", "OF", "PER")}
+        groups = [g for g in groups if g[0][0].start < out.fact.place or g[0][0].start in led]
     if groups:
         return _words([min(groups, key=lambda g: _distance(g[0], out.fact.place))], "the words of the phrase")
     if named(tags, "BOTH"):
@@ -80,12 +85,24 @@ def _before(out: Finding, site: Site) -> list[Word]:
     if ("kind", "the fact before") in out.how and site.last is not None and _same_product(out, site.last):
         # `ceiling battens 600 mm, 450 mm where ..`
         return [Word(w.value, "the fact before") for w in site.last.surfaces]
+    if surface_groups(earlier[-1].lead) and _another_of_its_kind(out, site.last):
+        # `walls 1 coat A, 2 coats B, ceilings 1 coat A, 1 coat B`: place after place, each with its products
+        return _words(surface_groups(earlier[-1].lead)[-1:], "the words before the list")
     again = any(f.kind == out.kind and not f.aside for f in site.before) and not named(site.phrase.tags, "where")
     if again and not other_product and not named(site.phrase.lead, "NEW_VALUE"):
         return []
-    return _words(surface_groups(earlier[-1].tags)[-1:], "the phrase before") or _carried(
+    found = _words(surface_groups(earlier[-1].tags)[-1:], "the phrase before") or _carried(
         earlier[-1].tags, out, "the product's own name"
     )
+    allowed = site.lexicon.surfaces.get(out.subjects[0].value) if out.subjects else None
+    return [] if allowed is not None and not allowed.issuperset(w.value for w in found) else found
+
+
+def _another_of_its_kind(out: Finding, last: Finding | None) -> bool:
+    """Whether the fact before is the same of another product."""
+    if last is None or last.kind != out.kind or not last.stands:
+        return False
+    return {w.value for w in last.subjects}.isdisjoint(w.value for w in out.subjects)
 
 
 def _same_product(out: Finding, last: Finding) -> bool:
@@ -117,7 +134,8 @@ def _under(out: Finding, site: Site) -> list[Word]:
         if allowed is not None and not allowed.issuperset(found):
             continue
         title = number == len(places) - 1 and above.name.startswith("the heading")
-        if found and not (title and (len(set(found)) > 1 or named(above.tags, "AND"))):
+        several = len(set(found)) > 1 or (len(named(above.tags, "surface")) < 2 and named(above.tags, "AND"))
+        if found and not (title and several):
             return [Word(v, above.name) for v in dict.fromkeys(groups[-1][1] if groups else found)]
     return []
 

@@ -64,6 +64,8 @@ _LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg)\.?$")
 _BY = re.compile(r"x(?=\s?[0-9])", re.IGNORECASE)
 _RATE_HEAD = re.compile(r"\s(?:m2|m²|sq\.? ?ft\.?|kg|g|l|ml|lb)\s?/\s?[a-z0-9 ]{1,12}\.?$")
 """What ends the head of a column: `Coverage, m2/L`."""
+_PLACE = re.compile(r"in\s+(?!o\.?c|on\b|c/c|cent|apart|thick|wide|long|by\b|x\b|[0-9])[a-z]", re.IGNORECASE)
+"""What stands behind a number in words, `three on joints, two in angles`; inches are written in digits, or in full."""
 _SHARE = re.compile(r"in\s+[0-9]+\b(?!\s*(?:[.x\"/]|in\b|ft\b))")
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
 _NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
@@ -265,7 +267,11 @@ class Tagger:
         if unit is None:
             return at
         begin, end, meaning = unit
-        if meaning[0] == "LENGTH_UNIT" and (_PREPOSITION.match(text, begin) or _one_in_some(out, low, begin)):
+        if meaning[0] == "LENGTH_UNIT" and (
+            _PREPOSITION.match(text, begin)
+            or _one_in_some(out, low, begin)
+            or (low[out[-1].start].isalpha() and _PLACE.match(text, begin))
+        ):
             return at
         out.append(_tag(begin, end, *meaning))
         if meaning[1] == "in":

@@ -49,6 +49,9 @@ def worth_binding(out: Finding, site: Site) -> bool:
             return out.refuse("a distance from something")
         if named(words[last_break(words) :], "LEAVE"):
             return out.refuse("a gap or a clearance")
+    last = site.words_before(fact)[-1:]
+    if fact.kind == "spacing" and reason(last) and last[0] in phrase.lead and not named(phrase.lead, "subject"):
+        return out.refuse(reason(last))  # `Rails: 10 ft long; hooks 6 in. apart`: of the hooks
     near = reason(t for t in phrase.tags if t.name == "ASIDE" and _nearest(t, phrase) is fact)
     if weak and near:
         return out.refuse(near)
@@ -71,7 +74,8 @@ def _believed(out: Finding, site: Site) -> bool:
     if named(words[last_break(words) :], "NO"):
         return out.refuse("forbidden: what is not to be used")
     behind = site.behind(fact)
-    if any(t.name == "NOT_PERMITTED" for t in behind):
+    semicolon = next((n for n, t in enumerate(behind) if t.name == "SEMICOLON"), len(behind))
+    if named(behind[:semicolon], "NOT_PERMITTED"):
         return out.refuse("forbidden: what is not to be used")
     if any(t.name == "NEW_VALUE" and t.value == "reads" for t in behind[:2]) and not named(words, "CHANGED"):
         return out.refuse("the old value, which another takes the place of")

@@ -305,8 +305,8 @@ class Facts(Measures, Sheets):
         return Fact("deduct openings over", area, doubt=doubt)
 
     def keep_up_to(self, parts: Parts) -> Fact:
-        """`openings not deducted: up to 35 sq ft`: larger ones come out."""
-        area, _, doubt = parts[-1]
+        """`openings not deducted: up to 35 sq ft`, `do not deduct openings of 35 sq ft or less`: larger ones come out."""
+        area, _, doubt = first_of(parts, tuple)
         return Fact("deduct openings over", area, doubt=doubt)
 
     def keep_all(self, _parts: Parts) -> Fact:

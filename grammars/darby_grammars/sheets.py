@@ -56,6 +56,10 @@ class Sheets:
         (width, doubt), _, number = parts
         return None if number is None else Fact("sheet", width, by=Quantity(number, width.unit), doubt=doubt)
 
+    def sheets_of(self, parts: Parts) -> Fact | None:
+        """`sheets of 4 ft by 12 ft`; boxes and rolls have no two sides."""
+        return parts[2] if parts[0].value == "sheet" else None
+
     def sheet_in_feet(self, parts: Parts) -> Fact | None:
         """`4 x 12 sheets`: sizes that only feet can have."""
         width, _, length, noun = parts
