@@ -79,6 +79,8 @@ def _told(error: json.JSONDecodeError, text: str) -> str:
         return "breaks off before its end" if text.strip() else "is empty"
     if error.msg == "Extra data":
         return "goes on behind its end"
+    if not text.lstrip().startswith(("{", "[")):
+        return "does not begin as a saved estimate does, with {"
     return f"is no JSON here: {error.msg[:1].lower()}{error.msg[1:]}"
 
 

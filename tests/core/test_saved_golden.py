@@ -10,8 +10,11 @@ from pathlib import Path
 import pytest
 from pytest_regressions.file_regression import FileRegressionFixture
 
+from darby.reopening import reopen
+from darby.replays import Setup, office_for
 from darby.safe_json import parse
-from darby.saved import SCHEMA
+from darby.saved import SCHEMA, Choices
+from darby.saving import text_of
 from darby.testing.saved import again, same_order
 from darby.text import Source
 
@@ -32,6 +35,14 @@ def test_a_saved_file_names_no_folder_and_no_date(name: str) -> None:
     assert data["schema"] == SCHEMA
     assert [t["name"] for t in data["texts"]][:3] == ["job.toml", "house.txt", "spec.txt"]
     assert not [t["name"] for t in data["texts"] if t["name"].startswith("/")]
+
+
+@pytest.mark.parametrize("name", CLAIMED)
+def test_a_saved_file_is_canonical_read_back_it_is_the_same_text(name: str) -> None:
+    text = (GOLDEN / name).read_text("utf-8")
+    saved, told = reopen(Source(name, text), office_for(Setup(), Choices()).language.kinds)
+    assert saved is not None, told
+    assert text_of(saved) == text
 
 
 def test_every_saved_file_is_claimed_by_a_test() -> None:

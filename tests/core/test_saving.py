@@ -8,6 +8,7 @@ import random
 import subprocess
 import sys
 import time
+import tracemalloc
 from fractions import Fraction
 from functools import cache
 from importlib.resources import files
@@ -347,6 +348,31 @@ def test_a_thousand_damaged_files_are_each_refused_in_a_clear_sentence_or_sound(
         assert one.help
     assert refused > 800
     assert dearest < 5
+
+
+def test_damaged_files_take_memory_in_proportion_to_their_size() -> None:
+    """Not more than the file in memory a few dozen times over, whatever is written in it."""
+    chance = random.Random(8)
+    kinds = office().language.kinds
+    head = '{"schema": "darby.saved/1", "items": '
+    hostile = [
+        *(damaged(net_loft(), chance) for _ in range(120)),
+        *(head + end for end in ("1e999999999}", '"' + "x" * 3_000_000, "[" * 900_000, "9" * 1_000_000 + "}")),
+        head + "[" + '{"value": "1e999999"},' * 30_000 + "1]}",
+        net_loft().replace('"need": {"value": "', '"need": {"value": "1e99999999'),
+        net_loft().replace('"span": [', '"span": [9999999999999999'),
+    ]
+    reopen(Source("x.json", net_loft()), kinds)
+    tracemalloc.start()
+    try:
+        for text in hostile:
+            before = tracemalloc.get_traced_memory()[0]
+            tracemalloc.reset_peak()
+            reopen(Source("x.json", text), kinds)
+            peak = tracemalloc.get_traced_memory()[1] - before
+            assert peak < 40 * len(text) + 4_000_000, (peak, len(text), text[:60])
+    finally:
+        tracemalloc.stop()
 
 
 def test_no_flipped_bit_goes_unseen() -> None:

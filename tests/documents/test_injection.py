@@ -107,7 +107,7 @@ def test_no_document_is_written_over_what_it_is_made_from(folder: Path, target: 
     [
         (".", "is a folder"),
         ("x" * 300 + ".html", "cannot be written"),
-        ("mine\x1b]0;owned\x07.html/x.html", "cannot be written"),
+        ("mine\x1b]0;owned\x07.html/x.html", "There is no folder"),
     ],
 )
 def test_a_file_that_cannot_be_written_is_told_and_leaves_nothing_behind(folder: Path, target: str, says: str) -> None:

@@ -214,7 +214,8 @@ def _accept(moved: list[Replayed], setup: Setup, *, ask: bool, beside: bool) -> 
                 shown(one, setup, console)
             answer = _answer(one.file, len(moved) - number - 1)
             if answer == "q":
-                return [*left, *moved[number:]]
+                left += moved[number:]
+                break
             every = answer == "a"
             if answer == "n":
                 left.append(one)
@@ -223,15 +224,17 @@ def _accept(moved: list[Replayed], setup: Setup, *, ask: bool, beside: bool) -> 
         if problem:
             click.echo(problem, err=True)
             left.append(one)
-    click.echo(f"Accepted {len(moved) - len(left):,} of {len(moved):,}.", err=True)
+    if moved:
+        click.echo(f"Accepted {len(moved) - len(left):,} of {len(moved):,}.", err=True)
     return left
 
 
 def _answer(file: str, more: int) -> str:
     """What is to be done with a file: y, n, a (this and all that follow) or q (leave all that follow as they are)."""
     choices = click.Choice(["y", "n", "a", "q"] if more else ["y", "n"], case_sensitive=False)
+    meant = "yes, no, all that are left, quit" if more else "yes, no"
     try:
-        answer: str = click.prompt(f"Take the new result of {file}?", type=choices, err=True)
+        answer: str = click.prompt(f"Take the new result of {file}? {meant}", type=choices, err=True)
     except click.Abort:
         click.echo(err=True)
         return "q"

@@ -58,6 +58,11 @@ def save(name: str, document: str | bytes, keep: Iterable[str] = ()) -> int:
         if path.exists() and not path.is_file():
             path.write_bytes(data)  # a pipe or a device
             return 0
+        if not path.parent.is_dir():
+            click.echo(
+                f"There is no folder {one_line(str(path.parent))}. Nothing was written; make it first.", err=True
+            )
+            return 2
         write(path, data)
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or str(error)

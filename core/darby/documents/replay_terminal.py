@@ -48,7 +48,8 @@ def show(summary: Summary, console: Console, *, most: int | None = MOST) -> None
         for file in summary.unsound:
             said = file.problem if file.problem.startswith(file.file) else f"{file.file}: {file.problem}"
             tell(console, said, 2, hang=2)
-    console.print()
+    if moves or summary.unsound:
+        console.print()
     console.print(Text(safe(tally(summary))))
 
 
@@ -58,4 +59,8 @@ def tally(summary: Summary) -> str:
     words = (("moved", "moved"), ("same", "the same"), ("incomplete", "incomplete"), ("failed", "failed"))
     parts = [f"{counts[key]} {word}" for key, word in words if counts.get(key)]
     files = f"{len(summary.files):,} {'estimate' if len(summary.files) == 1 else 'estimates'}"
-    return f"{files} worked out again: {', '.join(parts)}." if parts else "There is no saved estimate to work out: no file in there ends in .json."
+    if parts:
+        return f"{files} worked out again: {', '.join(parts)}."
+    if summary.stopped:
+        return "Nothing is worked out yet."
+    return "There is no saved estimate to work out: no file in there ends in .json."
