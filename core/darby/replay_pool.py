@@ -11,6 +11,7 @@ import multiprocessing.connection
 import os
 import platform
 import signal
+import sys
 import threading
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -136,9 +137,13 @@ class Pool:
 def _processes(many: int) -> Iterator[Executor]:
     """Processes that end with the block: at once where it is left by an error, since what they are at then is wanted by
     nobody. They end with this process, too, however it ends."""
-    context = multiprocessing.get_context("spawn")
+    # A fork has everything loaded, and a new process has to load it all again; but no fork beside threads, whose locks it
+    # would inherit, and none where the system's own libraries do not bear it.
+    forked = sys.platform == "linux" and threading.active_count() == 1
+    context = multiprocessing.get_context("fork" if forked else "spawn")
     theirs, ours = context.Pipe(duplex=False)
-    executor = ProcessPoolExecutor(many, mp_context=context, initializer=_tied, initargs=(theirs,))
+    tied = (theirs, ours if forked else None)
+    executor = ProcessPoolExecutor(many, mp_context=context, initializer=_tied, initargs=tied)
     try:
         yield executor
     except BaseException:
@@ -150,9 +155,14 @@ def _processes(many: int) -> Iterator[Executor]:
         theirs.close()
 
 
-def _tied(line: Connection) -> None:
-    """In a worker: leave an interrupt to whoever started it, and end when the other end of the line does."""
+def _tied(line: Connection, inherited: Connection | None) -> None:
+    """In a worker: leave an interrupt to whoever started it, and end when the other end of the line does.
+
+    `inherited` is a fork's own copy of that other end.
+    """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if inherited is not None:
+        inherited.close()
 
     def watch() -> None:
         parent = multiprocessing.parent_process()
