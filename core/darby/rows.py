@@ -128,9 +128,7 @@ class Row:
     def value(self, key: str) -> Any:
         """The value of a key as TOML gives it; None where there is none or its mistake was told already."""
         value = self.data.get(self._spelled(key) if self.slips else key)
-        if value is None or self.sheet.places.is_broken(self.way(key)):
-            return None
-        return value
+        return None if value is None or self.sheet.places.is_broken(self.way(key)) else value
 
     def missing(self, key: str, help: str) -> None:
         """Tells that a key is missing, unless it is there and broken."""
@@ -229,7 +227,7 @@ class Row:
                 self.wrong(key, "what it holds in quotes", f'Write {key} = "5 gal".')
             return None
         try:
-            amount = Amount.read(value, self._origin(key), key)
+            amount = Amount.read(value, self._origin(key, value), key)
         except UnitError:
             amount = Amount.of(0, "each")
         if amount.value <= 0:
@@ -254,7 +252,7 @@ class Row:
                 "job-out-of-range", self.span(key), f"{key} of {self.what} must be more than zero", "Or leave it out."
             )
             return None
-        return Amount.of(Fraction(number), "each", self._origin(key), key)
+        return Amount.of(Fraction(number), "each", self._origin(key, value), key)
 
     def count(self, key: str, most: int = _MANY, *, least: int = 1) -> Amount | None:
         """A whole number from `least` to `most`."""
@@ -272,7 +270,7 @@ class Row:
                 "Leave out what is not there at all." if value < least else f"Write {key} = {most} or less.",
             )
             return None
-        return Amount.of(value, "each", self._origin(key), key)
+        return Amount.of(value, "each", self._origin(key, value), key)
 
     def length(self, key: str) -> Amount | None:
         """A length above zero."""
@@ -288,8 +286,8 @@ class Row:
         name = self.value("name")
         return shown(name) if isinstance(name, str) and name.strip() else self.what
 
-    def _origin(self, key: str) -> Origin:
-        return Origin(f"{self._named} {key}", str(self.value(key)), self.span(key), "measured")
+    def _origin(self, key: str, value: object) -> Origin:
+        return Origin(f"{self._named} {key}", str(value), self.span(key), "measured")
 
     def _measure(self, key: str, dimension: tuple[tuple[str, int], ...]) -> Amount | None:
         value = self.value(key)
@@ -339,7 +337,7 @@ class Row:
         if not isinstance(value, str) or len(value) > _LONGEST:
             return None
         try:
-            return Amount.read(value, self._origin(key), key)
+            return Amount.read(value, self._origin(key, value), key)
         except UnitError:
             return None
 

@@ -75,9 +75,7 @@ class Places:
 
     def is_broken(self, path: Path) -> bool:
         """Whether the value of a path was no TOML and something else was put in its place."""
-        if not self.broken:
-            return False
-        place = self.known.get(path)
+        place = self.known.get(path) if self.broken else None
         return place is not None and place.value.start in self.broken
 
 
