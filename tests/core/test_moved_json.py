@@ -233,7 +233,12 @@ def test_rows_of_a_schedule_and_a_job_as_it_is_now(tmp_path: Path) -> None:
     (tmp_path / "rooms.csv").write_text(ROOMS.replace("20 ft", "40 ft"))
     done = run("compare", tmp_path / "a.json", tmp_path / "job.toml", "--format", "json")
     assert done.return_value == 1
-    assert sound("comparison", done)["items"]
+    data = sound("comparison", done)
+    (change,) = data["measures"]
+    assert [(side["file"], side["line"], side["values"]["length"]) for side in (change["before"], change["after"])] == [
+        ("rooms.csv", 3, "20 ft"), ("rooms.csv", 3, "40 ft")
+    ]  # fmt: skip
+    assert all(cause["changes"] == [change] for item in data["items"] for cause in item["causes"])
 
 
 def test_what_cannot_be_compared_is_all_there_is(tmp_path: Path) -> None:
