@@ -33,7 +33,8 @@ def compare(
     Each of BEFORE and AFTER is a file saved with `darby estimate JOB.toml --save FILE`, or a job file as it is now. Causes
     are found by putting each change in the other's place and working it out again with today's plugins.
 
-    The exit code is 0 when both order the same, 1 when something moved.
+    The exit code is 0 when both order the same, 1 when something moved, 2 when one of the two cannot be had, 3 when a plugin
+    failed in one.
     """
     from darby.causes import causes
     from darby.cli.showing import out, terminal

@@ -32,7 +32,11 @@ _LONG = 50
 @click.option(
     "--accept", type=click.Choice(["ask", "all"]), help="Take the new results once they are shown, one by one or all."
 )
-@click.option("--cluster", metavar="ADDRESS", help="Work on the dask.distributed scheduler at this address.")
+@click.option(
+    "--cluster",
+    metavar="ADDRESS",
+    help="Work on the dask.distributed scheduler at this address, as tcp://10.0.0.5:8786.",
+)
 @click.option("--processes", type=click.IntRange(1, 512), help="How many at once; all cores where it is not given.")
 @click.option("--journal", metavar="FILE", help="Where to note what is done; .darby-replay.jsonl in the first folder.")
 @click.option("--plugin-file", "plugin_files", multiple=True, metavar="FILE", help="Also run this plugin file.")
