@@ -124,10 +124,10 @@ def _digest(run: Run, job: Job) -> str:
     """A short name for everything the run brings, made by telling it; what cannot be told raises here."""
     from darby.documents import to_json  # noqa: PLC0415 - not wanted where all trades are Darby's own
 
-    asked = answers([run])
+    asked, contradictions = answers([run]), conflicts([run])
     alone = Estimate(
-        job, run.items, (), assumptions(asked), questions([run], asked, {}), run.provided.trade.cautions,
-        tuple(conflict for conflict, _ in conflicts([run])),
+        job, run.items, (), assumptions(asked), questions([run], asked, contradictions, {}), run.provided.trade.cautions,
+        tuple(conflict for conflict, _ in contradictions),
     )  # fmt: skip
     return sha256(to_json.make(alone).encode()).hexdigest()
 

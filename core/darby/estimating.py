@@ -89,15 +89,15 @@ def estimate(
     if asking and not missing:  # a trade that is missing might have used them
         diagnostics += _unused(rules, runs)
     heard = good if asking else []
-    asked = answers(heard)
+    asked, contradictions = answers(heard), conflicts(heard)
     return Estimate(
         job,
         items,
         rules,
         assumptions(asked),
-        questions(heard, asked, _kinds(careful.language, rules)),
+        questions(heard, asked, contradictions, _kinds(careful.language, rules)),
         _cautions(good),
-        tuple(conflict for conflict, _ in conflicts(heard)),
+        tuple(conflict for conflict, _ in contradictions),
         tuple(dict.fromkeys(diagnostics)),
         tuple((r.provided.trade.name, r.provided.plugin, r.provided.version) for r in good),
         missing,

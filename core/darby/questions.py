@@ -51,7 +51,7 @@ def answers(runs: Iterable[Heard]) -> list[tuple[Answer, Asking]]:
     """Every rule that held, once, with all that was asked about it and the items it moves."""
     found: dict[int, tuple[Answer, Asking]] = {}
     for run in runs:
-        moves = _Moves(run.items)
+        moves = _Moves(run)
         for answer in run.consultation.answers:
             _, asking = found.setdefault(id(answer.rule), (answer, Asking()))
             asking.add(answer, moves)
@@ -62,9 +62,10 @@ def conflicts(runs: Iterable[Heard]) -> list[tuple[Conflict, Asking]]:
     """Every conflict, once, however often it was met."""
     found: dict[tuple[int, ...], tuple[Conflict, Asking]] = {}
     for run in runs:
-        moves = _Moves(run.items)
+        moves: _Moves | None = None
         for answer in run.consultation.answers:
             if answer.conflict is not None:
+                moves = moves or _Moves(run)
                 key = tuple(id(rule) for rule in (answer.rule, *answer.conflict.others))
                 _, asking = found.setdefault(key, (answer.conflict, Asking()))
                 asking.add(answer, moves)
@@ -72,11 +73,14 @@ def conflicts(runs: Iterable[Heard]) -> list[tuple[Conflict, Asking]]:
 
 
 def questions(
-    runs: Sequence[Heard], answers: Iterable[tuple[Answer, Asking]], kinds: dict[str, Kind]
+    runs: Sequence[Heard],
+    answers: Iterable[tuple[Answer, Asking]],
+    conflicts: Iterable[tuple[Conflict, Asking]],
+    kinds: dict[str, Kind],
 ) -> tuple[Question, ...]:
     """What is open: contradictions, then what defaults stood in for, then what nobody said at all."""
     found: list[Question] = []
-    for conflict, asking in conflicts(runs):
+    for conflict, asking in conflicts:
         used = conflict.used
         to = "estimator" if used.layer in (DEFAULT, HOUSE, OVERRIDE) else used.kind.known_to
         text = question_of_conflict(conflict, asking.asked)
@@ -108,18 +112,21 @@ def questions(
 class _Moves:
     """Which of a trade's items a rule had a part in, looked up instead of walked for each question."""
 
-    def __init__(self, items: Iterable[LineItem]) -> None:
+    def __init__(self, run: Heard) -> None:
         self._by: dict[object, list[str]] = {}
-        for item in items:
+        # by what they are, not by what they say: a working has a hundred thousand numbers, and rules gave a few of them
+        said = {id(answer.rule.amount.step.origin) for answer in run.consultation.answers}
+        for item in run.items:
             amounts = [item.need] if item.package is None else [item.need, item.package]
-            keys: list[object] = [leaf.step.origin for amount in amounts for leaf in leaves(amount)]
+            origins = (id(leaf.step.origin) for amount in amounts for leaf in leaves(amount))
             name = item.id  # made anew each time it is asked for, and a long working asks often
-            for key in dict.fromkeys((*keys, *map(id, item.rules), item.product)):
+            keys = (*said.intersection(origins), *map(id, item.rules), item.product)
+            for key in dict.fromkeys(keys):
                 self._by.setdefault(key, []).append(name)
 
     def of(self, rule: Rule, subject: str) -> list[str]:
         """Ids of the items; where no working shows the rule, those of the product that was asked about."""
-        by_rule, by_number = self._by.get(id(rule), []), self._by.get(rule.amount.step.origin, [])
+        by_rule, by_number = self._by.get(id(rule), []), self._by.get(id(rule.amount.step.origin), [])
         return [*by_rule, *by_number] or self._by.get(subject, [])
 
 

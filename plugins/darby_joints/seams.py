@@ -70,11 +70,17 @@ def seams(boarded: Iterable[tuple[Surface, Answer | None]], corners: Sequence[Co
             along, across = surface.length, surface.height
             if surface.kind == "ceiling" and across > along:
                 along, across = across, along
-            edges += along.size * (times * (pieces(across, width) - 1))
-            ends += across.size * (times * (pieces(along, length) - 1))
+            edges += _size(along, times * (pieces(across, width) - 1))
+            ends += _size(across, times * (pieces(along, length) - 1))
         if surface.kind == "wall" and surface.length is not None and surface.room in ceilings:
-            angles += times * surface.length.size
+            angles += _size(surface.length, times)
     for corner in corners:
         if corner.kind == "inside":
             angles += corner.count.value * corner.height.size
     return Seams(edges, ends, angles, guessed) if known else None
+
+
+def _size(length: Amount, times: int) -> Fraction:
+    """A length so many times, in base units: whole numbers until the end, since a job has thousands of them."""
+    factor = length.unit.factor
+    return Fraction(length.value.numerator * times * factor.numerator, length.value.denominator * factor.denominator)
