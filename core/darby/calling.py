@@ -11,6 +11,7 @@ from itertools import islice
 from attrs import evolve, frozen
 
 from darby.amounts import Amount, walk
+from darby.bulk import in_bulk
 from darby.estimate import Estimate
 from darby.job import Job
 from darby.line_items import LineItem
@@ -45,6 +46,7 @@ class Run:
         return f"{self.provided.plugin} {self.provided.version}".rstrip()
 
 
+@in_bulk()
 def call_all(
     trades: Sequence[Provided],
     job: Job,

@@ -9,6 +9,7 @@ from typing import Any
 from attrs import define, evolve, field
 
 from darby.amounts import Amount, Origin
+from darby.bulk import in_bulk
 from darby.diagnostics import Diagnostic, Label, is_error, problem
 from darby.job import Corner, Documents, Job, Opening, Price, Surface
 from darby.rows import Places, Row, Sheet, shown
@@ -57,6 +58,7 @@ Open = Callable[[str, Span], tuple[Source | None, tuple[Diagnostic, ...]]]
 """Opens a file that the job names, at the place where it does: the source, or None, and what is wrong with it."""
 
 
+@in_bulk()
 def load(
     source: Source, marks: Collection[str] = (), open_file: Open | None = None
 ) -> tuple[Job | None, tuple[Diagnostic, ...]]:

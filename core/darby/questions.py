@@ -8,6 +8,7 @@ from typing import Protocol
 from attrs import evolve, field, frozen
 
 from darby.amounts import leaves
+from darby.bulk import in_bulk
 from darby.estimate import Assumption, Question
 from darby.line_items import LineItem
 from darby.numerals import WORDS
@@ -47,6 +48,7 @@ def assumptions(answers: Iterable[tuple[Answer, Asking]]) -> tuple[Assumption, .
     return tuple(Assumption(assumed(a.rule, g.asked), a) for a, g in answers if a.layer in (DEFAULT, HOUSE))
 
 
+@in_bulk()
 def answers(runs: Iterable[Heard]) -> list[tuple[Answer, Asking]]:
     """Every rule that held, once, with all that was asked about it and the items it moves."""
     found: dict[int, tuple[Answer, Asking]] = {}
@@ -58,6 +60,7 @@ def answers(runs: Iterable[Heard]) -> list[tuple[Answer, Asking]]:
     return list(found.values())
 
 
+@in_bulk()
 def conflicts(runs: Iterable[Heard]) -> list[tuple[Conflict, Asking]]:
     """Every conflict, once, however often it was met."""
     found: dict[tuple[int, ...], tuple[Conflict, Asking]] = {}

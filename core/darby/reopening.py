@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from darby.amounts import Amount, Origin
+from darby.bulk import in_bulk
 from darby.diagnostics import Diagnostic, Label, Severity, problem
 from darby.ledger import Number
 from darby.opening import missing_file
@@ -76,6 +77,7 @@ def decoded(data: bytes, name: str) -> tuple[Source | None, tuple[Diagnostic, ..
         return None, (_damaged(source, source.span(at, at + 1), "holds bytes that are no text"),)
 
 
+@in_bulk()
 def reopen(source: Source, kinds: Mapping[str, Kind] | None = None) -> Reopened:
     """The saved estimate in a text, or None and what is wrong with it. `kinds` are the kinds of rule known today."""
     data, mistake = parse(source)
