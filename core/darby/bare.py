@@ -193,6 +193,7 @@ def _by_measure(out: Finding, site: Site, subjects: Sequence[str]) -> None:
         elif kind == "spacing":
             placed = named(places, "surface") or named(places, "where") or any(t.also for t in named(places, "subject"))
             placed = placed or ("long" in measures and any(named(a.tags, "surface") for a in site.context.above[:1]))
+            placed = placed or any(named(a.tags, key) for a in site.context.heads for key in ("surface", "where"))
             kind = kind if placed and site.lexicon.in_band("spacing", size) else ""
         elif kind == "thickness" and size not in site.lexicon.sizes("thickness"):
             out.unread = "not a size that it comes in"

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from darby.found import Finding, Site, named
 from darby.readers import Quantity
+from darby.tagging import Tag
 from darby.units import UNITS
 
 _ONE = Fraction(1)
@@ -34,12 +35,17 @@ def _frames(out: Finding, site: Site) -> bool:
     led = [t.value for t in said if t.start < out.fact.place]
     if any(t.value == "fastening" for t in said) and led[-1:] != ["framing"]:
         return False
+
+    def speaks(tag: Tag) -> bool:
+        return (tag.name == "subject" and site.can(tag.value, "spacing")) or (
+            tag.name == "hint" and tag.value == "framing"
+        )
+
+    over = [t for a in site.context.heads if a.role == "column" for t in a.tags if speaks(t)]
+    if over:
+        return not any(t.name == "subject" for t in over)
     if any(t.name == "hint" and t.value == "fastening" for a in site.context.above[:1] for t in a.tags):
         return False
-
-    def speaks(tag: object) -> bool:
-        name, value = getattr(tag, "name", ""), getattr(tag, "value", "")
-        return (name == "subject" and site.can(value, "spacing")) or (name == "hint" and value == "framing")
 
     here = out.fact.place
     near = [t for t in site.phrase.tags if speaks(t)]
