@@ -205,7 +205,7 @@ class Desk:
             if n in used:
                 continue
             if tag.name in _NUMBERED:
-                self._loose(text.view, tag, clause, text.tags[n - 1] if n else None)
+                self._loose(text, n, clause)
             elif any(c.isdigit() for c in text.view.text[tag.start : tag.end]):
                 self.ledger.pass_over(text.view.span(tag.start, tag.end))
 
@@ -344,13 +344,16 @@ class Desk:
             became, why = "set aside", "a number word in running text"
         self.ledger.enter(view.span(tag.start, tag.end), became, why)
 
-    def _loose(self, view: View, tag: Tag, clause: Clause, before: Tag | None) -> None:
+    def _loose(self, text: _Text, number: int, clause: Clause) -> None:
         """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""
-        span = view.span(tag.start, tag.end)
+        tag, before = text.tags[number], text.tags[number - 1] if number else None
+        span = text.view.span(tag.start, tag.end)
         if tag.name == "CODE":
             self.ledger.enter(span, "set aside", tag.value)
-        elif tag.name == "NUMBER" and before is not None and before.name == "REFERENCE":
-            self.ledger.enter(span, "set aside", before.value)  # `Table 2: ..`
+        elif tag.name == "NUMBER" and before is not None and before.name == "REFERENCE" and not text.findings:
+            self.ledger.enter(
+                span, "set aside", before.value
+            )  # `Table 2: ..`; beside a fact it may say where that holds
         elif tag.name == "BLANK":
             self._ask(span, "left blank", clause, doubtful=True)
         else:
