@@ -222,7 +222,7 @@ def _bare_number(out: Finding, site: Site) -> None:
     assert out.amount is not None
     if _head_rate(out, site):
         return
-    unit, counted, last = _head_unit(site), _counted_by_label(site), site.last
+    unit, counted, last = head_unit(site), _counted_by_label(site), site.last
     if _numbers_coats(out, site):
         out.kind, out.scope["coat"] = "coats", ORDINALS[int(out.amount.low) - 1]
         out.amount = evolve(out.amount, low=_ONE)
@@ -236,6 +236,8 @@ def _bare_number(out: Finding, site: Site) -> None:
         if unit.name in ("mil", "um"):
             out.kind = "film"
             film(out, site)
+        elif unit.dimension != LENGTH:
+            in_container(out, site)
         else:
             _bare_length(out, site, _hint(out, site))
         out.how.append(("unit", "the head of the column"))
@@ -298,13 +300,25 @@ def _counted_by_label(site: Site) -> str:
     return ""
 
 
-def _head_unit(site: Site) -> Unit | None:
-    """A unit in the head of the column or in the heading of the table, for a cell that is a number alone."""
+def head_unit(site: Site) -> Unit | None:
+    """A unit in the head of the column, or alone in the caption above, for a cell that is a number and no more."""
     if not site.context.heads:
         return None
     columns = [a.tags for a in site.context.heads if a.role == "column"]
-    for tags in (*columns, *(a.tags for a in site.context.above[:3])):
-        unit = next((t.unit for t in tags if t.name in ("LENGTH_UNIT", "THIN_UNIT") and t.unit is not None), None)
-        if unit is not None:
-            return unit
+    for tags in columns:
+        if named(tags, "CONTAINER") and not named(tags, "PER"):  # `Bag (kg)`
+            held = next((t.unit for t in tags if t.name in ("MASS_UNIT", "VOLUME_UNIT") and t.unit is not None), None)
+            if held is not None:
+                return held
+    alone = all(t.name in _ALONE for t in site.phrase.tags)
+    above = [a.tags for a in site.context.above[:3]] if alone else []
+    for tags in (*columns, *above):
+        before = [None, *tags]
+        for tag, led in zip(tags, before, strict=False):
+            counted = led is not None and led.name == "NUMBER"
+            if tag.name in ("LENGTH_UNIT", "THIN_UNIT") and tag.unit is not None and not counted:
+                return tag.unit
     return None
+
+
+_ALONE = ("NUMBER", "RANGE", "DASH", "AT_MOST", "AT_LEAST", "ABOUT", "OPEN", "CLOSE", "BY", "BY_X")

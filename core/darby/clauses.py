@@ -149,6 +149,8 @@ class _Builder:
         """Put the open clause under what it stands under."""
         assert self.clause is not None
         style = line.style
+        if line.blank_before and not style and line.kind != "title":
+            self._leave_finished()
         if not style and line.kind == "text":
             self._dedent(line.indent)
             self.clause.parents = self._path()
@@ -199,6 +201,15 @@ class _Builder:
                 self.stack.pop()
             else:
                 return
+
+    def _leave_finished(self) -> None:
+        """Leave numbered sentences that are finished: what comes behind a blank line without a number is none of theirs."""
+        while self.stack:
+            style, _, clause = self.stack[-1]
+            finished = not clause.heading and clause.text.rstrip().endswith(".")
+            if style not in ("decimal", "whole", "upper", "lower") or not finished:
+                return
+            self.stack.pop()
 
     def _has_body(self, clause: Clause) -> bool:
         return any(clause in c.parents for c in self.done[-_RECENT:])
@@ -270,6 +281,8 @@ class _Builder:
         return self.known(whole) or not self.known(kept)
 
     def _table(self, lines: list[Line]) -> None:
+        if lines[0].blank_before and not lines[0].style:
+            self._leave_finished()
         parents = self._path()
         if not lines[0].style:
             self._dedent(lines[0].indent)

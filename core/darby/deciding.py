@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from attrs import evolve
 
-from darby.bare import bare
-from darby.found import Finding, Site, named
+from darby.bare import bare, head_unit
+from darby.found import Finding, Site, hint_of, named
 from darby.tagging import Tag
 from darby.units import VOLUME
 from darby.worded import WORD_BETWEEN, film, in_container, long, spacing, wide
@@ -64,6 +64,8 @@ def _finish_level(out: Finding, site: Site) -> None:
     behind = site.behind(out.fact)
     if behind and (behind[0].name == "FOREIGN" or behind[0].value == "floor") and behind[0].start - out.fact.over <= 1:
         out.aside = "a storey"
+    elif site.words_before(out.fact)[-1:] and site.words_before(out.fact)[-1].name == "LARGER_THAN":
+        out.aside = "says where something else holds"  # `one coat over Level 4`
     elif named(site.label, "sheen") and not named(site.label, "subject"):
         out.aside = "a level of gloss"
     elif key is None and any(a.role == "row" for a in site.context.heads) and named(site.phrase.tags, "coat"):
@@ -74,8 +76,13 @@ def _layers(out: Finding, site: Site) -> None:
     """Layers of a thing nobody here knows, layers that something goes through, and layers only here or there order none."""
     words, behind = site.words_before(out.fact), site.behind(out.fact)
     of = next((t for t in site.phrase.tags if t.name == "LAYER" and out.fact.place <= t.start < out.fact.over), None)
-    if words and words[-1].name == "FOR":
-        out.aside = "says where something else holds"
+    of_fastener = (
+        bool(site.before) and site.before[-1].kind == "fastener length" and not named(site.phrase.tags, "type")
+    )
+    if (words and words[-1].name == "FOR") or (of_fastener and not _names_sheets(behind, out.fact.over)):
+        out.aside = "says where something else holds"  # `1 1/4 in. long at one layer`
+    elif all(t.name == "COLON" for t in behind) and _spaces(site):
+        out.aside = "says where something else holds"  # `Spacing, one layer:`
     elif words and words[-1].name == "THROUGH":
         out.aside = "what something goes through"
     elif of is not None and of.value == "of" and not _names_sheets(behind, out.fact.over):
@@ -84,6 +91,11 @@ def _layers(out: Finding, site: Site) -> None:
         out.doubt = out.doubt or "an upper bound: how many is not said"
     elif any(t.name == "CONDITION" for t in site.part_tags):
         out.doubt = out.doubt or "only under a condition"
+
+
+def _spaces(site: Site) -> bool:
+    """Whether a phrase or its label speaks of a spacing."""
+    return any(hint_of(t) == "spacing" for t in (*site.label, *(t for p in site.part.phrases for t in p.tags)))
 
 
 def _names_sheets(behind: Sequence[Tag], over: int) -> bool:
@@ -131,7 +143,7 @@ def _unread_volume(site: Site) -> bool:
 
 def _sizes(out: Finding, site: Site) -> None:
     """Two bare numbers are a sheet's feet where the label or the phrase speaks of sheets and they can be."""
-    near = (*site.label, *site.phrase.tags)
+    near = (*site.label, *site.phrase.tags, *(t for a in site.context.heads if a.role == "column" for t in a.tags))
     sheets = any(t.value in ("sheet", "sheets") or (t.name == "subject" and site.can(t.value, "sheet")) for t in near)
     feet = (
         out.amount is not None
@@ -139,7 +151,12 @@ def _sizes(out: Finding, site: Site) -> None:
         and 2 <= out.amount.low <= Fraction(9, 2)
         and 6 <= out.fact.by.low <= 16
     )
-    if sheets and feet:
+    unit = head_unit(site)
+    if sheets and unit is not None and out.amount is not None and out.fact.by is not None:
+        out.kind, out.amount = "sheet", evolve(out.amount, unit=unit)
+        out.fact = evolve(out.fact, by=evolve(out.fact.by, unit=unit))
+        out.how.append(("unit", "the head of the column"))
+    elif sheets and feet:
         out.kind = "sheet"
     else:
         out.kind, out.unread = "", "a size without a unit"

@@ -163,7 +163,10 @@ class Desk:
         names = any(
             t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room") for h in cell.heads for t in self.tags(h)
         )
-        if not names or any(t.name == "room" for t in tags):
+        told = any(t.name == "room" for t in tags) or (
+            len(tags) == 1 and tags[0].name == "surface" and _whole(tags[0], cell)
+        )
+        if not names or told:
             return tags
         return [*tags, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
 
@@ -360,6 +363,11 @@ class Desk:
             why = "a damaged number" if tag.name == "DAMAGED" else "a number without a unit"
             self.ledger.enter(span, "unread", why)
             self._ask(span, why, clause, doubtful=tag.name == "DAMAGED")
+
+
+def _whole(tag: Tag, cell: Cell) -> bool:
+    """Whether a tag is all that a cell says: `Ceilings` under `Location` is no room."""
+    return not (cell.view.text[: tag.start] + cell.view.text[tag.end :]).strip()
 
 
 def _only_a_word(finding: Finding) -> bool:

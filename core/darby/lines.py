@@ -34,6 +34,8 @@ _RUNNING_TITLE = re.compile(
     r"\b(?:page|section|record|project|issue|volume|bid set|revision|draft|rev)\b.{0,60}[0-9]|[0-9].{0,60}\b(?:page|section|record|project|issue|volume|bid set|revision|draft)\b",
     re.IGNORECASE,
 )
+_CHAPTER = re.compile(r"(?P<label>[0-9]{1,2})\s{2,}(?=[A-Z][A-Za-z]*(?:[ ,&/-]{1,2}[A-Za-z]+){0,5}$)")
+"""The number of a chapter, set apart from its title: `2   Linings`."""
 GAP = re.compile(r"\s{2,}")
 _MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
 """A mark that opens the heading of one system among several: `P3 - CEILINGS`."""
@@ -151,6 +153,11 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.start += banner.start("words")
             line.end = line.start + len(banner["words"])
             line.text, line.style, line.kind = banner["words"], "part", "heading"
+        elif line.blank_before and (chapter := _CHAPTER.match(line.text)):
+            apart.append(Apart(view.span(line.start, line.start + len(chapter["label"])), "the number of a paragraph"))
+            line.label, line.style, line.kind = chapter["label"], "clause", "heading"
+            line.start += chapter.end()
+            line.text = line.text[chapter.end() :]
         elif match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
             line.style = match.lastgroup or ""
             line.label = match[line.style].strip()

@@ -81,6 +81,9 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
     for low, high in _split(tags, 0, len(tags), {"STOP"}, inside):
         for start, end in _windows(tags, low, high, uncut):
             own = facts[bisect_left(starts, start) : bisect_left(starts, end)]
+            if out and not own and tags[start].name == "OPEN" and tags[end - 1].name == "CLOSE":
+                out[-1].parts[-1].tail.extend(tags[start:end])  # a remark in brackets is on the sentence before it
+                continue
             out.append(_sentence(tags, own, start, end, inside, text))
         if out and high < len(tags):
             mark = tags[high].start
@@ -237,6 +240,7 @@ def _leads_on(
     places = [t for t in words if t.name in ("surface", "room")]
     if not places or run.opened_by not in ("COMMA", "AND", "DASH"):
         return False
-    has_own = any(t.name == "surface" for t in (*phrase.tags, *phrase.part.label))
-    next_words = tags[following.tags[0] : following.tags[1]]
-    return has_own and not any(t.name == "surface" for t in next_words)
+    rooms = any(t.name == "room" for t in places)
+    kinds = ("surface", "room") if rooms and any(t.name == "room" for t in phrase.lead) else ("surface",)
+    has_own = any(t.name in kinds for t in (*phrase.tags, *phrase.part.label))
+    return has_own and not any(t.name in kinds for t in behind)

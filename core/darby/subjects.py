@@ -65,6 +65,15 @@ def _in_phrase(out: Finding, site: Site) -> list[Word]:
     able = _able(tags, out, site)
     behind = [t for t in able if t.start > out.fact.place]
     ahead = [t for t in able if t.start < out.fact.place]
+    sheens = [t.start for t in tags if t.name == "sheen" and t.start > out.fact.place]
+    if (
+        behind
+        and out.kind in COUNTED
+        and sheens
+        and sheens[0] < behind[0].start
+        and behind[0].value != site.implied("sheen")
+    ):
+        return []  # `one coat of flat, and bathrooms the varnish`: the nearest word is the sheen
     if behind and (out.kind in COUNTED or not ahead):
         return joined_subjects(tags, behind[0], site, out.kind, "the words behind the number")
     if out.kind in COUNTED and any(t.name == "sheen" and t.start > out.fact.place for t in tags):

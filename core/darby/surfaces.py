@@ -88,11 +88,15 @@ def _before(out: Finding, site: Site) -> list[Word]:
     if surface_groups(earlier[-1].lead) and _another_of_its_kind(out, site.last):
         # `walls 1 coat A, 2 coats B, ceilings 1 coat A, 1 coat B`: place after place, each with its products
         return _words(surface_groups(earlier[-1].lead)[-1:], "the words before the list")
-    again = any(f.kind == out.kind and not f.aside for f in site.before) and not named(site.phrase.tags, "where")
+    again = any(f.kind == out.kind and not f.aside and not f.unread for f in site.before) and not named(
+        site.phrase.tags, "where"
+    )
     if again and not other_product and not named(site.phrase.lead, "NEW_VALUE"):
         return []
     found = _words(surface_groups(earlier[-1].tags)[-1:], "the phrase before") or _carried(
-        earlier[-1].tags, out, "the product's own name"
+        [t for p in earlier for t in p.tags] if out.kind == "framing" else earlier[-1].tags,
+        out,
+        "the product's own name",
     )
     allowed = site.lexicon.surfaces.get(out.subjects[0].value) if out.subjects else None
     return [] if allowed is not None and not allowed.issuperset(w.value for w in found) else found

@@ -70,7 +70,8 @@ _SHARE = re.compile(r"in\s+[0-9]+\b(?!\s*(?:[.x\"/]|in\b|ft\b))")
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
 _NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
 _SUSPENDED = re.compile(r"\s(?:to|or|and)\s")
-_IN_HEAD = re.compile(r"\s?(?=[A-Za-z])")
+_IN_HEAD = re.compile(r"\s?(?=[A-Za-zµμ])")
+_HEAD_END = re.compile(r"\s*(?:[)/]|,?\s*(?:max|min|nom)\b)")
 _A_UNIT = re.compile(r"\s+(an?|each)\s+")
 _TIN = re.compile(r"[\s-]{1,2}(can|tin)(?![a-z])(?!\sbe\b)")
 _BEHIND = re.compile(r"[\s\u00a0-]{0,3}")
@@ -297,10 +298,10 @@ class Tagger:
         return end
 
     def _head_unit(self, out: list[Tag], low: str, at: int) -> int:
-        """A unit alone in brackets, as in the head of a column: `Length (mm)`."""
+        """A unit alone in brackets, as in the head of a column: `Length (mm)`, `Centres (mm, max.)`."""
         begin = _IN_HEAD.match(low, at)
         found = self._units.at(low, begin.end(), _first(low, begin.end())) if begin else None
-        if found is None or low[found[0] : found[0] + 2].strip()[:1] not in (")", "/"):
+        if found is None or not _HEAD_END.match(low, found[0]):
             return at
         out.append(_tag(begin.end() if begin else at, found[0], *found[1]))
         return found[0]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from attrs import evolve
 
 from darby.found import Finding, Site, last_break, named, reason
@@ -18,7 +20,7 @@ def worth_binding(out: Finding, site: Site) -> bool:
     fact, phrase, part = out.fact, site.phrase, site.part
     for tags in (site.part_tags, *(a.tags for a in site.context.all if a.role != "row")):
         everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
-        if everything:
+        if everything and not _heads_rates(tags):
             return out.refuse(everything)
     over = site.context.above[0].tags if site.context.above and site.context.above[0].role == "heading" else ()
     if reason(over) and not any(t.name in ("subject", "surface", "hint") for t in over):
@@ -58,6 +60,15 @@ def worth_binding(out: Finding, site: Site) -> bool:
     if weak and reason(part.label) and not named(part.label, "subject"):
         return out.refuse(reason(part.label))
     return _believed(out, site)
+
+
+def _heads_rates(tags: Sequence[Tag]) -> bool:
+    """Whether words are the head of a column of rates: `Allowance (kg/m²)`."""
+    names = [t.name for t in tags]
+    return any(
+        one.endswith("_UNIT") and per == "PER" and other == "AREA_UNIT"
+        for one, per, other in zip(names, names[1:], names[2:], strict=False)
+    )
 
 
 def _says_for_what(fact: Fact, site: Site) -> bool:
