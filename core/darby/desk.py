@@ -65,6 +65,8 @@ class Desk:
     ledger: Ledger = field(factory=Ledger)
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
     _parents: set[int] = field(factory=set)
+    _excepted: list[tuple[Tag, Span, Clause]] = field(factory=list)
+    """Places that exceptions name, of which something else may be said further on."""
 
     def read(self, layout: Layout) -> None:
         """Read every clause of a layout in order."""
@@ -80,6 +82,10 @@ class Desk:
                 self.diagnostics.append(problem("line-not-understood", message, clause.view.whole, help=_STRICT_HELP))
             if findings:
                 sibling = clause, findings
+        spoken = {(key, value) for rule in self.rules for key, value in rule.scope.items()}
+        for place, span, clause in self._excepted:
+            if (place.name, place.value) not in spoken:
+                self._ask(span, "an exception: what holds there is not said", clause, doubtful=True)
         for apart in layout.apart:
             self.ledger.set_aside(apart.span, apart.why)
 
@@ -114,7 +120,10 @@ class Desk:
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
-            self._tagged[id(view)] = view, self.lexicon.tags(view.text)
+            tags = self.lexicon.tags(view.text)
+            if not self.strict and (place := self.lexicon.strange_place(tags, view.text)) is not None:
+                tags.insert(0, place)  # where all must be understood, a word that nobody knows is an error
+            self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
 
     def _clause(self, clause: Clause, lines: list[Above], sibling: tuple[Finding, ...]) -> Sequence[Finding]:
@@ -290,8 +299,12 @@ class Desk:
                 or tag.name == "AS_OTHER"
             ):
                 why = "taken over from elsewhere: see that it says what is meant"
-            elif tag.name == "EXCEPT" and trade and not any(f.fact.place > tag.start for f in text.findings):
-                why = "an exception: what holds there is not said"
+            elif tag.name == "EXCEPT" and trade:
+                place = text.tags[n + 1] if n + 1 < len(text.tags) else None
+                if place is not None and place.name in ("room", "surface"):
+                    self._excepted.append((place, text.view.span(tag.start, place.end), clause))
+                elif not any(f.fact.place > tag.start for f in text.findings):
+                    why = "an exception: what holds there is not said"
             elif (
                 tag.name == "MORE"
                 and n + 1 < len(text.tags)

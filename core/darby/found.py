@@ -205,6 +205,17 @@ def reason(tags: Iterable[Tag]) -> str:
     return next((t.value for t in tags if t.name == "ASIDE"), "")
 
 
+def relative(tags: Tags, number: int) -> bool:
+    """Whether a condition only goes on about the place of an exception: `except toilets, where Level 3 will do`."""
+    led = tags[max(0, number - 5) : max(0, number - 1)]
+    return (
+        bool(led)
+        and tags[number - 1].name == "COMMA"
+        and led[-1].name in ("room", "surface")
+        and bool(named(led, "EXCEPT"))
+    )
+
+
 _HINTS = {
     "ON_CENTER": "spacing", "SPACED": "spacing", "THICK": "thickness", "LONG": "long", "WIDE": "wide", "LENGTHS": "long", "WASTE": "waste",
     "SOLIDS": "solids", "COAT": "coats", "LAYER": "layers", "LEVEL": "finish level",

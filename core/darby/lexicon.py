@@ -9,6 +9,7 @@ the reason why a number next to the phrase is no quantity. Every other table nam
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
@@ -180,6 +181,31 @@ class Lexicon:
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
         return self._tagger.tags(text)
+
+    def strange_place(self, tags: Sequence[Tag], text: str) -> Tag | None:
+        """The place that a label puts before its surface though no list knows it; None where there is none.
+
+        `Kennel walls: two layers` is said of the kennel's walls: were the word passed over, it would hold for all.
+        """
+        behind = next((t.name for t in tags if t.name not in ("surface", "AND", "COMMA")), "")
+        if not tags or tags[0].name != "surface" or behind != "COLON":
+            return None
+        lead = text[: tags[0].start].strip()
+        words = lead.lower().split()
+        known = any(word in self.plain or word in self._parts for word in words)
+        if known or len(words) > _MOST_STRANGE or not _NAME.fullmatch(lead):
+            return None
+        start = text.index(lead)
+        return Tag(start, start + len(lead), "room", lead.lower())
+
+    @cached_property
+    def _parts(self) -> frozenset[str]:
+        """The words of all phrases."""
+        return frozenset(word for phrase in (*self.phrases, *self.after_number) for word in phrase.split())
+
+
+_MOST_STRANGE = 2
+_NAME = re.compile(r"[A-Za-z][A-Za-z'’-]{2,20}(?: [A-Za-z][A-Za-z'’-]{2,20})?")
 
 
 def _size(text: str) -> Fraction:

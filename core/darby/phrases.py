@@ -99,12 +99,14 @@ def _sentence(
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
         part = Part([], sentence)
         begin = _label_end(tags, facts, low, high)
-        part.label = list(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+        part.label = _unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = _strange(tags, low, begin, text)
         if low == start:
             label = part.label
         _phrases(part, tags, facts, begin, high, inside)
+        for phrase in part.phrases:
+            phrase.tags, phrase.lead = _unexcepted(phrase.tags), _unexcepted(phrase.lead)
         sentence.parts.append(part)
     return sentence
 
@@ -121,6 +123,27 @@ def _strange(tags: Sequence[Tag], low: int, begin: int, text: str) -> bool:
     before = text[: tags[begin - 1].start]
     words = before[max(before.rfind("."), before.rfind(";"), before.rfind("|")) + 1 :].split()
     return 0 < len(words) <= _LABEL_WORDS and words[0][:1].isalpha()
+
+
+_PLACES = ("surface", "room", "where")
+_NAMED = (*_PLACES, "subject", "type", "sheen")
+
+
+def _unexcepted(tags: Sequence[Tag]) -> list[Tag]:
+    """Words without the places that an exception among them takes out: what is said holds everywhere but there.
+
+    `Walls, except in baths: two coats` is not said of baths; `except in baths: one coat` by itself is.
+    """
+    kept: list[Tag] = []
+    out = False
+    for tag in tags:
+        if tag.name == "EXCEPT" and any(t.name in _NAMED for t in kept):
+            out = True
+        elif tag.name not in (*_PLACES, "AND", "EITHER"):
+            out = False
+        if not out:
+            kept.append(tag)
+    return kept
 
 
 _SILENT = ("COMMA", "AND", "OPEN", "CLOSE", "DASH", "SIGN", "OF")

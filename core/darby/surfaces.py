@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from darby.found import LIMITS, Finding, Site, Tags, Word, named, surface_groups
+from darby.found import LIMITS, Finding, Site, Tags, Word, named, relative, surface_groups
 from darby.phrases import Phrase, Sentence
 from darby.tagging import Tag
 
@@ -17,6 +17,8 @@ _OWN_ONLY = ("where", "note", "coat", "method")
 _TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats")
 
 
+_NEAR = 2
+"""Layers of words that stand in the fact's own sentence and behind it."""
 _SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
 
 
@@ -174,7 +176,9 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     scope = {**dict(site.context.scope), **dict(out.fact.scope), **out.scope}
     scope.pop("surface", None)
     subject = out.subjects[0].value
-    for number, (tags, heading, title, role) in enumerate(_layers(site)):
+    for number, (around, heading, title, role) in enumerate(_layers(site)):
+        # `in the longest lengths the stairs admit` is said of no stairs
+        tags = [t for t in around if not (t.loose and t.start > out.fact.place)] if number < _NEAR else around
         for key in _KEYS:
             found = named(tags, key)
             if not found or key in scope or (heading and key in _OWN_ONLY) or (title and key == "room"):
@@ -235,10 +239,14 @@ def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool, str]]:
 def _conditional(phrase: Phrase) -> bool:
     """Whether a condition holds for a phrase: one in it or around it, but not what follows another phrase's own fact."""
     part = phrase.part
+    here = phrase.facts[0].place if phrase.facts else 0
     of_others = {
-        id(t) for p in part.phrases for t in p.tags if p is not phrase and p.facts and t.start > p.facts[0].place
-    }
+        id(t) for p in part.phrases for t in p.tags
+        if p is not phrase and p.facts and (t.start > p.facts[0].place or p.facts[0].place > here)
+    }  # fmt: skip
     around = (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail)
+    words = part.sentence.tags
+    of_others |= {id(t) for n, t in enumerate(words) if t.name == "CONDITION" and relative(words, n)}
     return any(t.name == "CONDITION" and id(t) not in of_others for t in around)
 
 

@@ -15,6 +15,7 @@ from attrs import evolve, field, frozen
 
 from darby.marks import DAMAGED, DIGIT_CODE, LETTER_CODE, abbreviates, mended, reason_of
 from darby.numerals import NUMBER, ORDINALS, WORDS, value_of
+from darby.rooms import ROOM, is_led, singular
 from darby.units import UNITS, Unit
 
 Meaning = tuple[str, str]
@@ -37,15 +38,12 @@ class Tag:
     unit: Unit | None = None
     also: tuple[tuple[str, str], ...] = ()
     """Further scope that the word carries: a word for a product on walls is the product, and on walls."""
+    loose: bool = False
+    """Of a room: no word before it says that anything is in it."""
 
     def __repr__(self) -> str:
         return f"{self.name}({self.value or self.number or ''})"
 
-
-_NO_ROOM = (
-    r"(?:each|every|all|the|this|any|other|these|both|for|per|such|same|and|with|from|into|two|three|four|five|six|"
-    r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to)\s"
-)
 
 _BEGIN = re.compile(r"[A-Za-z\d½⅓⅔¼¾⅕-⅞.,;:?!()\[\]|/@&–—\n=+#$±_×-]")
 _WORD = re.compile(r"[A-Za-z]+")
@@ -58,7 +56,6 @@ _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
 )
 _ORDINAL = re.compile(r"[1-9]\s?(?:st|nd|rd|th)(?![A-Za-z0-9])", re.IGNORECASE)
-_ROOM = re.compile(rf"(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|offices?)(?![A-Za-z])", re.IGNORECASE)
 _UNIT_OC = re.compile(r"(in|mm|cm|ft|m)(?=\.?\s(?:o\.?c|on cent|c/c|cent))")
 _LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg)\.?$")
 _BY = re.compile(r"x(?=\s?[0-9])", re.IGNORECASE)
@@ -71,6 +68,7 @@ _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addi
 _NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
 _SUSPENDED = re.compile(r"\s(?:to|or|and)\s")
 _IN_HEAD = re.compile(r"\s?(?=[A-Za-zµμ])")
+_HYPHENATED = re.compile(r"[-‑][A-Za-z]")
 _HEAD_END = re.compile(r"\s*(?:[)/]|,?\s*(?:max|min|nom)\b)")
 _A_UNIT = re.compile(r"\s+(an?|each)\s+")
 _TIN = re.compile(r"[\s-]{1,2}(can|tin)(?![a-z])(?!\sbe\b)")
@@ -190,16 +188,21 @@ class Tagger:
         found = self._words.at(low, start, low[start:end])
         if sign.isupper() and (code := LETTER_CODE.match(text, start)) and (found is None or code.end() > found[0]):
             return _code_tag(start, code), code.end()
+        if found is not None and found[1][0].startswith("ASIDE") and _HYPHENATED.match(text, found[0]):
+            return None, end  # `high-performance` is no height
         if found is not None:
             tag = _tag(start, found[0], *found[1])
             # a room is called what it is called here: the job's own names are matched by their words
-            return (evolve(tag, value=_singular(low[start : tag.end])) if tag.name == "room" else tag), tag.end
+            if tag.name == "room":
+                loose = not is_led(low, start)
+                tag = evolve(tag, value=singular(low[start : tag.end]), loose=loose)
+            return tag, tag.end
         if sign in "xX" and end == start + 1:
             return Tag(start, end, "BY_X", "x"), end
         if (unit := _UNIT_OC.match(low, start)) is not None:
             return _tag(start, unit.end(1), "LENGTH_UNIT", unit[1]), unit.end(1)
-        if room := _ROOM.match(text, start):
-            return Tag(start, room.end(), "room", _singular(low[start : room.end()])), room.end()
+        if room := ROOM.match(text, start):
+            return Tag(start, room.end(), "room", singular(low[start : room.end()])), room.end()
         return None, end
 
     def _at_digit(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
@@ -321,18 +324,6 @@ def _lower(text: str) -> str:
     """Lower case, letter for letter: the few letters whose lower case is longer stay as they are."""
     low = text.lower()
     return low if len(low) == len(text) else "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
-
-
-def _singular(room: str) -> str:
-    """A room as its rule names it: `bathrooms` and `bathroom` are one."""
-    room = " ".join(room.split())
-    return (
-        room[:-3] + "y"
-        if room.endswith("ies")
-        else room[:-1]
-        if room.endswith("s") and not room.endswith("ss")
-        else room
-    )
 
 
 def _join_feet(tags: list[Tag], text: str) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from attrs import evolve
 
-from darby.found import Finding, Site, last_break, named, reason
+from darby.found import Finding, Site, last_break, named, reason, relative
 from darby.phrases import Phrase
 from darby.readers import Fact
 from darby.tagging import Tag
@@ -18,6 +18,9 @@ _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
 def worth_binding(out: Finding, site: Site) -> bool:
     """True where the fact may become a rule; else the finding says why not."""
     fact, phrase, part = out.fact, site.phrase, site.part
+    reference = _reference(fact, site)
+    if reference:
+        return out.refuse(reference)
     for tags in (site.part_tags, *(a.tags for a in site.context.all if a.role != "row")):
         everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
         if everything and not _heads_rates(tags):
@@ -25,9 +28,6 @@ def worth_binding(out: Finding, site: Site) -> bool:
     over = site.context.above[0].tags if site.context.above and site.context.above[0].role == "heading" else ()
     if reason(over) and not any(t.name in ("subject", "surface", "hint") for t in over):
         return out.refuse(f"?it stands under {reason(over).lstrip('?')}: whether it is ours is not said")
-    reference = _reference(fact, site)
-    if reference:
-        return out.refuse(reference)
     other = _governed_by_other(fact, site)
     if other is not None:
         between = [t for t in site.words_before(fact) if t.start > other.start and t.name in ("subject", "surface")]
@@ -163,9 +163,9 @@ def _old_value(words: list[Tag], fact: Fact, site: Site) -> bool:
 def _in_condition(words: list[Tag]) -> bool:
     """Whether the last of the words before a fact opens a condition that no comma has closed."""
     open_ = False
-    for tag in words:
+    for number, tag in enumerate(words):
         if tag.name == "CONDITION":
-            open_ = True
+            open_ = not relative(words, number)
         elif tag.name in ("COMMA", "COLON", "SEMICOLON"):
             open_ = False
     return open_
