@@ -49,6 +49,7 @@ def amend(readings: Sequence[Reading], language: Language) -> tuple[list[Reading
     """Readings of documents with all addenda carried out, in the order of their numbers, and what came of it.
 
     Readings keep their order. A changed rule keeps kind, subject, scope and bound; its layer and place are the addendum's.
+    Where a narrower rule stands beside it, its layer stays what it was, so that it does not beat what it never spoke of.
     """
     addenda = sorted((r for r in readings if _amends(r.source, r.layer)), key=lambda r: r.layer)
     if not addenda:
@@ -150,11 +151,24 @@ class _Work:
         left = [p for p in old if not any(covers(r, p.rule) for r in new)]
         for placed in old:
             placed.holds = placed in left
-        for rule in new:
+        for said in new:
+            rule = self._in_place(said, old)
             self.desk.standing.put(rule, one.section, one.path)
         if left:
             self._delete(one, left, f"gives {where_of(one)} a new text")
         self.answered.append(one.span)
+
+    def _in_place(self, rule: Rule, old: Sequence[Placed]) -> Rule:
+        """A rule of a new text. Where the old one gave way to a narrower rule so does this: it then stays in its layer."""
+        was = [p for p in old if not p.holds and covers(rule, p.rule)]
+        layer = next((p.rule.layer for p in was if self.desk.standing.narrowed(rule, p.rule.layer)), None)
+        if layer is None or layer == rule.layer:
+            return rule
+        self.dropped.add(id(rule))
+        self.desk.standing.gone.extend(p.rule for p in was)
+        kept = evolve(rule, layer=layer)
+        self.made.append(kept)
+        return kept
 
     def _change(self, one: Instruction) -> None:
         assert one.old is not None
@@ -229,7 +243,9 @@ class _Work:
             return None
         how = (("change", f"{where_of(one)}, where it was {old.exact()}"), *rule.bound_by)
         parts: dict[str, Any] = {part: new}
-        made: Rule = evolve(rule, layer=self.reading.layer, span=after.span, cited="", bound_by=how, **parts)
+        # What the old number gave way to, a narrower rule beside it, the new one gives way to as well.
+        layer = rule.layer if self.desk.standing.narrowed(rule, rule.layer) else self.reading.layer
+        made: Rule = evolve(rule, layer=layer, span=after.span, cited="", bound_by=how, **parts)
         return made if made.upper is None or made.amount < made.upper else None
 
     @property

@@ -12,7 +12,7 @@ from darby.amounts import Amount
 from darby.rules import Layer, Rule, Scope
 from darby.text import Source
 
-_NARROWING = ("name", "room", "surface")
+NARROWING = ("name", "room", "surface")
 """One surface of the job is narrower than a room, a room than a kind of surface, and that than all else together."""
 
 
@@ -241,7 +241,7 @@ def _rank(rule: Rule, about: Mapping[str, str], own: Source | None) -> tuple[int
     """Layer, then whose it is, then narrowness."""
     keys = [key for key in rule.scope if about.get(key)]
     mine = own is not None and rule.span.source is own
-    return (rule.layer.rank, rule.layer.number, mine, *(key in keys for key in _NARROWING), len(keys))
+    return (rule.layer.rank, rule.layer.number, mine, *(key in keys for key in NARROWING), len(keys))
 
 
 def _said(rule: Rule) -> tuple[object, ...]:

@@ -10,7 +10,8 @@ from attrs import define, field, frozen
 
 from darby.amounts import Amount
 from darby.instructions import Instruction, Path, Stand
-from darby.rules import Rule
+from darby.rulebook import NARROWING
+from darby.rules import Layer, Rule
 from darby.tagging import Tag
 from darby.text import Span
 from darby.units import Unit
@@ -72,6 +73,17 @@ class Standing:
     def placed_in(self, one: Instruction) -> list[Placed]:
         """The rules that hold in the paragraph that an instruction names."""
         return [p for p in self._placed.get(one.path, ()) if p.holds and _fits(p.section, one)]
+
+    def narrowed(self, rule: Rule, layer: Layer) -> bool:
+        """Whether a rule of a layer speaks of a part of what a rule is said of: one surface of all, one room of all walls."""
+        mine = {(key, rule.scope[key]) for key in NARROWING if key in rule.scope}
+        for placed in self._placed.get((), ()):
+            other = placed.rule
+            if placed.holds and (other.kind, other.subject, other.layer) == (rule.kind, rule.subject, layer):
+                said = {(key, other.scope[key]) for key in NARROWING if key in other.scope}
+                if mine < said:
+                    return True
+        return False
 
     def remove(self, placed: Sequence[Placed]) -> None:
         """Take rules away, and with each those whose place it had taken, which must not come back."""

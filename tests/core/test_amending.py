@@ -14,6 +14,7 @@ from darby.diagnostics import Diagnostic, Severity
 from darby.instructions import instructions, path_named, stands
 from darby.plugins import load_plugins
 from darby.reading import Language, Reading, read
+from darby.rulebook import RuleBook
 from darby.rules import SPECIFICATION, Layer, Rule, addendum
 from darby.text import Source, View
 
@@ -342,6 +343,43 @@ def test_an_addendum_that_only_adds_changes_nothing_else(language: Language) -> 
     job = Job(language, "Section 09 29 00: Screws on walls: 10 inches on center.")
     assert job.readings == job.before
     assert not job.told
+
+
+WIDE_AND_NARROW = """\
+SECTION 09 29 00
+GYPSUM BOARD
+
+2.01 BOARD
+    A. Gypsum board: 1/2 inch thick.
+    B. Gypsum board on ceilings: 1/4 inch thick.
+"""
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Section 09 29 00, Paragraph 2.01.A: change 1/2 inch to 5/8 inch.",
+        'Section 09 29 00, Paragraph 2.01.A now reads:\n    "Gypsum board: 5/8 inch thick."',
+    ],
+)
+def test_a_changed_paragraph_still_gives_way_to_the_narrower_one_beside_it(language: Language, line: str) -> None:
+    job = Job(language, line, specs=(WIDE_AND_NARROW,))
+    assert not job.asked
+    assert sorted(says for says, _ in job.said("thickness", "gypsum board")) == ["1/4 in", "5/8 in"]
+    for surface, says in (("wall", "5/8 in"), ("ceiling", "1/4 in")):
+        answer = RuleBook(job.rules).ask("thickness", "gypsum board", {"surface": surface})
+        assert answer is not None
+        assert answer.rule.says() == says
+        assert answer.conflict is None
+
+
+def test_a_paragraph_changed_twice_still_gives_way_to_the_narrower_one(language: Language) -> None:
+    change = "Section 09 29 00, Paragraph 2.01.A: change {} inch to {} inch."
+    job = Job(language, change.format("1/2", "3/8"), change.format("3/8", "5/8"), specs=(WIDE_AND_NARROW,))
+    assert sorted(says for says, _ in job.said("thickness", "gypsum board")) == ["1/4 in", "5/8 in"]
+    answer = RuleBook(job.rules).ask("thickness", "gypsum board", {"surface": "ceiling"})
+    assert answer is not None
+    assert answer.rule.says() == "1/4 in"
 
 
 @pytest.mark.parametrize(
