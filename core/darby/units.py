@@ -121,6 +121,11 @@ def preferred(dimension: Dimension, system: str) -> Unit | None:
     return UNITS[name] if name else None
 
 
+def bought_in(unit: Unit) -> Unit:
+    """The unit in which a quantity is ordered that is used in `unit`: litres where the rate was in mL, feet where in inches."""
+    return preferred(unit.dimension, unit.system) or unit
+
+
 def unit_named(text: str) -> Unit | None:
     """The unit a spelling stands for, or None."""
     return _BY_SPELLING.get(_plain(text))

@@ -9,7 +9,7 @@ from attrs import evolve, frozen
 from darby.amounts import Amount
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
-from darby.units import AREA, VOLUME
+from darby.units import AREA, VOLUME, bought_in
 
 THEORETICAL, PRACTICAL = "theoretical", "practical"
 _TAKE = ("basis", "method")
@@ -43,9 +43,9 @@ class Spread:
         kind = self.answer.rule.kind.name
         rule = self.answer.rule
         if kind == "coverage" and rule.per is not None:
-            return (area / self.answer.rate).to(rule.per.unit)
+            return (area / self.answer.rate).to(bought_in(rule.per.unit))
         if kind == "consumption":
-            return (area * self.answer.rate).to(rule.amount.unit)
+            return (area * self.answer.rate).to(bought_in(rule.amount.unit))
         wet = area * self.answer.amount
         return (wet / self.solids.amount if self.solids else wet).in_system(units)
 

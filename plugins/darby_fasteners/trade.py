@@ -14,7 +14,7 @@ from darby.packing import ordered, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import DEFAULT, Layer, Rule
 from darby.trades import Caution, Trade, defaults_of
-from darby.units import AREA, MASS, NUMBER_ONLY, Dimension
+from darby.units import AREA, MASS, NUMBER_ONLY, Dimension, bought_in
 from darby_fasteners.clips import clips
 from darby_fasteners.counting import BOARD, NAIL, Count, bed, count
 from darby_fasteners.gluing import adhesive
@@ -171,7 +171,7 @@ def _subtotal(group: Sequence[_Share], units: str) -> Amount:
         need = first.spaced.over(area)
     else:
         assert first.rate is not None
-        need = (area * first.layers.amount * first.rate.rate).to(first.rate.rule.amount.unit)
+        need = (area * first.layers.amount * first.rate.rate).to(bought_in(first.rate.rule.amount.unit))
     return with_waste(need, first.waste, f"{first.product}s on {first.place.kind}s")
 
 

@@ -14,7 +14,7 @@ from darby.packing import ordered, with_waste
 from darby.rulebook import Answer, Consultation
 from darby.rules import Rule
 from darby.trades import Caution, Trade, defaults_of
-from darby.units import AREA, LENGTH, MASS, VOLUME, Dimension
+from darby.units import AREA, LENGTH, MASS, VOLUME, Dimension, bought_in
 from darby_joints.bead import bead
 from darby_joints.levels import BOARD, COMPOUND, Finish, finish
 from darby_joints.seams import seams
@@ -186,7 +186,7 @@ def _area(group: Sequence[_Share], units: str) -> Amount:
 
 
 def _times(area: Amount, share: _Share, label: str) -> Amount:
-    unit = share.use.rule.amount.unit
+    unit = bought_in(share.use.rule.amount.unit)
     need = (area * share.use.rate).to(unit)
     if share.part is not None:
         need = need * share.part

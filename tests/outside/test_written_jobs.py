@@ -159,3 +159,24 @@ def test_clips_of_a_room() -> None:
     made = estimated('[[rooms]]\nname = "room"\nlength = "12 ft"\nwidth = "8 ft"\nheight = "8 ft"\n')
     clips = item(made, "drywall clip")
     assert (clips.need, clips.count) == (Amount.of(20), 20)
+
+
+@pytest.mark.parametrize(
+    ("units", "product", "line", "need"),
+    [
+        ("metric", "finish paint", "Finish paint: two coats, 150 ml per m2.", "13.5 L"),
+        ("metric", "primer", "Primer: one coat, 100 ml per m2.", "4.5 L"),
+        ("metric", "joint compound", "Joint compound: 350 g per m2.", "15.75 kg"),
+        ("metric", "joint tape", "Joint tape: 120 cm per m2.", "54 m"),
+        ("us", "finish paint", "Finish paint: two coats, 100 sq ft per quart.", "2.42188 gal"),
+        ("us", "joint compound", "Joint compound: 16 oz per sq ft.", "484.376 lb"),
+    ],
+)
+def test_what_is_used_in_small_units_is_ordered_in_the_usual_ones(
+    units: str, product: str, line: str, need: str
+) -> None:
+    """45 m2, or as many square feet, at rates as data sheets tell them; invented."""
+    area = "45 m2" if units == "metric" else "484.376 sq ft"
+    found = item(estimated(f'[[walls]]\nname = "all"\narea = "{area}"\n', line, units), product)
+    assert found.need == Amount.read(need)
+    assert found.need.unit is Amount.read(need).unit
