@@ -54,7 +54,12 @@ class Binder:
         if out.kind == "sheet" and named(site.words_before(out.fact), "OPENINGS"):
             return True
         allowed = site.lexicon.surfaces.get(out.subjects[0].value)
-        guessed = out.subjects[0].how.startswith("every ") and out.kind in _SIZES
+        subject, how = out.subjects[0].value, out.subjects[0].how
+        said = any(t.value == subject for t in (*named(site.phrase.tags, "subject"), *named(site.label, "subject")))
+        if out.kind == "waste" and not said and allowed is not None and out.surfaces:
+            # `10 % on all sheets and 5 % on skirtings`: the second is of something else
+            return allowed.isdisjoint(w.value for w in out.surfaces)
+        guessed = how.startswith("every ") and out.kind in _SIZES
         own = bool(out.surfaces) and out.surfaces[0].how in ("the words of the phrase", "the label")
         return guessed and own and allowed is not None and not allowed.issuperset(w.value for w in out.surfaces)
 
@@ -82,7 +87,8 @@ class Binder:
         if plausible(out, site):
             out.surfaces = find_surfaces(out, site)
             if self._elsewhere(out, site):
-                out.aside = "the size of something that no trade here orders"
+                out.aside = "" if out.kind == "waste" else "the size of something that no trade here orders"
+                out.unread = "said of something that it is not put on" if out.kind == "waste" else ""
             out.scope = find_scope(out, site)
             inherit_bound(out, site)
         return out

@@ -290,7 +290,7 @@ class Desk:
                 tag.name == "NO"
                 and n + 1 < len(text.tags)
                 and text.tags[n + 1].name == "subject"
-                and "coats" in self.lexicon.kinds.get(text.tags[n + 1].value, ())
+                and self._refusable(text.tags, n + 1)
             ):
                 why = "says what is not wanted: no rule was made of it"
             elif (
@@ -303,7 +303,7 @@ class Desk:
                 place = text.tags[n + 1] if n + 1 < len(text.tags) else None
                 if place is not None and place.name in ("room", "surface"):
                     self._excepted.append((place, text.view.span(tag.start, place.end), clause))
-                elif not any(f.fact.place > tag.start for f in text.findings):
+                elif not any(f.fact.place > tag.start and f.stands for f in text.findings):
                     why = "an exception: what holds there is not said"
             elif (
                 tag.name == "MORE"
@@ -318,6 +318,12 @@ class Desk:
                 why = "relative to something said elsewhere"
             if why:
                 self._ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
+
+    def _refusable(self, tags: Sequence[Tag], at: int) -> bool:
+        """Whether a product is one that is left out when it is not wanted: put on in coats, or in layers somewhere."""
+        kinds = self.lexicon.kinds.get(tags[at].value, frozenset())
+        placed = at + 1 < len(tags) and tags[at + 1].name in ("surface", "room")
+        return "coats" in kinds or ("layers" in kinds and placed)
 
     def _unknown_words(self, text: _Text) -> None:
         """In a line that must be understood whole a word that nobody knows may be a misspelt place or product."""

@@ -80,11 +80,19 @@ def _between_bounds(sentence: Sentence, findings: Sequence[Finding]) -> None:
     for first, second in pairwise(findings):
         lower, upper = _bound(sentence, first), _bound(sentence, second)
         one, other = first.amount, second.amount
-        if {lower, upper} != {"at most", "at least"} or one is None or other is None or first.aside or second.aside:
+        if {lower, upper} != {"at most", "at least"} or one is None or other is None or first.aside:
             continue
         between = [t for t in sentence.tags if first.fact.over <= t.start < second.fact.place]
         same = one.unit is other.unit or EACH in (one.unit, other.unit)
-        if not same or any(t.name not in _JOINING for t in between) or one.high is not None or other.high is not None:
+        if second.aside and same and all(t.name in _JOINING for t in between):
+            first.aside = second.aside  # `not less than 1 cm nor more than 2 cm from edges`
+        if (
+            second.aside
+            or not same
+            or any(t.name not in _JOINING for t in between)
+            or one.high is not None
+            or other.high is not None
+        ):
             continue
         kept, spare = (second, first) if second.stands else (first, second)
         assert kept.amount is not None

@@ -42,6 +42,21 @@ def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
     ]
 
 
+def _named_by_label(able: list[Tag], out: Finding, site: Site) -> list[Tag]:
+    """Of the products of a phrase those that count beside its label: a mere material is of the product that the label names.
+
+    `Varnish: oil, one coat` is of the varnish, whatever else oil may be. A lead-in or heading of one product is a label too.
+    """
+    over = site.context.above[0].tags if site.context.above else ()
+    labels = ({t.value for t in _able(tags, out, site) if not _weak(t)} for tags in (site.label, over))
+    label = next((values for values in labels if values), set())
+    return [t for t in able if not _weak(t) or t.value in label] if len(label) == 1 else able
+
+
+def _weak(tag: Tag) -> bool:
+    return any(key == "weak" for key, _ in tag.also)
+
+
 def _behind_colon(out: Finding, site: Site) -> list[Word]:
     """`Second coat: flat varnish`: a count that is a label is of what stands behind the colon."""
     behind = site.behind(out.fact)
@@ -62,7 +77,7 @@ def _behind_colon(out: Finding, site: Site) -> list[Word]:
 def _in_phrase(out: Finding, site: Site) -> list[Word]:
     """Counts take the words behind them first (`two coats of ..`), all else the words before."""
     tags = site.phrase.tags
-    able = _able(tags, out, site)
+    able = _named_by_label(_able(tags, out, site), out, site)
     behind = [t for t in able if t.start > out.fact.place]
     ahead = [t for t in able if t.start < out.fact.place]
     sheens = [t.start for t in tags if t.name == "sheen" and t.start > out.fact.place]
@@ -106,7 +121,7 @@ def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
 
 
 def _in_label_or_tail(out: Finding, site: Site) -> list[Word]:
-    label = _able(site.label, out, site)
+    label = _named_by_label(_able(site.label, out, site), out, site)
     if label:
         return joined_subjects(site.label, label[0], site, out.kind, "the label")
     for tag in site.label:

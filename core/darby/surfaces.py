@@ -19,6 +19,7 @@ _TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener le
 
 _NEAR = 2
 """Layers of words that stand in the fact's own sentence and behind it."""
+_COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
 _SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
 
 
@@ -155,7 +156,7 @@ def _distance(group: list[Tag], here: int) -> int:
 def spread(findings: list[Finding], sentence: Sentence) -> None:
     """A surface at the end of a list holds for the facts before it: `one coat A and two coats B to walls`."""
     for n, finding in enumerate(findings):
-        if finding.surfaces or finding.aside or finding.unread:
+        if finding.surfaces or finding.aside or finding.unread or _on_something(finding, sentence):
             continue
         later = next((f for f in findings[n + 1 :] if f.kind == finding.kind and f.stands), None)
         if later is None or not later.surfaces or later.surfaces[0].how != "the words of the phrase":
@@ -165,6 +166,22 @@ def spread(findings: list[Finding], sentence: Sentence) -> None:
         other = [w.value for w in later.subjects] != [w.value for w in finding.subjects]
         if other or later.scope.get("where") != finding.scope.get("where"):
             finding.surfaces = [Word(w.value, "the words at the end of the list") for w in later.surfaces]
+
+
+def _both_places(found: Tags, site: Site) -> bool:
+    """Whether places on the work stand together at the end of a list: `in the field and along edges` is everywhere."""
+    last = max((f.over for p in site.sentence.phrases for f in p.facts), default=0)
+    ending = [t for t in site.sentence.tags if t.start >= last and t.name in ("where", "AND", "COMMA")]
+    places = {t.value for t in ending if t.name == "where"}
+    return {"edge", "field"} <= places and any(t in ending for t in found)
+
+
+def _on_something(finding: Finding, sentence: Sentence) -> bool:
+    """Whether a phrase says what its fact goes on: `one coat A to all new panels`."""
+    phrase = next((p for p in sentence.phrases if finding.fact in p.facts), None)
+    own = {w.value for w in finding.subjects}
+    behind = [t for t in phrase.tags if t.start > finding.fact.over] if phrase is not None else []
+    return any(t.name == "subject" and t.value not in own for t in behind)
 
 
 def find_scope(out: Finding, site: Site) -> dict[str, str]:
@@ -181,6 +198,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
         tags = [t for t in around if not (t.loose and t.start > out.fact.place)] if number < _NEAR else around
         for key in _KEYS:
             found = named(tags, key)
+            if key == "where" and _both_places(found, site):
+                continue
             if not found or key in scope or (heading and key in _OWN_ONLY) or (title and key == "room"):
                 continue
             if key == "type" and role == "row":
@@ -203,7 +222,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     for tag in (*site.phrase.tags, *site.label):
         if tag.name == "room" or (tag.name == "subject" and tag.value == subject):
             for key, value in tag.also:
-                if key != "surface" and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
+                if key in _KEYS and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
                     scope.setdefault(key, value)
     mark = next((v for t in _marks(site) for k, v in t.also if k == "mark"), "")
     hidden = ("PLACE_BEHIND", "SMALLER_THAN") if out.kind == "finish level" else ("PLACE_BEHIND",)
@@ -246,7 +265,10 @@ def _conditional(phrase: Phrase) -> bool:
     }  # fmt: skip
     around = (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail)
     words = part.sentence.tags
-    of_others |= {id(t) for n, t in enumerate(words) if t.name == "CONDITION" and relative(words, n)}
+    for n, tag in enumerate(words):
+        received = tag.value == "receive" and n + 1 < len(words) and words[n + 1].name in _COUNTS
+        if tag.name == "CONDITION" and (received or relative(words, n)):
+            of_others.add(id(tag))
     return any(t.name == "CONDITION" and id(t) not in of_others for t in around)
 
 

@@ -161,7 +161,9 @@ class Tagger:
                 and text[out[-1].end : tag.start] == " "
             ):
                 # `oil varnish` is varnish: of two products in a row the last is the noun
-                tag = evolve(tag, start=out[-1].start, also=tag.also or out.pop().also)
+                first = out.pop()
+                also = tag.also or tuple(pair for pair in first.also if pair[0] != "weak")
+                tag = evolve(tag, start=first.start, also=also)
             out.append(tag)
             if tag.name != "STOP" and low[at - 1] == "." and tag.name in _ABBREVIATED and _NEW_SENTENCE.match(text, at):
                 out.append(Tag(at, at, "STOP", "."))

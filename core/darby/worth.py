@@ -105,7 +105,8 @@ def _believed(out: Finding, site: Site) -> bool:
         out.amount, out.doubt = evolve(fact.amount, low=fact.amount.high, high=None), ""
     elif _old_value(words, fact, site):
         return out.refuse("the old value, which another takes the place of")
-    if named(words, "EXCEPT") and not site.distinct:
+    excepted = words if site.before else words[last_break(words) :]  # a comma closes an exception that opens a sentence
+    if named(excepted, "EXCEPT") and not site.distinct:
         return out.refuse("part of an exception")
     if _in_condition(words):
         return out.refuse("part of a condition")
@@ -165,7 +166,8 @@ def _in_condition(words: list[Tag]) -> bool:
     open_ = False
     for number, tag in enumerate(words):
         if tag.name == "CONDITION":
-            open_ = not relative(words, number)
+            # `walls to receive two coats`: what is received is no condition
+            open_ = not relative(words, number) and not (tag.value == "receive" and number == len(words) - 1)
         elif tag.name in ("COMMA", "COLON", "SEMICOLON"):
             open_ = False
     return open_

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
@@ -303,6 +304,23 @@ class Facts(Measures, Sheets):
         if "LARGER_THAN" in parts:
             doubt = doubt or "large openings stay in and small ones are not spoken of: is that meant?"
         return Fact("deduct openings over", area, doubt=doubt)
+
+    def deduct_sized(self, parts: Parts) -> Fact | None:
+        """`deduct openings larger than 4 ft by 8 ft`: than the area of one such."""
+        return self._sized(parts, self.deduct)
+
+    def keep_sized(self, parts: Parts) -> Fact | None:
+        """`do not deduct openings smaller than 4 ft by 8 ft`."""
+        return self._sized(parts, self.keep)
+
+    @staticmethod
+    def _sized(parts: Parts, make: Callable[[Parts], Fact]) -> Fact | None:
+        size = next((p for p in parts if isinstance(p, Fact)), None)
+        if size is None or size.amount is None or size.by is None:
+            return None
+        unit = UNITS["sq ft" if size.amount.unit.system == "us" else "m2"]
+        area = Quantity(size.amount.size * size.by.size / unit.factor, unit)
+        return make([(area, None, size.doubt) if part is size else part for part in parts])
 
     def keep_up_to(self, parts: Parts) -> Fact:
         """`openings not deducted: up to 35 sq ft`, `do not deduct openings of 35 sq ft or less`: larger ones come out."""

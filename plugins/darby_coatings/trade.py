@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import frozen
@@ -141,9 +142,30 @@ def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job)
         yield from ordered(
             product, _need(product, members, job.units), book, pool,
             rules=(rule for share in members for rule in share.rules),
-            notes=dict.fromkeys(note for share in members for note in share.notes),
+            notes=dict.fromkeys([*(note for share in members for note in share.notes), *_colors(product, pool, members)]),
             prices=job.prices,
         )  # fmt: skip
+
+
+_COLOR = re.compile(r"\bcolou?rs?\b", re.IGNORECASE)
+
+
+def _colors(product: str, pool: Mapping[str, str], members: Sequence[_Share]) -> Iterator[str]:
+    """A warning where clauses that each name a color, which is not read, would share their cans."""
+    if "color" in pool or product != "finish paint":
+        return
+    clauses: dict[str, Rule] = {}
+    for share in members:
+        rule = share.coats.rule
+        origin = rule.amount.step.origin
+        if origin is not None and _COLOR.search(origin.text):
+            clauses.setdefault(origin.text, rule)
+    if len(clauses) > 1:
+        places = " and ".join(str(rule.span) for rule in clauses.values())
+        yield (
+            f"{places} speak of colors, which are not read: all of it is ordered as one color. Where there are several, give "
+            'each wall or room of the job its own, as color = "Fog".'
+        )
 
 
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:
