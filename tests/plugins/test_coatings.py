@@ -11,6 +11,7 @@ from darby.amounts import Amount, leaves, walk
 from darby.job import Job, Price
 from darby.rules import DEFAULT, HOUSE, SPECIFICATION, Rule, addendum
 from darby_coatings.trade import TRADE
+from desk import estimated, item
 from jobs import ceiling, job, only, opening, run, wall
 from kit import rule
 
@@ -436,3 +437,28 @@ def test_doors_and_trim_are_painted_by_their_own_rules() -> None:
         "1 gal"
     )
     assert dict(item.pool) == {"sheen": "gloss"}
+
+
+COLORS = """
+Den: walls two coats satin, color Birch.
+Attic: walls two coats satin, {}.
+"""
+
+
+@pytest.mark.parametrize(("more", "told"), [("color Moss", True), ("brushed on", False)])
+def test_clauses_that_each_name_a_color_are_not_one_can_in_silence(more: str, told: bool) -> None:
+    rooms = "".join(
+        f'[[rooms]]\nname = "{n}"\nlength = "10 ft"\nwidth = "8 ft"\nheight = "8 ft"\n' for n in ("Den", "Attic")
+    )
+    found = item(estimated(rooms, COLORS.format(more)), PAINT, sheen="satin")
+    assert any("speak of colors" in note for note in found.notes) is told
+
+
+def test_colors_that_the_job_gives_need_no_warning() -> None:
+    rooms = "".join(
+        f'[[rooms]]\nname = "{n}"\nlength = "10 ft"\nwidth = "8 ft"\nheight = "8 ft"\ncolor = "{n}"\n'
+        for n in ("Den", "Attic")
+    )
+    made = estimated(rooms, COLORS.format("color Moss"))
+    for color in ("Den", "Attic"):
+        assert not any("speak of colors" in note for note in item(made, PAINT, sheen="satin", color=color).notes)
