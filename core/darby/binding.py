@@ -77,7 +77,7 @@ class Binder:
         if out.aside or out.unread:
             return out
         out.subjects = find_subjects(out, site)
-        near = (*phrase.part.label, *phrase.tags) if fact.kind == "finish level" else site.part_tags
+        near = site.part_tags if out.kind == "sheet" else (*phrase.part.label, *phrase.tags)
         if out.subjects and out.subjects[0].how.startswith("every ") and reason(near):
             out.subjects = []
         if not out.subjects:

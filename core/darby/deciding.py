@@ -110,6 +110,8 @@ def _coats(out: Finding, site: Site) -> None:
     behind = words[-1].name if words else ""
     if _parts_follow(out, site):
         out.aside = "the sum of what follows it"
+    elif _part_of_sum(out, site):
+        out.aside = "one of those that were counted before it"
     elif out.bound == "at most":
         out.doubt = out.doubt or "an upper bound: how many is not said"
     elif dict(out.fact.scope).get("coat") and any(t.name == "CONDITION" for t in site.part_tags):
@@ -133,8 +135,23 @@ def _parts_follow(out: Finding, site: Site) -> bool:
     behind = site.behind(out.fact)
     if not behind or behind[0].name != "COLON" or dict(out.fact.scope).get("coat"):
         return False
+    ahead = (*site.label, *(t for t in site.sentence.tags if t.end <= out.fact.place))
+    facts = [f for p in site.sentence.phrases for f in p.facts if f.place > behind[0].start]
+    if any(dict(f.scope).get("coat") for f in facts) and not any(
+        site.can(t.value, "coats") for t in named(ahead, "subject")
+    ):
+        return True  # `Three coats: first coat varnish, second and third coats lacquer`
     counts = [t.number for t in behind if t.name == "NUMBER" and t.number is not None]
     return len(counts) > 1 and out.amount is not None and sum(counts) == out.amount.low
+
+
+def _part_of_sum(out: Finding, site: Site) -> bool:
+    """`Three coats: bedding coat, second coat, last coat`: coats by name behind a count of all of them and a colon."""
+    counted = [f for f in site.before if f.kind == "coats" and f.stands and not dict(f.fact.scope).get("coat")]
+    if not counted or not dict(out.fact.scope).get("coat"):
+        return False
+    between = (t.name for t in site.sentence.tags if counted[-1].fact.over <= t.start < out.fact.place)
+    return "COLON" in between and len(named(site.sentence.tags, "NUMBER")) < 2 + len(site.before)
 
 
 def _unread_volume(site: Site) -> bool:

@@ -206,7 +206,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
                 continue
             if (key == "sheen" and subject != site.implied("sheen")) or (key == "type" and out.kind not in _TYPED):
                 continue
-            only = site.lexicon.only_for.get(found[-1].value) if key == "where" else None
+            only = site.lexicon.only_for.get(found[-1].value) if key in ("where", "basis") else None
             if only is not None and out.kind not in only:
                 continue
             if out.kind == "package" and key in ("where", "coat", "method"):
