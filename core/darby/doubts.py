@@ -27,6 +27,10 @@ def plausible(out: Finding, site: Site) -> bool:
     lexicon: Lexicon = site.lexicon
     if out.kind == "sheet":
         by = out.fact.by
+        if by is not None and by.size < size and lexicon.in_band("sheet", by.size):
+            # `2400 x 1200 mm`: the longer side is the length, whichever is said first
+            out.amount, out.fact = by, evolve(out.fact, by=quantity)
+            quantity, by, size = out.amount, out.fact.by, out.amount.size
         fits = lexicon.in_band("sheet", size) and (
             by is None or (size <= by.size and lexicon.in_band("sheet length", by.size))
         )

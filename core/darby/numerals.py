@@ -54,6 +54,28 @@ WORDS |= {
 WORDS |= {"half": Fraction(1, 2), "hundred": Fraction(100), "thousand": Fraction(1000), "one hundred": Fraction(100)}
 """Number words, lower case, and their values."""
 
+_BELOW_HUNDRED = rf"(?:(?:{'|'.join(_TENS)})(?:[-‑ ](?:{'|'.join(_ONES[1:10])}))?|{'|'.join(reversed(_ONES[1:]))})"
+_REST = rf"(?:\s{{1,2}}(?:and\s{{1,2}})?{_BELOW_HUNDRED}\b(?![-‑\s]{{1,2}}(?:hundred|thousand)\b))?"
+_HUNDREDS = rf"{_BELOW_HUNDRED}[-‑\s]{{1,2}}hundred\b"
+SPELLED = re.compile(
+    rf"{_BELOW_HUNDRED}[-‑\s]{{1,2}}thousand\b(?:\s{{1,2}}{_HUNDREDS})?{_REST}|{_HUNDREDS}(?:[-‑\s]{{1,2}}thousand\b)?{_REST}"
+)
+"""A number of hundreds or thousands in words, lower case: `two hundred fifty`, `one thousand`."""
+
+
+def spelled(text: str) -> Fraction:
+    """The value of what `SPELLED` matches."""
+    thousands = total = 0
+    for word in re.findall(r"[a-z]+", text):
+        if word == "thousand":
+            thousands, total = total * 1000, 0
+        elif word == "hundred":
+            total *= 100
+        elif word != "and":
+            total += int(WORDS[word])
+    return Fraction(thousands + total)
+
+
 ORDINALS = "first second third fourth fifth sixth seventh eighth ninth tenth".split()
 """Ordinal words in order, from the first."""
 

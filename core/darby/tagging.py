@@ -14,7 +14,7 @@ from functools import cached_property
 from attrs import evolve, field, frozen
 
 from darby.marks import DAMAGED, DIGIT_CODE, LETTER_CODE, abbreviates, mended, reason_of
-from darby.numerals import NUMBER, ORDINALS, WORDS, value_of
+from darby.numerals import NUMBER, ORDINALS, SPELLED, WORDS, spelled, value_of
 from darby.rooms import ROOM, is_led, singular
 from darby.units import UNITS, Unit
 
@@ -192,6 +192,8 @@ class Tagger:
             return _code_tag(start, code), code.end()
         if found is not None and found[1][0].startswith("ASIDE") and _HYPHENATED.match(text, found[0]):
             return None, end  # `high-performance` is no height
+        if found is not None and found[1][0] == "NUMBER" and (words := SPELLED.match(low, start)):
+            return Tag(start, words.end(), "NUMBER", words[0], spelled(words[0])), words.end()
         if found is not None:
             tag = _tag(start, found[0], *found[1])
             # a room is called what it is called here: the job's own names are matched by their words
