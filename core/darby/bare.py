@@ -285,7 +285,7 @@ def _counts_product(out: Finding, site: Site) -> bool:
         return False
     noun = behind[0]
     coated = noun.name == "sheen" or (noun.name == "subject" and site.can(noun.value, "coats"))
-    said = (*site.phrase.tags, *site.part.tail)  # `one undercoat and one gloss to all doors`
+    said = (*site.phrase.tags, *site.part.tail)  # `one varnish and one gloss to all frames`
     places = (*site.headed, *said, *(t for a in site.context.heads for t in a.tags))
     return coated and low in (1, 2, 3, 4) and any(t.name in ("surface", "room") for t in places)
 
