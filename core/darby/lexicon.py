@@ -3,7 +3,8 @@
 A vocabulary is a TOML text. Its tables say what a phrase is: `[words]` give a terminal of the grammar to phrases,
 `[after_number]` do so only right behind a number or a "per" (where `in` is an inch and no preposition), `[aside]` give
 the reason why a number next to the phrase is no quantity. Every other table names a scope key (`surface`, `sheen`), or
-`subject`, and gives the phrases of each of its values. `[kinds]` says which kinds of fact a subject can have, and
+`subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
+more than a material: where a label names another product, it is that one's. `[kinds]` says which kinds of fact a subject can have, and
 `[measures]` which kind a bare measure of it is.
 """
 
