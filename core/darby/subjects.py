@@ -49,7 +49,7 @@ def _named_by_label(able: list[Tag], out: Finding, site: Site) -> list[Tag]:
     """
     semicolon = any(t.name == "SEMICOLON" and t.start < site.part.start for t in site.sentence.tags)
     if site.label and (site.earlier or semicolon):
-        return able  # `Undercoat: one coat, then two coats oil`: the label has had its own
+        return able  # `Varnish: one coat, then two coats oil`: the label has had its own
     over = site.context.above[0].tags if site.context.above else ()
     labels = ({t.value for t in _able(tags, out, site) if not _weak(t)} for tags in (site.label, over))
     label = next((values for values in labels if values), set())

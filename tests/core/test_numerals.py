@@ -9,7 +9,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from darby.numerals import NUMBER, ORDINALS, VULGAR, WORDS, exact, rounded, value_of
+from darby.numerals import NUMBER, ORDINALS, SPELLED, VULGAR, WORDS, exact, rounded, spelled, value_of
 
 _fractions = st.fractions(min_value=-(10**12), max_value=10**12, max_denominator=10**12)
 
@@ -122,3 +122,38 @@ def test_vulgar_signs_number_words_and_ordinals_are_what_they_say() -> None:
     assert WORDS["five sixteenths"] == Fraction(5, 16)
     assert "four thirds" not in WORDS
     assert [ORDINALS.index(w) + 1 for w in ("first", "third", "tenth")] == [1, 3, 10]
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("two hundred", 200),
+        ("two hundred fifty", 250),
+        ("three hundred and twenty-five", 325),
+        ("twelve hundred", 1200),
+        ("one thousand", 1000),
+        ("one thousand two hundred", 1200),
+        ("twenty-five thousand", 25000),
+        ("five hundred thousand", 500000),
+        ("four hundred and six", 406),
+    ],
+)
+def test_hundreds_and_thousands_in_words_are_one_number(text: str, value: int) -> None:
+    found = SPELLED.match(text)
+    assert found is not None
+    assert found[0] == text
+    assert spelled(found[0]) == value
+
+
+@pytest.mark.parametrize(
+    ("text", "first"),
+    [
+        ("three hundred and four hundred", "three hundred"),
+        ("three hundred, two coats", "three hundred"),
+        ("one thousand and one hundred", "one thousand"),
+    ],
+)
+def test_a_number_in_words_ends_where_the_next_begins(text: str, first: str) -> None:
+    found = SPELLED.match(text)
+    assert found is not None
+    assert found[0] == first
