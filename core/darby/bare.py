@@ -28,7 +28,8 @@ def bare(out: Finding, site: Site) -> None:
     elif unit is UNITS["%"]:
         hint, last = _hint(out, site, ("waste", "solids")), site.last
         if last is not None and last.kind == "waste" and site.distinct and not hint:
-            out.kind, out.subjects = last.kind, list(last.subjects)
+            own = any(site.can(t.value, last.kind) for t in named(site.phrase.tags, "subject"))
+            out.kind, out.subjects = last.kind, [] if own else list(last.subjects)
         elif hint:
             out.kind = hint
         else:
@@ -50,7 +51,13 @@ def _hint(out: Finding, site: Site, among: Sequence[str] = ()) -> str:
         said = found.hint_of(tag)
         return said if not among or said in among else ""
 
-    own = [t for t in site.phrase.tags if hint_of(t)]
+    next_ = min((f.place for f in site.phrase.facts if f.place > out.fact.place), default=None)
+
+    def of_next(tag: Tag) -> bool:
+        """`panels of 5/8 in., panels shall be 54 in. wide`: such a word stands behind its own number."""
+        return tag.name in ("WIDE", "LONG") and next_ is not None and tag.start > next_
+
+    own = [t for t in site.phrase.tags if hint_of(t) and not of_next(t)]
     if own:
         return hint_of(min(own, key=lambda t: abs(t.start - out.fact.place)))
     heads = (a.tags for a in site.context.all if a.role != "row")

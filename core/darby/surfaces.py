@@ -20,6 +20,9 @@ _TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener le
 _NEAR = 2
 """Layers of words that stand in the fact's own sentence and behind it."""
 _COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
+_AND_A_WORD = 4
+"""Letters that a word for supports has at least, the space before it aside."""
+
 _SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
 
 
@@ -43,6 +46,10 @@ def _carried(tags: Tags, out: Finding, how: str) -> list[Word]:
     """A surface inside a product's or a room's own name (`wet walls`), or in that of a support."""
     speaks = ("subject", "room", "hint") if out.kind == "framing" else ("subject", "room")
     found = [v for t in tags if t.name in speaks for k, v in t.also if k == "surface"]
+    if not found and out.kind == "spacing":
+        # `16 in. apart along wall framing`: only of supports that are called by their surface
+        called = [(t, v) for t in tags if t.name == "hint" for k, v in t.also if k == "surface"]
+        found = [v for t, v in called if t.end - t.start > len(v) + _AND_A_WORD]
     return [Word(found[-1], how)] if found else []
 
 

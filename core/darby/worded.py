@@ -52,6 +52,8 @@ def _frames(out: Finding, site: Site) -> bool:
     before, after = [t for t in near if t.start < here], [t for t in near if t.start > here]
     if before:
         return before[-1].name == "hint"
+    if after and after[0].name == "hint" and _into_again(out, site):
+        return False
     if after:
         return after[0].name == "hint"
     for phrase in reversed(site.earlier):
@@ -63,6 +65,14 @@ def _frames(out: Finding, site: Site) -> bool:
         if found:
             return not any(t.name == "subject" for t in found)
     return False
+
+
+def _into_again(out: Finding, site: Site) -> bool:
+    """Whether the phrase before says how far apart things go along supports, and this one says it of other supports."""
+    last = site.last
+    if last is None or last.kind != "spacing" or out.kind != "spacing" or not site.earlier:
+        return False
+    return any(t.name == "hint" and t.value == "framing" and t.start > last.fact.place for t in site.earlier[-1].tags)
 
 
 def film(out: Finding, site: Site) -> None:
