@@ -11,6 +11,7 @@ from itertools import product
 from attrs import define, field, frozen
 
 from darby.amounts import Amount, Origin
+from darby.asking import excepted, words_that_ask
 from darby.binding import Binder
 from darby.clause import Cell, Clause, Layout
 from darby.diagnostics import Diagnostic, Severity, problem
@@ -18,6 +19,7 @@ from darby.doubts import doubt_rates
 from darby.found import Above, Context, Finding, Word
 from darby.ledger import Became, Ledger
 from darby.lexicon import Lexicon
+from darby.listed import listed
 from darby.phrases import sentences
 from darby.readers import Fact, Quantity, Reader
 from darby.rules import Kind, Layer, Rule
@@ -65,12 +67,15 @@ class Desk:
     ledger: Ledger = field(factory=Ledger)
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
     _parents: set[int] = field(factory=set)
+    _listed: Mapping[int, Fact] = field(factory=dict)
+    """What clauses say by being members of a list, by the `id` of their views."""
     _excepted: list[tuple[Tag, Span, Clause]] = field(factory=list)
     """Places that exceptions name, of which something else may be said further on."""
 
     def read(self, layout: Layout) -> None:
         """Read every clause of a layout in order."""
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
+        self._listed = listed(layout.clauses, self.tags, self.lexicon)
         sibling: tuple[Clause, Sequence[Finding]] | None = None
         for number, clause in enumerate(layout.clauses):
             lines = self._lines_near(layout.clauses, number)
@@ -182,7 +187,11 @@ class Desk:
     def _text(self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False) -> _Text:
         tags = self.tags(view)
         binder = Binder(self.lexicon, context, tuple(row))
-        return _Text(view, tags, binder.bind(sentences(tags, self._facts(tags, view.text), view.text)), context, key)
+        facts = self._facts(tags, view.text)
+        member = self._listed.get(id(view))
+        if member is not None and not any(f.kind == member.kind and not f.why for f in facts):
+            facts = [member, *(f for f in facts if f.start >= member.end)]
+        return _Text(view, tags, binder.bind(sentences(tags, facts, view.text)), context, key)
 
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""
@@ -278,52 +287,12 @@ class Desk:
         )  # fmt: skip
 
     def _words_to_ask(self, text: _Text, clause: Clause) -> None:
-        """Questions that words raise by themselves, with or without a number."""
-        said = [*text.tags, *(t for a in text.context.heads for t in a.tags)]
-        trade = any(t.name in ("subject", "COAT", "LAYER", "sheen") for t in said)
-        asked = any(f.doubt for f in text.findings)
-        for n, tag in enumerate(text.tags):
-            why = ""
-            if tag.name == "ASK":
-                why = tag.value
-            elif (
-                tag.name == "NO"
-                and n + 1 < len(text.tags)
-                and text.tags[n + 1].name == "subject"
-                and self._refusable(text.tags, n + 1)
-            ):
-                why = "says what is not wanted: no rule was made of it"
-            elif (
-                tag.name == "CARRIED"
-                or (tag.name == "AS" and n + 1 < len(text.tags) and text.tags[n + 1].name == "room")
-                or tag.name == "AS_OTHER"
-            ):
-                why = "taken over from elsewhere: see that it says what is meant"
-            elif tag.name == "EXCEPT" and trade:
-                place = text.tags[n + 1] if n + 1 < len(text.tags) else None
-                if place is not None and place.name in ("room", "surface"):
-                    self._excepted.append((place, text.view.span(tag.start, place.end), clause))
-                elif not any(f.fact.place > tag.start and f.stands for f in text.findings):
-                    why = "an exception: what holds there is not said"
-            elif (
-                tag.name == "MORE"
-                and n + 1 < len(text.tags)
-                and text.tags[n + 1].name in ("COAT", "LAYER")
-                and not asked
-            ):
-                why = "more than what is said elsewhere: the total is open"
-            elif tag.name == "OPEN_ENDED" and trade and not asked:
-                why = "the text leaves it open"
-            elif tag.name == "RELATIVE" and trade and not asked:
-                why = "relative to something said elsewhere"
-            if why:
-                self._ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
-
-    def _refusable(self, tags: Sequence[Tag], at: int) -> bool:
-        """Whether a product is one that is left out when it is not wanted: put on in coats, or in layers somewhere."""
-        kinds = self.lexicon.kinds.get(tags[at].value, frozenset())
-        placed = at + 1 < len(tags) and tags[at + 1].name in ("surface", "room")
-        return "coats" in kinds or ("layers" in kinds and placed)
+        """Questions that words raise by themselves; what an exception names waits for the end of the document."""
+        above = [t for a in text.context.heads for t in a.tags]
+        for tag, why in words_that_ask(text.tags, above, text.findings, self.lexicon):
+            self._ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
+        for tag, place in excepted(text.tags):
+            self._excepted.append((place, text.view.span(tag.start, place.end), clause))
 
     def _unknown_words(self, text: _Text) -> None:
         """In a line that must be understood whole a word that nobody knows may be a misspelt place or product."""

@@ -253,6 +253,9 @@ def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool, str]]:
     """Words around a fact, the nearest first: tags, whether they are a heading's, whether the document's title."""
     for near in (site.phrase.tags, site.part.tail, site.label):
         yield near, False, False, ""
+    # `Last coat: oil, satin; two coats`: a look or type that opens the sentence holds for all of it
+    opening = (p for p in site.sentence.parts if p.start < site.part.start and not p.phrases)
+    yield [t for p in opening for t in p.tail if t.name in ("sheen", "type")], False, False, ""
     if site.earlier:
         # `Garage gets 5/8 in. throughout, taped to Level 2`: a room that opens the list holds for all of it
         yield [t for t in site.earlier[0].lead if t.name == "room"], False, False, ""
