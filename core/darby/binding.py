@@ -77,7 +77,7 @@ class Binder:
         if out.aside or out.unread:
             return out
         out.subjects = find_subjects(out, site)
-        near = site.part_tags if out.kind == "sheet" else (*phrase.part.label, *phrase.tags)
+        near = site.part_tags if out.kind in ("sheet", "framing") else (*phrase.part.label, *phrase.tags)
         if out.subjects and out.subjects[0].how.startswith("every ") and reason(near):
             out.subjects = []
         if not out.subjects:
