@@ -77,7 +77,8 @@ class Binder:
         if out.aside or out.unread:
             return out
         out.subjects = find_subjects(out, site)
-        near = site.part_tags if out.kind in ("sheet", "framing") else (*phrase.part.label, *phrase.tags)
+        counted = out.kind in ("finish level", "layers")  # of these a list names many, each with its own words
+        near = (*phrase.part.label, *phrase.tags) if counted else site.part_tags
         if out.subjects and out.subjects[0].how.startswith("every ") and reason(near):
             out.subjects = []
         if not out.subjects:
