@@ -188,14 +188,21 @@ def _cautions(runs: Iterable[Run]) -> tuple[Caution, ...]:
 
 
 def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
-    """Facts of the specification, the addenda and the job's own lines that no trade had a use for, each place once."""
-    heard = {rule.span for run in runs for rule in run.consultation.heard}
-    told = set(heard)
+    """Facts of the specification, the addenda and the job's own lines that no trade had a use for, each place once.
+
+    What is said of several rooms together may be of use in one and not in another, which the job may call otherwise.
+    """
+
+    def said(rule: Rule) -> tuple[Span, str]:
+        return rule.span, rule.scope.get("room", "")
+
+    told = {said(rule) for run in runs for rule in run.consultation.heard}
     for rule in rules:
-        if rule.layer in (DEFAULT, HOUSE) or rule.span in told:
+        if rule.layer in (DEFAULT, HOUSE) or said(rule) in told:
             continue
-        told.add(rule.span)
+        told.add(said(rule))
         surface = f" on the {rule.scope['surface']}" if "surface" in rule.scope else ""
+        surface += f" in the {rule.scope['room']}" if "room" in rule.scope else ""
         yield problem(
             "rule-unused",
             f"No trade used {quoted(rule)}, which was read as {rule.kind.name} of {rule.subject}{surface}: {rule.says()}.",

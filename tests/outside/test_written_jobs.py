@@ -180,3 +180,22 @@ def test_what_is_used_in_small_units_is_ordered_in_the_usual_ones(
     found = item(estimated(f'[[walls]]\nname = "all"\narea = "{area}"\n', line, units), product)
     assert found.need == Amount.read(need)
     assert found.need.unit is Amount.read(need).unit
+
+
+def test_what_is_said_of_two_rooms_is_told_where_the_job_has_only_one_of_them() -> None:
+    """Invented: the job calls its guest rooms something else, so their system must not vanish behind the office's."""
+    made = estimated(
+        "".join(
+            f'[[rooms]]\nname = "{name}"\nlength = "10 ft"\nwidth = "10 ft"\nheight = "8 ft"\n'
+            for name in ("Unit 101", "Office")
+        ),
+        "Guest rooms, office: walls two coats of eggshell.",
+    )
+    (told,) = [d.message for d in made.diagnostics if d.code == "rule-unused"]
+    assert "in the guest room: 2" in told
+
+
+def test_openings_that_are_deducted_come_out_whatever_their_size() -> None:
+    """Invented: 400 sq ft of wall less two doors of 21 and two windows of 15 sq ft."""
+    made = estimated(ALMANAC, "Openings are deducted. Finish paint: one coat, 400 sq ft per gal.")
+    assert inner(item(made, "finish paint"), "area of walls") == Amount.read("328 sq ft")
