@@ -31,7 +31,7 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
     return (
         _in_phrase(out, site)
         or _words(surface_groups(site.part.tail)[-1:], "the words at the end")
-        or _words(surface_groups(site.label)[-1:], "the label")
+        or _led(_words(surface_groups(site.label)[-1:], "the label"), out, site)
         or _carried(site.label, out, "the product's own name")
         or _before(out, site)
         or _under(out, site)
@@ -108,8 +108,18 @@ def _before(out: Finding, site: Site) -> list[Word]:
         out,
         "the product's own name",
     )
+    return _goes_there(found, out, site)
+
+
+def _goes_there(found: list[Word], out: Finding, site: Site) -> list[Word]:
+    """Surfaces that stand around a fact, unless its product never goes there: then the words speak of something else."""
     allowed = site.lexicon.surfaces.get(out.subjects[0].value) if out.subjects else None
     return [] if allowed is not None and not allowed.issuperset(w.value for w in found) else found
+
+
+def _led(found: list[Word], out: Finding, site: Site) -> list[Word]:
+    """Surfaces in a label. A package is held to where its goods go; what else stands beside a strange place is strange."""
+    return _goes_there(found, out, site) if out.kind == "package" else found
 
 
 def _another_of_its_kind(out: Finding, last: Finding | None) -> bool:
@@ -135,8 +145,8 @@ def _under(out: Finding, site: Site) -> list[Word]:
         if part is site.part or part.phrases:
             break
         groups = surface_groups([*part.label, *part.tail])
-        if len(groups) == 1:
-            return _words(groups, "the words that open the sentence")
+        if len(groups) == 1 and (opening := _led(_words(groups, "the words that open the sentence"), out, site)):
+            return opening
     surface = dict(site.context.scope).get("surface")
     if surface:
         return [Word(surface, "what the line is read under")]
