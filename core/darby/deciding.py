@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
 from attrs import evolve
@@ -133,7 +133,15 @@ def _coats(out: Finding, site: Site) -> None:
 def _parts_follow(out: Finding, site: Site) -> bool:
     """`Three coats: one of this, two of that`: a count before a colon that other counts behind it make up."""
     behind = site.behind(out.fact)
-    if not behind or behind[0].name != "COLON" or dict(out.fact.scope).get("coat"):
+    if not behind or behind[0].name not in ("COLON", "OPEN") or dict(out.fact.scope).get("coat"):
+        return False
+    parts = [n for n in _counts(behind[1:], site) if n]
+    if out.amount is not None and len(parts) > 1 and sum(parts) == out.amount.low:
+        numbered = bool(named(behind[1:], "NUMBER"))
+        if not numbered:
+            out.doubt = out.doubt or "coats of several products: how many of each is not said"
+        return numbered
+    if behind[0].name == "OPEN":
         return False
     ahead = (*site.label, *(t for t in site.sentence.tags if t.end <= out.fact.place))
     facts = [f for p in site.sentence.phrases for f in p.facts if f.place > behind[0].start]
@@ -143,6 +151,21 @@ def _parts_follow(out: Finding, site: Site) -> bool:
         return True  # `Three coats: first coat varnish, second and third coats lacquer`
     counts = [t.number for t in behind if t.name == "NUMBER" and t.number is not None]
     return len(counts) > 1 and out.amount is not None and sum(counts) == out.amount.low
+
+
+def _counts(tags: Sequence[Tag], site: Site) -> Iterator[Fraction]:
+    """Of each item of a list how many coats it is: its number, else one where it only names a product."""
+    number, product = Fraction(0), False
+    for tag in (*tags, None):
+        if tag is None or tag.name in ("COMMA", "AND", "PLUS", "SEMICOLON", "STOP", "CLOSE"):
+            yield number or Fraction(product)
+            number, product = Fraction(0), False
+            if tag is None or tag.name in ("SEMICOLON", "STOP", "CLOSE"):
+                return
+        elif tag.name == "NUMBER" and tag.number is not None:
+            number = number or tag.number
+        elif tag.name == "subject" and site.can(tag.value, "coats"):
+            product = True
 
 
 def _part_of_sum(out: Finding, site: Site) -> bool:
