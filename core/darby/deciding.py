@@ -240,7 +240,16 @@ def _pieces(out: Finding, site: Site) -> None:
         out.unread = "a count of pieces, and nothing says of what package"
 
 
+def _consumption(out: Finding, site: Site) -> None:
+    """`2 rolls of 500 ft per 2,500 sq ft`: what is said is of one package, and so many of them are meant."""
+    words = site.words_before(out.fact)
+    ahead = [t.name for t in words[-3:]]
+    if ahead == ["NUMBER", "CONTAINER", "OF"] and words[-3].number != 1:
+        out.doubt = out.doubt or "of how many packages together? Say the amount of all"
+
+
 _RULES: dict[str, Callable[[Finding, Site], None]] = {
     "": bare, "spacing": spacing, "film": film, "long": long, "wide": wide, "does": _does, "ordinal": _ordinal,
     "finish level": _finish_level, "layers": _layers, "coverage": _coverage, "coats": _coats, "sizes": _sizes, "package of": _package_of, "pieces": _pieces,
+    "consumption": _consumption,
 }  # fmt: skip
