@@ -25,6 +25,8 @@ def words_that_ask(
             yield tag, tag.value
         elif tag.name == "NO" and next_ == "subject" and _refusable(tags, n + 1, lexicon):
             yield tag, "says what is not wanted: no rule was made of it"
+        elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):
+            yield tag, "says what is left as it is: no rule was made of it"
         elif tag.name in ("CARRIED", "AS_OTHER") or (tag.name == "AS" and next_ == "room"):
             yield tag, "taken over from elsewhere: see that it says what is meant"
         elif tag.name == "EXCEPT" and goods and next_ not in _PLACES:
