@@ -232,9 +232,9 @@ def test_the_keyboard_alone_opens_a_line_and_follows_a_number_there_and_back(ope
     came_from = page.evaluate("document.activeElement.closest('tr').id")
     assert page.locator(".lit").count() >= 2
     page.keyboard.press("Enter")
-    page.wait_for_function("document.activeElement.matches('#papers [data-mark]')")
+    page.locator("#papers [data-mark]:focus").wait_for(state="attached")
     page.keyboard.press("Enter")
-    page.wait_for_function("document.activeElement.matches('main tr')")
+    page.locator("main tr:focus").wait_for(state="attached")
     assert page.evaluate("document.activeElement.id").startswith("i")
     assert came_from.startswith("i1-")
 
@@ -243,7 +243,7 @@ def test_a_link_opens_a_closed_document_and_line(open_page: Any) -> None:
     page = open_page(handed.text("html"), "phone")
     assert not page.locator("#i2 .steps").is_visible()
     page.evaluate("location.hash = document.querySelector('#i2 tbody tr').id")
-    page.wait_for_function("document.querySelector('#i2 details').open")
+    page.locator("#i2 details[open]").first.wait_for(state="attached")
     assert page.locator("#i2 .steps").is_visible()
 
 
