@@ -17,6 +17,8 @@ from darby.worded import NEXT, WORD_BETWEEN, film, in_container, long, spacing, 
 
 _ONE = Fraction(1)
 _SHARED = ("spacing", "framing", "coats", "coverage")
+_ALONE = ("NUMBER", "RANGE", "DASH", "AT_MOST", "AT_LEAST", "ABOUT", "OPEN", "CLOSE", "BY", "BY_X")
+"""What a cell holds that is a number and no more."""
 
 
 def bare(out: Finding, site: Site) -> None:
@@ -327,6 +329,3 @@ def head_unit(site: Site) -> Unit | None:
             if tag.name in ("LENGTH_UNIT", "THIN_UNIT") and tag.unit is not None and not counted:
                 return tag.unit
     return None
-
-
-_ALONE = ("NUMBER", "RANGE", "DASH", "AT_MOST", "AT_LEAST", "ABOUT", "OPEN", "CLOSE", "BY", "BY_X")

@@ -54,14 +54,18 @@ class Binder:
         if out.kind == "sheet" and named(site.words_before(out.fact), "OPENINGS"):
             return True
         allowed = site.lexicon.surfaces.get(out.subjects[0].value)
-        subject, how = out.subjects[0].value, out.subjects[0].how
-        said = any(t.value == subject for t in (*named(site.phrase.tags, "subject"), *named(site.label, "subject")))
-        if out.kind == "waste" and not said and allowed is not None and out.surfaces:
-            # `10 % on all sheets and 5 % on skirtings`: the second is of something else
-            return allowed.isdisjoint(w.value for w in out.surfaces)
-        guessed = how.startswith("every ") and out.kind in _SIZES
+        guessed = out.subjects[0].how.startswith("every ") and out.kind in _SIZES
         own = bool(out.surfaces) and out.surfaces[0].how in ("the words of the phrase", "the label")
         return guessed and own and allowed is not None and not allowed.issuperset(w.value for w in out.surfaces)
+
+    @staticmethod
+    def _of_another(out: Finding, site: Site) -> bool:
+        """`10 % waste on all sheets and 5 % on skirtings`: the second is of something else, though no word names it."""
+        allowed = site.lexicon.surfaces.get(out.subjects[0].value)
+        near = (*named(site.phrase.tags, "subject"), *named(site.label, "subject"))
+        if out.kind != "waste" or allowed is None or any(t.value == out.subjects[0].value for t in near):
+            return False
+        return bool(out.surfaces) and allowed.isdisjoint(w.value for w in out.surfaces)
 
     def _bind(
         self, fact: Fact, phrase: Phrase, sentence: Sentence, previous: Sentence | None, before: Sequence[Finding]
@@ -88,8 +92,9 @@ class Binder:
         if plausible(out, site):
             out.surfaces = find_surfaces(out, site)
             if self._elsewhere(out, site):
-                out.aside = "" if out.kind == "waste" else "the size of something that no trade here orders"
-                out.unread = "said of something that it is not put on" if out.kind == "waste" else ""
+                out.aside = "the size of something that no trade here orders"
+            elif self._of_another(out, site):
+                out.unread = "said of something that it is not put on"
             out.scope = find_scope(out, site)
             inherit_bound(out, site)
         return out

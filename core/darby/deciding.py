@@ -64,7 +64,7 @@ def _finish_level(out: Finding, site: Site) -> None:
     behind = site.behind(out.fact)
     if behind and (behind[0].name == "FOREIGN" or behind[0].value == "floor") and behind[0].start - out.fact.over <= 1:
         out.aside = "a storey"
-    elif site.words_before(out.fact)[-1:] and site.words_before(out.fact)[-1].name == "LARGER_THAN":
+    elif named(site.words_before(out.fact)[-1:], "LARGER_THAN"):
         out.aside = "says where something else holds"  # `one coat over Level 4`
     elif named(site.label, "sheen") and not named(site.label, "subject"):
         out.aside = "a level of gloss"

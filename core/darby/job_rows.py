@@ -11,7 +11,7 @@ from attrs import field, frozen
 
 from darby.amounts import Amount
 from darby.job import Job
-from darby.jobfile import KINDS, TABLES, made_of
+from darby.jobfile import KINDS, TABLES, folded, made_of
 from darby.pairing import Slot, aligned
 from darby.rows import Places, Sheet
 from darby.schedules import columns_of, read_schedule
@@ -108,7 +108,7 @@ def _meant(row: Row) -> Hashable:
 
 def _called(row: Row) -> Hashable:
     data = dict(row.data)
-    return (row.table, _folded(row.name), _folded(str(data.get("wall", data.get("room", "")) or "")))
+    return (row.table, folded(row.name), folded(str(data.get("wall", data.get("room", "")) or "")))
 
 
 def _unnamed(row: Row) -> Hashable:
@@ -118,11 +118,7 @@ def _unnamed(row: Row) -> Hashable:
 def _named(row: Row) -> Hashable:
     """Openings and corners may share a name; what is measured has one in the whole job, whatever it is."""
     table = row.table if row.table in ("openings", "corners", "prices") else ""
-    return (table, _folded(row.name)) if row.name else None
-
-
-def _folded(name: str) -> str:
-    return " ".join(name.casefold().split())
+    return (table, folded(row.name)) if row.name else None
 
 
 @frozen(eq=False)

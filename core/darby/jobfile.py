@@ -128,7 +128,8 @@ class _Draft:
         return [evolve(s, openings=tuple(evolve(o, surface=s.name) for o in self.openings)) for s in faces]
 
 
-def _folded(name: str) -> str:
+def folded(name: str) -> str:
+    """A name as names are compared."""
     return " ".join(name.casefold().split())
 
 
@@ -259,7 +260,7 @@ class _Reader:
 
     def _claim(self, name: str, row: Row, *drafts: _Draft) -> None:
         """Gives a name to what openings may lie in; a name belongs to one thing only."""
-        key = _folded(name)
+        key = folded(name)
         if not key:
             return
         if key in self.names:
@@ -301,7 +302,7 @@ class _Reader:
         )
         if not wall:
             return
-        drafts = self.places.get(_folded(wall))
+        drafts = self.places.get(folded(wall))
         if drafts is None:
             near = self.sheet.nearest(wall, self.shown_names)
             known = ", ".join(shown(n) for n in self.shown_names[:8])

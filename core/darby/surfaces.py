@@ -56,9 +56,8 @@ def _carried(tags: Tags, out: Finding, how: str) -> list[Word]:
 def _in_phrase(out: Finding, site: Site) -> list[Word]:
     tags = site.phrase.tags
     groups = surface_groups(tags)
-    if (
-        out.kind == "package"
-    ):  # `5 gal pails trim two coats`: what stands behind a package is another's, but for `for walls`
+    if out.kind == "package":
+        # `5 gal pails trim two coats`: what stands behind a package is another's, but for `for walls`
         led = {tag.start for led, tag in pairwise(tags) if led.name in ("FOR", "OF", "PER")}
         groups = [g for g in groups if g[0][0].start < out.fact.place or g[0][0].start in led]
     if groups:
@@ -113,8 +112,13 @@ def _before(out: Finding, site: Site) -> list[Word]:
 
 def _goes_there(found: list[Word], out: Finding, site: Site) -> list[Word]:
     """Surfaces that stand around a fact, unless its product never goes there: then the words speak of something else."""
+    return found if _fits((w.value for w in found), out, site) else []
+
+
+def _fits(surfaces: Iterable[str], out: Finding, site: Site) -> bool:
+    """Whether a finding's product goes on all of some surfaces; True where nothing is known of where it goes."""
     allowed = site.lexicon.surfaces.get(out.subjects[0].value) if out.subjects else None
-    return [] if allowed is not None and not allowed.issuperset(w.value for w in found) else found
+    return allowed is None or allowed.issuperset(surfaces)
 
 
 def _led(found: list[Word], out: Finding, site: Site) -> list[Word]:
@@ -154,8 +158,7 @@ def _under(out: Finding, site: Site) -> list[Word]:
     for number, above in enumerate(places):
         groups = surface_groups(above.tags)
         found = [v for _, values in groups for v in values] or [w.value for w in _carried(above.tags, out, "")]
-        allowed = site.lexicon.surfaces.get(out.subjects[0].value) if out.subjects else None
-        if allowed is not None and not allowed.issuperset(found):
+        if not _fits(found, out, site):
             continue
         title = number == len(places) - 1 and above.name.startswith("the heading")
         several = len(set(found)) > 1 or (len(named(above.tags, "surface")) < 2 and named(above.tags, "AND"))
@@ -215,11 +218,9 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
         tags = [t for t in around if not (t.loose and t.start > out.fact.place)] if number < _NEAR else around
         for key in _KEYS:
             found = named(tags, key)
-            if key == "where" and _both_places(found, site):
-                continue
             if not found or key in scope or (heading and key in _OWN_ONLY) or (title and key == "room"):
                 continue
-            if key == "type" and role == "row":
+            if (key == "type" and role == "row") or (key == "where" and _both_places(found, site)):
                 continue
             if (key == "sheen" and subject != site.implied("sheen")) or (key == "type" and out.kind not in _TYPED):
                 continue
@@ -278,18 +279,21 @@ def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool, str]]:
 def _conditional(phrase: Phrase) -> bool:
     """Whether a condition holds for a phrase: one in it or around it, but not what follows another phrase's own fact."""
     part = phrase.part
+    around = (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail)
+    conditions = named(around, "CONDITION")
+    if not conditions:
+        return False
     here = phrase.facts[0].place if phrase.facts else 0
     of_others = {
         id(t) for p in part.phrases for t in p.tags
         if p is not phrase and p.facts and (t.start > p.facts[0].place or p.facts[0].place > here)
     }  # fmt: skip
-    around = (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail)
     words = part.sentence.tags
     for n, tag in enumerate(words):
         received = tag.value == "receive" and n + 1 < len(words) and words[n + 1].name in _COUNTS
         if tag.name == "CONDITION" and (received or relative(words, n)):
             of_others.add(id(tag))
-    return any(t.name == "CONDITION" and id(t) not in of_others for t in around)
+    return any(id(t) not in of_others for t in conditions)
 
 
 def _limits(label: Tags) -> bool:
