@@ -53,7 +53,16 @@ def work(chunk: Chunk, setup: Setup) -> list[Replayed]:
     """What a worker does. Raises OtherCodeError where its code is not that of whoever sent the chunk."""
     if setup.today and today_of(setup) != setup.today:
         raise OtherCodeError(f"{platform.node() or 'a machine'} (process {os.getpid()})")
-    return [replay(file, data, setup) for file, data in chunk]
+    done: list[Replayed] = []
+    for file, data in chunk:
+        if _stopped.is_set():
+            break  # nobody waits for it any more
+        done.append(replay(file, data, setup))
+    return done
+
+
+_stopped = threading.Event()
+"""In a worker: set when whoever started it wants no more results."""
 
 
 class Workers(Protocol):
@@ -135,8 +144,8 @@ class Pool:
 
 @contextmanager
 def _processes(many: int) -> Iterator[Executor]:
-    """Processes that end with the block: at once where it is left by an error, since what they are at then is wanted by
-    nobody. They end with this process, too, however it ends."""
+    """Processes that end with the block: after the file they are at where it is left by an error, since what follows is
+    wanted by nobody. They end with this process, too, however it ends."""
     # A fork has everything loaded, and a new process has to load it all again; but no fork beside threads, whose locks it
     # would inherit, and none where the system's own libraries do not bear it.
     forked = sys.platform == "linux" and threading.active_count() == 1
@@ -156,7 +165,7 @@ def _processes(many: int) -> Iterator[Executor]:
 
 
 def _tied(line: Connection, inherited: Connection | None) -> None:
-    """In a worker: leave an interrupt to whoever started it, and end when the other end of the line does.
+    """In a worker: leave an interrupt to whoever started it, stop when the other end of the line is closed, end when that process does.
 
     `inherited` is a fork's own copy of that other end.
     """
@@ -166,7 +175,12 @@ def _tied(line: Connection, inherited: Connection | None) -> None:
 
     def watch() -> None:
         parent = multiprocessing.parent_process()
-        multiprocessing.connection.wait([line, *([parent.sentinel] if parent is not None else ())])
+        ends = [parent.sentinel] if parent is not None else []
+        ready = multiprocessing.connection.wait([line, *ends])
+        # It is let go on to the end of its file: a process that dies at once may leave the executor waiting for ever.
+        if ends and not any(end in ready for end in ends):
+            _stopped.set()
+            multiprocessing.connection.wait(ends)
         os._exit(1)
 
     threading.Thread(target=watch, daemon=True).start()
