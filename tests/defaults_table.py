@@ -6,12 +6,12 @@ import sys
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from darby.jobfile import load
-from darby.plugins import load_plugins
-from darby.reading import Language, read
-from darby.rulebook import Answer, Consultation, RuleBook
-from darby.rules import DEFAULT, Rule
-from darby.text import Source
+from darby.job.loader import load
+from darby.plugin_host.loader import load_plugins
+from darby.reading.read import Language, read
+from darby.rules.cascade import Answer, Consultation, RuleBook
+from darby.rules.rule import DEFAULT, Rule
+from darby.text.spans import Source
 
 GUIDE = Path(__file__).parent.parent / "DEVELOPERS.md"
 BEGIN, END = "<!-- default lines: made by tests/defaults_table.py -->", "<!-- end of the default lines -->"

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from functools import cache
 
-from darby.amounts import Amount, walk
-from darby.diagnostics import Severity
-from darby.estimate import Estimate
-from darby.estimating import estimate
-from darby.jobfile import load
-from darby.line_items import LineItem
-from darby.plugins import Plugins, load_plugins
-from darby.reading import Language
-from darby.rules import SPECIFICATION
-from darby.text import Source
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.job.loader import load
+from darby.pipeline import estimate
+from darby.plugin_host.loader import Plugins, load_plugins
+from darby.quantities.amounts import Amount, walk
+from darby.reading.read import Language
+from darby.rules.rule import SPECIFICATION
+from darby.text.diagnostics import Severity
+from darby.text.spans import Source
 
 
 @cache

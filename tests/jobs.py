@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from darby.amounts import Amount, Origin
-from darby.job import Corner, Job, Opening, Surface
-from darby.line_items import LineItem
-from darby.rulebook import Consultation, RuleBook
-from darby.rules import Rule
-from darby.text import Source, Span
-from darby.trades import Trade
+from darby.estimate.line_item import LineItem
+from darby.estimate.trade import Trade
+from darby.job.model import Corner, Job, Opening, Surface
+from darby.quantities.amounts import Amount, Origin
+from darby.rules.cascade import Consultation, RuleBook
+from darby.rules.rule import Rule
+from darby.text.spans import Source, Span
 
 
 def _row(text: str) -> Span:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from darby.amounts import Amount, Origin
-from darby.rules import SPECIFICATION, Layer, Rule
-from darby.text import Source, Span
+from darby.quantities.amounts import Amount, Origin
+from darby.rules.rule import SPECIFICATION, Layer, Rule
+from darby.text.spans import Source, Span
 from darby_grammars.kinds import KINDS
 
 

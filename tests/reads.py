@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
-from darby.plugins import load_plugins
-from darby.reading import Language, Reading, read
-from darby.rules import SPECIFICATION, Layer
-from darby.text import Source
+from darby.plugin_host.loader import load_plugins
+from darby.reading.read import Language, Reading, read
+from darby.rules.rule import SPECIFICATION, Layer
+from darby.text.spans import Source
 
 
 @cache

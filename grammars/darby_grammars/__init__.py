@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from importlib import resources
 
-from darby.hooks import hookimpl
-from darby.lexicon import Vocabulary
-from darby.readers import Reader
-from darby.text import Source
+from darby.api import Reader, Source, Vocabulary, hookimpl
 
 DARBY_API = 1
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from darby.readers import tables_of
+from darby.api import tables_of
 
 HERE = Path(__file__).parent
 

@@ -8,10 +8,7 @@ from typing import Any
 
 from attrs import evolve
 
-from darby.readers import Fact, Quantity, Refused
-from darby.rules import Bound
-from darby.tagging import Tag
-from darby.units import CONTAINERS, EACH, PERCENT, UNITS
+from darby.api import CONTAINERS, EACH, PERCENT, UNITS, Bound, Fact, Quantity, Refused, Tag
 from darby_grammars.measures import Measures
 from darby_grammars.parts import (
     BOUNDS,

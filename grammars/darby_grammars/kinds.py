@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from darby.rules import Kind
-from darby.units import AREA, CONTAINERS, LENGTH, MASS, NUMBER_ONLY, UNITS, VOLUME, Dimension
+from darby.api import AREA, CONTAINERS, LENGTH, MASS, NUMBER_ONLY, UNITS, VOLUME, Dimension, Kind
 
 
 def _any(*dimensions: Dimension) -> frozenset[Dimension]:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from darby.readers import Quantity, Refused
-from darby.units import UNITS
+from darby.api import UNITS, Quantity, Refused
 from darby_grammars.parts import Number, Parts, contradiction, number_in, range_of, times_of, unit_of
 
 

@@ -7,10 +7,7 @@ from typing import Any
 
 from attrs import evolve
 
-from darby.readers import Fact, Quantity
-from darby.rules import Bound
-from darby.tagging import Tag
-from darby.units import CONTAINERS, EACH, UNITS, Unit
+from darby.api import CONTAINERS, EACH, UNITS, Bound, Fact, Quantity, Tag, Unit
 
 ONE = Fraction(1)
 _AGREE = Fraction(1, 4)

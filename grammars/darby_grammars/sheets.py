@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from darby.readers import Fact, Quantity
-from darby.units import UNITS
+from darby.api import UNITS, Fact, Quantity
 from darby_grammars.parts import Parts, twin_sheet
 
 

@@ -7,12 +7,7 @@ from functools import cache
 
 from attrs import frozen
 
-from darby.amounts import Amount
-from darby.job import Surface
-from darby.measuring import Place
-from darby.rulebook import Answer, Consultation
-from darby.rules import DEFAULT
-from darby.units import AREA
+from darby.api import AREA, DEFAULT, Amount, Answer, Consultation, Place, Surface
 
 BOARD = "gypsum board"
 

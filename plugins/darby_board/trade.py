@@ -6,14 +6,26 @@ from collections.abc import Iterator, Sequence
 
 from attrs import field, frozen
 
-from darby.amounts import Amount, total
-from darby.job import Job
-from darby.line_items import LineItem
-from darby.measuring import Deduct, Place, deduction, places, pooled, reveals_left, ruled_by
-from darby.packing import with_waste
-from darby.rulebook import Answer, Consultation
-from darby.rules import Rule
-from darby.trades import Caution, Trade, defaults_of
+from darby.api import (
+    Amount,
+    Answer,
+    Caution,
+    Consultation,
+    Deduct,
+    Job,
+    LineItem,
+    Place,
+    Rule,
+    Trade,
+    deduction,
+    defaults_of,
+    places,
+    pooled,
+    reveals_left,
+    ruled_by,
+    total,
+    with_waste,
+)
 from darby_board.checks import BOARD, Hung, checks
 
 SURFACES = ("wall", "ceiling")

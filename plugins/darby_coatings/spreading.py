@@ -6,10 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from attrs import evolve, frozen
 
-from darby.amounts import Amount
-from darby.rulebook import Answer, Consultation
-from darby.rules import Rule
-from darby.units import AREA, VOLUME, bought_in
+from darby.api import AREA, VOLUME, Amount, Answer, Consultation, Rule, bought_in
 
 THEORETICAL, PRACTICAL = "theoretical", "practical"
 _TAKE = ("basis", "method")

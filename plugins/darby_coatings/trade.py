@@ -7,14 +7,29 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import frozen
 
-from darby.amounts import Amount, total
-from darby.job import Job
-from darby.line_items import LineItem
-from darby.measuring import Deduct, Place, deduction, places, pooled, reveals_left, ruled_by
-from darby.packing import ordered, with_waste
-from darby.rulebook import Answer, Consultation
-from darby.rules import DEFAULT, HOUSE, Rule
-from darby.trades import Caution, Trade, defaults_of
+from darby.api import (
+    DEFAULT,
+    HOUSE,
+    Amount,
+    Answer,
+    Caution,
+    Consultation,
+    Deduct,
+    Job,
+    LineItem,
+    Place,
+    Rule,
+    Trade,
+    deduction,
+    defaults_of,
+    ordered,
+    places,
+    pooled,
+    reveals_left,
+    ruled_by,
+    total,
+    with_waste,
+)
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 PRODUCTS = ("primer", "finish paint")

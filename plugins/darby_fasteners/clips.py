@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from darby.amounts import Amount, total
-from darby.job import Corner, Price
-from darby.line_items import LineItem
-from darby.measuring import rooms_told_apart
-from darby.packing import ordered, with_waste
-from darby.rulebook import Answer, Consultation
-from darby.rules import Rule
+from darby.api import (
+    Amount,
+    Answer,
+    Consultation,
+    Corner,
+    LineItem,
+    Price,
+    Rule,
+    ordered,
+    rooms_told_apart,
+    total,
+    with_waste,
+)
 
 CLIP = "drywall clip"
 HELD = Amount.of(1, label="for the plates at top and bottom")

@@ -10,9 +10,7 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
-from darby.amounts import Amount
-from darby.rulebook import Answer, Consultation
-from darby.rules import DEFAULT, Rule
+from darby.api import DEFAULT, Amount, Answer, Consultation, Rule
 
 BOARD = "gypsum board"
 NAIL = "nail"

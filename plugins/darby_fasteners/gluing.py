@@ -6,14 +6,23 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
-from darby.amounts import Amount, total
-from darby.job import Job
-from darby.line_items import LineItem
-from darby.measuring import Place, deduction, pooled, ruled_by
-from darby.packing import ordered, with_waste
-from darby.rulebook import Answer, Consultation
-from darby.rules import Rule
-from darby.units import AREA, LENGTH
+from darby.api import (
+    AREA,
+    LENGTH,
+    Amount,
+    Answer,
+    Consultation,
+    Job,
+    LineItem,
+    Place,
+    Rule,
+    deduction,
+    ordered,
+    pooled,
+    ruled_by,
+    total,
+    with_waste,
+)
 from darby_fasteners.counting import ADHESIVE, BOARD, Bed, bed, glued
 
 

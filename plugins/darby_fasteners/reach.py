@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from darby.amounts import Amount
-from darby.measuring import Place
-from darby.rulebook import Answer, Consultation
+from darby.api import Amount, Answer, Consultation, Place
 
 BOARD = "gypsum board"
 

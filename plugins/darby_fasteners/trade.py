@@ -6,15 +6,33 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
-from darby.amounts import Amount, total
-from darby.job import Job
-from darby.line_items import LineItem
-from darby.measuring import Deduct, Place, deduction, places, pooled, ruled_by
-from darby.packing import ordered, with_waste
-from darby.rulebook import Answer, Consultation
-from darby.rules import DEFAULT, Layer, Rule
-from darby.trades import Caution, Trade, defaults_of
-from darby.units import AREA, MASS, NUMBER_ONLY, Dimension, bought_in
+from darby.api import (
+    AREA,
+    DEFAULT,
+    MASS,
+    NUMBER_ONLY,
+    Amount,
+    Answer,
+    Caution,
+    Consultation,
+    Deduct,
+    Dimension,
+    Job,
+    Layer,
+    LineItem,
+    Place,
+    Rule,
+    Trade,
+    bought_in,
+    deduction,
+    defaults_of,
+    ordered,
+    places,
+    pooled,
+    ruled_by,
+    total,
+    with_waste,
+)
 from darby_fasteners.clips import clips
 from darby_fasteners.counting import BOARD, NAIL, Count, bed, count
 from darby_fasteners.gluing import adhesive

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from darby.hooks import hookimpl
-from darby.lexicon import Vocabulary
-from darby.text import Source
-from darby.trades import Trade
+from darby.api import Source, Trade, Vocabulary, hookimpl
 from darby_joints.trade import TRADE
 
 DARBY_API = 1

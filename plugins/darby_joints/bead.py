@@ -5,13 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from darby.amounts import Amount, total
-from darby.job import Corner, Surface
-from darby.line_items import LineItem
-from darby.packing import with_waste
-from darby.rulebook import Answer, Consultation
-from darby.rules import Rule
-from darby.units import LENGTH
+from darby.api import LENGTH, Amount, Answer, Consultation, Corner, LineItem, Rule, Surface, total, with_waste
 
 BEAD = "corner bead"
 

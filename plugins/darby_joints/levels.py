@@ -7,9 +7,7 @@ from fractions import Fraction
 
 from attrs import frozen
 
-from darby.amounts import Amount
-from darby.rulebook import Answer, Consultation
-from darby.rules import DEFAULT
+from darby.api import DEFAULT, Amount, Answer, Consultation
 
 BOARD, COMPOUND = "gypsum board", "joint compound"
 USUAL = 4

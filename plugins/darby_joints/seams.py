@@ -7,11 +7,7 @@ from fractions import Fraction
 
 from attrs import frozen
 
-from darby.amounts import Amount
-from darby.job import Corner, Surface
-from darby.measuring import pieces
-from darby.rulebook import Answer
-from darby.units import UNITS
+from darby.api import UNITS, Amount, Answer, Corner, Surface, pieces
 
 
 @frozen(eq=False)

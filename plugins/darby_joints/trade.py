@@ -6,15 +6,32 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
-from darby.amounts import Amount, total
-from darby.job import Job
-from darby.line_items import LineItem
-from darby.measuring import Deduct, Place, deduction, places, pooled, ruled_by
-from darby.packing import ordered, with_waste
-from darby.rulebook import Answer, Consultation
-from darby.rules import Rule
-from darby.trades import Caution, Trade, defaults_of
-from darby.units import AREA, LENGTH, MASS, VOLUME, Dimension, bought_in
+from darby.api import (
+    AREA,
+    LENGTH,
+    MASS,
+    VOLUME,
+    Amount,
+    Answer,
+    Caution,
+    Consultation,
+    Deduct,
+    Dimension,
+    Job,
+    LineItem,
+    Place,
+    Rule,
+    Trade,
+    bought_in,
+    deduction,
+    defaults_of,
+    ordered,
+    places,
+    pooled,
+    ruled_by,
+    total,
+    with_waste,
+)
 from darby_joints.bead import bead
 from darby_joints.levels import BOARD, COMPOUND, Finish, finish
 from darby_joints.seams import seams

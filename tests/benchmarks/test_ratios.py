@@ -19,10 +19,10 @@ from pathlib import Path
 
 import pytest
 
-from darby.plugins import load_plugins
-from darby.reading import Language, read
-from darby.rules import SPECIFICATION
-from darby.text import Source
+from darby.plugin_host.loader import load_plugins
+from darby.reading.read import Language, read
+from darby.rules.rule import SPECIFICATION
+from darby.text.spans import Source
 
 pytestmark = pytest.mark.slow
 

@@ -18,17 +18,17 @@ from pathlib import Path
 
 import pytest
 
-from darby.causes import causes
-from darby.comparing import compare
-from darby.journal import Journal
-from darby.plugins import load_plugins
-from darby.reopening import reopen
-from darby.replay_pool import Here, Pool, Round, files_in
-from darby.replaying import Office
-from darby.replays import Setup, replay
-from darby.rules import HOUSE, SPECIFICATION
-from darby.saving import text_of, with_longhand
-from darby.text import Source
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import HOUSE, SPECIFICATION
+from darby.saved.comparison import compare
+from darby.saved.reader import reopen
+from darby.saved.replay.causes import causes
+from darby.saved.replay.file import Setup, replay
+from darby.saved.replay.journal import Journal
+from darby.saved.replay.one import Office
+from darby.saved.replay.workers import Here, Pool, Round, files_in
+from darby.saved.writer import text_of, with_longhand
+from darby.text.spans import Source
 
 pytestmark = pytest.mark.slow
 
@@ -144,9 +144,9 @@ def test_the_cost_of_a_file_does_not_grow_with_their_number(tmp_path: Path) -> N
 
 PEAK = """\
 import resource, sys
-from darby.journal import Journal
-from darby.replay_pool import Here, Round, files_in
-from darby.replays import Setup
+from darby.saved.replay.journal import Journal
+from darby.saved.replay.workers import Here, Round, files_in
+from darby.saved.replay.file import Setup
 files, _ = files_in([sys.argv[1]])
 Round(files, Setup(), Here(), Journal(None, "")).run()
 print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)

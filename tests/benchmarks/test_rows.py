@@ -22,12 +22,12 @@ LENGTHS = {"walls": (1_000, 10_000, 100_000), "rooms": (1_000, 10_000, 100_000),
 
 RUN = """
 import json, resource, sys, time
-from darby.estimating import estimate
-from darby.jobfile import load
-from darby.plugins import load_plugins
-from darby.reading import Language, read
-from darby.rules import SPECIFICATION
-from darby.text import Source
+from darby.pipeline import estimate
+from darby.job.loader import load
+from darby.plugin_host.loader import load_plugins
+from darby.reading.read import Language, read
+from darby.rules.rule import SPECIFICATION
+from darby.text.spans import Source
 
 what, rows = sys.argv[1], int(sys.argv[2])
 plugins = load_plugins()

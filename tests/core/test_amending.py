@@ -8,15 +8,15 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from darby.amending import amend
-from darby.clauses import clauses
-from darby.diagnostics import Diagnostic, Severity
-from darby.instructions import instructions, path_named, stands
-from darby.plugins import load_plugins
-from darby.reading import Language, Reading, read
-from darby.rulebook import RuleBook
-from darby.rules import SPECIFICATION, Layer, Rule, addendum
-from darby.text import Source, View
+from darby.plugin_host.loader import load_plugins
+from darby.reading.addenda import amend
+from darby.reading.addendum_instructions import instructions, path_named, stands
+from darby.reading.layout.segmenter import clauses
+from darby.reading.read import Language, Reading, read
+from darby.rules.cascade import RuleBook
+from darby.rules.rule import SPECIFICATION, Layer, Rule, addendum
+from darby.text.diagnostics import Diagnostic, Severity
+from darby.text.spans import Source, View
 
 BOARD = """\
 SECTION 09 29 00

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from darby.amounts import Amount, Origin, leaves, total, walk
-from darby.line_items import LineItem
-from darby.text import Source, Span, View, excerpt
-from darby.units import EACH, UNITS, UnitError
+from darby.estimate.line_item import LineItem
+from darby.quantities.amounts import Amount, Origin, leaves, total, walk
+from darby.quantities.units import EACH, UNITS, UnitError
+from darby.text.spans import Source, Span, View, excerpt
 
 _LENGTHS = [u.name for u in UNITS.values() if u.dimension == UNITS["ft"].dimension]
 _named = [u for u in UNITS.values() if u is not EACH]

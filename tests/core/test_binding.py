@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from darby.rules import DEFAULT
+from darby.rules.rule import DEFAULT
 from reads import read_text
 
 

@@ -6,7 +6,7 @@ import gc
 
 import pytest
 
-from darby.bulk import in_bulk
+from darby.quantities.gc_pause import in_bulk
 
 
 def test_the_collector_is_off_inside_and_on_again_behind() -> None:

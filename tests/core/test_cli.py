@@ -149,8 +149,8 @@ def test_only_one_trade_can_be_used_and_reading_goes_on(
 
 
 PLUGIN = """\
-from darby.hooks import hookimpl
-from darby.trades import Trade
+from darby.plugin_host.hooks import hookimpl
+from darby.estimate.trade import Trade
 
 DARBY_API = 1
 
@@ -188,8 +188,8 @@ def test_a_document_without_a_word_for_the_trades_is_said_to_be_one(folder: Path
 
 
 DOCUMENTS = """\
-from darby.documents import Document
-from darby.hooks import hookimpl
+from darby.estimate.document_format import Document
+from darby.plugin_host.hooks import hookimpl
 
 DARBY_API = 1
 
@@ -394,9 +394,9 @@ def test_help_imports_click_and_no_engine() -> None:
 
 def test_our_own_mistake_ends_with_70_and_a_calm_sentence() -> None:
     code = (
-        "import darby.codes, darby.cli\n"
+        "import darby.text.explanations, darby.cli\n"
         "class Broken(dict):\n    def get(self, *a): raise ZeroDivisionError('x')\n"
-        "darby.codes.PAGES = Broken(a=1)\n"
+        "darby.text.explanations.PAGES = Broken(a=1)\n"
         "darby.cli.main(['why', 'x'])\n"
     )
     run = (sys.executable, "-c", code)
@@ -411,9 +411,9 @@ def test_our_own_mistake_ends_with_70_and_a_calm_sentence() -> None:
 
 def test_whoever_interrupts_gets_no_reproach() -> None:
     code = (
-        "import darby.codes, darby.cli\n"
+        "import darby.text.explanations, darby.cli\n"
         "class Stopped(dict):\n    def get(self, *a): raise KeyboardInterrupt\n"
-        "darby.codes.PAGES = Stopped(a=1)\n"
+        "darby.text.explanations.PAGES = Stopped(a=1)\n"
         "darby.cli.main(['why', 'x'])\n"
     )
     done = subprocess.run((sys.executable, "-c", code), capture_output=True, text=True, check=False)

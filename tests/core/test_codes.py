@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from darby.codes import PAGES
+from darby.text.explanations import PAGES
 
 ROOT = Path(__file__).parents[2]
 MADE_BY = {"problem", "say", "_tell", "Diagnostic"}

@@ -14,16 +14,18 @@ from typing import Any
 
 import pytest
 
-from darby.causes import causes
-from darby.comparing import Cause, Comparison, RowChange, RuleChange, compare
-from darby.documents import changes, comparison_json, comparison_terminal
-from darby.job_rows import Mixture, rows_of
-from darby.jobfile import load
-from darby.plugins import load_plugins
-from darby.replaying import Office
-from darby.rules import HOUSE, SPECIFICATION, addendum
-from darby.saved import Choices, Saved
-from darby.text import Source
+from darby.documents import changes
+from darby.documents.exact_json import comparison as comparison_json
+from darby.documents.terminal import comparison as comparison_terminal
+from darby.job.loader import load
+from darby.job.row_mixture import Mixture, rows_of
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import HOUSE, SPECIFICATION, addendum
+from darby.saved.comparison import Cause, Comparison, RowChange, RuleChange, compare
+from darby.saved.model import Choices, Saved
+from darby.saved.replay.causes import causes
+from darby.saved.replay.one import Office
+from darby.text.spans import Source
 
 DARBY = Path(sys.executable).with_name("darby")
 

@@ -10,20 +10,20 @@ from typing import Any
 import pytest
 from attrs import evolve
 
-from darby.amounts import Amount, Origin
-from darby.diagnostics import Severity
-from darby.estimate import Estimate
-from darby.estimating import estimate
-from darby.job import Job, Surface
-from darby.line_items import LineItem
-from darby.plugins import Failed, Plugins, Provided
-from darby.readers import Reader
-from darby.reading import Language, Number, Reading
-from darby.rulebook import Consultation
-from darby.rules import HOUSE, SPECIFICATION, Layer, Rule, addendum
-from darby.text import Source, Span, View
-from darby.trades import Caution, Trade
-from darby.units import UNITS
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.estimate.trade import Caution, Trade
+from darby.job.model import Job, Surface
+from darby.pipeline import estimate
+from darby.plugin_host.loader import Failed, Plugins, Provided
+from darby.quantities.amounts import Amount, Origin
+from darby.quantities.units import UNITS
+from darby.reading.parsing.fact_parser import Reader
+from darby.reading.read import Language, Number, Reading
+from darby.rules.cascade import Consultation
+from darby.rules.rule import HOUSE, SPECIFICATION, Layer, Rule, addendum
+from darby.text.diagnostics import Severity
+from darby.text.spans import Source, Span, View
 from darby_grammars.kinds import KINDS
 
 LANGUAGE = Language.of([Reader("lines", tuple(KINDS.values()))], [])
@@ -472,7 +472,7 @@ def test_a_trades_own_defaults_stand_beside_those_of_another() -> None:
 
 
 def test_a_trade_whose_defaults_cannot_be_read_costs_its_own_lines_and_is_no_mistake_of_the_user() -> None:
-    from darby.diagnostics import problem
+    from darby.text.diagnostics import problem
 
     def picky(source: Source, layer: Layer, language: Language, **more: Any) -> Reading:
         if source.text != "Tow coats.":
@@ -511,7 +511,7 @@ def test_a_default_of_nothing_is_quoted() -> None:
 
 
 def test_reading_diagnostics_are_passed_on_once() -> None:
-    from darby.diagnostics import problem
+    from darby.text.diagnostics import problem
 
     def complaining(source: Source, layer: Layer, language: Language, **more: Any) -> Reading:
         reading = fake_read(source, layer, language, **more)

@@ -16,8 +16,8 @@ from docx.oxml import parse_xml
 from docx.oxml.ns import nsdecls
 
 from darby.cli.read import read
-from darby.opening import decode
-from darby.text import Source
+from darby.text.files import decode
+from darby.text.spans import Source
 
 
 def made(document: Any) -> bytes:

@@ -13,12 +13,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from darby.amounts import Amount
-from darby.diagnostics import Diagnostic, Severity
-from darby.job import Job
-from darby.jobfile import load
-from darby.text import Source
-from darby.toml_text import read_toml
+from darby.job.loader import load
+from darby.job.model import Job
+from darby.quantities.amounts import Amount
+from darby.text.diagnostics import Diagnostic, Severity
+from darby.text.spans import Source
+from darby.text.toml_places import read_toml
 
 SCHEMA = json.loads(importlib.resources.files("darby").joinpath("schemas/job.schema.json").read_text(encoding="utf-8"))
 MARKS = ("board", "paint")

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import ast
 import re
+from collections import Counter
 from collections.abc import Iterator
 from functools import cache
+from graphlib import TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -17,7 +19,13 @@ MODULES = sorted(p for root in ROOTS.values() for p in root.rglob("*.py") if "te
 CORE = [p for p in MODULES if p.is_relative_to(ROOTS["core"])]
 
 LONGEST = 400
-QUANTITIES = "numerals units amounts rules job rulebook line_items packing measuring estimating saving".split()
+MOST_MODULES = 12
+LOOSE = 3
+"""Modules beside the folders: the pipeline, the interface of plugins, `python -m darby`."""
+MEANT = 10
+"""Words in the docstring that opens a folder."""
+COUNTING = ("quantities", "rules", "job", "estimate", "pipeline")
+"""Rooms in which quantities are made."""
 
 TRADE_WORDS = re.compile(
     r"(?<![a-z])(gypsum|drywall|plasterboard|wallboard|board|primer|sealer|undercoat|paint|enamel|emulsion|latex|compound(?! word)|mud|"
@@ -28,7 +36,7 @@ TRADE_WORDS = re.compile(
 
 
 def name_of(path: Path) -> str:
-    """`core/darby/documents/to_json.py` is `darby.documents.to_json`."""
+    """`core/darby/documents/to_csv.py` is `darby.documents.to_csv`."""
     root = next(r for r in ROOTS.values() if path.is_relative_to(r))
     parts = list(path.relative_to(root).with_suffix("").parts)
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
@@ -71,66 +79,89 @@ def imports(path: Path, *, typing: bool = True, inside: bool = True) -> Iterator
     yield from visit(tree_of(path))
 
 
-def table(text: str) -> list[list[str]]:
-    """The rows of the module table, top to bottom, each the modules it names."""
-    rows = re.findall(r"^\| \d \| (.*?) \|", text, re.MULTILINE)
-    return [re.findall(r"`(\w+)`", row) for row in rows]
+def table(text: str) -> list[str]:
+    """The folders (and modules that lie beside them) of the table, top to bottom."""
+    rows = text.partition("| folder of `core/darby` |")[2].partition("\n\n")[0]
+    return re.findall(r"^\| `([\w/]+)` \|", rows, re.MULTILINE)
 
 
-def allowed(text: str, opening: str) -> set[str]:
-    """The core modules named in the paragraph of the guide that begins with `opening`."""
-    paragraph = next(p for p in text.split("\n\n") if p.startswith(opening))
-    return {f"darby.{name}" for name in re.findall(r"`(\w+)`", paragraph)}
-
-
-GUIDE_TEXT = GUIDE.read_text(encoding="utf-8")
-ROWS = table(GUIDE_TEXT)
-ROW = {f"darby.{name}": i for i, row in enumerate(ROWS) for name in row}
-FOR_TRADES = allowed(GUIDE_TEXT, "A trade imports")
-FOR_GRAMMARS = FOR_TRADES | allowed(GUIDE_TEXT, "A grammar imports")
+ROWS = table(GUIDE.read_text(encoding="utf-8"))
+FOR_PLUGINS = "darby.api"
 
 
 def room_of(name: str) -> str:
-    """`darby.documents.to_json` lives in the room `darby.documents`."""
-    return ".".join(name.split(".")[:2])
+    """The folder of a module: `darby.reading.parsing.lexer` lives in `reading/parsing`, `darby.pipeline` in a room of its own."""
+    parts = name.split(".")[1:]
+    while parts and not (ROOTS["core"] / "darby").joinpath(*parts).is_dir():
+        if len(parts) == 1:
+            return parts[0]
+        parts.pop()
+    return "/".join(parts)
 
 
 def counts(path: Path) -> bool:
     """Whether quantities are made there: every trade and grammar, and in the core what they are made with."""
     name = name_of(path)
-    return not path.is_relative_to(ROOTS["core"]) or name in {f"darby.{m}" for m in QUANTITIES}
+    return not path.is_relative_to(ROOTS["core"]) or room_of(name).split("/")[0] in COUNTING
 
 
 def identify(path: Path) -> str:
     return name_of(path)
 
 
-def test_the_guide_gives_every_module_one_row() -> None:
-    placed = [name for row in ROWS for name in row]
-    assert sorted(placed) == sorted(set(placed))
-    rooms = {room_of(name) for name in map(name_of, CORE)} - {"darby", "darby.demo", "darby.schemas"}
-    assert rooms <= set(ROW), f"give these a row in {GUIDE.name}: {sorted(rooms - set(ROW))}"
-
-
-def test_a_core_module_imports_only_from_rows_above_its_own() -> None:
-    wrong = []
+def between() -> Iterator[tuple[Path, int, str, str]]:
+    """Every import of one core module by another: the file, its line, who imports, and what."""
     for path in CORE:
         name = name_of(path)
-        room = room_of(name)
-        for line, wanted in imports(path, typing=room != "darby.hooks"):
-            if wanted.split(".")[0] != "darby" or wanted == "darby":
-                continue
-            if room_of(wanted) == room:
-                continue  # within one package; what documents may share is a test of its own
-            if name == "darby" or ROW.get(room_of(wanted), len(ROWS)) >= ROW[room]:
-                wrong.append(f"{path.relative_to(ROOT)}:{line}: {name} imports {wanted}")
+        for line, wanted in imports(path, typing=name != "darby.plugin_host.hooks"):
+            if wanted.startswith("darby.") and wanted != name:
+                yield path, line, name, wanted
+
+
+def test_the_guide_gives_every_folder_one_row() -> None:
+    assert len(ROWS) == len(set(ROWS))
+    rooms = {room_of(name) for name in map(name_of, CORE)} - {""}
+    assert rooms == set(ROWS)
+
+
+def test_a_folder_imports_only_from_rows_above_its_own() -> None:
+    row = {room: n for n, room in enumerate(ROWS)}
+    wrong = [
+        f"{path.relative_to(ROOT)}:{line}: {name} imports {wanted}"
+        for path, line, name, wanted in between()
+        if room_of(wanted) != room_of(name) and row[room_of(wanted)] >= row[room_of(name)]
+    ]
     assert not wrong, "\n".join(wrong)
 
 
+def test_the_modules_of_a_folder_form_no_circle() -> None:
+    inside: dict[str, set[str]] = {}
+    for _, _, name, wanted in between():
+        if room_of(wanted) == room_of(name):
+            inside.setdefault(name, set()).add(wanted)
+    TopologicalSorter(inside).prepare()  # raises CycleError, which names the circle
+
+
+def test_every_folder_opens_with_what_comes_in_and_what_goes_out() -> None:
+    for path in CORE:
+        if path.name == "__init__.py" and path.parent.name not in ("darby", "demo"):
+            assert len((ast.get_docstring(tree_of(path)) or "").split()) >= MEANT, path.relative_to(ROOT)
+
+
+def test_a_folder_holds_no_more_modules_than_one_can_keep_in_mind() -> None:
+    held = Counter(path.parent for path in CORE if path.name != "__init__.py")
+    assert not {str(p.relative_to(ROOT)): n for p, n in held.items() if n > MOST_MODULES}
+    assert held[ROOTS["core"] / "darby"] <= LOOSE
+
+
 def test_a_document_is_made_from_the_estimate_and_never_from_another_document() -> None:
-    made = "darby.documents.to_"
-    found = [(name_of(p), n) for p in CORE if name_of(p).startswith(made) for _, n in imports(p) if n.startswith(made)]
-    assert not found
+    made = {
+        m
+        for m in map(name_of, CORE)
+        if re.fullmatch(r"darby\.documents\..*(to_\w+|terminal\.estimate|json\.estimate)", m)
+    }
+    assert {"darby.documents.to_csv", "darby.documents.terminal.estimate"} <= made
+    assert not [(name, wanted) for _, _, name, wanted in between() if name in made and wanted in made]
 
 
 def test_the_core_imports_no_plugin_and_no_grammar() -> None:
@@ -140,27 +171,19 @@ def test_the_core_imports_no_plugin_and_no_grammar() -> None:
     assert not found
 
 
-@pytest.mark.parametrize("path", [p for p in MODULES if p.is_relative_to(ROOTS["plugins"])], ids=identify)
-def test_a_trade_imports_only_what_a_firms_plugin_may(path: Path) -> None:
+@pytest.mark.parametrize("path", [p for p in MODULES if not p.is_relative_to(ROOTS["core"])], ids=identify)
+def test_trades_and_grammars_import_only_what_a_firms_plugin_may(path: Path) -> None:
     own = name_of(path).split(".")[0]
     for line, wanted in imports(path):
         top = wanted.split(".")[0]
         if top.startswith("darby") and top != own:
-            assert wanted in FOR_TRADES, f"{path.relative_to(ROOT)}:{line} imports {wanted}"
+            assert wanted == FOR_PLUGINS, f"{path.relative_to(ROOT)}:{line} imports {wanted}"
 
 
-@pytest.mark.parametrize("path", [p for p in MODULES if p.is_relative_to(ROOTS["grammars"])], ids=identify)
-def test_a_grammar_imports_only_what_a_firms_reader_may(path: Path) -> None:
-    for line, wanted in imports(path):
-        top = wanted.split(".")[0]
-        if top.startswith("darby") and top != "darby_grammars":
-            assert wanted in FOR_GRAMMARS, f"{path.relative_to(ROOT)}:{line} imports {wanted}"
-
-
-def test_only_the_readers_import_lark_and_only_inside_functions() -> None:
+def test_only_the_fact_parser_imports_lark_and_only_inside_functions() -> None:
     users = {name_of(p) for p in MODULES for _, n in imports(p) if n.split(".")[0] == "lark"}
-    assert users <= {"darby.readers"}
-    readers = ROOTS["core"] / "darby" / "readers.py"
+    assert users <= {"darby.reading.parsing.fact_parser"}
+    readers = ROOTS["core"] / "darby" / "reading" / "parsing" / "fact_parser.py"
     assert not [n for _, n in imports(readers, typing=False, inside=False) if n.split(".")[0] == "lark"]
 
 
@@ -200,8 +223,8 @@ def test_the_import_reader_sees_functions_and_type_checking(tmp_path: Path, monk
     monkeypatch.setitem(ROOTS, "plugins", tmp_path)
     path = tmp_path / "one.py"
     path.write_text(
-        "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import lark\ndef f():\n    from darby import amounts\n",
+        "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import lark\ndef f():\n    from darby.quantities import amounts\n",
         encoding="utf-8",
     )
-    assert list(imports(path)) == [(1, "typing"), (3, "lark"), (5, "darby.amounts")]
+    assert list(imports(path)) == [(1, "typing"), (3, "lark"), (5, "darby.quantities.amounts")]
     assert [n for _, n in imports(path, typing=False, inside=False)] == ["typing"]

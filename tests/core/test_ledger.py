@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from darby.ledger import Ledger, Number
-from darby.text import Source
+from darby.reading.ledger import Ledger, Number
+from darby.text.spans import Source
 
 TEXT = "12 in., 5/8 in., m2 and 007 <a href=5> 9x"
 

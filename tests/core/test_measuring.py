@@ -9,14 +9,14 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from darby.amounts import Amount, leaves, walk
-from darby.job import Job, Opening, Surface
-from darby.jobfile import load
-from darby.measuring import Deduct, deduction, net_area, openings_out, places, pooled, reveals_left
-from darby.rulebook import Answer, Asked, Consultation, RuleBook
-from darby.rules import OVERRIDE, Rule, Scope
-from darby.text import Source
-from darby.units import UnitError
+from darby.estimate.areas import Deduct, deduction, net_area, openings_out, places, pooled, reveals_left
+from darby.job.loader import load
+from darby.job.model import Job, Opening, Surface
+from darby.quantities.amounts import Amount, leaves, walk
+from darby.quantities.units import UnitError
+from darby.rules.cascade import Answer, Asked, Consultation, RuleBook
+from darby.rules.rule import OVERRIDE, Rule, Scope
+from darby.text.spans import Source
 from jobs import ceiling, opening, wall
 from kit import rule
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from darby.mending import mend
-from darby.text import Source, View
+from darby.reading.layout.normalize import mend
+from darby.text.spans import Source, View
 from reads import language
 
 KNOWN = {

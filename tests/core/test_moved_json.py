@@ -17,14 +17,14 @@ import pytest
 from click.testing import CliRunner, Result
 
 from darby.cli import cli
-from darby.journal import NAME
-from darby.plugins import load_plugins
-from darby.replay_pool import Here
-from darby.replaying import Office
-from darby.rules import HOUSE, SPECIFICATION, addendum
-from darby.saved import Choices
-from darby.saving import text_of
-from darby.text import Source
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import HOUSE, SPECIFICATION, addendum
+from darby.saved.model import Choices
+from darby.saved.replay.journal import NAME
+from darby.saved.replay.one import Office
+from darby.saved.replay.workers import Here
+from darby.saved.writer import text_of
+from darby.text.spans import Source
 
 ROOT = Path(__file__).parents[2]
 
@@ -170,8 +170,8 @@ def test_changes_that_move_a_line_only_together(tmp_path: Path) -> None:
 
 def test_a_group_of_changes_that_were_not_told_apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Too many rows to try each: the search stops, and says so."""
-    monkeypatch.setattr("darby.causes._MOST_RUNS", 4)
-    monkeypatch.setattr("darby.causes._FEWEST_RUNS", 4)
+    monkeypatch.setattr("darby.saved.replay.causes._MOST_RUNS", 4)
+    monkeypatch.setattr("darby.saved.replay.causes._FEWEST_RUNS", 4)
     walls = "".join(f'[[walls]]\nname = "w{n}"\nlength = "{{}} ft"\nheight = "9 ft"\nfaces = 1\n' for n in range(16))
     one, other = (saved('name = "x"\nunits = "us"\n' + walls.format(*range(first, first + 16))) for first in (10, 31))
     data = compared(tmp_path, one, other)
@@ -252,9 +252,9 @@ def test_what_cannot_be_compared_is_all_there_is(tmp_path: Path) -> None:
 
 ROPES = """\
 from pathlib import Path
-from darby.hooks import hookimpl
-from darby.line_items import LineItem
-from darby.trades import Trade
+from darby.plugin_host.hooks import hookimpl
+from darby.estimate.line_item import LineItem
+from darby.estimate.trade import Trade
 
 DARBY_API = 1
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from darby.numerals import NUMBER, ORDINALS, SPELLED, VULGAR, WORDS, exact, rounded, spelled, value_of
+from darby.quantities.numerals import NUMBER, ORDINALS, SPELLED, VULGAR, WORDS, exact, rounded, spelled, value_of
 
 _fractions = st.fractions(min_value=-(10**12), max_value=10**12, max_denominator=10**12)
 

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from darby.diagnostics import Severity
-from darby.opening import decode, missing_file, nearest, open_file
-from darby.text import Source
+from darby.text.diagnostics import Severity
+from darby.text.files import decode, missing_file, nearest, open_file
+from darby.text.spans import Source
 
 TEXT = 'Walls: ½" boards – two coats, 70 °F.\r\nCeilings: one coat “flat”.\n'
 

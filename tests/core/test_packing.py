@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from darby.amounts import Amount, walk
-from darby.packing import SINGLY, Packing, pack, with_waste
-from darby.rulebook import Consultation, RuleBook
-from darby.rules import HOUSE, Rule
+from darby.estimate.packing import SINGLY, Packing, pack, with_waste
+from darby.quantities.amounts import Amount, walk
+from darby.rules.cascade import Consultation, RuleBook
+from darby.rules.rule import HOUSE, Rule
 from kit import rule
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from darby.diagnostics import Severity
-from darby.reading import read
-from darby.rules import DEFAULT, HOUSE, SPECIFICATION, addendum
-from darby.text import Source, View
+from darby.reading.read import read
+from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, addendum
+from darby.text.diagnostics import Severity
+from darby.text.spans import Source, View
 from reads import language, read_text
 
 

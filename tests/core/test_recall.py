@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
-from darby.lexicon import Vocabulary
-from darby.plugins import load_plugins
-from darby.reading import Language, Reading, read
-from darby.recall import Memory
-from darby.replaying import Office, Worked
-from darby.rules import DEFAULT, HOUSE, SPECIFICATION
-from darby.text import Source
+from darby.plugin_host.loader import load_plugins
+from darby.reading.cache import Memory
+from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.read import Language, Reading, read
+from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION
+from darby.saved.replay.one import Office, Worked
+from darby.text.spans import Source
 
 JOB = 'name = "x"\nunits = "us"\n[[rooms]]\nname = "{}"\nlength = "14 ft"\nwidth = "11 ft"\nheight = "9 ft"\n'
 LINES = "Joint compound: 13 lb per 100 sq ft.\n"
@@ -102,7 +102,7 @@ def test_what_is_known_holds_for_its_own_language_only(office: Office) -> None:
 
 
 def test_the_shelf_keeps_no_more_than_it_can_hold(office: Office, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("darby.recall._MOST_KEPT", 3)
+    monkeypatch.setattr("darby.reading.cache._MOST_KEPT", 3)
     names, reader = counted(office)
     memory = Memory(reader=reader)
     for n in (*range(6), 5):
@@ -121,8 +121,8 @@ def test_default_lines_are_those_of_todays_trade_and_no_copy(office: Office) -> 
 
 
 BROKEN = """\
-from darby.hooks import hookimpl
-from darby.readers import Reader
+from darby.plugin_host.hooks import hookimpl
+from darby.reading.parsing.fact_parser import Reader
 
 DARBY_API = 1
 

@@ -21,12 +21,12 @@ from click.testing import CliRunner
 from test_replaying import DARBY, DEARER, LINES, cluster, setup, sheds, wait_for
 from test_saving import damaged
 
-from darby import recall
 from darby.cli import cli
-from darby.journal import NAME, Journal, NoJournalError
-from darby.replay_pool import Here, Pool, Round, WorkersError
-from darby.replayed import Replayed
-from darby.replays import Setup, replay, today_of
+from darby.reading import cache as recall
+from darby.saved.replay.file import Setup, replay, today_of
+from darby.saved.replay.journal import NAME, Journal, NoJournalError
+from darby.saved.replay.workers import Here, Pool, Round, WorkersError
+from darby.saved.replay_outcome import Replayed
 
 ROOT = Path(__file__).parents[2]
 __all__ = ["cluster"]
@@ -405,7 +405,7 @@ def test_a_journal_of_other_house_lines_plugins_choices_or_code_is_begun_anew(
               setup(plugin_files=(str(tmp_path / "more.py"),)), evolve(setup(), house=(("rates.txt", DEARER),)))  # fmt: skip
     assert [kept(today_of(other)) for other in others] == [0] * len(others)
     assert kept("") == 0  # code that cannot be looked at is never the same
-    monkeypatch.setattr("darby.replays.code_mark", lambda _: "other code")
+    monkeypatch.setattr("darby.saved.replay.file.code_mark", lambda _: "other code")
     assert kept(today_of(setup())) == 0
 
 
@@ -437,7 +437,7 @@ def test_processes_of_another_code_are_refused_and_what_was_done_before_holds(tm
 
 
 def test_the_command_tells_it_in_a_sentence(jobs: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("darby.replays.today_of", lambda _: "of another day")
+    monkeypatch.setattr("darby.saved.replay.file.today_of", lambda _: "of another day")
     options = ["replay", str(jobs / "jobs"), "--processes", "2"]
     done = CliRunner().invoke(cli, options, standalone_mode=False)
     assert done.return_value == 2
@@ -519,7 +519,7 @@ def test_workers_of_a_cluster_with_other_code_or_none_are_refused(
 def test_a_worker_that_joins_later_with_other_code_is_refused_and_its_results_are_in_no_journal(
     tmp_path: Path, cluster: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from darby.replay_cluster import Cluster, ClusterError
+    from darby.saved.replay.cluster import Cluster, ClusterError
 
     address, _ = cluster
     files = sheds(tmp_path / "jobs", 40)
@@ -575,7 +575,7 @@ def scheduler_of(address: str) -> int:
 
 @pytest.mark.slow
 def test_when_all_workers_are_gone_for_long_it_is_told(tmp_path: Path, cluster: Any) -> None:
-    from darby.replay_cluster import Cluster, ClusterError
+    from darby.saved.replay.cluster import Cluster, ClusterError
 
     address, workers = cluster
     files = sheds(tmp_path / "jobs", 200)
@@ -595,7 +595,7 @@ def test_when_all_workers_are_gone_for_long_it_is_told(tmp_path: Path, cluster: 
 @pytest.mark.parametrize("address", ["nonsense", "", "tcp://127.0.0.1", "tcp://127.0.0.1:abc", "a b:1", "tcp://:1"])
 def test_what_is_no_address_is_told_at_once(address: str) -> None:
     pytest.importorskip("distributed")
-    from darby.replay_cluster import Cluster, ClusterError
+    from darby.saved.replay.cluster import Cluster, ClusterError
 
     with pytest.raises(ClusterError, match="is no address of a scheduler"):
         Cluster.at(address)

@@ -15,17 +15,17 @@ from typing import Any
 
 import pytest
 
-from darby.journal import NAME, Journal
-from darby.plugins import load_plugins
-from darby.replay_accepting import accept
-from darby.replay_pool import Chunk, Here, Pool, Round, files_in
-from darby.replayed import Replayed, Summary, as_json, of_json
-from darby.replaying import Office
-from darby.replays import Setup, replay, today_of
-from darby.rules import HOUSE, SPECIFICATION
-from darby.saved import Choices
-from darby.saving import text_of, with_longhand
-from darby.text import Source
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import HOUSE, SPECIFICATION
+from darby.saved.model import Choices
+from darby.saved.replay.acceptance import accept
+from darby.saved.replay.file import Setup, replay, today_of
+from darby.saved.replay.journal import NAME, Journal
+from darby.saved.replay.one import Office
+from darby.saved.replay.workers import Chunk, Here, Pool, Round, files_in
+from darby.saved.replay_outcome import Replayed, Summary, as_json, of_json
+from darby.saved.writer import text_of, with_longhand
+from darby.text.spans import Source
 
 DARBY = Path(sys.executable).with_name("darby")
 
@@ -120,7 +120,7 @@ def test_our_own_mistake_costs_its_file_only(monkeypatch: pytest.MonkeyPatch) ->
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("darby.replays.moved", broken)
+    monkeypatch.setattr("darby.saved.replay.file.moved", broken)
     one = replay("shed.json", shed(100).encode(), Setup())
     assert (one.became, one.problem) == ("failed", "shed.json: something went wrong (ZeroDivisionError).")
 
@@ -252,12 +252,12 @@ def test_a_file_that_changed_meanwhile_is_not_written_over(tmp_path: Path) -> No
 KILLER = """\
 import os, random, signal, sys, time
 from pathlib import Path
-from darby.journal import Journal
-from darby.replay_accepting import accept
-from darby.replay_pool import Here, Round, files_in
-from darby.replays import Setup, replay, today_of
-import darby.replay_pool
-darby.replay_pool.CHUNK = 1
+from darby.saved.replay.journal import Journal
+from darby.saved.replay.acceptance import accept
+from darby.saved.replay.workers import Here, Round, files_in
+from darby.saved.replay.file import Setup, replay, today_of
+import darby.saved.replay.workers
+darby.saved.replay.workers.CHUNK = 1
 folder, journal, house = Path(sys.argv[1]), Path(sys.argv[2]), sys.argv[3]
 files, _ = files_in([str(folder)])
 setup = Setup((("house.txt", house),))
@@ -442,14 +442,14 @@ def test_a_cluster_finds_the_same_though_one_of_two_workers_is_killed_on_the_way
 
 def test_a_cluster_that_is_not_there_is_told_in_a_sentence(tmp_path: Path) -> None:
     pytest.importorskip("distributed")
-    from darby.replay_cluster import Cluster, ClusterError
+    from darby.saved.replay.cluster import Cluster, ClusterError
 
     with pytest.raises(ClusterError, match=r"There is no scheduler at tcp://127\.0\.0\.1:9"):
         Cluster.at("tcp://127.0.0.1:9", seconds=1)
 
 
 def test_without_the_extra_the_way_to_it_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from darby.replay_cluster import Cluster, ClusterError
+    from darby.saved.replay.cluster import Cluster, ClusterError
 
     monkeypatch.setitem(sys.modules, "distributed", None)
     with pytest.raises(ClusterError, match=r"pip install 'darby\[cluster\]'"):

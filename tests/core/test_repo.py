@@ -160,7 +160,7 @@ def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
 
 
 def test_the_guide_names_every_hook_with_its_signature() -> None:
-    tree = ast.parse((ROOT / "core/darby/hooks.py").read_text(encoding="utf-8"))
+    tree = ast.parse((ROOT / "core/darby/plugin_host/hooks.py").read_text(encoding="utf-8"))
     hooks = [node for node in tree.body if isinstance(node, ast.FunctionDef)]
     assert hooks
     for hook in hooks:

@@ -6,9 +6,9 @@ import itertools
 
 import pytest
 
-from darby.amounts import Amount
-from darby.rulebook import Consultation, RuleBook, in_room
-from darby.rules import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION, Rule, addendum
+from darby.quantities.amounts import Amount
+from darby.rules.cascade import Consultation, RuleBook, in_room
+from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION, Rule, addendum
 from kit import rule
 
 WALL = {"surface": "wall"}

@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 from pytest_regressions.file_regression import FileRegressionFixture
 
-from darby.reopening import reopen
-from darby.replays import Setup, office_for
-from darby.safe_json import parse
-from darby.saved import SCHEMA, Choices
-from darby.saving import text_of
+from darby.saved.model import SCHEMA, Choices
+from darby.saved.reader import reopen
+from darby.saved.replay.file import Setup, office_for
+from darby.saved.writer import text_of
 from darby.testing.saved import again, same_order
-from darby.text import Source
+from darby.text.bounded_json import parse
+from darby.text.spans import Source
 
 GOLDEN = Path(__file__).parents[2] / "fixtures" / "saved"
 CLAIMED = ("net-loft.json",)

@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from darby.plugins import load_plugins
-from darby.replaying import Office
-from darby.rules import HOUSE
-from darby.saving import text_of, with_longhand, write
-from darby.text import Source
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import HOUSE
+from darby.saved.replay.one import Office
+from darby.saved.writer import text_of, with_longhand, write
+from darby.text.spans import Source
 
 SETTINGS = """\
 [tool.pytest.ini_options]

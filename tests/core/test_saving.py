@@ -20,15 +20,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from darby import reopening
-from darby.plugins import load_plugins
-from darby.reopening import open_saved, reopen
-from darby.replaying import Office
-from darby.rules import HOUSE, SPECIFICATION, addendum
-from darby.safe_json import MOST_BYTES, locate
-from darby.saved import Saved
-from darby.saving import laid_out, text_of, with_longhand, write
-from darby.text import Source
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import HOUSE, SPECIFICATION, addendum
+from darby.saved import reader as reopening
+from darby.saved.model import Saved
+from darby.saved.reader import open_saved, reopen
+from darby.saved.replay.one import Office
+from darby.saved.writer import laid_out, text_of, with_longhand, write
+from darby.text.bounded_json import MOST_BYTES, locate
+from darby.text.spans import Source
 
 JOB = """\
 name = "Net loft"
@@ -389,7 +389,7 @@ def test_no_flipped_bit_goes_unseen() -> None:
 SAVER = """\
 import os, random, signal, sys, time
 from pathlib import Path
-from darby.saving import write
+from darby.saved.writer import write
 target, one = Path(sys.argv[1]), Path(sys.argv[2]).read_text(encoding="utf-8")
 other = one.replace("Net loft", "Oar loft")
 chance = random.Random(60)

@@ -12,18 +12,20 @@ from typing import Any
 import pytest
 from attrs import frozen
 
-from darby import causes as searching
-from darby.causes import causes
-from darby.comparing import Cause, Comparison, RowChange, RuleChange, UnitsChange, compare
-from darby.documents import changes, comparison_json, comparison_terminal
-from darby.job_rows import Row
-from darby.plugins import load_plugins
-from darby.reopening import reopen
-from darby.replaying import Office
-from darby.rules import HOUSE, SPECIFICATION
-from darby.saved import Choices, Saved
-from darby.saving import text_of, with_longhand
-from darby.text import Source
+from darby.documents import changes
+from darby.documents.exact_json import comparison as comparison_json
+from darby.documents.terminal import comparison as comparison_terminal
+from darby.job.row_mixture import Row
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import HOUSE, SPECIFICATION
+from darby.saved.comparison import Cause, Comparison, RowChange, RuleChange, UnitsChange, compare
+from darby.saved.model import Choices, Saved
+from darby.saved.reader import reopen
+from darby.saved.replay import causes as searching
+from darby.saved.replay.causes import causes
+from darby.saved.replay.one import Office
+from darby.saved.writer import text_of, with_longhand
+from darby.text.spans import Source
 
 SPEC = """\
 A. Primer: 250 sq ft per gallon.

@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from darby.amounts import Amount
 from darby.cli.jobs import Wanted, estimate_of
-from darby.diagnostics import Diagnostic
-from darby.job import Job
-from darby.jobfile import load
-from darby.schedules import Grid
-from darby.text import Source, Span
+from darby.job.csv_schedules import Grid
+from darby.job.loader import load
+from darby.job.model import Job
+from darby.quantities.amounts import Amount
+from darby.text.diagnostics import Diagnostic
+from darby.text.spans import Source, Span
 
 HEAD = 'name = "test"\nunits = "us"\nschedules = ["rooms.csv"]\n'
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from darby.phrases import Sentence, sentences
+from darby.reading.parsing.chunker import Sentence, sentences
 from reads import language
 
 

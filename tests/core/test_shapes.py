@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from darby.amounts import Amount
-from darby.diagnostics import Diagnostic, is_error
-from darby.job import Job, Surface
-from darby.jobfile import load
-from darby.text import Source
+from darby.job.loader import load
+from darby.job.model import Job, Surface
+from darby.quantities.amounts import Amount
+from darby.text.diagnostics import Diagnostic, is_error
+from darby.text.spans import Source
 
 MARKS = ("board", "color", "paint")
 HEAD = 'name = "test"\nunits = "us"\n'

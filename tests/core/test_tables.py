@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from darby.clause import Clause
-from darby.clauses import clauses
-from darby.mending import mend
-from darby.text import Source
+from darby.reading.layout.clause import Clause
+from darby.reading.layout.normalize import mend
+from darby.reading.layout.segmenter import clauses
+from darby.text.spans import Source
 from reads import language
 
 

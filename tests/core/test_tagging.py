@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from darby.tagging import Tag, Tagger
+from darby.reading.parsing.lexer import Tag, Tagger
 from reads import language
 
 

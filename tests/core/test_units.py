@@ -11,8 +11,8 @@ import scipy.constants
 from hypothesis import given
 from hypothesis import strategies as st
 
-from darby import units
-from darby.units import EACH, UNITS, UnitError, combine, parse, preferred, unit_named
+from darby.quantities import units
+from darby.quantities.units import EACH, UNITS, UnitError, combine, parse, preferred, unit_named
 
 _MEASURES = (units.LENGTH, units.AREA, units.VOLUME, units.MASS)
 _TABLE = [u for u in UNITS.values() if u.dimension in _MEASURES]

@@ -7,17 +7,17 @@ from typing import Any
 
 import made
 
-from darby.amounts import Amount
 from darby.cli.jobs import DEMO, Wanted, estimate_of
 from darby.documents.catalogue import documents
-from darby.documents.to_json import estimate_json
-from darby.estimate import Assumption, Estimate, Question
-from darby.job import Job
-from darby.line_items import LineItem
-from darby.rulebook import Answer, Asked
-from darby.rules import DEFAULT, SPECIFICATION, Scope
-from darby.text import Source
-from darby.trades import Caution
+from darby.documents.exact_json.estimate import estimate_json
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Assumption, Estimate, Question
+from darby.estimate.trade import Caution
+from darby.job.model import Job
+from darby.quantities.amounts import Amount
+from darby.rules.cascade import Answer, Asked
+from darby.rules.rule import DEFAULT, SPECIFICATION, Scope
+from darby.text.spans import Source
 
 
 @cache

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from darby.amounts import Amount, Origin, total
-from darby.diagnostics import Severity, problem
-from darby.estimate import Assumption, Estimate, Question
-from darby.job import Job, Surface
-from darby.ledger import Number
-from darby.line_items import LineItem
-from darby.reading import Reading
-from darby.rulebook import Answer, Asked, Conflict
-from darby.rules import DEFAULT, SPECIFICATION, Layer, Rule, Scope, addendum
-from darby.text import Source
-from darby.trades import Caution
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Assumption, Estimate, Question
+from darby.estimate.trade import Caution
+from darby.job.model import Job, Surface
+from darby.quantities.amounts import Amount, Origin, total
+from darby.reading.ledger import Number
+from darby.reading.read import Reading
+from darby.rules.cascade import Answer, Asked, Conflict
+from darby.rules.rule import DEFAULT, SPECIFICATION, Layer, Rule, Scope, addendum
+from darby.text.diagnostics import Severity, problem
+from darby.text.spans import Source
 from darby_grammars.kinds import KINDS
 
 JOB = Source(

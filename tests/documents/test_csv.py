@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from darby.documents.exact_json.estimate import estimate_json
 from darby.documents.tables import BOM, Column, Sheet, decimal, defused, read_csv, to_csv
-from darby.documents.to_json import estimate_json
 
 TABLES = ("csv", "working.csv", "measured.csv", "rules.csv", "open.csv", "order.csv")
 LETHAL = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")

@@ -10,9 +10,10 @@ import jsonschema
 import made
 import pytest
 
-from darby.amounts import Amount
-from darby.documents import reading_json, to_json
-from darby.documents.json_parts import package_json
+from darby.documents.exact_json import estimate as to_json
+from darby.documents.exact_json import reading as reading_json
+from darby.documents.exact_json.parts import package_json
+from darby.quantities.amounts import Amount
 
 
 def checker(name: str) -> jsonschema.Draft202012Validator:

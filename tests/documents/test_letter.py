@@ -13,10 +13,10 @@ from markdown_it import MarkdownIt
 
 from darby.cli.jobs import Wanted, demo_folder, estimate_of
 from darby.documents.differences import differences, rework
-from darby.documents.prose import Heading, Paragraph, Prose, Table, as_markdown, as_text, entries, marked
-from darby.documents.wording import clause_number, whereabouts
-from darby.estimate import Estimate
-from darby.text import Source
+from darby.documents.letters.prose import Heading, Paragraph, Prose, Table, as_markdown, as_text, entries, marked
+from darby.documents.words import clause_number, whereabouts
+from darby.estimate.model import Estimate
+from darby.text.spans import Source
 from desk import estimated, item
 
 SHORT = ("order", "letter", "scope")

@@ -5,9 +5,9 @@ from __future__ import annotations
 import made
 import pytest
 
-from darby.amounts import Amount, Origin, total
-from darby.documents.longhand import longhand, rules_behind, told, working
-from darby.line_items import LineItem
+from darby.estimate.line_item import LineItem
+from darby.estimate.working import longhand, rules_behind, told, working
+from darby.quantities.amounts import Amount, Origin, total
 
 
 @pytest.fixture

@@ -14,11 +14,11 @@ import made
 import pytest
 from real_readers import CHROMIUM, program
 
-from darby.documents.longhand import working
-from darby.documents.marked_text import shelf
-from darby.documents.wording import harmless
-from darby.rules import SPECIFICATION
-from darby.text import Source
+from darby.documents.page.marked_text import shelf
+from darby.documents.words import harmless
+from darby.estimate.working import working
+from darby.rules.rule import SPECIFICATION
+from darby.text.spans import Source
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page

@@ -9,7 +9,7 @@ import handed
 import pictures
 import pytest
 
-from darby.documents.wording import packages
+from darby.documents.words import packages
 
 README = (pictures.FOLDER.parents[1] / "README.md").read_text(encoding="utf-8")
 

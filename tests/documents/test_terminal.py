@@ -9,16 +9,18 @@ import pytest
 from attrs import evolve
 
 import kit
-from darby.amounts import Amount
-from darby.diagnostics import Severity, problem
-from darby.documents import longhand_terminal, reading_terminal, to_terminal
-from darby.documents.terminal_parts import clause, console_for, plain, safe, show_place, show_problems, written
-from darby.ledger import Number
-from darby.line_items import LineItem
-from darby.reading import Reading
-from darby.rules import SPECIFICATION
-from darby.text import Source
-from darby.trades import Caution
+from darby.documents.terminal import estimate as to_terminal
+from darby.documents.terminal import longhand as longhand_terminal
+from darby.documents.terminal import reading as reading_terminal
+from darby.documents.terminal.parts import clause, console_for, plain, safe, show_place, show_problems, written
+from darby.estimate.line_item import LineItem
+from darby.estimate.trade import Caution
+from darby.quantities.amounts import Amount
+from darby.reading.ledger import Number
+from darby.reading.read import Reading
+from darby.rules.rule import SPECIFICATION
+from darby.text.diagnostics import Severity, problem
+from darby.text.spans import Source
 
 WIDTHS = (60, 80, 120)
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import desk
-from darby.documents import longhand_terminal, to_terminal
-from darby.documents.terminal_parts import plain, written
-from darby.estimate import Estimate
+from darby.documents.terminal import estimate as to_terminal
+from darby.documents.terminal import longhand as longhand_terminal
+from darby.documents.terminal.parts import plain, written
+from darby.estimate.model import Estimate
 
 METRIC = "Jointing compound 0.45 kg/m2, supplied in 20 kg bags.\nWalls: one coat primer, 12 m2/L.\n"
 US = "Joint compound: 9 lb per 100 sq ft, in 62 lb pails.\nWalls: one coat primer, 300 sq ft per gallon.\n"

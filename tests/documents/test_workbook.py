@@ -22,11 +22,11 @@ import pytest
 from attrs import evolve
 from real_readers import LIBREOFFICE, program
 
-from darby.amounts import Amount, total, walk
-from darby.documents.formulas import Inputs, Writer
-from darby.documents.longhand import working
-from darby.estimate import Estimate
-from darby.line_items import LineItem
+from darby.documents.workbook.formulas import Inputs, Writer
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.estimate.working import working
+from darby.quantities.amounts import Amount, total, walk
 from desk import estimated
 
 ALWAYS = """<?xml version="1.0" encoding="UTF-8"?>

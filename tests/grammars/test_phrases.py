@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from darby.diagnostics import Severity
 from darby.testing.cases import rule_said
+from darby.text.diagnostics import Severity
 from phrase_cases import KEYS, phrases
 from reads import read_text
 

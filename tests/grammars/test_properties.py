@@ -13,11 +13,11 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
-from darby.mending import mend
-from darby.numerals import exact, value_of
-from darby.reading import Reading
-from darby.rules import HOUSE, Rule
-from darby.text import Source
+from darby.quantities.numerals import exact, value_of
+from darby.reading.layout.normalize import mend
+from darby.reading.read import Reading
+from darby.rules.rule import HOUSE, Rule
+from darby.text.spans import Source
 from darby_grammars.kinds import KINDS
 from phrase_cases import phrases
 from reads import language, read_text

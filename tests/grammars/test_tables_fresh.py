@@ -6,7 +6,7 @@ from importlib import resources
 
 import pytest
 
-from darby.readers import Reader, tables_of
+from darby.reading.parsing.fact_parser import Reader, tables_of
 from darby_grammars import darby_readers
 
 GRAMMAR = resources.files("darby_grammars").joinpath("facts.lark").read_text(encoding="utf-8")
@@ -24,7 +24,7 @@ def test_the_tables_are_of_this_grammar() -> None:
 
 
 def test_the_tables_are_used_where_they_are_of_this_lark(monkeypatch: pytest.MonkeyPatch) -> None:
-    import darby.readers
+    import darby.reading.parsing.fact_parser as parser
 
     if stamp(TABLES) != stamp(tables_of(GRAMMAR)):
         pytest.skip("another version of lark is installed than made the tables")
@@ -32,7 +32,7 @@ def test_the_tables_are_used_where_they_are_of_this_lark(monkeypatch: pytest.Mon
     def built(grammar: str) -> None:
         raise AssertionError("the grammar was compiled although its tables are here")
 
-    monkeypatch.setattr(darby.readers, "_built", built)
+    monkeypatch.setattr(parser, "_built", built)
     assert "NUMBER" in darby_readers()[0].begins
 
 

@@ -9,10 +9,10 @@ from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from darby.amounts import Amount
-from darby.job import Job, Surface
-from darby.line_items import LineItem
-from darby.rules import Rule
+from darby.estimate.line_item import LineItem
+from darby.job.model import Job, Surface
+from darby.quantities.amounts import Amount
+from darby.rules.rule import Rule
 from darby_board.trade import TRADE as BOARD
 from darby_coatings.trade import TRADE as COATINGS
 from darby_fasteners.trade import TRADE as FASTENERS

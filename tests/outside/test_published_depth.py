@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from darby.amounts import Amount
+from darby.quantities.amounts import Amount
 from desk import estimated, inner, item
 
 

@@ -7,10 +7,10 @@ from fractions import Fraction
 
 import pytest
 
-from darby.amounts import Amount, walk
-from darby.job import Job
-from darby.line_items import LineItem
-from darby.rules import Rule
+from darby.estimate.line_item import LineItem
+from darby.job.model import Job
+from darby.quantities.amounts import Amount, walk
+from darby.rules.rule import Rule
 from darby_board.trade import TRADE as BOARD
 from darby_coatings.trade import TRADE as COATINGS
 from darby_fasteners.trade import TRADE as FASTENERS

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from darby.amounts import Amount
+from darby.quantities.amounts import Amount
 from desk import estimated, inner, item
 
 

@@ -11,7 +11,7 @@ from typing import Any
 from rogues import Entry as Made
 from rogues import Release
 
-from darby.finding import Entry, installed
+from darby.plugin_host.discovery import Entry, installed
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = ROOT / "plugins" / "darby_example"

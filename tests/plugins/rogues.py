@@ -12,19 +12,19 @@ from typing import Any
 
 from attrs import evolve, frozen
 
-import darby.packing
-from darby.amounts import Amount, Origin, Step
-from darby.documents import Document
-from darby.hooks import hookimpl
-from darby.job import Job
-from darby.lexicon import Vocabulary
-from darby.line_items import LineItem
-from darby.readers import Fact, Reader
-from darby.rulebook import Asked, Consultation
-from darby.rules import Kind, Scope
-from darby.text import Source
-from darby.trades import Caution, Trade
-from darby.units import UNITS, VOLUME
+import darby.estimate.packing
+from darby.estimate.document_format import Document
+from darby.estimate.line_item import LineItem
+from darby.estimate.trade import Caution, Trade
+from darby.job.model import Job
+from darby.plugin_host.hooks import hookimpl
+from darby.quantities.amounts import Amount, Origin, Step
+from darby.quantities.units import UNITS, VOLUME
+from darby.reading.parsing.fact_parser import Fact, Reader
+from darby.reading.parsing.lexicon import Vocabulary
+from darby.rules.cascade import Asked, Consultation
+from darby.rules.rule import Kind, Scope
+from darby.text.spans import Source
 
 
 @frozen
@@ -139,7 +139,7 @@ def rewrites_a_mark(job: Job, book: Consultation) -> Iterator[LineItem]:
 
 
 def rewires_darby(*_: Any) -> Any:
-    darby.packing.with_waste = lambda need, *_: need * 2
+    darby.estimate.packing.with_waste = lambda need, *_: need * 2
     return []
 
 
@@ -265,8 +265,8 @@ TRADES: dict[str, tuple[Entry, str]] = {
     "shrinks the job": (lines(shrinks_the_job), "changed the job or the rules"),
     "thickens a rule": (lines(thickens_a_rule), "changed the job or the rules"),
     "rewrites a mark": (lines(rewrites_a_mark), "changed the job or the rules"),
-    "doubles every rounding": (lines(doubles_amounts), "changed darby.amounts.Amount.round_up"),
-    "rewires Darby": (lines(rewires_darby), "changed darby.packing.with_waste"),
+    "doubles every rounding": (lines(doubles_amounts), "changed darby.quantities.amounts.Amount.round_up"),
+    "rewires Darby": (lines(rewires_darby), "changed darby.estimate.packing.with_waste"),
     "moves away": (lines(moves_away), "changed the folder"),
     "lingers": (lines(lingers), "left a thread running"),
     "differs each time": (lines(differs), "gave other lines when it was asked the same again"),
@@ -282,8 +282,8 @@ PLUGINS: dict[str, tuple[Entry, str]] = {
     "loops on import": (Entry("rogue", forever), "did not stop within"),
     "leaves on import": (Entry("rogue", leaves), "ended the program"),
     "eats the memory on import": (Entry("rogue", hungry), "MemoryError"),
-    "rewires Darby on import": (Entry("rogue", rewires_darby), "changed darby.packing.with_waste"),
-    "shortens the gallon": (Entry("rogue", shortens_the_gallon), "changed darby.units.UNITS"),
+    "rewires Darby on import": (Entry("rogue", rewires_darby), "changed darby.estimate.packing.with_waste"),
+    "shortens the gallon": (Entry("rogue", shortens_the_gallon), "changed darby.quantities.units.UNITS"),
     "has the wrong API": (plugin("rogue", 99, darby_trades=trade(one)), "for version 99 of the hooks"),
     "misspells a hook": (plugin("rogue", darby_trade=trade(one)), "there is no such hook"),
     "raises in darby_trades": (plugin("rogue", darby_trades=raises(ValueError("x"))), "darby_trades raised"),

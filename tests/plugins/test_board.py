@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
-from darby.amounts import Amount, walk
-from darby.rules import OVERRIDE, Rule
+from darby.quantities.amounts import Amount, walk
+from darby.rules.rule import OVERRIDE, Rule
 from darby_board.trade import TRADE
 from jobs import ceiling, job, only, opening, run, wall
 from kit import rule

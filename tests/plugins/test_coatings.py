@@ -7,9 +7,9 @@ from fractions import Fraction
 import pytest
 from attrs import evolve
 
-from darby.amounts import Amount, leaves, walk
-from darby.job import Job, Price
-from darby.rules import DEFAULT, HOUSE, SPECIFICATION, Rule, addendum
+from darby.job.model import Job, Price
+from darby.quantities.amounts import Amount, leaves, walk
+from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Rule, addendum
 from darby_coatings.trade import TRADE
 from desk import estimated, item
 from jobs import ceiling, job, only, opening, run, wall

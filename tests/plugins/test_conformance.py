@@ -13,13 +13,13 @@ from attrs import evolve
 from outsiders import own
 from rogues import Entry, lines, moves_away, plugin, shrinks_the_job, trade, words
 
-from darby.amounts import Amount, Step
-from darby.job import Job
-from darby.line_items import LineItem
-from darby.rulebook import Consultation
+from darby.estimate.line_item import LineItem
+from darby.estimate.trade import Caution
+from darby.job.model import Job
+from darby.quantities.amounts import Amount, Step
+from darby.rules.cascade import Consultation
 from darby.testing import CHECKS, Bench, faults
-from darby.text import Source
-from darby.trades import Caution
+from darby.text.spans import Source
 
 OWN = ("board", "coatings", "fasteners", "joints")
 

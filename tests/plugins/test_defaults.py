@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from darby.plugins import load_plugins
-from darby.reading import Language, Reading, read
-from darby.rules import DEFAULT
-from darby.units import AREA, LENGTH, MASS, VOLUME
+from darby.plugin_host.loader import load_plugins
+from darby.quantities.units import AREA, LENGTH, MASS, VOLUME
+from darby.reading.read import Language, Reading, read
+from darby.rules.rule import DEFAULT
 from defaults_table import GUIDE, parts, table
 from desk import estimated
 

@@ -10,8 +10,8 @@ import pytest
 from outsiders import EXAMPLE, VAPOUR, outsiders, own
 
 import darby.testing.cases
-from darby.documents.to_json import item_json
-from darby.plugins import load_plugins
+from darby.documents.exact_json.estimate import item_json
+from darby.plugin_host.loader import load_plugins
 from darby.testing import CHECKS, Bench
 from darby.testing.bench import PLAIN
 from darby.testing.cases import cases

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
-from darby.amounts import Amount, walk
-from darby.line_items import LineItem
-from darby.rules import DEFAULT, HOUSE, SPECIFICATION, Layer, Rule
+from darby.estimate.line_item import LineItem
+from darby.quantities.amounts import Amount, walk
+from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Layer, Rule
 from darby_fasteners.trade import TRADE
 from jobs import ceiling, corner, job, only, opening, run, wall
 from kit import rule

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
-from darby.amounts import Amount, walk
-from darby.rulebook import Answer, RuleBook
-from darby.rules import DEFAULT, HOUSE, SPECIFICATION, Rule
+from darby.quantities.amounts import Amount, walk
+from darby.rules.cascade import Answer, RuleBook
+from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Rule
 from darby_joints.levels import LEVELS
 from darby_joints.seams import seams
 from darby_joints.trade import TRADE

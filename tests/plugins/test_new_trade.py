@@ -17,12 +17,12 @@ from outsiders import EXAMPLE, ROOT, VAPOUR, module, own
 from rogues import Entry, Release
 
 import darby.testing.cases
-from darby.documents import Document
+from darby.estimate.document_format import Document
+from darby.estimate.trade import Trade
 from darby.new_trade import Names, unfit, write
-from darby.plugins import load_plugins
-from darby.readers import Reader
+from darby.plugin_host.loader import load_plugins
+from darby.reading.parsing.fact_parser import Reader
 from darby.testing.cases import CaseError, cases
-from darby.trades import Trade
 
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 DARBY = (sys.executable, "-m", "darby")
@@ -261,7 +261,7 @@ def test_the_guide_states_the_type_of_what_each_hook_registers() -> None:
         owner, _, key = name.partition(".")
         if owner in kinds:
             assert kinds[owner].__annotations__[key] == kind, name
-    tree = ast.parse((ROOT / "core/darby/lexicon.py").read_text(encoding="utf-8"))
+    tree = ast.parse((ROOT / "core/darby/reading/parsing/lexicon.py").read_text(encoding="utf-8"))
     (vocabulary,) = (n for n in tree.body if isinstance(n, ast.ClassDef) and n.name == "Vocabulary")
     held = {ast.unparse(n.target): ast.unparse(n.annotation) for n in vocabulary.body if isinstance(n, ast.AnnAssign)}
     assert held["source"] == stated["Vocabulary.source"]

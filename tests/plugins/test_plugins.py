@@ -14,20 +14,20 @@ from typing import Any
 import pytest
 from attrs import evolve, frozen
 
-from darby.amounts import Amount
-from darby.diagnostics import Severity
-from darby.documents import Document
-from darby.estimating import estimate
-from darby.hooks import hookimpl
-from darby.job import Job, Surface
-from darby.lexicon import Vocabulary
-from darby.line_items import LineItem
-from darby.plugins import Plugins, load_plugins
-from darby.readers import Reader
-from darby.reading import Language, Reading
-from darby.rulebook import Consultation
-from darby.text import Source
-from darby.trades import Trade
+from darby.estimate.document_format import Document
+from darby.estimate.line_item import LineItem
+from darby.estimate.trade import Trade
+from darby.job.model import Job, Surface
+from darby.pipeline import estimate
+from darby.plugin_host.hooks import hookimpl
+from darby.plugin_host.loader import Plugins, load_plugins
+from darby.quantities.amounts import Amount
+from darby.reading.parsing.fact_parser import Reader
+from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.read import Language, Reading
+from darby.rules.cascade import Consultation
+from darby.text.diagnostics import Severity
+from darby.text.spans import Source
 
 RELEASE = SimpleNamespace(version="1.2")
 
@@ -322,7 +322,7 @@ def read_with(*more: FakeEntry) -> tuple[list[str], tuple[str, ...], list[str]]:
     """What a specification says, what is missing and which codes are told, with the installed readers and more."""
     from importlib.metadata import entry_points
 
-    from darby.rules import SPECIFICATION
+    from darby.rules.rule import SPECIFICATION
 
     installed = [e for e in entry_points(group="darby") if e.name in {"grammars", "coatings"}]
     spec = Source("s.txt", "Walls: two coats finish paint.")
@@ -338,10 +338,10 @@ def read_with(*more: FakeEntry) -> tuple[list[str], tuple[str, ...], list[str]]:
 FILE = """
 from __future__ import annotations
 from dataclasses import dataclass
-from darby.amounts import Amount
-from darby.hooks import hookimpl
-from darby.line_items import LineItem
-from darby.trades import Trade
+from darby.quantities.amounts import Amount
+from darby.plugin_host.hooks import hookimpl
+from darby.estimate.line_item import LineItem
+from darby.estimate.trade import Trade
 
 DARBY_API = 1
 
@@ -392,6 +392,6 @@ def test_the_installed_plugins_come_with_their_versions() -> None:
 
 
 def test_loading_the_module_loads_no_pluggy() -> None:
-    script = "import sys, darby.plugins; print('pluggy' in sys.modules)"
+    script = "import sys, darby.plugin_host.loader; print('pluggy' in sys.modules)"
     done = subprocess.run((sys.executable, "-c", script), capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"

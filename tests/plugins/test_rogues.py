@@ -15,14 +15,14 @@ from typing import Any
 import pytest
 from rogues import MEDDLERS, PLUGINS, TRADES, Entry, lines, one, plugin
 
-from darby.documents import Document
-from darby.documents.to_json import estimate_json
-from darby.estimate import Estimate
-from darby.estimating import estimate
-from darby.jobfile import load
-from darby.plugins import RefusedError, load_plugins
-from darby.rules import HOUSE, SPECIFICATION
-from darby.text import Source
+from darby.documents.exact_json.estimate import estimate_json
+from darby.estimate.document_format import Document
+from darby.estimate.model import Estimate
+from darby.job.loader import load
+from darby.pipeline import estimate
+from darby.plugin_host.loader import RefusedError, load_plugins
+from darby.rules.rule import HOUSE, SPECIFICATION
+from darby.text.spans import Source
 
 JOB = """
 name = "Net loft"
@@ -124,8 +124,8 @@ def test_a_whole_gallery_at_once_costs_its_own_lines_only() -> None:
 def test_what_a_plugin_prints_stays_out_of_the_document(tmp_path: Path) -> None:
     (tmp_path / "talker.py").write_text(
         "print('on import')\n"
-        "from darby.amounts import Amount\nfrom darby.hooks import hookimpl\nfrom darby.line_items import LineItem\n"
-        "from darby.trades import Trade\nDARBY_API = 1\n"
+        "from darby.quantities.amounts import Amount\nfrom darby.plugin_host.hooks import hookimpl\nfrom darby.estimate.line_item import LineItem\n"
+        "from darby.estimate.trade import Trade\nDARBY_API = 1\n"
         "def line_items(job, book):\n    print('in the call')\n    yield LineItem('hook', Amount.of(2))\n"
         "@hookimpl\ndef darby_trades():\n    print('in the hook')\n    return [Trade('talker', 'Talker', line_items)]\n",
         encoding="utf-8",

@@ -8,19 +8,19 @@ from typing import Any
 from outsiders import own
 from rogues import Entry, plugin, trade, words
 
-from darby.amounts import Amount
-from darby.diagnostics import Severity
-from darby.estimate import Estimate
-from darby.estimating import estimate
-from darby.job import Job
-from darby.jobfile import load
-from darby.lexicon import Lexicon, Vocabulary
-from darby.line_items import LineItem
-from darby.plugins import load_plugins
-from darby.rulebook import Consultation
-from darby.rules import SPECIFICATION
-from darby.text import Source
-from darby.wording import Guest, settle
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.job.loader import load
+from darby.job.model import Job
+from darby.pipeline import estimate
+from darby.plugin_host.loader import load_plugins
+from darby.plugin_host.word_ownership import Guest, settle
+from darby.quantities.amounts import Amount
+from darby.reading.parsing.lexicon import Lexicon, Vocabulary
+from darby.rules.cascade import Consultation
+from darby.rules.rule import SPECIFICATION
+from darby.text.diagnostics import Severity
+from darby.text.spans import Source
 
 JOB = '[[walls]]\nname = "north"\nlength = "10 ft"\nheight = "8 ft"\nfaces = 1\n'
 TILE = '[subject]\n"ceiling tile" = ["perforated ceiling panel", "perforated ceiling panels"]\n[kinds]\n"ceiling tile" = ["package", "layers", "spacing"]\n'

@@ -13,10 +13,10 @@ from darby.cli.options import plugin_options, run_plugins_option
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from darby.diagnostics import Diagnostic
-    from darby.plugins import Plugins
-    from darby.rules import Kind
-    from darby.saved import Choices, Saved
+    from darby.plugin_host.loader import Plugins
+    from darby.rules.rule import Kind
+    from darby.saved.model import Choices, Saved
+    from darby.text.diagnostics import Diagnostic
 
 
 @click.command(short_help="Show what moved between two estimates, and why.")
@@ -36,10 +36,11 @@ def compare(
     The exit code is 0 when both order the same, 1 when something moved, 2 when one of the two cannot be had, 3 when a plugin
     failed in one.
     """
-    from darby.causes import causes
     from darby.cli.showing import out, terminal
-    from darby.comparing import compare as held
-    from darby.documents import comparison_json, comparison_terminal
+    from darby.documents.exact_json import comparison as comparison_json
+    from darby.documents.terminal import comparison as comparison_terminal
+    from darby.saved.comparison import compare as held
+    from darby.saved.replay.causes import causes
 
     sides = _Sides(run_plugins, without, only)
     one, other = sides.both(before, after)
@@ -69,7 +70,7 @@ class _Sides:
 
     def plugins(self, choices: Choices) -> Plugins:
         """Today's plugins, those of the job among them where it named files of its own."""
-        from darby.plugins import load_plugins
+        from darby.plugin_host.loader import load_plugins
 
         return self._of_job or load_plugins(without=choices.without, only=choices.only)
 
@@ -86,7 +87,7 @@ class _Sides:
         if _is_saved(name):
             from pathlib import Path
 
-            from darby.reopening import open_saved
+            from darby.saved.reader import open_saved
 
             saved, told = open_saved(Path(name), self._kinds(), name)
             self.told += told
@@ -94,16 +95,16 @@ class _Sides:
         return self._job(name, like)
 
     def _kinds(self) -> dict[str, Kind]:
-        from darby.plugins import load_plugins
+        from darby.plugin_host.loader import load_plugins
 
         return {kind.name: kind for reader in load_plugins().readers for kind in reader.kinds}
 
     def _job(self, name: str, like: Choices | None) -> Saved | None:
         from darby.cli.jobs import Wanted, estimate_of
         from darby.cli.options import chosen
-        from darby.recall import Memory
-        from darby.replaying import Office
-        from darby.saved import Choices
+        from darby.reading.cache import Memory
+        from darby.saved.model import Choices
+        from darby.saved.replay.one import Office
 
         given = chosen(self._only)
         without = self._without or (like.without if like else ())
@@ -133,7 +134,7 @@ def _is_saved(name: str) -> bool:
 
 def _refuse(told: Iterable[Diagnostic], form: str) -> int:
     from darby.cli.showing import complain, out_json
-    from darby.documents import comparison_json
+    from darby.documents.exact_json import comparison as comparison_json
 
     if form == "json":
         out_json(comparison_json.refused_json(told))

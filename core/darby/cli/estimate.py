@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from darby.cli.jobs import Outcome, Wanted
-    from darby.documents import Document
-    from darby.estimate import Estimate
-    from darby.line_items import LineItem
+    from darby.estimate.document_format import Document
+    from darby.estimate.line_item import LineItem
+    from darby.estimate.model import Estimate
 
 _longhand_option = click.option("--longhand", is_flag=True, help="Also show how each line was worked out.")
 _estimate_format = format_option(
@@ -50,7 +50,7 @@ def estimate(
     Files in the job are looked up beside it. With - the job itself comes from standard input, and "demo" is the demo.
     """
     from darby.cli.jobs import Wanted
-    from darby.recall import Memory
+    from darby.reading.cache import Memory
 
     memory = None if kept is None else Memory()
     wanted = Wanted(job, without, only, units, run_plugins, memory)
@@ -103,7 +103,8 @@ def explain(
     """
     from darby.cli.jobs import Wanted, estimate_of
     from darby.cli.showing import complain, out_json, terminal
-    from darby.documents import longhand_terminal, to_json
+    from darby.documents.exact_json import estimate as to_json
+    from darby.documents.terminal import longhand as longhand_terminal
 
     outcome = estimate_of(Wanted(job, without, only, units, run_plugins))
     if outcome.estimate is None:
@@ -177,7 +178,8 @@ def _ending(name: str) -> str:
 
 def _show(made: Estimate, *, longhand: bool) -> None:
     from darby.cli.showing import terminal
-    from darby.documents import longhand_terminal, to_terminal
+    from darby.documents.terminal import estimate as to_terminal
+    from darby.documents.terminal import longhand as longhand_terminal
 
     with terminal() as console:
         to_terminal.show(made, console)
@@ -189,9 +191,9 @@ def _show(made: Estimate, *, longhand: bool) -> None:
 def _write(made: Estimate, document: Document, name: str | None, job: str) -> int:
     """Write a document, and say with what code to end; one of a plugin may well fail to be made."""
     from darby.cli.showing import complain, out, save
-    from darby.diagnostics import problem
     from darby.documents.catalogue import document_named
-    from darby.vetting import raised
+    from darby.plugin_host.validation import raised
+    from darby.text.diagnostics import problem
 
     try:
         text = document.make(made)
@@ -217,9 +219,9 @@ def _keep(made: Estimate, name: str, wanted: Wanted, outcome: Outcome) -> int:
     """Save the estimate, and say with what code to end."""
     from darby.cli.options import chosen
     from darby.cli.showing import save
-    from darby.replaying import Office
-    from darby.saved import Choices
-    from darby.saving import text_of, with_longhand
+    from darby.saved.model import Choices
+    from darby.saved.replay.one import Office
+    from darby.saved.writer import text_of, with_longhand
 
     assert wanted.memory is not None
     choices = Choices(wanted.units or "", wanted.without, chosen(wanted.only))
@@ -240,8 +242,8 @@ def _inputs(made: Estimate, job: str) -> list[str]:
 def _refuse(outcome: Outcome, form: str) -> int:
     """Say everything that is wrong with the input; nothing was computed."""
     from darby.cli.showing import complain, out_json
-    from darby.diagnostics import Severity
-    from darby.documents import to_json
+    from darby.documents.exact_json import estimate as to_json
+    from darby.text.diagnostics import Severity
 
     if form == "json":
         out_json(to_json.refused_json(outcome.problems))
@@ -255,7 +257,7 @@ def _copy_demo(folder: str) -> int:
     from pathlib import Path
 
     from darby.cli.jobs import demo_folder
-    from darby.documents.terminal_parts import safe
+    from darby.documents.terminal.parts import safe
 
     target = Path(folder)
     try:
@@ -296,7 +298,7 @@ def _find(name: str, estimate: Estimate) -> list[LineItem]:
 def _which(name: str, found: list[LineItem], estimate: Estimate) -> str:
     import difflib
 
-    from darby.documents.terminal_parts import safe
+    from darby.documents.terminal.parts import safe
 
     numbered = {item.id: f"  {number}  {safe(item.id)}" for number, item in enumerate(estimate.items, 1)}
     if found:

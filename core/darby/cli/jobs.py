@@ -16,13 +16,13 @@ from darby.cli.options import chosen
 from darby.cli.showing import open_named
 
 if TYPE_CHECKING:
-    from darby.diagnostics import Diagnostic
-    from darby.estimate import Estimate
-    from darby.job import Job
-    from darby.plugins import Plugins
-    from darby.recall import Memory
-    from darby.rules import Layer
-    from darby.text import Source
+    from darby.estimate.model import Estimate
+    from darby.job.model import Job
+    from darby.plugin_host.loader import Plugins
+    from darby.reading.cache import Memory
+    from darby.rules.rule import Layer
+    from darby.text.diagnostics import Diagnostic
+    from darby.text.spans import Source
 
 DEMO = "demo"
 
@@ -51,13 +51,13 @@ class Outcome:
 
 def estimate_of(wanted: Wanted) -> Outcome:
     """Open all that the job needs and work it out. Every mistake of the input that can be found is told in one run."""
-    from darby.diagnostics import is_error
-    from darby.estimating import estimate
-    from darby.jobfile import load
-    from darby.opening import open_file
-    from darby.plugins import Plugins, load_plugins
-    from darby.reading import read
-    from darby.text import Source
+    from darby.job.loader import load
+    from darby.pipeline import estimate
+    from darby.plugin_host.loader import Plugins, load_plugins
+    from darby.reading.read import read
+    from darby.text.diagnostics import is_error
+    from darby.text.files import open_file
+    from darby.text.spans import Source
 
     with _opened(wanted.job) as (folder, (source, opened)):
         if source is None:
@@ -92,7 +92,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
 
 def _keys_of_others(found: tuple[Diagnostic, ...], plugins: Plugins) -> dict[str, Diagnostic]:
     """Unknown keys of a job that may be read by plugins that are away, each with a warning instead of the error."""
-    from darby.diagnostics import Severity
+    from darby.text.diagnostics import Severity
 
     help = f"It may be for what is left out: {', '.join(plugins.away)}."
     unknown = [d for d in found if d.code == "job-unknown-key" and d.span is not None] if plugins.away else []
@@ -111,7 +111,7 @@ def demo_folder() -> Iterator[Path]:
 @contextmanager
 def _opened(name: str) -> Iterator[tuple[Path, tuple[Source | None, tuple[Diagnostic, ...]]]]:
     """The job file and the folder in which the files it names are looked up."""
-    from darby.opening import open_file
+    from darby.text.files import open_file
 
     if name == DEMO and not Path(name).exists():
         with demo_folder() as folder:
@@ -134,7 +134,7 @@ def _plugin_files(source: Source) -> tuple[str, ...]:
 
 
 def _not_run(files: tuple[str, ...], job: Job | None) -> Diagnostic:
-    from darby.diagnostics import problem
+    from darby.text.diagnostics import problem
 
     place = job.plugin_files[0][1] if job is not None and job.plugin_files else None
     return problem(
@@ -147,8 +147,8 @@ def _not_run(files: tuple[str, ...], job: Job | None) -> Diagnostic:
 
 def _papers(job: Job, folder: Path) -> tuple[list[tuple[Source, Layer]], list[Diagnostic]]:
     """The documents a job names, each with its layer, and what is wrong with them."""
-    from darby.opening import open_file
-    from darby.rules import HOUSE, SPECIFICATION, addendum
+    from darby.rules.rule import HOUSE, SPECIFICATION, addendum
+    from darby.text.files import open_file
 
     named = job.documents
     wanted = [(HOUSE, *one) for one in named.house] + [(SPECIFICATION, *one) for one in named.specification]
@@ -164,14 +164,14 @@ def _papers(job: Job, folder: Path) -> tuple[list[tuple[Source, Layer]], list[Di
 
 
 def _says_nothing(source: Source, layer: Layer, made: Estimate) -> bool:
-    from darby.rules import SPECIFICATION
+    from darby.rules.rule import SPECIFICATION
 
     spoke = any(d.code.startswith("amend") and d.span is not None and d.span.source is source for d in made.diagnostics)
     return layer >= SPECIFICATION and not spoke and not any(rule.span.source is source for rule in made.rules)
 
 
 def _silent(source: Source) -> Diagnostic:
-    from darby.diagnostics import Severity, problem
+    from darby.text.diagnostics import Severity, problem
 
     return problem(
         "nothing-read",

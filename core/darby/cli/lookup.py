@@ -11,7 +11,7 @@ import click
 from darby.cli.options import chosen, plugin_options
 
 if TYPE_CHECKING:
-    from darby.plugins import Provided
+    from darby.plugin_host.loader import Provided
 
 
 @click.command(short_help="Explain the code of a message.")
@@ -20,8 +20,8 @@ def why(code: str | None) -> int:
     """Say what a message means and how to mend it. Without CODE, list them all."""
     import difflib
 
-    from darby.codes import PAGES
-    from darby.documents.terminal_parts import safe
+    from darby.documents.terminal.parts import safe
+    from darby.text.explanations import PAGES
 
     if code is None:
         widest = max(map(len, PAGES))
@@ -44,8 +44,8 @@ def formats(*, without: tuple[str, ...], only: tuple[str, ...]) -> int:
     """List every document an estimate can be handed over as, by the name --format takes."""
     from darby.cli.showing import complain
     from darby.documents.catalogue import documents
-    from darby.documents.terminal_parts import safe
-    from darby.plugins import load_plugins
+    from darby.documents.terminal.parts import safe
+    from darby.plugin_host.loader import load_plugins
 
     plugins = load_plugins(without=without, only=chosen(only))
     complain(plugins.diagnostics)
@@ -65,11 +65,11 @@ def formats(*, without: tuple[str, ...], only: tuple[str, ...]) -> int:
 def trades(*, units: str, form: str, without: tuple[str, ...], only: tuple[str, ...]) -> int:
     """List the trades, the plugin each comes from, and the lines it goes by where nobody says otherwise."""
     from darby.cli.showing import complain, out_json
-    from darby.plugins import load_plugins
+    from darby.plugin_host.loader import load_plugins
 
     plugins = load_plugins(without=without, only=chosen(only))
     if form == "json":
-        from darby.documents.json_parts import diagnostic_json
+        from darby.documents.exact_json.parts import diagnostic_json
 
         found = [diagnostic_json(d) for d in plugins.diagnostics]
         out_json({"schema": "darby.trades/1", "trades": [_trade(p) for p in plugins.trades], "diagnostics": found})
@@ -107,7 +107,7 @@ def _show(provided: tuple[Provided, ...], units: str) -> None:
     from rich.text import Text
 
     from darby.cli.showing import terminal
-    from darby.documents.terminal_parts import heading, safe, tell
+    from darby.documents.terminal.parts import heading, safe, tell
 
     with terminal() as console:
         if not provided:

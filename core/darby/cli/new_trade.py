@@ -18,9 +18,9 @@ def new_trade(*, name: str, folder: str | None) -> int:
     from pathlib import Path
 
     from darby.cli.showing import complain
-    from darby.documents.terminal_parts import safe
+    from darby.documents.terminal.parts import safe
     from darby.new_trade import unfit, write
-    from darby.plugins import load_plugins
+    from darby.plugin_host.loader import load_plugins
 
     wrong = unfit(name, load_plugins().vocabularies)
     if wrong is not None:

@@ -22,13 +22,14 @@ def read(
 
     Without a FILE, or with -, the text comes from standard input: paste a section in, or pipe it.
     """
-    from darby.careful import Careful, Text
     from darby.cli.showing import complain, open_named, out, terminal
-    from darby.diagnostics import Severity, is_error
-    from darby.documents import reading_json, reading_terminal
-    from darby.plugins import load_plugins
-    from darby.reading import Language
-    from darby.rules import SPECIFICATION
+    from darby.documents.exact_json import reading as reading_json
+    from darby.documents.terminal import reading as reading_terminal
+    from darby.plugin_host.guarded_reader import Careful, Text
+    from darby.plugin_host.loader import load_plugins
+    from darby.reading.read import Language
+    from darby.rules.rule import SPECIFICATION
+    from darby.text.diagnostics import Severity, is_error
 
     opened = [open_named(name) for name in dict.fromkeys(files or ("-",))]
     told = [d for _, found in opened for d in found]

@@ -15,10 +15,10 @@ import click
 from darby.cli.options import chosen, plugin_options
 
 if TYPE_CHECKING:
-    from darby.journal import Journal
-    from darby.replay_pool import Progress, Round, Workers
-    from darby.replayed import Replayed, Summary
-    from darby.replays import Setup
+    from darby.saved.replay.file import Setup
+    from darby.saved.replay.journal import Journal
+    from darby.saved.replay.workers import Progress, Round, Workers
+    from darby.saved.replay_outcome import Replayed, Summary
 
 _LONG = 50
 """Files from which on a run shows how far it is."""
@@ -56,8 +56,9 @@ def replay(
     a plugin failed.
     """
     from darby.cli.showing import out, terminal
-    from darby.documents import replay_json, replay_terminal
-    from darby.replay_pool import Round, WorkersError, files_in
+    from darby.documents.exact_json import replay as replay_json
+    from darby.documents.terminal import replay as replay_terminal
+    from darby.saved.replay.workers import Round, WorkersError, files_in
 
     setup = _setup(house, plugin_files, without, chosen(only), reread=reread)
     files, missing = files_in(folders)
@@ -127,9 +128,9 @@ def _setup(
     from attrs import evolve
 
     from darby.cli.showing import complain
-    from darby.diagnostics import is_error
-    from darby.opening import open_file
-    from darby.replays import Setup, today_of
+    from darby.saved.replay.file import Setup, today_of
+    from darby.text.diagnostics import is_error
+    from darby.text.files import open_file
 
     opened = [open_file(Path(name), name) for name in house]
     told = [d for _, found in opened for d in found]
@@ -144,7 +145,7 @@ def _setup(
 
 
 def _journal(name: str | None, folders: tuple[str, ...], setup: Setup) -> Journal | None:
-    from darby.journal import NAME, Journal, NoJournalError
+    from darby.saved.replay.journal import NAME, Journal, NoJournalError
 
     first = next((Path(f) for f in folders if Path(f).is_dir()), None)
     path = Path(name) if name else first / NAME if first else None
@@ -167,12 +168,12 @@ def _journal(name: str | None, folders: tuple[str, ...], setup: Setup) -> Journa
 
 @contextmanager
 def _workers(cluster: str | None, files: int, processes: int | None) -> Iterator[Workers | None]:
-    from darby.replay_pool import workers_for
+    from darby.saved.replay.workers import workers_for
 
     if cluster is None:
         yield workers_for(files, processes)
         return
-    from darby.replay_cluster import Cluster, ClusterError
+    from darby.saved.replay.cluster import Cluster, ClusterError
 
     try:
         workers = Cluster.at(cluster)
@@ -207,7 +208,8 @@ def _accept(moved: list[Replayed], setup: Setup, *, ask: bool, beside: bool) -> 
     What is shown goes to standard error where it would stand `beside` another document.
     """
     from darby.cli.showing import terminal
-    from darby.replay_accepting import accept, shown
+    from darby.documents.terminal import comparison as comparison_terminal
+    from darby.saved.replay.acceptance import accept, moved_in
 
     left: list[Replayed] = []
     every = not ask
@@ -215,7 +217,9 @@ def _accept(moved: list[Replayed], setup: Setup, *, ask: bool, beside: bool) -> 
         if not every:
             with terminal(stderr=beside) as console:
                 console.print()
-                shown(one, setup, console)
+                if (found := moved_in(one, setup)) is not None:
+                    console.print(one.file, style="bold")
+                    comparison_terminal.show(*found, console)
             answer = _answer(one.file, len(moved) - number - 1)
             if answer == "q":
                 left += moved[number:]

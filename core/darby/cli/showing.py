@@ -14,8 +14,8 @@ import click
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from darby.diagnostics import Diagnostic
-    from darby.opening import Opened
+    from darby.text.diagnostics import Diagnostic
+    from darby.text.files import Opened
 
 STANDARD_INPUT = "standard input"
 
@@ -30,7 +30,7 @@ def out(document: str | bytes) -> None:
 
 def out_json(data: dict[str, Any]) -> None:
     """Write plain data to standard output as JSON."""
-    from darby.documents.json_parts import dump
+    from darby.documents.exact_json.parts import dump
 
     out(dump(data))
 
@@ -42,8 +42,8 @@ def save(name: str, document: str | bytes, keep: Iterable[str] = ()) -> int:
     """
     from pathlib import Path
 
-    from darby.documents.wording import one_line
-    from darby.saving import write
+    from darby.documents.words import one_line
+    from darby.saved.writer import write
 
     shown = one_line(name)
     data = document.encode("utf-8", "replace") if isinstance(document, str) else document
@@ -75,7 +75,7 @@ def save(name: str, document: str | bytes, keep: Iterable[str] = ()) -> int:
 @contextmanager
 def terminal(*, stderr: bool = False) -> Iterator[Console]:
     """A console on standard output (or error); a pipe gets plain text without the spaces that fill up lines."""
-    from darby.documents.terminal_parts import console_for, plain, written
+    from darby.documents.terminal.parts import console_for, plain, written
 
     stream = sys.stderr if stderr else sys.stdout
     console = console_for(stream)
@@ -89,7 +89,7 @@ def terminal(*, stderr: bool = False) -> Iterator[Console]:
 
 def complain(problems: Iterable[Diagnostic]) -> None:
     """Tell problems on standard error."""
-    from darby.documents.terminal_parts import show_problems
+    from darby.documents.terminal.parts import show_problems
 
     with terminal(stderr=True) as console:
         show_problems(console, problems)
@@ -99,7 +99,7 @@ def open_named(name: str) -> Opened:
     """The file of that name, or what comes in on standard input where it is `-`."""
     from pathlib import Path
 
-    from darby.opening import decode, open_file
+    from darby.text.files import decode, open_file
 
     if name != "-":
         return open_file(Path(name), name)

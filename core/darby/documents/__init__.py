@@ -1,18 +1,5 @@
-"""What leaves the desk: each document is made from the estimate alone, never from another document."""
+"""What leaves the desk.
 
-from __future__ import annotations
-
-from collections.abc import Callable
-
-from attrs import frozen
-
-from darby.estimate import Estimate
-
-
-@frozen
-class Document:
-    """A format of the estimate: its name for `--format`, and the function that makes it."""
-
-    name: str
-    about: str
-    make: Callable[[Estimate], str | bytes]
+An estimate, reading, comparison or replay comes in; text, pages, workbooks and tables go out, each from that alone and
+never from another document. Nothing is decided here.
+"""

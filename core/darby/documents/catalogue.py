@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from importlib import import_module
 
-from darby.documents import Document
+from darby.estimate.document_format import Document
 
 _MODULES = {
-    "terminal": "to_terminal",
-    "xlsx": "to_xlsx",
-    "html": "to_html",
-    "json": "to_json",
+    "terminal": "terminal.estimate",
+    "xlsx": "workbook.to_xlsx",
+    "html": "page.to_html",
+    "json": "exact_json.estimate",
     "csv": "to_csv",
     "working": "to_csv",
     "measured": "to_csv",
     "rules": "to_csv",
     "open": "to_csv",
-    "order": "to_order_list",
-    "letter": "to_letter",
-    "scope": "to_scope_note",
+    "order": "letters.to_order_list",
+    "letter": "letters.to_letter",
+    "scope": "letters.to_scope_note",
 }
 """The first word of a document's name to the module that makes it."""
 

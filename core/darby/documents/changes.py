@@ -6,12 +6,12 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any
 
-from darby.comparing import Cause, Change, Comparison, Moved, RowChange, UnitsChange
-from darby.documents.wording import one_line, place
-from darby.job_rows import Row, differing
-from darby.numerals import rounded
-from darby.rules import Rule
-from darby.saved import Line, Measure
+from darby.documents.words import one_line, place
+from darby.job.row_mixture import Row, differing
+from darby.quantities.numerals import rounded
+from darby.rules.rule import Rule
+from darby.saved.comparison import Cause, Change, Comparison, Moved, RowChange, UnitsChange
+from darby.saved.model import Line, Measure
 
 
 def measure(value: Measure) -> str:

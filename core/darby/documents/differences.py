@@ -7,14 +7,14 @@ from fractions import Fraction
 
 from attrs import frozen
 
-from darby.amounts import HERE, Amount, total, walk
-from darby.documents.longhand import told
-from darby.documents.wording import kind_of, one_line, packages, says
-from darby.estimate import Estimate, Question
-from darby.line_items import LineItem
-from darby.rulebook import Conflict
-from darby.rules import Rule
-from darby.units import NUMBER_ONLY, UnitError
+from darby.documents.words import kind_of, one_line, packages, says
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate, Question
+from darby.estimate.working import told
+from darby.quantities.amounts import HERE, Amount, total, walk
+from darby.quantities.units import NUMBER_ONLY, UnitError
+from darby.rules.cascade import Conflict
+from darby.rules.rule import Rule
 
 Changes = Callable[[Amount], Amount | None]
 """Gives what is to stand in place of a step of the working, or None where it stays."""

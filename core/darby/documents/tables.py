@@ -15,8 +15,8 @@ from fractions import Fraction
 
 from attrs import frozen
 
-from darby.documents import Document
-from darby.estimate import Estimate
+from darby.estimate.document_format import Document
+from darby.estimate.model import Estimate
 
 Cell = str | int | Fraction | None
 

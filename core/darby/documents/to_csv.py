@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from darby.amounts import Amount
-from darby.documents.longhand import working
 from darby.documents.tables import Cell, Column, Sheet, csv_document
-from darby.documents.wording import clause_number, content_of, kind_of, one_line, says
-from darby.estimate import Estimate
-from darby.job import Job
-from darby.text import Span
+from darby.documents.words import clause_number, content_of, kind_of, one_line, says
+from darby.estimate.model import Estimate
+from darby.estimate.working import working
+from darby.job.model import Job
+from darby.quantities.amounts import Amount
+from darby.text.spans import Span
 
 _PLACE = ("file", "line")
 

@@ -12,10 +12,10 @@ from pathlib import Path
 
 from attrs import frozen
 
-from darby.diagnostics import Diagnostic, problem
-from darby.finding import GROUP, installed
-from darby.lexicon import Vocabulary
-from darby.wording import meaning
+from darby.plugin_host.discovery import GROUP, installed
+from darby.plugin_host.word_ownership import meaning
+from darby.reading.parsing.lexicon import Vocabulary
+from darby.text.diagnostics import Diagnostic, problem
 
 LONGEST = 40
 _NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")

@@ -8,20 +8,20 @@ from pathlib import Path
 
 from attrs import evolve, frozen
 
-from darby.calling import Run, book_for, call_all
-from darby.careful import Careful
-from darby.diagnostics import Severity
-from darby.estimate import Estimate
-from darby.estimating import estimate
-from darby.finding import Entry
-from darby.job import Job
-from darby.jobfile import load
-from darby.line_items import LineItem
-from darby.plugins import Plugins, Provided, load_plugins
-from darby.reading import Language, Reading
-from darby.rulebook import Consultation, RuleBook
-from darby.rules import DEFAULT, SPECIFICATION, Layer, Rule
-from darby.text import Source
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.job.loader import load
+from darby.job.model import Job
+from darby.pipeline import estimate
+from darby.plugin_host.discovery import Entry
+from darby.plugin_host.guarded_reader import Careful
+from darby.plugin_host.loader import Plugins, Provided, load_plugins
+from darby.plugin_host.trade_runner import Run, book_for, call_all
+from darby.reading.read import Language, Reading
+from darby.rules.cascade import Consultation, RuleBook
+from darby.rules.rule import DEFAULT, SPECIFICATION, Layer, Rule
+from darby.text.diagnostics import Severity
+from darby.text.spans import Source
 
 PLAIN = """
 [[rooms]]

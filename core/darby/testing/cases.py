@@ -35,9 +35,9 @@ from typing import Any
 
 from attrs import frozen
 
-from darby.line_items import LineItem
-from darby.plugins import load_plugins
-from darby.rules import DEFAULT, SPECIFICATION, Rule, Scope
+from darby.estimate.line_item import LineItem
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import DEFAULT, SPECIFICATION, Rule, Scope
 from darby.testing.bench import PLAIN, Bench
 from darby.testing.conformance import CHECKS
 

@@ -10,17 +10,17 @@ from functools import partial
 
 from attrs import evolve
 
-from darby.amounts import Amount, walk
-from darby.calling import inexact_in
-from darby.documents.to_json import estimate_json, item_json
-from darby.estimate import Estimate
-from darby.finding import installed
-from darby.line_items import LineItem
-from darby.plugins import load_plugins
-from darby.rehearsal import Verdict, rehearse
-from darby.rules import DEFAULT
+from darby.documents.exact_json.estimate import estimate_json, item_json
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.plugin_host.discovery import installed
+from darby.plugin_host.loader import load_plugins
+from darby.plugin_host.sandbox import Verdict, rehearse
+from darby.plugin_host.trade_runner import inexact_in
+from darby.plugin_host.validation import raised
+from darby.quantities.amounts import Amount, walk
+from darby.rules.rule import DEFAULT
 from darby.testing.bench import HOSTILE, PLAIN, Bench
-from darby.vetting import raised
 
 SYSTEMS = ("us", "metric")
 

@@ -15,18 +15,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from darby.causes import causes
-from darby.comparing import compare
-from darby.diagnostics import Diagnostic
-from darby.documents import comparison_terminal
-from darby.documents.terminal_parts import plain, show_problems, written
-from darby.opening import open_file
-from darby.reopening import open_saved
-from darby.replaying import Worked
-from darby.replays import Setup, office_for
-from darby.replays import again as worked_again
-from darby.saved import Choices, Saved
-from darby.saving import text_of, with_longhand
+from darby.documents.terminal import comparison as comparison_terminal
+from darby.documents.terminal.parts import plain, show_problems, written
+from darby.saved.comparison import compare
+from darby.saved.model import Choices, Saved
+from darby.saved.reader import open_saved
+from darby.saved.replay.causes import causes
+from darby.saved.replay.file import Setup, office_for
+from darby.saved.replay.file import again as worked_again
+from darby.saved.replay.one import Worked
+from darby.saved.writer import text_of, with_longhand
+from darby.text.diagnostics import Diagnostic
+from darby.text.files import open_file
 
 
 class SavedError(AssertionError):

@@ -4,11 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from darby.hooks import hookimpl
-from darby.lexicon import Vocabulary
-from darby.readers import Reader
-from darby.text import Source
-from darby.trades import Trade
+from darby.api import Reader, Source, Trade, Vocabulary, hookimpl
 from darby_example.reader import READER
 from darby_example.trade import TRADE
 

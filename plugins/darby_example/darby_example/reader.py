@@ -6,10 +6,7 @@ from collections.abc import Sequence
 from importlib.resources import files
 from typing import Any
 
-from darby.readers import Fact, Quantity, Reader
-from darby.rules import Kind
-from darby.tagging import Tag
-from darby.units import LENGTH, UNITS
+from darby.api import LENGTH, UNITS, Fact, Kind, Quantity, Reader, Tag
 
 BATT = "batt insulation"
 

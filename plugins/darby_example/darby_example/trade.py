@@ -6,14 +6,22 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
-from darby.amounts import Amount, total
-from darby.job import Job, Surface
-from darby.line_items import LineItem
-from darby.measuring import openings_out
-from darby.packing import pack, with_waste
-from darby.rulebook import Answer, Consultation
-from darby.rules import Rule
-from darby.trades import Caution, Trade, defaults_of
+from darby.api import (
+    Amount,
+    Answer,
+    Caution,
+    Consultation,
+    Job,
+    LineItem,
+    Rule,
+    Surface,
+    Trade,
+    defaults_of,
+    openings_out,
+    pack,
+    total,
+    with_waste,
+)
 from darby_example.reader import BATT
 
 

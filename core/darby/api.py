@@ -1,0 +1,108 @@
+"""The one import of a plugin author: everything public, and nothing else.
+
+Built-in trades, the grammar, the template, the examples and the guide take what they need from here. A name in `__all__` stays, with
+its meaning, as long as `DARBY_API` does; what is not here is Darby's own business and may change any day.
+"""
+
+from __future__ import annotations
+
+from darby.estimate.areas import (
+    Deduct,
+    Place,
+    deduction,
+    net_area,
+    openings_out,
+    pieces,
+    places,
+    pooled,
+    reveals_left,
+    rooms_told_apart,
+    ruled_by,
+)
+from darby.estimate.document_format import Document
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.estimate.packing import ordered, pack, with_waste
+from darby.estimate.trade import Caution, Trade, defaults_of
+from darby.job.model import Corner, Job, Opening, Price, Surface
+from darby.plugin_host.hooks import hookimpl
+from darby.quantities.amounts import Amount, total
+from darby.quantities.units import (
+    AREA,
+    CONTAINERS,
+    EACH,
+    LENGTH,
+    MASS,
+    NUMBER_ONLY,
+    PERCENT,
+    UNITS,
+    VOLUME,
+    Dimension,
+    Unit,
+    bought_in,
+)
+from darby.reading.parsing.fact_parser import Fact, Quantity, Reader, Refused, tables_of
+from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.lexicon import Vocabulary
+from darby.rules.cascade import Answer, Consultation
+from darby.rules.rule import DEFAULT, HOUSE, Bound, Kind, Layer, Rule
+from darby.text.spans import Source
+
+__all__ = [
+    "AREA",
+    "CONTAINERS",
+    "DEFAULT",
+    "EACH",
+    "HOUSE",
+    "LENGTH",
+    "MASS",
+    "NUMBER_ONLY",
+    "PERCENT",
+    "UNITS",
+    "VOLUME",
+    "Amount",
+    "Answer",
+    "Bound",
+    "Caution",
+    "Consultation",
+    "Corner",
+    "Deduct",
+    "Dimension",
+    "Document",
+    "Estimate",
+    "Fact",
+    "Job",
+    "Kind",
+    "Layer",
+    "LineItem",
+    "Opening",
+    "Place",
+    "Price",
+    "Quantity",
+    "Reader",
+    "Refused",
+    "Rule",
+    "Source",
+    "Surface",
+    "Tag",
+    "Trade",
+    "Unit",
+    "Vocabulary",
+    "bought_in",
+    "deduction",
+    "defaults_of",
+    "hookimpl",
+    "net_area",
+    "openings_out",
+    "ordered",
+    "pack",
+    "pieces",
+    "places",
+    "pooled",
+    "reveals_left",
+    "rooms_told_apart",
+    "ruled_by",
+    "tables_of",
+    "total",
+    "with_waste",
+]

@@ -1,0 +1,149 @@
+"""The estimate as JSON of the schema `darby.estimate/1`: canonical, so that equal estimates are equal texts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from darby.documents.exact_json.parts import (
+    Json,
+    amount_json,
+    diagnostic_json,
+    dump,
+    package_json,
+    rule_json,
+    start_json,
+)
+from darby.estimate.document_format import Document
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Assumption, Estimate, Question
+from darby.estimate.working import Line, rules_behind, working
+from darby.job.model import Job
+from darby.quantities.amounts import Origin
+from darby.rules.cascade import Asked, Conflict
+from darby.rules.rule import Rule
+from darby.text.diagnostics import Diagnostic
+
+SCHEMA = "darby.estimate/1"
+
+
+def estimate_json(estimate: Estimate) -> Json:
+    """The estimate as plain data."""
+    return {
+        "schema": SCHEMA,
+        "job": _job(estimate.job),
+        "complete": estimate.complete,
+        "missing": list(estimate.missing),
+        "trades": [{"name": name, "plugin": plugin, "version": version} for name, plugin, version in estimate.trades],
+        "items": [item_json(item, estimate.rules) for item in estimate.items],
+        "assumptions": [_assumption(a) for a in estimate.assumptions],
+        "questions": [_question(q) for q in estimate.questions],
+        "cautions": [{"topic": c.topic, "text": c.text, "cited": c.cited} for c in estimate.cautions],
+        "conflicts": [_conflict(c) for c in estimate.conflicts],
+        "diagnostics": [diagnostic_json(d) for d in estimate.diagnostics],
+        "unread": [{"text": span.text, **start_json(span), "why": why} for span, why in estimate.unread],
+    }
+
+
+def refused_json(problems: Iterable[Diagnostic]) -> Json:
+    """The same document where the input is wrong and nothing was computed."""
+    empty: Json = {name: [] for name in ("items", "assumptions", "questions", "cautions", "conflicts")}
+    return {
+        "schema": SCHEMA, "job": None, "complete": False, "missing": [], "trades": [], **empty,
+        "diagnostics": [diagnostic_json(d) for d in problems], "unread": [],
+    }  # fmt: skip
+
+
+def make(estimate: Estimate) -> str:
+    """The document as text."""
+    return dump(estimate_json(estimate))
+
+
+DOCUMENT = Document("json", "everything, exact, for other programs", make)
+
+
+def _job(job: Job) -> Json:
+    openings = [(o, s) for s in job.surfaces for o in s.openings]
+    return {
+        "name": job.name,
+        "units": job.units,
+        "file": job.source.name,
+        "surfaces": [
+            {
+                "name": s.name, "kind": s.kind, "room": s.room, "area": amount_json(s.area),
+                "faces": amount_json(s.faces), **start_json(s.span),
+            }
+            for s in job.surfaces
+        ],
+        "openings": [
+            {
+                "name": o.name, "surface": s.name, "width": amount_json(o.width), "height": amount_json(o.height),
+                "count": amount_json(o.count), **start_json(o.span),
+            }
+            for o, s in openings
+        ],
+        "corners": [
+            {
+                "kind": c.kind, "room": c.room, "count": amount_json(c.count), "height": amount_json(c.height),
+                **start_json(c.span),
+            }
+            for c in job.corners
+        ],
+    }  # fmt: skip
+
+
+def item_json(item: LineItem, rules: Iterable[Rule]) -> Json:
+    """One line to order, with its longhand and the rules behind it."""
+    rules = tuple(rules)
+    order = None
+    if item.package is not None:
+        order = {"count": item.count, "package": package_json(item.package), "container": item.container}
+    return {
+        "id": item.id,
+        "trade": item.trade,
+        "product": item.product,
+        "pool": dict(item.pool),
+        "need": amount_json(item.need),
+        "order": order,
+        "working": [line_json(line) for line in working(item, rules)],
+        "rules": [rule_json(rule) for rule in rules_behind(item, rules)],
+        "notes": list(item.notes),
+    }
+
+
+def line_json(line: Line) -> Json:
+    """One line of longhand with the places its numbers came from."""
+    return {"text": str(line), **amount_json(line.amount), "from": [_origin(o, line.rule) for o in line.origins]}
+
+
+def _origin(origin: Origin, rule: Rule | None) -> Json:
+    data: Json = {**start_json(origin.place), "text": origin.text or (origin.place.text if origin.place else "")}
+    if rule is None:
+        return {**data, "by": origin.note}
+    data |= {"by": rule.layer.name, "kind": rule.kind.name, "subject": rule.subject}
+    return {**data, "cited": rule.cited} if rule.cited else data
+
+
+def _asked(asked: Asked) -> Json:
+    return {"kind": asked.kind, "subject": asked.subject, "about": dict(asked.about)}
+
+
+def _assumption(assumption: Assumption) -> Json:
+    answer = assumption.answer
+    return {
+        "text": assumption.text,
+        "asked": _asked(answer.asked),
+        "layer": answer.layer.name,
+        "rule": rule_json(answer.rule),
+    }
+
+
+def _question(question: Question) -> Json:
+    return {"text": question.text, "to": question.to, **start_json(question.place), "items": list(question.items)}
+
+
+def _conflict(conflict: Conflict) -> Json:
+    return {
+        "asked": _asked(conflict.asked),
+        "used": rule_json(conflict.used),
+        "others": [rule_json(rule) for rule in conflict.others],
+    }

@@ -1,0 +1,180 @@
+"""The documents as given, line by line, with every number that was read, asked about, set aside or not read marked in place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from attrs import define, field, frozen
+
+from darby.documents.words import layer_of, one_line, told_rule
+from darby.estimate.model import Estimate
+from darby.estimate.working import rules_behind, working
+from darby.rules.rule import HOUSE, Layer, Rule
+from darby.text.diagnostics import Severity
+from darby.text.spans import Source, Span
+
+KINDS = ("unread", "asked", "used", "measured", "read", "aside")
+"""What became of a stretch; of several the first is shown: not read, in question, behind a number of the order, measured,
+read but not used, set aside."""
+
+
+@define(eq=False)
+class Mark:
+    """A marked stretch. `name` is unique on the page; `said` tells what became of it, in a phrase each."""
+
+    span: Span
+    kind: str
+    said: dict[str, None]
+    name: str = ""
+    used_by: list[str] = field(factory=list)
+    """Names of the places of the page that show a number from here."""
+
+
+@frozen
+class Piece:
+    """A run of a line. `first` is False where the mark began on an earlier line."""
+
+    text: str
+    mark: Mark | None = None
+    first: bool = True
+
+
+@frozen(eq=False)
+class Marked:
+    """One document of the page: its lines, each a tuple of pieces, and what it is to the estimate."""
+
+    source: Source
+    role: str
+    lines: tuple[tuple[Piece, ...], ...]
+    marks: tuple[Mark, ...]
+
+
+@frozen(eq=False)
+class Shelf:
+    """All documents an estimate rests on, those of the architect first, and where each stretch is marked in them."""
+
+    documents: tuple[Marked, ...]
+    _by_source: Mapping[int, tuple[Mark, ...]]
+
+    def mark_at(self, span: Span | None) -> Mark | None:
+        """The mark that shows a stretch, or None."""
+        if span is None:
+            return None
+        marks = self._by_source.get(id(span.source), ())
+        return next((m for m in marks if m.span.start <= span.start < max(m.span.end, m.span.start + 1)), None)
+
+
+def shelf(estimate: Estimate) -> Shelf:
+    """The documents of an estimate, marked."""
+    found: dict[int, list[Mark]] = {}
+    sources: dict[int, Source] = {}
+    for mark in _marks(estimate):
+        found.setdefault(id(mark.span.source), []).append(mark)
+        sources.setdefault(id(mark.span.source), mark.span.source)
+    ordered = _ordered(estimate, sources)
+    by_source: dict[int, tuple[Mark, ...]] = {}
+    documents = []
+    for number, (source, role) in enumerate(ordered, 1):
+        marks = _apart(found.get(id(source), ()))
+        for at, mark in enumerate(marks, 1):
+            mark.name = f"d{number}-m{at}"
+        by_source[id(source)] = marks
+        documents.append(Marked(source, role, _lines(source, marks), marks))
+    return Shelf(tuple(documents), by_source)
+
+
+def _ordered(estimate: Estimate, sources: Mapping[int, Source]) -> list[tuple[Source, str]]:
+    """Specification and addenda, house rules, the job, then the trades' own lines that were used."""
+    papers = sorted(estimate.papers, key=lambda paper: paper[1].rank == HOUSE.rank)
+    known = {id(source): (source, layer.name) for source, layer in papers}
+    roles = {id(rule.span.source): rule.layer.name for rule in estimate.rules}
+    job = estimate.job.source
+    rest = [key for key in sources if key not in known and key != id(job)]
+    rest.sort(key=lambda key: (-_rank(key, estimate.rules), sources[key].name))
+    first = dict(known)
+    if id(job) in sources:
+        first[id(job)] = (job, "the job, as measured")
+    return [*first.values(), *((sources[key], roles.get(key, "")) for key in rest)]
+
+
+def _rank(key: int, rules: Iterable[Rule]) -> int:
+    return max((rule.layer.rank for rule in rules if id(rule.span.source) == key), default=-1)
+
+
+def _marks(estimate: Estimate) -> Iterable[Mark]:
+    """Every stretch that is to be marked, as found; several may lie on one another."""
+    behind = {id(rule) for item in estimate.items for rule in rules_behind(item, estimate.rules)}
+    shown: set[Layer] = {layer for _, layer in estimate.papers}
+    for rule in estimate.rules:
+        used = id(rule) in behind
+        if used or rule.layer in shown or rule.span.source is estimate.job.source:
+            state = "" if used else ", not used"
+            yield _mark(rule.span, "used" if used else "read", f"{told_rule(rule)} ({layer_of(rule)}{state})")
+    for question in estimate.questions:
+        if question.place is not None:
+            yield _mark(question.place, "asked", f"Question: {question.text}")
+    for conflict in estimate.conflicts:
+        for rule in (conflict.used, *conflict.others):
+            yield _mark(rule.span, "asked", "Said in two ways")
+    for diagnostic in estimate.diagnostics:
+        if diagnostic.severity is Severity.QUESTION and diagnostic.span is not None:
+            yield _mark(diagnostic.span, "asked", f"Question: {diagnostic.message}")
+    for span, why in estimate.unread:
+        yield _mark(span, "unread", f"Not read: {why}")
+    for span, why in estimate.set_aside:
+        yield _mark(span, "aside", f"Set aside: {why}")
+    for item in estimate.items:
+        for line in working(item, estimate.rules):
+            for origin in line.origins if line.rule is None else ():
+                if origin.place is not None:
+                    yield _mark(origin.place, "measured", one_line(origin.key) or "Measured")
+
+
+def _mark(span: Span, kind: str, said: str) -> Mark:
+    return Mark(span, kind, {one_line(said): None})
+
+
+def _apart(marks: Iterable[Mark]) -> tuple[Mark, ...]:
+    """Marks that lie apart: those that touch the same text become one, of the weightiest kind."""
+    out: list[Mark] = []
+    for mark in sorted(marks, key=lambda m: (m.span.start, -m.span.end)):
+        if out and mark.span.start < out[-1].span.end:
+            last = out[-1]
+            last.span = last.span.join(mark.span)
+            last.kind = min(last.kind, mark.kind, key=KINDS.index)
+            last.said |= mark.said
+        elif mark.span.end > mark.span.start:
+            out.append(mark)
+    return tuple(out)
+
+
+def _lines(source: Source, marks: tuple[Mark, ...]) -> tuple[tuple[Piece, ...], ...]:
+    """The text cut into lines, each line into pieces."""
+    lines: list[tuple[Piece, ...]] = []
+    at = 0
+    count = len(source.line_starts)
+    if source.line_starts[-1] == len(source.text) and source.text:
+        count -= 1  # the text ends with its last line
+    for number in range(1, count + 1):
+        start = source.line_starts[number - 1]
+        text = source.line_text(number)
+        end = start + len(text)
+        while at and marks[at - 1].span.end > start:
+            at -= 1
+        pieces: list[Piece] = []
+        done = start
+        while at < len(marks) and marks[at].span.start < end:
+            mark = marks[at]
+            low, high = max(mark.span.start, start), min(mark.span.end, end)
+            if low > mark.span.start:  # the indent of a line that goes on is no part of what was read
+                low = min(high, low + len(text[low - start :]) - len(text[low - start :].lstrip()))
+            if low > done:
+                pieces.append(Piece(source.text[done:low]))
+            if high > low:
+                pieces.append(Piece(source.text[low:high], mark, first=mark.span.start >= start))
+            done = max(done, high)
+            at += 1
+        if done < end:
+            pieces.append(Piece(source.text[done:end]))
+        lines.append(tuple(pieces))
+    return tuple(lines)

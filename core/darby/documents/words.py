@@ -1,0 +1,180 @@
+"""Words that several documents share: text made harmless, an order as one would ring it up, a place as one looks it up."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.estimate.working import told
+from darby.quantities.amounts import Amount
+from darby.quantities.units import EACH, NUMBER_ONLY
+from darby.rules.rule import SPECIFICATION, Rule
+from darby.text.spans import Span
+
+_UNSEEN = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ufffe\uffff\ud800-\udfff]"
+)
+_SECTION = re.compile(r"\s*SECTION\s+([0-9]{2}[ -]?[0-9]{2}[ -]?[0-9]{2}|[0-9]{5})\b", re.IGNORECASE)
+_ARTICLE = re.compile(r"\s*([1-3]\.[0-9]{1,2})\b")
+_PARAGRAPH = re.compile(r"\s*([A-Z])\.\s")
+_ITEM = re.compile(r"\s*([0-9]{1,2})\.\s")
+
+
+def harmless(text: str) -> str:
+    """Text from outside on one line, its control characters and direction marks a replacement sign each."""
+    return _UNSEEN.sub("\ufffd", text.replace("\t", " ").replace("\n", " "))
+
+
+def one_line(text: str) -> str:
+    """Harmless text with single spaces."""
+    return " ".join(harmless(text.replace("\r", "\n")).split())
+
+
+def kind_of(item: LineItem) -> str:
+    """What tells the item from others of its product."""
+    return one_line(str(item.pool))
+
+
+def name_of(item: LineItem) -> str:
+    """Product and what tells it from others: `varnish, satin`."""
+    kind = kind_of(item)
+    return one_line(item.product) + (f", {kind}" if kind else "")
+
+
+def content_of(item: LineItem) -> Amount | None:
+    """What one package holds: of 64 lb/pail, 64 lb. None where the package is unknown or goods are counted singly."""
+    if item.package is None or not item.container:
+        return None
+    over = item.package.unit.over_parts
+    return Amount.of(item.package.value, over[0] if over else "each")
+
+
+def packages(item: LineItem, count: int) -> str:
+    """So many packages of the item: `12 pails`, `1 pail`; goods that are counted singly are a number."""
+    if not item.container or item.package is None:
+        return f"{count:,}"
+    return str(Amount.of(count, item.package.unit.under[0]))
+
+
+def order_of(item: LineItem) -> str:
+    """`12 pails of 64 lb`; what is missing where the package is unknown."""
+    if item.count is None:
+        return "package not known"
+    content = content_of(item)
+    return one_line(packages(item, item.count) + (f" of {told(content)}" if content is not None else ""))
+
+
+def need_of(item: LineItem, system: str) -> str:
+    """The need in the usual unit of `us` or `metric`, rounded for the eye."""
+    return str(item.need.in_system(system))
+
+
+def place(span: Span | None) -> str:
+    """File and line, or nothing: `section.txt, line 12`."""
+    return f"{one_line(span.source.name)}, {span.where}" if span else ""
+
+
+def places(spans: Iterable[Span | None]) -> str:
+    """Where several numbers stand, each file named once: `job.toml, lines 5, 6 and 7`."""
+    found: dict[str, dict[str, Span]] = {}
+    for span in spans:
+        if span is not None:
+            found.setdefault(span.source.name, {}).setdefault(span.where, span)
+    told = []
+    for name, wheres in found.items():
+        lines = sorted(s.line for s in wheres.values() if s.source.unit == "line")
+        several = len(lines) == len(wheres) > 1
+        told.append(f"{one_line(name)}, {f'lines {listed(map(str, lines))}' if several else listed(wheres)}")
+    return "; ".join(told)
+
+
+def clause_number(span: Span) -> str:
+    """Section, article and paragraph as the document itself counts them, as far as it does: `09 91 23, 3.03 C`."""
+    found = {"paragraph": "", "article": "", "section": ""}
+    ways = (("paragraph", _PARAGRAPH), ("article", _ARTICLE), ("section", _SECTION))
+    for number in range(span.line, 0, -1):
+        line = span.source.line_text(number)[:200]
+        for depth, (name, pattern) in enumerate(ways):
+            match = pattern.match(line)
+            if match and not any(found[higher] for higher, _ in ways[depth:]):
+                found[name] = match[1]
+        if found["section"]:
+            break
+    if not found["article"]:
+        found["paragraph"] = _item(span) or found["paragraph"]
+    inner = " ".join(filter(None, (found["article"], found["paragraph"])))
+    return ", ".join(filter(None, (found["section"], inner)))
+
+
+def _item(span: Span) -> str:
+    for number in range(span.line, max(0, span.line - 20), -1):
+        match = _ITEM.match(span.source.line_text(number))
+        if match:
+            return f"item {match[1]}"
+    return ""
+
+
+def whereabouts(span: Span) -> str:
+    """A place as an architect looks it up, with the file and line as we have it: `09 91 23, 3.03 C (section.txt, line 55)`."""
+    number = clause_number(span)
+    return f"{number} ({place(span)})" if number else place(span)
+
+
+def quote(span: Span) -> str:
+    """The words of a stretch, on one line and no longer than one, in quotation marks."""
+    text = one_line(span.text)
+    return f"“{text if len(text) <= 160 else text[:159].rstrip() + '…'}”"
+
+
+def says(rule: Rule) -> str:
+    """What a rule says: `250 sq ft per gal`, `at least 2`; a bare count with its kind, `2 coats`."""
+    said = one_line(rule.says().replace(" per 1 ", " per "))
+    if rule.kind.amount != {NUMBER_ONLY} or rule.per is not None or rule.amount.unit is not EACH:
+        return said
+    one = rule.amount.value == 1 and rule.upper is None
+    kind = rule.kind.name.removesuffix("s") if one else rule.kind.name
+    return f"{said} {kind}" if rule.kind.name.endswith("s") else said
+
+
+def rule_name(rule: Rule) -> str:
+    """What a rule is about: `varnish coverage, ceiling`."""
+    scope = f", {rule.scope}" if rule.scope else ""
+    return one_line(f"{rule.subject} {rule.kind.name}{scope}")
+
+
+def told_rule(rule: Rule) -> str:
+    """What a rule is about and what it says: `varnish coverage: 250 sq ft per gal`, `varnish, wall: 2 coats`."""
+    said = says(rule)
+    if said.endswith((rule.kind.name, rule.kind.name.removesuffix("s"))):
+        return one_line(f"{rule.subject}{f', {rule.scope}' if rule.scope else ''}") + f": {said}"
+    return f"{rule_name(rule)}: {said}"
+
+
+def clause(rule: Rule) -> str:
+    """The clause that holds a rule, as it was read, in quotation marks, without the bracketed source at its end."""
+    text = rule.amount.step.origin.text or rule.span.text
+    if rule.cited:
+        text = text.removesuffix(f"[{rule.cited}]")
+    text = one_line(text)
+    return f"“{text if len(text) <= 200 else text[:199].rstrip() + '…'}”"
+
+
+_HANDS = {"default": "trade default", "house": "house line", "override": "own line for this job"}
+
+
+def layer_of(rule: Rule) -> str:
+    """Whose word a rule is: `addendum 1`, `house line, our last jobs`."""
+    return one_line(_HANDS.get(rule.layer.name, rule.layer.name) + (f", {rule.cited}" if rule.cited else ""))
+
+
+def documents_used(estimate: Estimate) -> tuple[str, ...]:
+    """The specification and its addenda by file name, in the order they were taken."""
+    return tuple(one_line(s.name) for s, layer in estimate.papers if layer.rank >= SPECIFICATION.rank)
+
+
+def listed(parts: Iterable[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    *most, last = list(parts) or [""]
+    return f"{', '.join(most)} and {last}" if most else last

@@ -1,0 +1,4 @@
+"""For a spreadsheet: live formulas.
+
+The working of each line as cells that follow their inputs.
+"""

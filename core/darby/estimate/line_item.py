@@ -1,0 +1,59 @@
+"""Line items: what one trade orders, why, and in which packages."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from attrs import field, frozen
+
+from darby.quantities.amounts import Amount
+from darby.rules.rule import Rule, Scope
+
+
+def _scope(value: object) -> Scope:
+    return value if isinstance(value, Scope) else Scope(value)  # type: ignore[arg-type]
+
+
+@frozen(eq=False)
+class LineItem:
+    """One product to order. `need` is exact; `order` is whole packages, rounded up once.
+
+    `pool` holds what keeps this product apart from others of its name (thickness, sheen, color): items of one product
+    and one pool are bought together. `package` is the content of one package as a rate in the measure of `need`
+    (64 lb/pail, 32 sq ft/sheet), as `Rule.rate` of a package rule gives it; None where nobody says and the need alone
+    is known. `rules` shaped the item beyond the numbers in its working, as a sheet size chosen by its thickness.
+    """
+
+    product: str
+    need: Amount
+    pool: Scope = field(factory=Scope, converter=_scope)
+    package: Amount | None = None
+    trade: str = ""
+    """Filled in by the core."""
+    rules: tuple[Rule, ...] = ()
+    notes: tuple[str, ...] = ()
+    """What whoever checks the item should know, one sentence each."""
+
+    @property
+    def container(self) -> str:
+        """What a package is, as `pail`; nothing where the package is unknown."""
+        return self.package.unit.under[0].name if self.package is not None and self.package.unit.under else ""
+
+    @property
+    def id(self) -> str:
+        """A stable name within the estimate: trade, product and pool."""
+        parts = [self.trade, self.product, *(str(v) for v in self.pool.values())]
+        return ":".join("-".join(p.lower().split()) for p in parts if p)
+
+    @property
+    def order(self) -> Amount | None:
+        """Whole packages, with the working that ends in the one rounding; None where the package is unknown."""
+        if self.package is None:
+            return None
+        return (self.need / self.package).round_up().named("order")
+
+    @property
+    def count(self) -> int | None:
+        """Number of packages to order."""
+        order = self.order
+        return None if order is None else int(Fraction(order.value))

@@ -1,0 +1,66 @@
+"""The estimate: what all trades order together, what it rests on, and what is still open."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from darby.estimate.line_item import LineItem
+from darby.estimate.trade import Caution
+from darby.job.model import Job
+from darby.rules.cascade import Answer, Conflict
+from darby.rules.rule import Layer, Rule
+from darby.text.diagnostics import Diagnostic
+from darby.text.spans import Source, Span
+
+
+@frozen(eq=False)
+class Assumption:
+    """Something no document of the job says and a default or house line supplied."""
+
+    text: str
+    answer: Answer
+
+
+@frozen(eq=False)
+class Question:
+    """A sentence that can be sent to whoever can answer it: `specifier` or `supplier`; `estimator` asks oneself."""
+
+    text: str
+    to: str
+    place: Span | None = None
+    items: tuple[str, ...] = ()
+    """Ids of the line items that the answer can move."""
+
+
+@frozen(eq=False)
+class Estimate:
+    """Everything one run produced. `complete` is False when a trade failed and its lines are missing."""
+
+    job: Job
+    items: tuple[LineItem, ...]
+    rules: tuple[Rule, ...] = ()
+    """Every rule read for the job, whatever its layer, used or not."""
+    assumptions: tuple[Assumption, ...] = ()
+    questions: tuple[Question, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    conflicts: tuple[Conflict, ...] = ()
+    diagnostics: tuple[Diagnostic, ...] = ()
+    trades: tuple[tuple[str, str, str], ...] = ()
+    """Trade name, plugin and version, for each trade that took part."""
+    missing: tuple[str, ...] = ()
+    """Trades whose lines are missing because they failed, and plugins that failed before they gave any."""
+    unread: tuple[tuple[Span, str], ...] = ()
+    """Numbers of the documents that could not be read, each with the reason, in the order of the documents."""
+    set_aside: tuple[tuple[Span, str], ...] = ()
+    """Numbers of the documents that order nothing, each with the reason, in the order of the documents."""
+    papers: tuple[tuple[Source, Layer], ...] = ()
+    """The documents in the order they were taken: house rules, specification, addenda; not the trades' own lines."""
+
+    @property
+    def complete(self) -> bool:
+        """Whether every trade gave its lines."""
+        return not self.missing
+
+    def item(self, name: str) -> LineItem | None:
+        """The line item of an id, or None."""
+        return next((i for i in self.items if i.id == name), None)

@@ -1,0 +1,166 @@
+"""From a measured need to what is ordered: waste added, and packages chosen from the sizes on offer, whatever the goods."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
+
+from attrs import evolve, frozen
+
+from darby.estimate.line_item import LineItem
+from darby.estimate.package_mix import mix
+from darby.job.model import Price
+from darby.quantities.amounts import Amount
+from darby.quantities.units import NUMBER_ONLY
+from darby.rules.cascade import Answer, Consultation
+from darby.rules.rule import Rule
+
+SINGLY = Amount.of(1)
+"""The package of goods that are counted one by one."""
+
+
+@frozen(eq=False)
+class Packing:
+    """The package a need is ordered in, as a rate (64 lb/pail), with the rules behind it and what should be known of it.
+
+    `package` is None where nobody says, or where every package said is in another measure than the need. `part` is the
+    share of the need that goes into this package; None where all of it does.
+    """
+
+    package: Amount | None
+    rules: tuple[Rule, ...] = ()
+    notes: tuple[str, ...] = ()
+    part: Amount | None = None
+
+
+def with_waste(need: Amount, waste: Answer | None, label: str, name: str = "waste") -> Amount:
+    """The need, called `label`, with a share for waste added as steps of its own where an answer gives one above zero."""
+    if waste is None or not waste.amount:
+        return need.named(label)
+    net = need.named(f"{label}, before {name}")
+    return (net + (net * waste.amount).named(f"{name} on {label}")).named(label)
+
+
+def pack(
+    need: Amount, product: str, book: Consultation, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
+) -> Packing:
+    """The one package size for a need of `product`.
+
+    Of several sizes the one that leaves least over, then the one that needs fewest packages. A count that nobody packs is
+    ordered singly. A silence, and a package that cannot be told in the measure of the need, raise the question.
+    """
+    offers = book.book.all("package", product, about, take=take)
+    fitting = [o for o in offers if o.rule.amount.unit.dimension == need.unit.dimension]
+    if not fitting:
+        return _unpacked(need, product, book, about, offers)
+    best = min(fitting, key=lambda offer: _left_over(need, offer.rate))
+    left = (offer.rule for offer in offers if offer is not best)
+    book.use(evolve(best, beaten=(*left, *best.beaten)))
+    return Packing(best.rate, (best.rule,))
+
+
+def packs(
+    need: Amount,
+    product: str,
+    book: Consultation,
+    about: Mapping[str, str] | None = None,
+    *,
+    take: Iterable[str] = (),
+    prices: Iterable[Price] = (),
+) -> tuple[Packing, ...]:
+    """The packages for a need of `product`: one size, or a mix of those on offer, the largest first.
+
+    The mix that covers the need at least cost where the price of every size is known, else with least left over; of
+    equals the fewest packages. Each packing of a mix takes its `part` of the need, and the parts add up to it. Silences
+    are met as by `pack`.
+    """
+    offers = book.book.all("package", product, about, take=take)
+    fitting = [o for o in offers if o.rule.amount.unit.dimension == need.unit.dimension]
+    if not fitting:
+        return (_unpacked(need, product, book, about, offers),)
+    fitting.sort(key=lambda o: o.rate.size, reverse=True)
+    if not need:
+        return (pack(need, product, book, about, take=take),)
+    costs = _costs(product, fitting, prices)
+    counts = mix(need.size, [o.rate.size for o in fitting], costs)
+    taken = [(offer, count) for offer, count in zip(fitting, counts, strict=True) if count]
+    left = [o.rule for o in offers if all(o is not offer for offer, _ in taken)]
+    notes: tuple[str, ...] = ()
+    if costs:
+        notes = (f"Sizes of {product} are chosen by the prices of the job.",)
+    elif any(p.product == product for p in prices):
+        notes = (f"Not every size of {product} has a price in the job: sizes are chosen by what is left over.",)
+    found: list[Packing] = []
+    rest = need
+    for number, (offer, count) in enumerate(taken):
+        book.use(evolve(offer, beaten=(*left, *offer.beaten)))
+        rate = offer.rate
+        if len(taken) == 1:
+            return (Packing(rate, (offer.rule,), notes),)
+        if number < len(taken) - 1:
+            full = rate * Amount.of(count, rate.unit.under[0], label="packages, filled")
+            part = full.to(need.unit).named(f"in {_size(rate)}s")
+            rest = rest - part
+        else:
+            part = rest.named(f"left for {_size(rate)}s")
+        found.append(Packing(rate, (offer.rule,), notes, part))
+    return tuple(found)
+
+
+def ordered(
+    product: str,
+    need: Amount,
+    book: Consultation,
+    pool: Mapping[str, str],
+    *,
+    about: Mapping[str, str] | None = None,
+    take: Iterable[str] = (),
+    rules: Iterable[Rule] = (),
+    notes: Iterable[str] = (),
+    prices: Iterable[Price] = (),
+) -> Iterator[LineItem]:
+    """A need as line items: one, or one for each size of a mix, told apart by `package` in the pool."""
+    packings = packs(need, product, book, pool if about is None else about, take=take, prices=prices)
+    rules, notes = tuple(rules), tuple(notes)
+    for packing in packings:
+        apart = {} if packing.part is None or packing.package is None else {"package": _size(packing.package)}
+        yield LineItem(
+            product, need if packing.part is None else packing.part, {**pool, **apart}, packing.package,
+            rules=tuple(dict.fromkeys((*rules, *packing.rules))), notes=tuple(dict.fromkeys((*notes, *packing.notes))),
+        )  # fmt: skip
+
+
+def _costs(product: str, offers: Sequence[Answer], prices: Iterable[Price]) -> list[Fraction] | None:
+    """The price of each size on offer, or None where one has none."""
+    known = {p.package: p.price.value for p in prices if p.product == product}
+    costs = [known.get(offer.rule.amount) for offer in offers]
+    return None if None in costs else [cost for cost in costs if cost is not None]
+
+
+def _size(package: Amount) -> str:
+    """`5 gal pail`."""
+    content = Amount.of(package.value, package.unit.over[0] if package.unit.over else "each").exact()
+    return f"{content} {package.unit.under[0].name}"
+
+
+def _unpacked(
+    need: Amount, product: str, book: Consultation, about: Mapping[str, str] | None, offers: Sequence[Answer]
+) -> Packing:
+    """What is left to do where no package fits: goods that are counted come singly, others not at all."""
+    book.miss("package", product, about)
+    rules = tuple(offer.rule for offer in offers)
+    notes = tuple(
+        f"A package of {product} is given as {rule.says()} and the need in {need.unit}: nothing tells how the two go together."
+        for rule in rules
+    )
+    if need.unit.dimension == NUMBER_ONLY:
+        return Packing(
+            SINGLY, rules, (*notes, f"Nobody says how many {product}s a package holds: they are counted singly.")
+        )
+    return Packing(None, rules, notes)
+
+
+def _left_over(need: Amount, package: Amount) -> tuple[Amount, Fraction]:
+    """What is left over, then the number of packages, whatever they are called."""
+    count = (need / package).round_up()
+    return count * package - need, count.value

@@ -1,0 +1,52 @@
+"""What a trade is to the core: words, defaults, line items and cautions, in one frozen value."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+
+from attrs import field, frozen
+
+from darby.estimate.line_item import LineItem
+from darby.job.model import Job
+from darby.rules.cascade import Consultation
+from darby.text.spans import Source
+
+
+@frozen
+class Caution:
+    """A danger of the work, said once in the estimate, with the published rule behind it."""
+
+    topic: str
+    text: str
+    cited: str = ""
+
+
+@frozen
+class Trade:
+    """A trade plugin's contribution.
+
+    `line_items(job, book)` returns what to order; it must be pure: same job and rules, same items, nothing written.
+    `defaults` maps `us` and `metric` to a source of plain spec lines, the lowest layer of the cascade, read strictly.
+    `marks` maps a key that the job file may carry on a surface (`floor = "two layers, 30 mm"`) to the subject that its plain
+    text is read under; what it says holds for that surface alone and beats every document. Under no subject (`""`) the text
+    is kept as it is, for the trade to look up in `Surface.marks`.
+    """
+
+    name: str
+    title: str
+    line_items: Callable[[Job, Consultation], Iterable[LineItem]]
+    defaults: Mapping[str, Source] = field(factory=dict)
+    cautions: tuple[Caution, ...] = ()
+    marks: Mapping[str, str] = field(factory=dict)
+    replaces: str = ""
+    """Name of the trade that this one takes the place of, or nothing."""
+    about: str = ""
+    """One sentence for `darby trades`."""
+
+
+def defaults_of(package: str, systems: Iterable[str] = ("us", "metric")) -> dict[str, Source]:
+    """The default lines that lie beside a trade's code as `defaults.us.txt` and `defaults.metric.txt`.
+
+    Raises FileNotFoundError where one is missing, ModuleNotFoundError where the package is.
+    """
+    return {system: Source.shipped(package, f"defaults.{system}.txt") for system in systems}

@@ -1,0 +1,127 @@
+"""The job: what was measured. Surfaces, openings and corners, each with the line that gave it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+
+from attrs import field, frozen
+
+from darby.quantities.amounts import Amount
+from darby.text.spans import Source, Span
+
+
+@frozen
+class Opening:
+    """A door, window or other hole in a surface; `count` of them, each `width` by `height`."""
+
+    name: str
+    surface: str
+    """Name of the surface it lies in."""
+    width: Amount
+    height: Amount
+    count: Amount
+    span: Span
+    reveal: Amount | None = None
+    """Depth of the finished faces inside the opening; None where nothing is finished there."""
+    sill: bool = False
+    """Whether the reveal goes all around, as at a window, or leaves the foot out, as at a door."""
+
+    @property
+    def each(self) -> Amount:
+        """Area of one."""
+        return self.width * self.height
+
+    @property
+    def edges(self) -> Amount | None:
+        """Length around one along which its reveals are finished; None where they are not."""
+        if self.reveal is None:
+            return None
+        across = self.width * 2 if self.sill else self.width
+        return self.height * 2 + across
+
+
+@frozen
+class Surface:
+    """A measured surface of one kind (`wall`, `ceiling`). `area` is of one face, openings left in."""
+
+    name: str
+    kind: str
+    area: Amount
+    faces: Amount
+    span: Span
+    room: str = ""
+    length: Amount | None = None
+    height: Amount | None = None
+    """Height of a wall, width of a ceiling (labelled `width`); None where only the area was given, as with `length`.
+    Of a wall with a raking top the greatest height."""
+    openings: tuple[Opening, ...] = ()
+    marks: Mapping[str, str] = field(factory=dict)
+    """What the job says of this surface alone in words a trade asked for (`Trade.marks`), as plain spec text."""
+    mark_places: Mapping[str, Span] = field(factory=dict)
+    """Where each mark stands."""
+    side: int = 1
+    """2 for the other face of a wall whose faces are finished differently; its openings are those of face 1."""
+    runs: int = 1
+    """Straight runs that its length is made of: more than one where it goes around corners."""
+    level: bool = True
+    """False where its length and height do not enclose its area: a gable, a slope, a wall with a raking top."""
+
+    @cached_property
+    def gross(self) -> Amount:
+        """Area of all faces, openings left in."""
+        return (self.area * self.faces).named(self.name)
+
+
+@frozen
+class Corner:
+    """Corners of one kind (`inside`, `outside`), `count` of them, each `height` tall."""
+
+    kind: str
+    count: Amount
+    height: Amount
+    span: Span
+    room: str = ""
+
+
+@frozen
+class Price:
+    """What one package of a product costs, in whatever money: only for choosing between sizes, never printed."""
+
+    product: str
+    package: Amount
+    """What the package holds."""
+    price: Amount
+    span: Span
+
+
+@frozen
+class Documents:
+    """The files a job names, as written there, each with its place."""
+
+    specification: tuple[tuple[str, Span], ...] = ()
+    addenda: tuple[tuple[str, Span], ...] = ()
+    house: tuple[tuple[str, Span], ...] = ()
+
+
+@frozen
+class Job:
+    """Everything the job file says."""
+
+    name: str
+    units: str
+    """`us` or `metric`: how to print, and whose defaults hold."""
+    surfaces: tuple[Surface, ...]
+    corners: tuple[Corner, ...] = ()
+    rules: tuple[tuple[str, Span], ...] = ()
+    """The estimator's own lines, the top layer of the cascade."""
+    documents: Documents = Documents()
+    source: Source = field(factory=lambda: Source("job", ""))
+    plugin_files: tuple[tuple[str, Span], ...] = ()
+    prices: tuple[Price, ...] = ()
+    schedules: tuple[Source, ...] = ()
+    """The schedules that were read beside the job file, in the order named."""
+
+    def of_kind(self, kind: str) -> tuple[Surface, ...]:
+        """The surfaces of one kind, in the order of the job."""
+        return tuple(s for s in self.surfaces if s.kind == kind)

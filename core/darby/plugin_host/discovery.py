@@ -1,0 +1,114 @@
+"""Which plugins there are: entry points of what is installed and single files, before any of them is loaded."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+from hashlib import sha256
+from importlib.util import module_from_spec, spec_from_file_location
+from pathlib import Path
+from typing import Any, Protocol
+
+from attrs import frozen
+
+from darby.text.diagnostics import Diagnostic, problem
+from darby.text.files import missing_file, nearest
+
+GROUP = "darby"
+
+
+class Entry(Protocol):
+    """What is asked of an entry point; `importlib.metadata.EntryPoint` is one. It may have a `dist` with a version."""
+
+    @property
+    def name(self) -> str:
+        """The plugin's name."""
+        ...
+
+    def load(self) -> Any:
+        """The plugin itself. May raise anything."""
+        ...
+
+
+@frozen(eq=False)
+class Found:
+    """A plugin before it is loaded. `load` may do anything."""
+
+    own: bool
+    """Whether it came with Darby itself."""
+    name: str
+    version: str
+    load: Callable[[], Any]
+    file: str = ""
+    """Name of the single file that it is, or nothing."""
+
+    @property
+    def who(self) -> str:
+        """Its name and version."""
+        return f"{self.name} {self.version}".rstrip()
+
+
+def find(
+    entries: Iterable[Entry] | None, files: Iterable[Path], without: Sequence[str], only: Sequence[str] | None
+) -> tuple[list[Found], tuple[str, ...], list[Diagnostic]]:
+    """The plugins that are wanted, Darby's own first and each kind by name; the names of those left out; what was asked wrongly."""
+    told: list[Diagnostic] = []
+    found = [_entry(entry) for entry in (installed() if entries is None else entries)]
+    for path in files:
+        if path.is_file():
+            found.append(Found(False, path.stem, _digest(path), partial(_from_file, path), path.name))
+        else:
+            told.append(missing_file(path, str(path)))
+    found.sort(key=lambda f: (not f.own, f.name, f.version))
+    names = _chosen([f.name for f in found], without, only, told)
+    return [f for f in found if f.name in names], tuple(f.name for f in found if f.name not in names), told
+
+
+def _entry(entry: Entry) -> Found:
+    dist = getattr(entry, "dist", None)
+    version, home = (str(getattr(dist, key, "") or "") for key in ("version", "name"))
+    return Found(home == __name__.partition(".")[0], entry.name, version, entry.load)
+
+
+def _digest(path: Path) -> str:
+    """What stands for the version of a single file: the start of its SHA-256, which changes whenever it does."""
+    try:
+        return sha256(path.read_bytes()).hexdigest()[:8]
+    except OSError:  # loading it will say so
+        return ""
+
+
+def installed() -> list[Entry]:
+    """The entry points of the group, each once, sorted."""
+    from importlib.metadata import entry_points  # noqa: PLC0415 - dear, and not wanted for --help
+
+    seen: dict[tuple[str, str, str], Entry] = {}
+    for entry in entry_points(group=GROUP):  # one installation can be found twice on the path
+        seen.setdefault((entry.name, entry.value, entry.dist.name if entry.dist else ""), entry)
+    return [seen[key] for key in sorted(seen)]
+
+
+def _from_file(path: Path) -> Any:
+    spec = spec_from_file_location(f"darby_file_{path.stem}", path)
+    if spec is None or spec.loader is None:
+        raise ImportError(f"{path.name} is no Python file: its name has to end in .py")
+    module = module_from_spec(spec)
+    sys.modules[spec.name] = module  # classes of the module look themselves up there
+    spec.loader.exec_module(module)
+    return module
+
+
+def _chosen(
+    names: Sequence[str], without: Sequence[str], only: Sequence[str] | None, told: list[Diagnostic]
+) -> frozenset[str]:
+    for name in sorted({*without, *(only or ())} - set(names)):
+        close = nearest(name, names)
+        told.append(
+            problem(
+                "plugin-unknown",
+                f"There is no plugin called {name}.",
+                help=f"Did you mean {close}?" if close else f"The plugins are: {', '.join(names) or 'none'}.",
+            )
+        )
+    return frozenset(n for n in names if n not in without and (only is None or n in only))

@@ -1,0 +1,91 @@
+"""What plugins give, looked over before it is used, and what to say of an error of theirs."""
+
+from __future__ import annotations
+
+import traceback
+from collections.abc import Mapping
+from pathlib import Path
+
+from darby.estimate.document_format import Document
+from darby.estimate.trade import Caution, Trade
+from darby.reading.parsing.fact_parser import Reader
+from darby.reading.parsing.lexicon import Vocabulary
+from darby.rules.rule import Kind
+from darby.text.spans import Source
+
+HOOKS: dict[str, type] = {
+    "darby_trades": Trade,
+    "darby_readers": Reader,
+    "darby_vocabulary": Vocabulary,
+    "darby_documents": Document,
+}
+"""What each hook gives a list of."""
+
+_CORE = str(Path(__file__).parents[1] / "_")[:-1]  # with the separator: the trades live beside it, as darby_x
+
+
+def raised(error: BaseException) -> str:
+    """What was raised and where in the plugin: `ValueError: no width (darby_x/trade.py, line 12)`."""
+    try:
+        said = f"{type(error).__name__}: {error}".rstrip(": ")
+    except Exception:  # an error may fail to say what it is
+        said = type(error).__name__
+    frames = [f for f in traceback.extract_tb(error.__traceback__) if not f.filename.startswith((_CORE, "<"))]
+    if isinstance(error, SyntaxError) or not frames:
+        return said
+    path = Path(frames[-1].filename)
+    return f"{said} ({path.parent.name}/{path.name}, line {frames[-1].lineno})"
+
+
+def unsound(things: tuple[object, ...] | None, given: object, kind: type) -> str:
+    """What is wrong with what a hook returned, or nothing."""
+    wanted = f"a list of {kind.__name__} is wanted"
+    if things is None or isinstance(given, str):
+        return f"returned {'nothing' if given is None else 'a ' + type(given).__name__}; {wanted}"
+    for thing in things:
+        if not isinstance(thing, kind):
+            return f"returned a {type(thing).__name__} in its list; {wanted}"
+        if not isinstance(getattr(thing, "name", None), str) or not thing.name:  # type: ignore[attr-defined]
+            return f"returned a {kind.__name__} without a name"
+        if isinstance(thing, Trade) and (wrong := _unsound_trade(thing)):
+            return f"returned the trade {thing.name}, whose {wrong}"
+        if isinstance(thing, Vocabulary) and not isinstance(thing.source, Source):
+            return f"returned the vocabulary {thing.name}, whose source is no source"
+        if isinstance(thing, Reader) and not (_holds(thing.kinds, Kind) and all(map(_sound_kind, thing.kinds))):
+            return f"returned the reader {thing.name}, whose kinds is no tuple of kinds"
+        if isinstance(thing, Document) and not callable(thing.make):
+            return f"returned the document {thing.name}, whose make is no function"
+    return ""
+
+
+def _unsound_trade(trade: Trade) -> str:
+    checks: tuple[tuple[str, bool, str], ...] = (
+        ("line_items", callable(trade.line_items), "no function"),
+        ("defaults", _maps(trade.defaults, Source), "no mapping of us and metric to sources"),
+        ("marks", _maps(trade.marks, str), "no mapping of words to subjects"),
+        (
+            "cautions",
+            _holds(trade.cautions, Caution) and all(map(_sound_caution, trade.cautions)),
+            "no tuple of cautions",
+        ),
+        ("title or about", isinstance(trade.title, str) and isinstance(trade.about, str), "no text"),
+        ("replaces", isinstance(trade.replaces, str), "no name"),
+    )
+    return next((f"{name} is {wrong}" for name, right, wrong in checks if not right), "")
+
+
+def _sound_caution(caution: Caution) -> bool:
+    return all(isinstance(text, str) for text in (caution.topic, caution.text, caution.cited))
+
+
+def _sound_kind(kind: Kind) -> bool:
+    texts = (kind.name, kind.wanted, kind.known_to)
+    return all(isinstance(t, str) for t in texts) and all(isinstance(s, frozenset) for s in (kind.amount, kind.per))
+
+
+def _maps(value: object, kind: type) -> bool:
+    return isinstance(value, Mapping) and all(isinstance(k, str) and isinstance(v, kind) for k, v in value.items())
+
+
+def _holds(value: object, kind: type) -> bool:
+    return isinstance(value, tuple | list) and all(isinstance(v, kind) for v in value)

@@ -1,0 +1,270 @@
+"""What an addendum tells to do: sentences that name a paragraph and delete it, replace it, or change a number in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Literal
+
+from attrs import evolve, field, frozen
+
+from darby.reading.layout.clause import Clause, Layout
+from darby.text.spans import Source, Span
+
+Path = tuple[str, ...]
+"""A paragraph as its labels count it: `3.02.C.1` is ("3", "2", "C", "1")."""
+
+_SIX = r"[0-9]{2}[ .-]?[0-9]{2}[ .-]?[0-9]{2}|[0-9]{5}"
+_HEADING = 90
+"""Characters of a line that does no more than name a section."""
+_SECTION = re.compile(rf"\bSection\s{{1,3}}(?:No\.?\s)?({_SIX})(?![0-9])", re.IGNORECASE)
+_SECTION_LINE = re.compile(rf"\W{{0,4}}(?:SECTION\s{{1,3}})?({_SIX})(?![0-9])", re.IGNORECASE)
+_SECTION_IN_FURNITURE = re.compile(r"(?<![0-9])([0-9]{2} [0-9]{2} [0-9]{2})(?![0-9])")
+_SECTION_IN_NAME = re.compile(r"(?<![0-9])([0-9]{2}[ ._-]?[0-9]{2}[ ._-]?[0-9]{2})(?![0-9])")
+
+_WORD = r"(?:sub-?paragraphs?|paragraphs?|paras?\.?|pars?\.|articles?|art\.|clauses?|items?)\s{1,3}"
+_NUMBER = r"[0-9]{1,2}(?:\.[0-9]{1,2}){1,4}"
+_DEEPER = r"(?:(?:[ .]{0,2}[A-Z]|\s?\([A-Z]\))(?![A-Za-z]))?(?:(?:\.\s?[0-9]{1,2}|\s?\([0-9]{1,2}\))(?![0-9/]|\.[0-9]))?(?:(?:\.\s?[a-z]|\s?\([a-z]\))(?![A-Za-z]))?"
+_REF = re.compile(rf"(?<![0-9./]){_NUMBER}{_DEEPER}")
+_TARGET = re.compile(
+    rf"(?:{_WORD})(?P<refs>{_NUMBER}{_DEEPER}(?:(?:,|,? and|\s?&)\s{{1,3}}(?:{_WORD})?{_NUMBER}{_DEEPER}){{0,20}})"
+    rf"|(?<![0-9./])(?P<bare>{_NUMBER}(?:[ .]{{0,2}}[A-Z](?![A-Za-z])){_DEEPER})",
+    re.IGNORECASE,
+)
+_THROUGH = re.compile(r"\s{0,3}(?:through|thru|to|[-–])\s{1,3}(?:[A-Z]\b|[0-9])")
+
+_DELETING = r"(?:delete|omit|remove|strike(?:\s+out)?)"
+_GONE = r"(?:deleted|omitted|removed|struck(?:\s+out)?|not\s+used|void)"
+_WHOLLY = r"(?:\s*(?:in\s+(?:its|their)\s+entirety|entirely|completely|in\s+full))?"
+_DELETE_BEFORE = re.compile(
+    rf"\b{_DELETING}\s+(?:all\s+of\s+|the\s+)?(?:entire\s+|whole\s+)?(?:section\s+(?:{_SIX})\W{{1,3}})?$", re.IGNORECASE
+)
+_DELETE_BEHIND = re.compile(
+    rf"\W{{0,4}}(?:(?:is|are|shall\s+be|to\s+be)\s+)?(?:hereby\s+)?(?:{_GONE}|{_DELETING}(?:\s+(?:this|the|the\s+entire|the\s+whole)\s+(?:paragraph|article|clause|item))?){_WHOLLY}\s*(?:[.;]|$|(?=\s+and\s))",
+    re.IGNORECASE,
+)
+_DELETE_SECTION = re.compile(
+    rf"\b{_DELETING}\s+(?:specification\s+)?(?:the\s+)?(?:entire\s+)?section\s+({_SIX})\b", re.IGNORECASE
+)
+_REPLACE = re.compile(
+    r"\b(?:now\s+reads?|(?:to|shall|should|will)\s+(?:now\s+)?read(?:\s+as\s+follows)?|reads?\s+as\s+follows|as\s+follows"
+    r"|(?:replaced?|substituted?|insert(?:ed)?|add(?:ed)?)\s+(?:with|by|the\s+following|as\s+follows)(?:\s+the\s+following)?|(?:with|by)\s+the\s+following)\s*:?",
+    re.IGNORECASE,
+)
+_VALUE = r"(?:\"[^\"]{1,120}\"|'[^']{1,120}'|[^\";:]{1,80}?)"
+_AMOUNT = r"(?:\"[^\"]{1,120}\"|(?<![0-9./])(?:[0-9]|\b(?:one|two|three|four|five)\b)[^\";:]{0,60}?)"
+_CHANGES = tuple(
+    re.compile(pattern, re.IGNORECASE)
+    for pattern in (
+        rf"\b(?:change|revise|amend|correct|modify)\b(?:[^\";:]{{0,60}}?\bfrom)?\s+(?P<old>{_VALUE})\s+(?:to\s+read|to|into)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
+        rf"\breplace\s+(?P<old>{_VALUE})\s+(?:with|by)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
+        rf"\bsubstitute\s+(?P<new>{_VALUE})\s+for\s+(?P<old>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
+        rf"\b(?:in\s+lieu\s+of|instead\s+of)\s+(?P<old>{_VALUE}),?\s+(?:provide|use|read|furnish|apply|install)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
+        rf"\bfor\s+(?P<old>{_VALUE})\s+read\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
+        rf"\b{_DELETING}\s+(?P<old>{_VALUE}),?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
+        rf"(?P<old>{_AMOUNT})\s+(?:becomes|is\s+changed\s+to|is\s+revised\s+to|changes\s+to)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
+    )
+)
+_DELETE_WORDS = re.compile(rf"\b{_DELETING}\s+(?:the\s+)?(?P<old>{_VALUE})(?=[.;]?\s*$|[.;]\s)", re.IGNORECASE)
+_ADD = re.compile(rf"\b(?:add|insert)\b[^.]{{0,60}}?(?:\b(?:following|new)\b|{_NUMBER})", re.IGNORECASE)
+_SENTENCE = re.compile(r"(?<=\.)\s{1,9}(?=[A-Z\"])|(?<=;)\s{1,9}")
+_TELLS = re.compile(
+    rf"\b(?:{_DELETING}|{_GONE}|change[sd]?|revised?|amend(?:ed)?|correct|modify|replaced?|substituted?|in\s+lieu\s+of|instead\s+of|becomes|reads?)\b",
+    re.IGNORECASE,
+)
+
+
+@frozen(eq=False)
+class Instruction:
+    """One thing to do. `old` and `new` are where the words stand that are taken away and put in; `region` is the text
+    that may hold what takes a paragraph's place."""
+
+    what: Literal["delete", "replace", "change", "delete words"]
+    section: str
+    path: Path
+    named: str
+    """The paragraph as the addendum calls it."""
+    span: Span
+    clause: Clause = field(repr=False)
+    at: Span | None = None
+    """Where the paragraph is named, if it is in the sentence itself."""
+    old: Span | None = None
+    new: Span | None = None
+    region: tuple[int, int] = (0, 0)
+    through: bool = False
+    """Whether a run of paragraphs is named by its first and last, which is not followed."""
+
+
+@frozen(eq=False)
+class Stand:
+    """A clause of a document: where it begins, the section it stands in, its paragraph."""
+
+    start: int
+    section: str
+    path: Path
+    clause: Clause
+
+
+def may_instruct(text: str) -> bool:
+    """Whether a text can hold an instruction at all: a cheap look."""
+    return _TELLS.search(text) is not None and (
+        _REF.search(text) is not None or _DELETE_SECTION.search(text) is not None
+    )
+
+
+def stands(source: Source, layout: Layout) -> list[Stand]:
+    """Every clause of a document with its section and paragraph, in order of place."""
+    events: list[tuple[int, int, str, Clause | None]] = []
+    for apart in layout.apart:
+        pattern = _SECTION_LINE if apart.span.text.lstrip().upper().startswith("SECTION") else _SECTION_IN_FURNITURE
+        found = pattern.search(apart.span.text)
+        if found and "number of a paragraph" not in apart.why:
+            events.append((apart.span.start, 0, _digits(found[1]), None))
+    for clause in layout.clauses:
+        found = _SECTION_LINE.match(f"{clause.label} {clause.text[:60]}" if clause.label else clause.text[:60])
+        bare = not clause.label and len(clause.text) <= _HEADING and not clause.text.endswith(".")
+        heads = clause.label.upper().startswith("SECTION") or (bare and clause.text[:7].upper() == "SECTION")
+        section = _digits(found[1]) if found and (heads or clause.heading) else ""
+        events.append((clause.view.whole.start, 1, section, clause))
+    events.sort(key=lambda e: e[:2])
+    named = _SECTION_IN_NAME.search(source.name.replace("\\", "/").rpartition("/")[2])
+    section = _digits(named[1]) if named else ""
+    out: list[Stand] = []
+    for start, _, begins, here in events:
+        section = begins or section
+        if here is not None:
+            out.append(Stand(start, section, path_of(here), here))
+    return out
+
+
+def path_of(clause: Clause) -> Path:
+    """The paragraph of a clause, as the labels of all it stands under count it."""
+    path: Path = ()
+    for one in (*reversed(clause.parents), clause):
+        label = one.label.strip().rstrip(".)").lstrip("(.")
+        if re.fullmatch(r"[0-9]{1,3}(?:\.[0-9]{1,3})+", label):
+            path = tuple(str(int(n)) for n in label.split("."))
+        elif re.fullmatch(r"[0-9]{1,2}|[A-Za-z]", label):
+            path = (*path, str(int(label)) if label.isdigit() else label)
+    return path
+
+
+def path_named(ref: str) -> Path:
+    """The paragraph that a reference names: `3.02 C(1)` is ("3", "2", "C", "1")."""
+    path: Path = ()
+    for part in re.findall(r"[0-9]{1,3}|[A-Za-z]", ref):
+        first = part.isalpha() and all(p.isdigit() for p in path)
+        path = (*path, str(int(part)) if part.isdigit() else part.upper() if first else part)
+    return path
+
+
+def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
+    """Everything an addendum, taken apart, tells to do; `end` is where its text ends."""
+    paths: dict[int, tuple[str, Path, str]] = {}
+    taken = 0
+    for number, stand in enumerate(found):
+        if stand.start < taken:
+            continue  # new text of a paragraph
+        clause = stand.clause
+        section, named = stand.section, ""
+        path: Path = ()
+        for parent in reversed(clause.parents):
+            section, path, named = paths.get(id(parent), (section, path, named))
+        stop = _region_end(found, number, end)
+        at = 0
+        text = clause.text
+        for piece in (*(m.end() for m in _SENTENCE.finditer(text)), len(text)):
+            sentence, start = text[at:piece], at
+            at = piece
+            inline = _SECTION.search(sentence)
+            if inline:
+                section, path, named = _digits(inline[1]), (), ""
+            targets = list(_targets(sentence))
+            if targets:
+                path, named = targets[0][0], targets[0][1]
+            if inline or targets:
+                paths[id(clause)] = (section, path, named)
+            tells, adds = _TELLS.search(sentence), _ADD.search(sentence)
+            one = None
+            if tells and not (adds and adds.start() < tells.start()):
+                for one in _of_sentence(clause, start, piece, section, targets or [(path, named, 0, 0, False)], stop):
+                    yield one
+            if (one is not None and one.what == "replace") or (one is None and adds):
+                taken = stop
+                break
+
+
+def _targets(sentence: str) -> Iterator[tuple[Path, str, int, int, bool]]:
+    """The paragraphs that a sentence names, with where the naming stands, and whether it goes on to another."""
+    for match in _TARGET.finditer(sentence):
+        if match["bare"] and _SECTION.search(sentence[max(0, match.start() - 12) : match.end()]):
+            continue
+        through = _THROUGH.match(sentence, match.end()) is not None
+        for ref in _REF.findall(match["refs"] or match["bare"]):
+            yield path_named(ref), " ".join(ref.split()), match.start(), match.end(), through
+
+
+def _of_sentence(
+    clause: Clause, start: int, end: int, section: str, targets: list[tuple[Path, str, int, int, bool]], stop: int
+) -> Iterator[Instruction]:
+    sentence = clause.text[start:end]
+    span = clause.view.span(start, start + len(sentence.rstrip()))
+    base = Instruction("delete", section, (), "", span, clause)
+    whole = _DELETE_SECTION.search(sentence)
+    if whole and not targets[0][0]:
+        yield evolve(base, section=_digits(whole[1]), named=f"Section {whole[1]}")
+        return
+    path, named, low, high, through = targets[0]
+    if not path:
+        return
+    at = clause.view.span(start + low, start + high) if high else None
+    base = evolve(base, path=path, named=named, through=through, at=at)
+    behind = sentence[high:]
+    gone = high > 0 and (_DELETE_BEFORE.search(sentence[:low]) or _DELETE_BEHIND.match(behind))
+    change = next(filter(None, (p.search(_blanked(sentence, low, high)) for p in _CHANGES)), None)
+    if gone or (high > 0 and _REPLACE.search(behind) and not change):
+        new = _REPLACE.search(behind) or re.search(
+            r"\band\s+(?:insert|substitute|add|replace)\b", behind, re.IGNORECASE
+        )
+        if new:
+            region = (clause.view.span(start + high + new.end(), end).start, stop)
+            yield evolve(base, what="replace", region=region)
+        else:
+            several = [t for t in targets if t[2] == low]  # `paragraphs 3.02.C and D` are named in one breath
+            yield from (evolve(base, path=p, named=n, through=t) for p, n, _, _, t in several)
+        return
+    if change:
+        old, new_ = (_part(clause, start, *change.span(side), sentence) for side in ("old", "new"))
+        yield evolve(base, what="change", old=old, new=new_)
+        return
+    words = _DELETE_WORDS.search(_blanked(sentence, low, high))
+    if words and words["old"].strip():
+        yield evolve(base, what="delete words", old=_part(clause, start, *words.span("old"), sentence))
+
+
+def _blanked(sentence: str, low: int, high: int) -> str:
+    """The sentence without the naming of the paragraph, so that its number is not taken for one to change."""
+    return sentence[:low] + " " * (high - low) + sentence[high:]
+
+
+def _part(clause: Clause, start: int, low: int, high: int, sentence: str) -> Span:
+    while low < high and sentence[low] in " \"'":
+        low += 1
+    while high > low and sentence[high - 1] in " \"'.,":
+        high -= 1
+    return clause.view.span(start + low, start + high)
+
+
+def _region_end(found: Sequence[Stand], number: int, end: int) -> int:
+    """Where the next item of an addendum begins: what stands before it may belong to the one at `number`."""
+    clause = found[number].clause
+    for later in found[number + 1 :]:
+        if clause in later.clause.parents:
+            continue
+        if later.clause.label or later.clause.heading or _TARGET.search(later.clause.text):
+            return later.start
+    return end
+
+
+def _digits(text: str) -> str:
+    return re.sub(r"[^0-9]", "", text)

@@ -1,0 +1,100 @@
+"""Binding: of what, and where, a fact is said. Every rule is listed; what none of them reaches stays unread.
+
+The order: whether the number is a quantity of ours at all (`worth`), which kind of fact it is (`deciding`), of what
+(`subjects`), where (`surfaces`), and whether it can be believed (`doubts`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from attrs import define, field
+
+from darby.reading.binding.ambiguity import doubt_sentence, plausible
+from darby.reading.binding.exclusions import worth_binding
+from darby.reading.binding.finding import Context, Finding, Site, named, reason
+from darby.reading.binding.kind import decide_kind
+from darby.reading.binding.subject import find_subjects
+from darby.reading.binding.surface import find_scope, find_surfaces, inherit_bound, spread
+from darby.reading.parsing.chunker import Phrase, Sentence
+from darby.reading.parsing.fact_parser import Fact
+from darby.reading.parsing.lexicon import Lexicon
+
+_SIZES = ("sheet", "thickness")
+_REACH = 40
+"""Facts of the clause that a later one can lean on."""
+
+
+@define(eq=False)
+class Binder:
+    """Binds the facts of one clause, sentence by sentence."""
+
+    lexicon: Lexicon
+    context: Context
+    row: Sequence[Finding] = ()
+    done: list[Finding] = field(factory=list)
+
+    def bind(self, sentences: Iterable[Sentence]) -> list[Finding]:
+        """Every fact of the sentences, bound or explained."""
+        previous: Sentence | None = None
+        for sentence in sentences:
+            earlier = len(self.done)
+            for phrase in sentence.phrases:
+                for fact in phrase.facts:
+                    self.done.append(self._bind(fact, phrase, sentence, previous, self.done[earlier:]))
+            previous = sentence
+            own = self.done[earlier:]
+            spread(own, sentence)
+            doubt_sentence(sentence, own)
+        return self.done
+
+    @staticmethod
+    def _elsewhere(out: Finding, site: Site) -> bool:
+        """Whether a size of an unnamed thing stands beside a place the thing that is guessed never goes, or an opening."""
+        if out.kind == "sheet" and named(site.words_before(out.fact), "OPENINGS"):
+            return True
+        allowed = site.lexicon.surfaces.get(out.subjects[0].value)
+        guessed = out.subjects[0].how.startswith("every ") and out.kind in _SIZES
+        own = bool(out.surfaces) and out.surfaces[0].how in ("the words of the phrase", "the label")
+        return guessed and own and allowed is not None and not allowed.issuperset(w.value for w in out.surfaces)
+
+    @staticmethod
+    def _of_another(out: Finding, site: Site) -> bool:
+        """`10 % waste on all sheets and 5 % on skirtings`: the second is of something else, though no word names it."""
+        allowed = site.lexicon.surfaces.get(out.subjects[0].value)
+        near = (*named(site.phrase.tags, "subject"), *named(site.label, "subject"))
+        if out.kind != "waste" or allowed is None or any(t.value == out.subjects[0].value for t in near):
+            return False
+        return bool(out.surfaces) and allowed.isdisjoint(w.value for w in out.surfaces)
+
+    def _bind(
+        self, fact: Fact, phrase: Phrase, sentence: Sentence, previous: Sentence | None, before: Sequence[Finding]
+    ) -> Finding:
+        out = Finding(fact, fact.kind, fact.amount, fact.per, bound=fact.bound, doubt=fact.doubt)
+        if fact.why:
+            out.aside = fact.why
+            return out
+        site = Site(self.lexicon, self.context, sentence, phrase, before, self.done[-_REACH:], previous, self.row)
+        if not worth_binding(out, site):
+            return out
+        decide_kind(out, site)
+        if out.aside or out.unread:
+            return out
+        out.subjects = find_subjects(out, site)
+        counted = out.kind in ("finish level", "layers")  # of these a list names many, each with its own words
+        near = (*phrase.part.label, *phrase.tags) if counted else site.part_tags
+        if out.subjects and out.subjects[0].how.startswith("every ") and reason(near):
+            out.subjects = []
+        if not out.subjects:
+            out.aside = reason(near)
+            out.unread = "" if out.aside else "nothing near it says what it is of"
+            return out
+        if plausible(out, site):
+            out.surfaces = find_surfaces(out, site)
+            if self._elsewhere(out, site):
+                out.aside = "the size of something that no trade here orders"
+            elif self._of_another(out, site):
+                out.unread = "said of something that it is not put on"
+            out.scope = find_scope(out, site)
+            inherit_bound(out, site)
+        return out

@@ -1,0 +1,173 @@
+"""Whether a number is a quantity of ours at all: references, prices, samples, what is forbidden, struck out or a condition."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from attrs import evolve
+
+from darby.quantities.units import LENGTH, NUMBER_ONLY, UNITS
+from darby.reading.binding.finding import Finding, Site, last_break, named, reason, relative
+from darby.reading.parsing.chunker import Phrase
+from darby.reading.parsing.fact_parser import Fact
+from darby.reading.parsing.lexer import Tag
+
+_LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
+
+
+def worth_binding(out: Finding, site: Site) -> bool:
+    """True where the fact may become a rule; else the finding says why not."""
+    fact, phrase, part = out.fact, site.phrase, site.part
+    reference = _reference(fact, site)
+    if reference:
+        return out.refuse(reference)
+    for tags in (site.part_tags, *(a.tags for a in site.context.all if a.role != "row")):
+        everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
+        if everything and not _heads_rates(tags):
+            return out.refuse(everything)
+    over = site.context.above[0].tags if site.context.above and site.context.above[0].role == "heading" else ()
+    if reason(over) and not any(t.name in ("subject", "surface", "hint") for t in over):
+        return out.refuse(f"?it stands under {reason(over).lstrip('?')}: whether it is ours is not said")
+    other = _governed_by_other(fact, site)
+    if other is not None:
+        between = [t for t in site.words_before(fact) if t.start > other.start and t.name in ("subject", "surface")]
+        own = [t for t in phrase.tags if t.name in ("subject", "sheen") and t.start > other.start]
+        if (between or own) and other not in part.label and fact.kind:
+            return out.refuse(f"?it stands behind {other.value}: whose it is is not certain")
+        return out.refuse(other.value)
+    weak = not fact.kind and fact.per is None
+    if _says_for_what(fact, site):
+        return out.refuse("says where something else holds")
+    if weak and fact.amount is not None and fact.amount.unit.dimension in (LENGTH, NUMBER_ONLY):
+        behind = site.behind(fact)
+        words = site.words_before(fact)
+        if words and words[-1].name == "WITHIN":
+            return out.refuse("a tolerance, or a distance from something")
+        if site.before and site.before[-1].aside.startswith("a tolerance,"):
+            return out.refuse(site.before[-1].aside)
+        if behind and behind[0].name == "INTO" and behind[0].start - fact.over <= 2:
+            return out.refuse("a depth in the support")
+        if behind and behind[0].name == "FROM" and fact.amount.unit.dimension == LENGTH:
+            return out.refuse("a distance from something")
+        if named(words[last_break(words) :], "LEAVE"):
+            return out.refuse("a gap or a clearance")
+    last = site.words_before(fact)[-1:]
+    if fact.kind == "spacing" and reason(last) and last[0] in phrase.lead and not named(phrase.lead, "subject"):
+        return out.refuse(reason(last))  # `Rails: 10 ft long; hooks 6 in. apart`: of the hooks
+    near = reason(t for t in phrase.tags if t.name == "ASIDE" and _nearest(t, phrase) is fact)
+    if weak and near:
+        return out.refuse(near)
+    if weak and reason(part.label) and not named(part.label, "subject"):
+        return out.refuse(reason(part.label))
+    return _believed(out, site)
+
+
+def _heads_rates(tags: Sequence[Tag]) -> bool:
+    """Whether words are the head of a column of rates: `Allowance (kg/m²)`."""
+    names = [t.name for t in tags]
+    return any(
+        one.endswith("_UNIT") and per == "PER" and other == "AREA_UNIT"
+        for one, per, other in zip(names, names[1:], names[2:], strict=False)
+    )
+
+
+def _says_for_what(fact: Fact, site: Site) -> bool:
+    """Whether a length behind another fact and `for` says what that one is for: `pins of 32 mm for 10 mm panels`."""
+    words = site.words_before(fact)
+    length = fact.amount is not None and fact.amount.unit.dimension == LENGTH and fact.per is None
+    earlier = [f for f in site.phrase.facts if f.place < fact.place]
+    return length and bool(earlier) and bool(words) and words[-1].name == "FOR"
+
+
+def _believed(out: Finding, site: Site) -> bool:
+    """Whether the words before the fact let it stand: no prohibition, old value, price or condition."""
+    fact, words = out.fact, site.words_before(out.fact)
+    if named(words[last_break(words) :], "NO"):
+        return out.refuse("forbidden: what is not to be used")
+    behind = site.behind(fact)
+    semicolon = next((n for n, t in enumerate(behind) if t.name == "SEMICOLON"), len(behind))
+    if named(behind[:semicolon], "NOT_PERMITTED"):
+        return out.refuse("forbidden: what is not to be used")
+    if any(t.name == "NEW_VALUE" and t.value == "reads" for t in behind[:2]) and not named(words, "CHANGED"):
+        return out.refuse("the old value, which another takes the place of")
+    if words and words[-1].name == "SHOWN" and any(t.name == "SHALL_BE" for t in behind):
+        return out.refuse("the old value, which another takes the place of")
+    if words and words[-1].name == "INSTEAD_OF":
+        return out.refuse("the old value, which another takes the place of")
+    chosen = bool(words) and words[-1].name == "CHOICE"
+    if chosen or (behind and behind[0].name == "CHOICE" and len(behind) > 1 and behind[1].name == "NUMBER"):
+        return out.refuse("?a choice in brackets that nobody has made")
+    if words and words[-1].name == "MONEY":
+        return out.refuse("a price")
+    changing = bool(words) and words[-1].name in ("CHANGED", "FROM") and bool(named(words, "CHANGED"))
+    if changing and fact.amount is not None and fact.amount.high is not None:
+        # `changes from 1/2 inch to 5/8 inch` is no range: the second is the new value
+        out.amount, out.doubt = evolve(fact.amount, low=fact.amount.high, high=None), ""
+    elif _old_value(words, fact, site):
+        return out.refuse("the old value, which another takes the place of")
+    excepted = words if site.before else words[last_break(words) :]  # a comma closes an exception that opens a sentence
+    if named(excepted, "EXCEPT") and not site.distinct:
+        return out.refuse("part of an exception")
+    if _in_condition(words):
+        return out.refuse("part of a condition")
+    return True
+
+
+def _reference(fact: Fact, site: Site) -> str:
+    """Why a bare number is a name: `Page 3`, `Rooms 102 and 103`."""
+    if fact.kind or fact.per is not None or fact.amount is None or fact.amount.unit is not UNITS["each"]:
+        return ""
+    before = [t for t in site.sentence.tags if t.end <= fact.place]
+    while before and before[-1].name in _LISTED:
+        before.pop()
+    return before[-1].value if before and before[-1].name == "REFERENCE" else ""
+
+
+def _governed_by_other(fact: Fact, site: Site) -> Tag | None:
+    """The word for something that no trade here orders, where it is the first thing named before the fact."""
+    label = site.part.label
+    for_ = next((n for n, t in enumerate(label) if t.name == "FOR"), len(label))
+    if reason(label[for_:]) and not named(label[for_:], "subject"):
+        return next(t for t in label[for_:] if t.name == "ASIDE")  # `Pins for door hardware: ..`
+    lead = [*label, *(t for p in site.part.phrases for t in p.tags if t.start < fact.place)]
+    first = next((t for t in (*lead, *_key_tags(site)) if _governs(t)), None)
+    high = first is not None and first.value == "a height" and named(lead, "surface")
+    own = fact.kind or (first in site.headed and named(site.phrase.tags, "subject"))
+    if first is None or first.name != "ASIDE" or (high and own):
+        return None  # `Base, 4 in. high: two coats` is of the base
+    return first
+
+
+def _key_tags(site: Site) -> list[Tag]:
+    """The words of the row's key, where a cell hangs on it as on a label."""
+    return [t for a in site.context.heads if a.role == "key" for t in a.tags]
+
+
+def _governs(tag: Tag) -> bool:
+    return tag.name in ("subject", "ASIDE") or (tag.name in ("hint", "COAT", "LAYER") and tag.value != "film")
+
+
+def _nearest(tag: Tag, phrase: Phrase) -> Fact:
+    """The fact of a phrase that a word speaks of: the one just before it, else the one behind."""
+    before = [f for f in phrase.facts if f.place <= tag.start]
+    return before[-1] if before else phrase.facts[0]
+
+
+def _old_value(words: list[Tag], fact: Fact, site: Site) -> bool:
+    """Whether the fact stands behind `strike` or `change`, and the new value is still to come."""
+    changed = [n for n, t in enumerate(words) if t.name == "CHANGED"]
+    if not changed or named(words[changed[-1] :], "NEW_VALUE"):
+        return False
+    return any(t.start > fact.place and t.name in ("NEW_VALUE", "RANGE") for t in site.sentence.tags)
+
+
+def _in_condition(words: list[Tag]) -> bool:
+    """Whether the last of the words before a fact opens a condition that no comma has closed."""
+    open_ = False
+    for number, tag in enumerate(words):
+        if tag.name == "CONDITION":
+            # `walls to receive two coats`: what is received is no condition
+            open_ = not relative(words, number) and not (tag.value == "receive" and number == len(words) - 1)
+        elif tag.name in ("COMMA", "COLON", "SEMICOLON"):
+            open_ = False
+    return open_

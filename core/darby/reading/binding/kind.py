@@ -1,0 +1,255 @@
+"""Which kind of fact a measure is, where the words inside it do not say: one rule for each sort of measure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from fractions import Fraction
+
+from attrs import evolve
+
+from darby.quantities.units import VOLUME
+from darby.reading.binding.finding import Finding, Site, hint_of, named
+from darby.reading.binding.kind_by_words import WORD_BETWEEN, film, in_container, long, spacing, wide
+from darby.reading.binding.kind_of_measure import bare, head_unit
+from darby.reading.parsing.lexer import Tag
+
+_ONE = Fraction(1)
+
+
+def decide_kind(out: Finding, site: Site) -> None:
+    """Give the finding its kind, or the reason why it has none."""
+    if out.fact.kind in _CONDITIONS and _before_colon(out, site):
+        out.aside = "says where something else holds"
+        return
+    rule = _RULES.get(out.fact.kind)
+    if rule is not None:
+        rule(out, site)
+
+
+_CONDITIONS = ("spacing", "thickness", "layers", "finish level")
+
+
+def _before_colon(out: Finding, site: Site) -> bool:
+    """Whether a colon stands behind the fact and another fact behind the colon: `Rails 24 in. o.c.: not over 12 in.`"""
+    behind = site.behind(out.fact)
+    colon = next((n for n, t in enumerate(behind) if t.name in ("COLON", "SEMICOLON", "STOP")), None)
+    if colon is None or behind[colon].name != "COLON":
+        return False
+    return any(f.place > behind[colon].start for p in site.part.phrases for f in p.facts)
+
+
+def _does(out: Finding, site: Site) -> None:
+    """`a 28 oz tube does 85 ft`: one package for so much; the package is the one just named."""
+    last = site.before[-1] if site.before else None
+    if last is not None and last.kind == "package" and last.per is not None:
+        out.kind, out.amount, out.per = "consumption", last.per, out.amount
+        out.subjects = list(last.subjects)
+    else:
+        out.unread = "how far something goes, and nothing says what"
+
+
+def _ordinal(out: Finding, site: Site) -> None:
+    """An ordinal alone is a coat only as the key of a row that names a product with coats."""
+    alone = len(site.phrase.tags) == 1 and not site.part.tail and not site.label
+    row = [t for a in site.context.heads if a.role == "row" for t in a.tags]
+    if alone and any(t.name == "subject" and site.can(t.value, "coats") for t in row):
+        out.kind = "coats"
+    else:
+        out.aside = "an ordinal"
+
+
+def _finish_level(out: Finding, site: Site) -> None:
+    """A level is of finish unless its label speaks of a sheen; beside a place on the work it says where coats hold."""
+    key = next((a for a in site.context.heads if a.role == "key"), None)
+    behind = site.behind(out.fact)
+    if behind and (behind[0].name == "FOREIGN" or behind[0].value == "floor") and behind[0].start - out.fact.over <= 1:
+        out.aside = "a storey"
+    elif named(site.words_before(out.fact)[-1:], "LARGER_THAN"):
+        out.aside = "says where something else holds"  # `one coat over Level 4`
+    elif named(site.label, "sheen") and not named(site.label, "subject"):
+        out.aside = "a level of gloss"
+    elif key is None and any(a.role == "row" for a in site.context.heads) and named(site.phrase.tags, "coat"):
+        out.aside = "says where something else holds"
+
+
+def _layers(out: Finding, site: Site) -> None:
+    """Layers of a thing nobody here knows, layers that something goes through, and layers only here or there order none."""
+    words, behind = site.words_before(out.fact), site.behind(out.fact)
+    of = next((t for t in site.phrase.tags if t.name == "LAYER" and out.fact.place <= t.start < out.fact.over), None)
+    of_fastener = (
+        bool(site.before) and site.before[-1].kind == "fastener length" and not named(site.phrase.tags, "type")
+    )
+    if (words and words[-1].name == "FOR") or (of_fastener and not _names_sheets(behind, out.fact.over)):
+        out.aside = "says where something else holds"  # `1 1/4 in. long at one layer`
+    elif all(t.name == "COLON" for t in behind) and _spaces(site):
+        out.aside = "says where something else holds"  # `Spacing, one layer:`
+    elif words and words[-1].name == "THROUGH":
+        out.aside = "what something goes through"
+    elif of is not None and of.value == "of" and not _names_sheets(behind, out.fact.over):
+        out.aside = "layers of something that no trade here orders"
+    elif out.bound == "at most":
+        out.doubt = out.doubt or "an upper bound: how many is not said"
+    elif any(t.name == "CONDITION" for t in site.part_tags):
+        out.doubt = out.doubt or "only under a condition"
+
+
+def _spaces(site: Site) -> bool:
+    """Whether a phrase or its label speaks of a spacing."""
+    return any(hint_of(t) == "spacing" for t in (*site.label, *(t for p in site.part.phrases for t in p.tags)))
+
+
+def _names_sheets(behind: Sequence[Tag], over: int) -> bool:
+    """Whether what stands right behind "layers of" is a product, a type or a size."""
+    near = bool(behind) and behind[0].start - over <= WORD_BETWEEN
+    return near and behind[0].name in ("subject", "type", "NUMBER", "FEET_INCHES", "note", "surface")
+
+
+def _coats(out: Finding, site: Site) -> None:
+    """Coats behind a rate that could not be read belong to that rate; `as second coat` takes over what stands elsewhere."""
+    words = site.words_before(out.fact)
+    behind = words[-1].name if words else ""
+    if _parts_follow(out, site):
+        out.aside = "the sum of what follows it"
+    elif _part_of_sum(out, site):
+        out.aside = "one of those that were counted before it"
+    elif out.bound == "at most":
+        out.doubt = out.doubt or "an upper bound: how many is not said"
+    elif dict(out.fact.scope).get("coat") and any(t.name == "CONDITION" for t in site.part_tags):
+        out.doubt = out.doubt or "only under a condition"
+    elif any(t.name == "PLUS" for t in words) and site.takes_over:
+        out.doubt = out.doubt or "added to what is said elsewhere"
+    elif behind == "AS":
+        out.doubt = out.doubt or "taken over from elsewhere"
+    elif behind in ("FOREIGN", "VOLUME_UNIT", "THIN_UNIT", "AREA_UNIT", "MASS_UNIT", "WET", "DRY"):
+        out.aside = "for each coat"
+    elif words and words[-1].name == "NEW_VALUE" and words[-1].value == "add" and not named(words, "CHANGED"):
+        out.doubt = out.doubt or "added to what is said elsewhere"
+    elif any(t.name == "DOES" for t in words) and not named(site.phrase.tags, "subject"):
+        out.aside = "the coats of an example"
+    elif _unread_volume(site) and not named(site.phrase.tags, "subject"):
+        out.doubt = "coats of a rate that could not be read"
+
+
+def _parts_follow(out: Finding, site: Site) -> bool:
+    """`Three coats: one of this, two of that`: a count before a colon that other counts behind it make up."""
+    behind = site.behind(out.fact)
+    if not behind or behind[0].name not in ("COLON", "OPEN") or dict(out.fact.scope).get("coat"):
+        return False
+    parts = [n for n in _counts(behind[1:], site) if n]
+    if out.amount is not None and len(parts) > 1 and sum(parts) == out.amount.low:
+        numbered = bool(named(behind[1:], "NUMBER"))
+        if not numbered:
+            out.doubt = out.doubt or "coats of several products: how many of each is not said"
+        return numbered
+    if behind[0].name == "OPEN":
+        return False
+    ahead = (*site.label, *(t for t in site.sentence.tags if t.end <= out.fact.place))
+    facts = [f for p in site.sentence.phrases for f in p.facts if f.place > behind[0].start]
+    if any(dict(f.scope).get("coat") for f in facts) and not any(
+        site.can(t.value, "coats") for t in named(ahead, "subject")
+    ):
+        return True  # `Three coats: first coat varnish, second and third coats lacquer`
+    counts = [t.number for t in behind if t.name == "NUMBER" and t.number is not None]
+    return len(counts) > 1 and out.amount is not None and sum(counts) == out.amount.low
+
+
+def _counts(tags: Sequence[Tag], site: Site) -> Iterator[Fraction]:
+    """Of each item of a list how many coats it is: its number, else one where it only names a product."""
+    number, product = Fraction(0), False
+    for tag in (*tags, None):
+        if tag is None or tag.name in ("COMMA", "AND", "PLUS", "SEMICOLON", "STOP", "CLOSE"):
+            yield number or Fraction(product)
+            number, product = Fraction(0), False
+            if tag is None or tag.name in ("SEMICOLON", "STOP", "CLOSE"):
+                return
+        elif tag.name == "NUMBER" and tag.number is not None:
+            number = number or tag.number
+        elif tag.name == "subject" and site.can(tag.value, "coats"):
+            product = True
+
+
+def _part_of_sum(out: Finding, site: Site) -> bool:
+    """`Three coats: bedding coat, second coat, last coat`: coats by name behind a count of all of them and a colon."""
+    counted = [f for f in site.before if f.kind == "coats" and f.stands and not dict(f.fact.scope).get("coat")]
+    if not counted or not dict(out.fact.scope).get("coat"):
+        return False
+    between = (t.name for t in site.sentence.tags if counted[-1].fact.over <= t.start < out.fact.place)
+    return "COLON" in between and len(named(site.sentence.tags, "NUMBER")) < 2 + len(site.before)
+
+
+def _unread_volume(site: Site) -> bool:
+    return any(f.unread and f.amount is not None and f.amount.unit.dimension == VOLUME for f in site.before)
+
+
+def _sizes(out: Finding, site: Site) -> None:
+    """Two bare numbers are a sheet's feet where the label or the phrase speaks of sheets and they can be."""
+    near = (*site.label, *site.phrase.tags, *(t for a in site.context.heads if a.role == "column" for t in a.tags))
+    sheets = any(t.value in ("sheet", "sheets") or (t.name == "subject" and site.can(t.value, "sheet")) for t in near)
+    feet = (
+        out.amount is not None
+        and out.fact.by is not None
+        and 2 <= out.amount.low <= Fraction(9, 2)
+        and 6 <= out.fact.by.low <= 16
+    )
+    unit = head_unit(site)
+    if sheets and unit is not None and out.amount is not None and out.fact.by is not None:
+        out.kind, out.amount = "sheet", evolve(out.amount, unit=unit)
+        out.fact = evolve(out.fact, by=evolve(out.fact.by, unit=unit))
+        out.how.append(("unit", "the head of the column"))
+    elif sheets and feet:
+        out.kind = "sheet"
+    else:
+        out.kind, out.unread = "", "a size without a unit"
+
+
+def _package_of(out: Finding, site: Site) -> None:
+    """`8 ft sticks, boxes of 50`: pieces of the package just named, else of the thing itself."""
+    out.kind = "package"
+    last = site.before[-1] if site.before else None
+    if last is None or last.kind != "package" or last.per is None or out.amount is None or out.per is None:
+        return
+    if last.per.unit is not out.per.unit:
+        out.amount, out.subjects = evolve(out.amount, unit=last.per.unit), list(last.subjects)
+
+
+def _coverage(out: Finding, site: Site) -> None:
+    """A theoretical spread at a film that is named beside it is no spread of the film that is wanted.
+
+    `10 gallons covers 1000 sq ft` of what is counted by its use says the use: 10 gal per 1000 sq ft.
+    """
+    able = next((s for s in site.subjects_near() if site.can(s, "coverage") or site.can(s, "consumption")), "")
+    single = out.amount is not None and out.amount.high is None
+    if able and not site.can(able, "coverage") and single and out.bound == "exact" and out.fact.twin is None:
+        out.kind, out.amount, out.per = "consumption", out.per, out.amount
+        return
+    near = [*site.phrase.tags, *site.label, *(t for a in site.context.heads for t in a.tags)]
+    theoretical = any(t.name == "basis" and t.value == "theoretical" for t in near)
+    films = [n for n, t in enumerate(near) if t.name == "THIN_UNIT" and n and near[n - 1].name == "NUMBER"]
+    if theoretical and films and near[films[0] - 1].number == 1:
+        out.unread = "a theoretical spread at one unit of film: the film wanted divides it"
+
+
+def _pieces(out: Finding, site: Site) -> None:
+    """`25 lb boxes, about 5,500 pieces`: of the package just named."""
+    last = site.before[-1] if site.before else None
+    if last is not None and last.kind == "package" and not last.unread:
+        out.kind, out.per, out.subjects = "package", last.per, last.subjects
+    elif in_container(out, site):
+        return
+    else:
+        out.unread = "a count of pieces, and nothing says of what package"
+
+
+def _consumption(out: Finding, site: Site) -> None:
+    """`2 rolls of 500 ft per 2,500 sq ft`: what is said is of one package, and so many of them are meant."""
+    words = site.words_before(out.fact)
+    ahead = [t.name for t in words[-3:]]
+    if ahead == ["NUMBER", "CONTAINER", "OF"] and words[-3].number != 1:
+        out.doubt = out.doubt or "of how many packages together? Say the amount of all"
+
+
+_RULES: dict[str, Callable[[Finding, Site], None]] = {
+    "": bare, "spacing": spacing, "film": film, "long": long, "wide": wide, "does": _does, "ordinal": _ordinal,
+    "finish level": _finish_level, "layers": _layers, "coverage": _coverage, "coats": _coats, "sizes": _sizes, "package of": _package_of, "pieces": _pieces,
+    "consumption": _consumption,
+}  # fmt: skip

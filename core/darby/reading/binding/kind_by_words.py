@@ -1,0 +1,138 @@
+"""Kinds of fact that a word in them names but does not settle: spacings, films, lengths, contents."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from darby.quantities.units import UNITS
+from darby.reading.binding.finding import Finding, Site, named
+from darby.reading.parsing.fact_parser import Quantity
+from darby.reading.parsing.lexer import Tag
+
+_ONE = Fraction(1)
+NEXT = 2
+"""Characters between a word and the one it belongs to."""
+WORD_BETWEEN = 16
+"""Characters of one word that may stand between a size and its noun: `40 mm galvanised pins`."""
+
+
+def spacing(out: Finding, site: Site) -> None:
+    """Supports on center are framing, what is driven into them is spacing. The nearest word before decides."""
+    if _frames(out, site):
+        out.kind = "framing"
+        words = [t.name for t in site.words_before(out.fact)]
+        if words[-2:] == ["LARGER_THAN", "hint"] and site.behind(out.fact):
+            # `over joists 24 in. apart use 5/8 in. panels`
+            out.aside = "says where something else holds"
+    elif (
+        out.amount is not None and named(site.phrase.tags, "PAIR") and not site.lexicon.in_band("pair", out.amount.size)
+    ):
+        out.aside = "the distance inside a pair"
+
+
+def _frames(out: Finding, site: Site) -> bool:
+    said = [t for t in (*site.label, *site.phrase.tags) if t.name == "hint" and t.value in ("fastening", "framing")]
+    led = [t.value for t in said if t.start < out.fact.place]
+    if any(t.value == "fastening" for t in said) and led[-1:] != ["framing"]:
+        return False
+
+    def speaks(tag: Tag) -> bool:
+        return (tag.name == "subject" and site.can(tag.value, "spacing")) or (
+            tag.name == "hint" and tag.value == "framing"
+        )
+
+    over = [t for a in site.context.heads if a.role == "column" for t in a.tags if speaks(t)]
+    if over:
+        return not any(t.name == "subject" for t in over)
+    if any(t.name == "hint" and t.value == "fastening" for a in site.context.above[:1] for t in a.tags):
+        return False
+
+    here = out.fact.place
+    near = [t for t in site.phrase.tags if speaks(t)]
+    before, after = [t for t in near if t.start < here], [t for t in near if t.start > here]
+    if before:
+        return before[-1].name == "hint"
+    if after and after[0].name == "hint" and _into_again(out, site):
+        return False
+    if after:
+        return after[0].name == "hint"
+    for phrase in reversed(site.earlier):
+        found = [t for t in phrase.tags if speaks(t)]
+        if found:
+            return found[-1].name == "hint"
+    for tags in (site.label, *(a.tags for a in site.context.all)):
+        found = [t for t in tags if speaks(t)]
+        if found:
+            return not any(t.name == "subject" for t in found)
+    return False
+
+
+def _into_again(out: Finding, site: Site) -> bool:
+    """Whether the phrase before says how far apart things go along supports, and this one says it of other supports."""
+    last = site.last
+    if last is None or last.kind != "spacing" or out.kind != "spacing" or not site.earlier:
+        return False
+    return any(t.name == "hint" and t.value == "framing" and t.start > last.fact.place for t in site.earlier[-1].tags)
+
+
+def film(out: Finding, site: Site) -> None:
+    """A film must be said to be wet or dry: beside it, in its label, its column, its heading, or by its spreading rate."""
+    near = (*site.phrase.tags, *site.label)
+    if out.amount is not None and out.amount.low == 1 and any(t.value == "theoretical" for t in near):
+        out.aside = "the film that a theoretical spread is said for"
+        return
+    if dict(out.fact.scope).get("film"):
+        return
+    for tags in (site.phrase.tags, site.label, site.part.tail, *(a.tags for a in site.context.all)):
+        state = next((t.name.lower() for t in tags if t.name in ("WET", "DRY")), "")
+        if state:
+            out.scope["film"] = state
+            return
+    rate = next((f for f in reversed([*site.row, *site.done]) if f.kind == "coverage" and f.amount and f.per), None)
+    if rate is not None and rate.amount and rate.per and out.amount and (share := _solids(rate, out)) is not None:
+        # what a volume covers times its film is the share of it that stays: all of it wet, a part of it dry
+        if Fraction(92, 100) <= share <= Fraction(105, 100):
+            out.scope["film"] = "wet"
+        elif Fraction(15, 100) <= share <= Fraction(9, 10):
+            out.scope["film"] = "dry"
+        elif share > 1:
+            out.scope["film"] = "dry"
+            rate.doubt = rate.doubt or "more than a volume can cover at that film"
+        if "film" in out.scope:
+            out.how.append(("film", "its product with the spreading rate"))
+            return
+    out.unread = "a film, and nobody says whether wet or dry"
+
+
+def _solids(rate: Finding, film: Finding) -> Fraction | None:
+    assert rate.amount is not None
+    assert rate.per is not None
+    assert film.amount is not None
+    return rate.amount.size * film.amount.size / rate.per.size if rate.per.size else None
+
+
+def long(out: Finding, site: Site) -> None:
+    """A length with `long` behind it is a fastener's own, where one is in reach."""
+    if any(site.can(s, "fastener length") for s in site.subjects_near()):
+        out.kind = "fastener length"
+    else:
+        out.aside = "a length that orders nothing by itself"
+
+
+def in_container(out: Finding, site: Site) -> bool:
+    """`Rolls: 500 ft`: a content whose container stands in the label, the key or the column's head."""
+    for tags in (site.label, *(a.tags for a in site.context.heads if a.role != "row")):
+        container = next((t for t in reversed(tags) if t.name == "CONTAINER" and t.value != "sheet"), None)
+        if container is not None:
+            out.kind, out.per = "package", Quantity(_ONE, UNITS[container.value])
+            return True
+    return False
+
+
+def wide(out: Finding, site: Site) -> None:
+    """A width alone is of a sheet where the nearest thing comes in sheets of such a width."""
+    nearest = next(site.subjects_near(), "")
+    if site.can(nearest, "sheet") and out.amount is not None and site.lexicon.in_band("sheet", out.amount.size):
+        out.kind = "sheet"
+    else:
+        out.kind, out.aside = "", "a width"

@@ -1,0 +1,204 @@
+"""Of what a fact is said: the places a subject is sought in, the nearest first. What none of them reaches stays unread."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from darby.reading.binding.finding import Above, Finding, Site, Word, joined_subjects, named
+from darby.reading.parsing.lexer import Tag
+
+COUNTED = ("coats", "layers")
+
+
+def find_subjects(out: Finding, site: Site) -> list[Word]:
+    """The subjects of a fact whose kind is known, each with the rule that found it; none where nothing is in reach."""
+    if out.subjects:
+        return out.subjects
+    if out.fact.subject and site.can(out.fact.subject, out.kind):
+        return [Word(out.fact.subject, "the fact's own words")]
+    return (
+        _behind_colon(out, site)
+        or _in_phrase(out, site)
+        or _by_sheen(out, site)
+        or _in_phrase_before(out, site)
+        or _in_label_or_tail(out, site)
+        or _by_place(out, site)
+        or ([] if _of_some_coat(out, site) else _around(out, site))
+    )
+
+
+def _of_some_coat(out: Finding, site: Site) -> bool:
+    """Whether a second count names nothing of its own, or a film is of `each coat` of something that is not named."""
+    coat = out.kind == "film" and any(t.name == "COAT" for t in site.phrase.lead) and bool(site.done)
+    return coat or _counts_again(out, site)
+
+
+def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
+    named_coat = [t for t in tags if t.name == "COAT" and t.value and out.kind not in COUNTED]
+    refused = {id(tag) for no, tag in pairwise(tags) if no.name == "NO" and tag.start - no.end <= 1}
+    return [
+        t for t in tags if (t.name == "subject" or t in named_coat) and id(t) not in refused and site.fits(t.value, out)
+    ]
+
+
+def _named_by_label(able: list[Tag], out: Finding, site: Site) -> list[Tag]:
+    """Of the products of a phrase those that count beside its label: a mere material is of the product that the label names.
+
+    `Varnish: oil, one coat` is of the varnish, whatever else oil may be. A lead-in or heading of one product is a label too.
+    """
+    semicolon = any(t.name == "SEMICOLON" and t.start < site.part.start for t in site.sentence.tags)
+    if site.label and (site.earlier or semicolon):
+        return able  # `Varnish: one coat, then two coats oil`: the label has had its own
+    over = site.context.above[0].tags if site.context.above else ()
+    labels = ({t.value for t in _able(tags, out, site) if not _weak(t)} for tags in (site.label, over))
+    label = next((values for values in labels if values), set())
+    return [t for t in able if not _weak(t) or t.value in label] if len(label) == 1 else able
+
+
+def _weak(tag: Tag) -> bool:
+    return any(key == "weak" for key, _ in tag.also)
+
+
+def _behind_colon(out: Finding, site: Site) -> list[Word]:
+    """`Second coat: flat varnish`: a count that is a label is of what stands behind the colon."""
+    behind = site.behind(out.fact)
+    if out.kind not in COUNTED or not behind or behind[0].name != "COLON":
+        return []
+    if any(t.start < out.fact.place for t in _able(site.phrase.tags, out, site)):
+        return []  # what is counted is named before the number
+    stop = next((n for n, t in enumerate(behind) if t.name in ("SEMICOLON", "STOP")), len(behind))
+    able = _able(behind[1:stop], out, site)
+    if able:
+        return [Word(able[0].value, "the words behind the colon")]
+    implied = site.implied("sheen")
+    if implied and site.fits(implied, out) and named(behind[1:stop], "sheen"):
+        return [Word(implied, "the sheen behind the colon")]
+    return []
+
+
+def _in_phrase(out: Finding, site: Site) -> list[Word]:
+    """Counts take the words behind them first (`two coats of ..`), all else the words before."""
+    tags = site.phrase.tags
+    able = _named_by_label(_able(tags, out, site), out, site)
+    behind = [t for t in able if t.start > out.fact.place]
+    ahead = [t for t in able if t.start < out.fact.place]
+    sheens = [t.start for t in tags if t.name == "sheen" and t.start > out.fact.place]
+    if (
+        behind
+        and out.kind in COUNTED
+        and sheens
+        and sheens[0] < behind[0].start
+        and behind[0].value != site.implied("sheen")
+    ):
+        return []  # `one coat of flat, and bathrooms the varnish`: the nearest word is the sheen
+    if behind and (out.kind in COUNTED or not ahead):
+        return joined_subjects(tags, behind[0], site, out.kind, "the words behind the number")
+    if out.kind in COUNTED and any(t.name == "sheen" and t.start > out.fact.place for t in tags):
+        return []  # `varnish plus two coats gloss`
+    if ahead:
+        return joined_subjects(tags, ahead[-1], site, out.kind, "the words before the number")
+    return []
+
+
+def _by_sheen(out: Finding, site: Site) -> list[Word]:
+    """A sheen says that the finish is meant, unless the label names a product."""
+    implied = site.implied("sheen")
+    said = named(site.phrase.tags, "sheen") or dict(out.fact.scope).get("sheen")
+    others = {t.value for t in _able(site.label, out, site)} - {implied}
+    if implied and said and site.can(implied, out.kind) and not others:
+        return [Word(implied, "its sheen")]
+    return []
+
+
+def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
+    """`Bolts: 12 in. on ceilings, 16 in. on walls`: a list goes on about its subject; a second count does not."""
+    if out.kind in COUNTED and any(f.kind == out.kind and not f.unread for f in site.before):
+        return []
+    for finding in reversed(site.before):
+        mine = any(finding.fact in p.facts for p in site.part.phrases)
+        if mine and finding.subjects and site.fits(finding.subjects[0].value, out):
+            return [Word(w.value, "the phrase before") for w in finding.subjects]
+    earlier = [t for p in site.earlier for t in _able(p.tags, out, site)]
+    return [Word(earlier[-1].value, "the phrase before")] if earlier else []
+
+
+def _in_label_or_tail(out: Finding, site: Site) -> list[Word]:
+    label = _named_by_label(_able(site.label, out, site), out, site)
+    if label:
+        return joined_subjects(site.label, label[0], site, out.kind, "the label")
+    for tag in site.label:
+        if tag.name == "COAT" and tag.value and site.can(tag.value, out.kind):
+            return [Word(tag.value, "the label")]
+    sheen = site.implied("sheen")
+    if sheen and named(site.label, "sheen") and not named(site.label, "subject") and site.fits(sheen, out):
+        return [Word(sheen, "the sheen in the label")]
+    tail = _able(site.part.tail, out, site)
+    if tail:
+        return joined_subjects(site.part.tail, tail[0], site, out.kind, "the words at the end")
+    return []
+
+
+def _by_place(out: Finding, site: Site) -> list[Word]:
+    """Coats on joints, angles and heads can be of one product only."""
+    if out.kind != "coats":
+        return []
+    implied = site.lexicon.implied_where
+    for tag in named((*site.phrase.tags, *site.part.tail, *site.label), "where"):
+        if tag.value in implied and site.can(implied[tag.value], out.kind):
+            return [Word(implied[tag.value], "the place it is said of")]
+    return []
+
+
+def _counts_again(out: Finding, site: Site) -> bool:
+    """Whether a second count in a sentence names nothing of its own: whose it is cannot be known."""
+    again = any(f.kind == out.kind and not f.unread and not f.aside for f in site.before)
+    return out.kind in COUNTED and again and not site.distinct
+
+
+def _around(out: Finding, site: Site) -> list[Word]:
+    """What the clause stands under and beside, the nearest first; last of all what every fact of the kind is of.
+
+    A label that nobody knows names something else: nothing around it may take its place.
+    """
+    kind, context = out.kind, site.context
+    if site.part.strange:
+        return []
+    if context.subject and site.can(context.subject, kind):
+        return [Word(context.subject, "what the line is read under")]
+    if kind == "coats":
+        same = next((f for f in reversed(site.before) if f.kind == kind and f.subjects and not f.unread), None)
+        if same is not None:
+            return [Word(w.value, "the fact before") for w in same.subjects]
+    found = _above(out, site, context.heads)
+    if found:
+        return found
+    for earlier, how in ((site.before, "the sentence"), (site.done, "the sentence before")):
+        for finding in reversed(earlier):
+            if finding.subjects and site.fits(finding.subjects[0].value, out) and not named(site.label, "subject"):
+                return [Word(w.value, how) for w in finding.subjects]
+    if site.previous is not None:
+        able = _able(site.previous.tags, out, site)
+        if able and not named(site.label, "subject"):
+            return [Word(able[-1].value, "the sentence before")]
+    if kind == "spacing":
+        for finding in reversed(context.sibling):
+            if finding.kind == kind and finding.stands and finding.subjects:
+                return [Word(w.value, "the clause before") for w in finding.subjects]
+    found = _above(out, site, context.above) if kind != "deduct openings over" else []
+    if found:
+        return found
+    implied = site.implied(kind)
+    return [Word(implied, f"every {kind} is of it")] if implied else []
+
+
+def _above(out: Finding, site: Site, places: tuple[Above, ...]) -> list[Word]:
+    sheen = site.implied("sheen")
+    for above in places:
+        able = _able(above.tags, out, site)
+        if able:
+            return joined_subjects(above.tags, able[-1], site, out.kind, above.name)
+        packed = out.kind == "package" and above.role != "heading"
+        if sheen and site.can(sheen, out.kind) and named(above.tags, "sheen") and not packed:
+            return [Word(sheen, above.name)]
+    return []

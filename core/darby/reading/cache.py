@@ -1,0 +1,144 @@
+"""What has been read once need not be read again: the same text, read by the same language, has the same rules."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import sys
+import unicodedata
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
+from functools import lru_cache
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+from attrs import define, field
+
+from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.read import ROOMS, Language, Reading, read
+from darby.rules.rule import Layer
+from darby.text.spans import Source
+
+_MOST_KEPT = 256
+_CODE = (".py", ".lark", ".toml", ".txt")
+
+
+def mark_of(language: Language) -> str:
+    """A name for everything that takes part in reading: words, grammars and the code behind both, the engine's included.
+
+    Nothing where some of that code cannot be looked at; then no reading can be known to be still true.
+    """
+    code = code_mark((__name__, *(type(reader.meaning).__module__ for reader in language.readers)))
+    if not code:
+        return ""
+    digest = hashlib.sha256(code.encode())
+    for reader in language.readers:
+        digest.update(f"{reader.name}\0{reader.grammar}\0".encode("utf-8", "replace"))
+    for words in language.vocabularies:
+        digest.update(f"{words.name}\0{words.source.text}\0".encode("utf-8", "replace"))
+    return digest.hexdigest()[:32]
+
+
+def code_mark(modules: Iterable[str]) -> str:
+    """A name for the code of the packages that some modules belong to; nothing where it cannot be looked at."""
+    digest = hashlib.sha256()
+    try:
+        for top in sorted({name.partition(".")[0] for name in modules} - {"builtins"}):
+            digest.update(f"{top}\0".encode() + _code_of(top))
+    except (OSError, AttributeError, KeyError, TypeError):
+        return ""
+    return digest.hexdigest()[:32]
+
+
+_looked_at: dict[str, tuple[ModuleType, bytes]] = {}
+
+
+def _code_of(top: str) -> bytes:
+    """A name for the files of a package, or of a module alone.
+
+    They count as they were when they were first looked at: a program that goes on running goes on with what it loaded,
+    whatever has been installed over it since.
+    """
+    module = sys.modules[top]
+    known = _looked_at.get(top)
+    if known is None or known[0] is not module:
+        file = Path(str(module.__file__))
+        files = sorted(p for p in file.parent.rglob("*") if p.suffix in _CODE) if file.name == "__init__.py" else [file]
+        digest = hashlib.sha256()
+        for path in files:
+            digest.update(f"{path.relative_to(file.parent)}\0".encode() + path.read_bytes() + b"\0")
+        known = _looked_at[top] = (module, digest.digest())
+    return known[1]
+
+
+@define(eq=False)
+class Memory:
+    """A reader for `estimating.estimate` that knows readings beforehand and keeps those it makes.
+
+    `known` holds readings by the `id` of their source, as `language` reads them, whatever rooms a job adds to it. `shelf`
+    keeps what many jobs share, default and house lines, each for the language that read it.
+    """
+
+    known: Mapping[int, Reading] = field(factory=dict)
+    shelf: dict[Hashable, Reading] = field(factory=dict)
+    reader: Callable[..., Reading] = read
+    language: Language | None = None
+    readings: dict[int, Reading] = field(factory=dict, init=False)
+    """What whole documents say, by the `id` of their source."""
+
+    def __call__(self, source: Source, layer: Layer, language: Language, **how: Any) -> Reading:
+        """As `darby.reading.read.read`."""
+        if how.get("within") is not None:
+            return self.reader(source, layer, language, **how)
+        known = self.known.get(id(source))
+        if known is None or self.language is None or not _alike(language, self.language):
+            known = self._shared(source, layer, language, **how)
+        self.readings[id(source)] = known
+        return known
+
+    def _shared(self, source: Source, layer: Layer, language: Language, **how: Any) -> Reading:
+        if how.keys() != {"strict"} or not how["strict"]:
+            return self.reader(source, layer, language, **how)
+        words = tuple(v for v in language.vocabularies if v.name != ROOMS)
+        rooms = tuple(v.source.text for v in language.vocabularies if v.name == ROOMS)
+        alone: Hashable = (layer, source.name, source.text, language.readers, words)
+        exact: Hashable = (alone, rooms)
+        common = not rooms or not self._speaks_of_rooms(source, language)
+        kept = self.shelf.get(alone if common else exact) or self.shelf.get(exact)
+        if kept is None or (kept.source is not source and layer.rank == 0):
+            kept = self.reader(source, layer, language, **how)
+            # what is told of a line that is not understood may name the job's rooms
+            self.shelf[alone if common and not kept.diagnostics else exact] = kept
+            if len(self.shelf) > _MOST_KEPT:
+                del self.shelf[next(iter(self.shelf))]
+        return kept
+
+    def _speaks_of_rooms(self, source: Source, language: Language) -> bool:
+        """Whether a text may have something of a job's rooms in it: a name, or a word that none but they make a known one."""
+        text = _squeezed(source.text)
+        names = [name for v in language.vocabularies if v.name == ROOMS for name in _names(v)]
+        known = self.language.known if self.language is not None else lambda _: False
+        parts = [*names, *(w for name in names for w in re.findall(r"[a-z]+", name.lower()) if not known(w))]
+        return any(not (part := _squeezed(p)) or part in text for p in parts)
+
+
+def _names(rooms: Vocabulary) -> Iterator[str]:
+    for table in rooms.tables.values():
+        for said in table.values():
+            yield from map(str, said) if isinstance(said, list) else (str(said),)
+
+
+@lru_cache(256)
+def _squeezed(text: str) -> str:
+    """Letters and digits alone, so that what a broken line or a soft hyphen parts is found as well."""
+    return "".join(filter(str.isalnum, unicodedata.normalize("NFKC", text).casefold()))
+
+
+def _alike(one: Language, other: Language) -> bool:
+    """Whether two languages have the same readers and words, but for the rooms of a job."""
+    words, others = ([v for v in language.vocabularies if v.name != ROOMS] for language in (one, other))
+    return (
+        one.readers == other.readers
+        and len(words) == len(others)
+        and all(v is w or (v.source is w.source and v.tables == w.tables) for v, w in zip(words, others, strict=True))
+    )

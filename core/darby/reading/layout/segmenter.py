@@ -1,0 +1,315 @@
+"""A document to clauses: articles, paragraphs, lists, tables, wrapped lines; each clause knows what it stands under."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+
+from attrs import define, field
+
+from darby.reading.layout.clause import LEADER, Clause, Layout
+from darby.reading.layout.columns import rows
+from darby.reading.layout.lines import (
+    GAP,
+    SENTENCE_END,
+    Line,
+    label_lines,
+    set_apart,
+    split_lines,
+    spread_out,
+    tell_notes,
+)
+from darby.text.spans import View
+
+
+def clauses(view: View, known: Callable[[str], bool]) -> Layout:
+    """Take a mended document apart. `known` tells whether a lower-case word is one of the language's."""
+    lines = list(split_lines(view.text))
+    apart = list(set_apart(lines, view))
+    lines = [line for line in lines if line.kind != "apart"]
+    label_lines(lines, view, apart)
+    tell_notes(lines)
+    builder = _Builder(view, known)
+    for block in _blocks(lines):
+        builder.add(block)
+    builder.flush()
+    return Layout(tuple(builder.done), tuple(apart))
+
+
+def _blocks(lines: Sequence[Line]) -> Iterator[list[Line]]:
+    """Runs of lines that stand together as a table, and all other lines singly."""
+    at = 0
+    while at < len(lines):
+        end = at
+        while (
+            end < len(lines)
+            and _columns(lines[end]) >= 2
+            and _pipes(lines[end]) == _pipes(lines[at])
+            and not (end > at and lines[end].blank_before and not _pipes(lines[end]))
+        ):
+            end += 1
+        # a cell that goes on below its label belongs to the table
+        if end - at >= 1:
+            while (
+                end < len(lines)
+                and not lines[end].blank_before
+                and lines[end].indent >= _second(lines[at]) > 0
+                and not lines[end].style
+            ):
+                end += 1
+                while end < len(lines) and _columns(lines[end]) >= 2 and not lines[end].blank_before:
+                    end += 1
+        if end - at >= 2 or (end - at == 1 and LEADER.search(lines[at].text)):
+            yield list(lines[at:end])
+            at = end
+        else:
+            yield [lines[at]]
+            at += 1
+
+
+def _pipes(line: Line) -> bool:
+    return line.text.count("|") >= 2
+
+
+def _columns(line: Line) -> int:
+    if line.kind == "title":
+        return 0
+    if re.match(r"TABLE\s+[0-9A-Z]{1,3}\b", line.text) and len(GAP.findall(line.text)) < 2:
+        return 0
+    if line.style or len(line.text) > 400:
+        return 0
+    if _pipes(line):
+        return 2
+    if LEADER.search(line.text):
+        return 2
+    if spread_out(line.text):
+        return 0
+    return 1 + len(GAP.findall(line.text))
+
+
+def _second(line: Line) -> int:
+    """Where the second column of a line begins, counted like an indent; 0 where there is none."""
+    gap = GAP.search(line.text)
+    return line.indent + gap.end() if gap else 0
+
+
+_LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
+_SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")
+_TITLE = 60
+_RECENT = 8
+_DEEPEST = 12
+"""Headings and lists that a clause can stand under: real documents have half as many."""
+
+
+@define(eq=False)
+class _Builder:
+    """Joins lines to clauses and keeps the stack of what they stand under."""
+
+    view: View
+    known: Callable[[str], bool]
+    done: list[Clause] = field(factory=list)
+    stack: list[tuple[str, int, Clause]] = field(factory=list)
+    open: list[Line] = field(factory=list)
+    clause: Clause | None = None
+    led: tuple[Clause, str, int] | None = None
+    """A lead-in that stands in no list itself, and the style and indent of the list below it."""
+
+    def add(self, block: list[Line]) -> None:
+        if len(block) > 1 or (len(block) == 1 and LEADER.search(block[0].text)):
+            self.flush()
+            self._table(block)
+            return
+        line = block[0]
+        if self._goes_on(line):
+            self.open.append(line)
+            return
+        self.flush()
+        self.clause = Clause(self.view.cut(line.start, line.end), line.label, heading=line.kind != "text")
+        self.open = [line]
+        self._place(line)
+
+    def _goes_on(self, line: Line) -> bool:
+        """Whether a line continues the open clause."""
+        if not self.open or line.style or line.kind != "text":
+            return False
+        last, first = self.open[-1], self.open[0]
+        if line.blank_before or line.alone:
+            return False
+        if last.text.endswith("-"):
+            return True
+        if self.clause is not None and self.clause.heading:
+            return False
+        if first.style and line.indent > first.indent:
+            new = _LABELLED.match(line.text) and not last.text.endswith((",", "&", ";"))
+            return not last.text.endswith(":") and not new
+        if last.text.endswith(SENTENCE_END):
+            return line.text[:1].islower()
+        if _LABELLED.match(first.text) and _LABELLED.match(line.text) and not last.text.endswith((",", "&")):
+            return False  # one label to a line
+        return (
+            line.text[:1].islower()
+            or line.text[:1] in "(\"'"
+            or line.text[:1].isdigit()
+            or len(last.text) > 45
+            or last.text.endswith((",", "&"))
+        )
+
+    def _place(self, line: Line) -> None:
+        """Put the open clause under what it stands under."""
+        assert self.clause is not None
+        style = line.style
+        if line.blank_before and not style and line.kind != "title":
+            self._leave_finished()
+        if not style and line.kind == "text":
+            self._dedent(line.indent)
+            self.clause.parents = self._path()
+            return
+        rank = line.indent
+        if style == "bullet":
+            self._pop(lambda s, r: s == "bullet" and r >= rank)
+        elif style == "decimal":
+            rank = line.label.strip(".").count(".")
+            self._pop(
+                lambda s, r: s not in ("part", "hash", "title") and not (s == "decimal" and r < rank), everything=True
+            )
+        elif style in ("part", "clause"):
+            self._pop(lambda s, _: s not in ("title", *(("part",) if style == "clause" else ())), everything=True)
+        elif style == "hash":
+            rank = len(line.label)
+            self._pop(lambda s, r: not (s == "hash" and r < rank), everything=True)
+        elif style:
+            if style == "whole" and line.text.isupper() and not any(s == "upper" for s, _, _ in self.stack):
+                self._pop(lambda s, _: s not in ("part", "title", "major"), everything=True)
+            self._pop(lambda s, r: s == style or (s in ("indent", "bullet") and r >= rank))
+        elif line.kind == "title":
+            style = "title"
+        elif line.blank_before:
+            style = "major"
+            self._pop(
+                lambda s, _: s not in ("title", "part", "decimal", "clause", "hash", "whole", "upper"), everything=True
+            )
+        else:
+            style = "indent" if rank or not line.text.isupper() else "minor"
+            again = any(s == style and r >= rank for s, r, _ in self.stack)
+            self._pop(lambda s, r: s == style and r >= rank)
+            if style == "minor" and not again and self.done and not self.done[-1].heading:
+                self._pop(lambda s, _: s == "major")
+        self.clause.parents = self._path()
+        if len(self.stack) >= _DEEPEST:
+            del self.stack[1]  # hostile nesting; the title stays
+        self.stack.append((style, rank, self.clause))
+
+    def _dedent(self, indent: int) -> None:
+        """Leave what a line that stands further left cannot belong to: indented headings, lists, finished paragraphs."""
+        while self.stack:
+            style, rank, clause = self.stack[-1]
+            done = style == "bullet" or (style in ("whole", "upper", "lower") and clause.text.rstrip().endswith("."))
+            titled = clause.heading or (len(clause.text) < _TITLE and not clause.text.rstrip().endswith(SENTENCE_END))
+            body = style in ("whole", "upper", "lower") and titled and self._has_body(clause)
+            if indent <= rank and (style == "indent" or done or body):
+                self.stack.pop()
+            else:
+                return
+
+    def _leave_finished(self) -> None:
+        """Leave numbered sentences that are finished: what comes behind a blank line without a number is none of theirs."""
+        while self.stack:
+            style, _, clause = self.stack[-1]
+            finished = not clause.heading and clause.text.rstrip().endswith(".")
+            if style not in ("decimal", "whole", "upper", "lower") or not finished:
+                return
+            self.stack.pop()
+
+    def _has_body(self, clause: Clause) -> bool:
+        return any(clause in c.parents for c in self.done[-_RECENT:])
+
+    def _pop(self, drop: Callable[[str, int], bool], *, everything: bool = False) -> None:
+        """Drop the first entry that matches and all above it; with `everything`, all that match from the top down."""
+        if everything:
+            while self.stack and drop(self.stack[-1][0], self.stack[-1][1]):
+                self.stack.pop()
+            return
+        for at, (style, rank, _) in enumerate(self.stack):
+            if drop(style, rank):
+                del self.stack[at:]
+                return
+
+    def _path(self) -> tuple[Clause, ...]:
+        path = tuple(c for _, _, c in reversed(self.stack))
+        last = self.done[-1] if self.done else None
+        item = (self.open[0].style, self.open[0].indent) if self.open else ("", 0)
+        if last is not None and last.leads_in and last not in path and not last.heading and last.parents == path:
+            self.led = last, *item
+            return (last, *path)
+        lead = self.led[0] if self.led is not None else None
+        if (
+            last is not None
+            and lead is not None
+            and item[0]
+            and self.led == (lead, *item)
+            and last.parents == (lead, *path)
+        ):
+            return (lead, *path)  # the next item of the list that it leads in
+        return path
+
+    def flush(self) -> None:
+        """Close the open clause; a second label far to the right on its line begins another."""
+        if self.clause is None:
+            return
+        self.clause.view = self._joined(self.open)
+        second = _SECOND_LABEL.search(self.clause.view.text) if len(self.open) == 1 else None
+        if second is not None and ":" in self.clause.view.text[: second.start()]:
+            whole = self.clause.view
+            self.clause.view = whole.cut(0, second.start())
+            self.done.append(self.clause)
+            self.clause = Clause(whole.cut(second.end(), len(whole.text)), "", self.clause.parents)
+        text = self.clause.view.text.rstrip()
+        self.clause.leads_in = text.endswith(":")
+        self.done.append(self.clause)
+        self.clause, self.open = None, []
+
+    def _joined(self, lines: Sequence[Line]) -> View:
+        """The lines of a clause as one; a hyphen at a line's end goes where the word is known without it."""
+        pieces: list[View] = []
+        for n, line in enumerate(lines):
+            view, text = self.view.cut(line.start, line.end), line.text
+            after = lines[n + 1].text if n + 1 < len(lines) else ""
+            if after and text.endswith("-") and len(text) > 1:
+                if self._splits_word(text, after):
+                    view = view.cut(0, len(text) - 1)
+                pieces.append(view)
+            else:
+                pieces.extend((view, *([_blank(view)] if after else [])))
+        return View.join(pieces, "") if len(pieces) > 1 else pieces[0]
+
+    def _splits_word(self, text: str, after: str) -> bool:
+        head, tail = re.search(r"[A-Za-z]{1,40}-$", text), re.match(r"[a-z]{1,40}", after)
+        if head is None or tail is None or len(head[0]) < 2:
+            return False
+        whole, kept = (head[0][:-1] + tail[0]).lower(), (head[0] + tail[0]).lower()
+        return self.known(whole) or not self.known(kept)
+
+    def _table(self, lines: list[Line]) -> None:
+        if lines[0].blank_before and not lines[0].style:
+            self._leave_finished()
+        parents = self._path()
+        if not lines[0].style:
+            self._dedent(lines[0].indent)
+            parents = self._path()
+        caption = self.done[-1] if self.done and not lines[0].blank_before else None
+        if (
+            caption is not None
+            and not caption.cells
+            and not caption.text.endswith(SENTENCE_END)
+            and caption not in parents
+        ):
+            parents = (caption, *parents)
+        for clause in rows(self.view, [(line.start, line.end, line.text, line.indent) for line in lines]):
+            clause.parents = parents
+            self.done.append(clause)
+
+
+def _blank(view: View) -> View:
+    """A blank that stands for the end of a wrapped line."""
+    end = len(view.text)
+    return view.cut(end - 1, end).replace([(0, 1, " ")])

@@ -1,0 +1,77 @@
+"""The ledger: every number of a document, once, and what became of it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Literal
+
+from attrs import define, field, frozen
+
+from darby.text.spans import Source, Span
+
+Became = Literal["read", "set aside", "unread"]
+
+_DIGITS = re.compile(r"[0-9]{1,4000}")
+
+
+@frozen
+class Number:
+    """A number of the text and what became of it; `why` says it in words ("a standard", "coats of ..")."""
+
+    span: Span
+    became: Became
+    why: str
+
+
+@define(eq=False)
+class Ledger:
+    """Numbers as they are accounted for. Of two entries for one place the first in order, and the longer, stays."""
+
+    entries: list[Number] = field(factory=list)
+    words: list[Span] = field(factory=list)
+
+    def enter(self, span: Span, became: Became, why: str) -> None:
+        """Account for one number."""
+        self.entries.append(Number(span, became, why))
+
+    def set_aside(self, span: Span, why: str) -> None:
+        """Set aside every run of digits in a stretch that is no part of what the document says."""
+        for match in _DIGITS.finditer(span.source.text, span.start, span.end):
+            self.enter(span.source.span(match.start(), match.end()), "set aside", why)
+
+    def pass_over(self, span: Span) -> None:
+        """A word with a digit in it, as `m2`: the digit is no number of the text."""
+        self.words.append(span)
+
+    def closed(self, source: Source, within: Span | None = None) -> list[Number]:
+        """All numbers in order, no place twice, digits that nobody accounted for set aside as markup."""
+        kept: list[Number] = []
+        end = -1
+        for number in sorted(self.entries, key=lambda n: (n.span.start, -n.span.end)):
+            if number.span.start >= end:
+                kept.append(number)
+                end = number.span.end
+        taken = sorted([(n.span.start, n.span.end) for n in kept] + [(s.start, s.end) for s in self.words])
+        rest = list(_unaccounted(source, within, taken))
+        return sorted((*kept, *rest), key=lambda n: n.span.start)
+
+
+def _unaccounted(source: Source, within: Span | None, taken: list[tuple[int, int]]) -> Iterator[Number]:
+    low, high = (within.start, within.end) if within is not None else (0, len(source.text))
+    at = 0
+    for match in _DIGITS.finditer(source.text, low, high):
+        while at < len(taken) and taken[at][1] <= match.start():
+            at += 1
+        if at == len(taken) or taken[at][0] >= match.end():
+            span = source.span(match.start(), match.end())
+            markup = _in_markup(source.text, match.start())
+            # digits that no tag holds: an over-long run, or one grown together with letters
+            yield Number(
+                span, "set aside" if markup else "unread", "markup" if markup else "grown together with other signs"
+            )
+
+
+def _in_markup(text: str, at: int) -> bool:
+    before = text[max(0, at - 300) : at]
+    return before.rfind("<") > before.rfind(">") or re.search(r"&#?\w{0,8}$", before) is not None

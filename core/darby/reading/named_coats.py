@@ -1,0 +1,91 @@
+"""Counts that a list gives by naming its members: `Ground coat: oil.`, `Last coat: oil, satin.` are one coat each.
+
+Schedules of finishes name coat after coat and state no number. One such label alone may head a rate or a product; two in one
+list are a system, and each of its members is one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from fractions import Fraction
+
+from attrs import frozen
+
+from darby.quantities.units import EACH
+from darby.reading.layout.clause import Clause
+from darby.reading.parsing.fact_parser import Fact, Quantity
+from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.lexicon import Lexicon
+from darby.text.spans import View
+
+_LONGEST = 3
+"""Tags in the label of a member."""
+_FEWEST = 2
+"""Members that make a list a system."""
+
+
+@frozen(eq=False)
+class _Member:
+    clause: Clause
+    tags: Sequence[Tag]
+    colon: int
+    product: str
+    also: tuple[tuple[str, str], ...]
+
+    @property
+    def said(self) -> Sequence[Tag]:
+        """What stands behind its label."""
+        return self.tags[self.colon + 1 :]
+
+    @property
+    def sheens(self) -> list[Tag]:
+        """The looks it names."""
+        return [t for t in self.said if t.name == "sheen"]
+
+
+def listed(clauses: Sequence[Clause], tags: Callable[[View], Sequence[Tag]], lexicon: Lexicon) -> Mapping[int, Fact]:
+    """One fact for each member of a list of coats that are named and not numbered, by the `id` of the clause's view."""
+    lists: dict[tuple[int, ...], list[_Member]] = {}
+    for clause in clauses:
+        if clause.cells or clause.heading or not clause.parents:
+            continue
+        member = _member(clause, tags(clause.view), lexicon)
+        if member is not None:
+            lists.setdefault(tuple(map(id, clause.parents)), []).append(member)
+    return {
+        id(member.clause.view): _fact(member, members)
+        for members in lists.values()
+        if len(members) >= _FEWEST
+        for member in members
+    }
+
+
+def _member(clause: Clause, tags: Sequence[Tag], lexicon: Lexicon) -> _Member | None:
+    """A clause whose label names one coat of something that is put on in coats, and nothing more."""
+    colon = next((n for n, t in enumerate(tags[: _LONGEST + 1]) if t.name == "COLON"), 0)
+    label = tags[:colon]
+    coat = next((t for t in label if t.name == "COAT"), None)
+    if coat is None or any(t.name not in ("COAT", "subject") for t in label):
+        return None
+    if clause.view.text[coat.start : coat.end].endswith("s"):
+        return None  # `Last coats` are any number
+    subject = next((t for t in label if t.name == "subject"), None)
+    product = subject.value if subject is not None else coat.value
+    if "coats" not in lexicon.kinds.get(product, ()):
+        return None
+    also = tuple(pair for pair in subject.also if pair[0] == "coat") if subject is not None else ()
+    return _Member(clause, tags, colon, product, also)
+
+
+def _fact(member: _Member, members: Sequence[_Member]) -> Fact:
+    """One coat; `matching the last coat` takes over its look."""
+    scope = dict(member.also)
+    if not member.sheens and any(t.name == "COAT" and t.value == member.product for t in member.said):
+        looks = {t.value for m in members if m is not member and m.product == member.product for t in m.sheens}
+        if len(looks) == 1:
+            scope["sheen"] = looks.pop()
+    first, last = member.tags[0], member.tags[member.colon - 1]
+    return Fact(
+        "coats", Quantity(Fraction(1), EACH), scope=tuple(scope.items()), subject=member.product,
+        start=0, end=member.colon, place=first.start, over=last.end,
+    )  # fmt: skip

@@ -1,0 +1,222 @@
+"""The words the reader knows: every plugin's vocabulary joined, and what each word and subject means.
+
+A vocabulary is a TOML text. Its tables say what a phrase is: `[words]` give a terminal of the grammar to phrases,
+`[after_number]` do so only right behind a number or a "per" (where `in` is an inch and no preposition), `[aside]` give
+the reason why a number next to the phrase is no quantity. Every other table names a scope key (`surface`, `sheen`), or
+`subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
+more than a material: where a label names another product, it is that one's. `[kinds]` says which kinds of fact a subject can have, and
+`[measures]` which kind a bare measure of it is.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping, Sequence
+from fractions import Fraction
+from functools import cache, cached_property
+
+from attrs import field, frozen
+
+from darby.quantities.numerals import value_of
+from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, parse
+from darby.reading.parsing.lexer import Tag, Tagger
+from darby.text.spans import Source
+
+_DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
+_THIN = {"mil", "um"}
+_TABLES = {
+    "words",
+    "after_number",
+    "aside",
+    "aside_all",
+    "aside_next",
+    "aside_after",
+    "aside_unit",
+    "ask",
+    "holds",
+    "surfaces",
+    "only_for",
+    "plain",
+    "kinds",
+    "measures",
+    "implies",
+    "implied_where",
+    "known",
+    "bands",
+}
+_ONLY_AFTER_NUMBER = 2
+"""A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
+
+
+@frozen(eq=False)
+class Vocabulary:
+    """Words that one plugin adds, as a TOML text; `name` is the plugin's, for saying who claimed a word."""
+
+    name: str
+    source: Source
+
+    @cached_property
+    def tables(self) -> Mapping[str, Mapping[str, object]]:
+        """The parsed tables. Raises tomllib.TOMLDecodeError."""
+        return tomllib.loads(self.source.text)
+
+
+@frozen(eq=False, slots=False)
+class Lexicon:
+    """Words of all vocabularies, ready to tag."""
+
+    vocabularies: tuple[Vocabulary, ...]
+    phrases: dict[str, tuple[str, str]] = field(repr=False)
+    """Phrase, lower case, to terminal and value."""
+    after_number: dict[str, tuple[str, str]] = field(repr=False)
+    after_unit: dict[str, tuple[str, str]] = field(repr=False)
+    """What a word right behind a length makes of it, as `3/8 inch gap`."""
+    surfaces: dict[str, frozenset[str]] = field(repr=False)
+    """Subject to the surfaces that a heading can put it on, where it is not all of them."""
+    only_for: dict[str, frozenset[str]] = field(repr=False)
+    """Scope value to the kinds it limits, where it is not all of them."""
+    holds: dict[str, frozenset[str]] = field(repr=False)
+    """Subject to the containers it comes in."""
+    kinds: dict[str, frozenset[str]] = field(repr=False)
+    """Subject to the kinds of fact it can have."""
+    measures: dict[str, dict[str, str]] = field(repr=False)
+    """Subject to the kind that a bare measure in a dimension (`length`) is."""
+    implies: dict[str, str] = field(repr=False)
+    """Kind to the subject it belongs to when the text names none."""
+    implied_where: dict[str, str] = field(repr=False)
+    """Place on the work to the subject that coats there are of, when the text names none."""
+    known: dict[str, list[str]] = field(repr=False)
+    """Kind to the amounts it can have, where it has only some."""
+    bands: dict[str, tuple[Fraction, Fraction]] = field(repr=False)
+    """Kind to the least and greatest size it can have, in base units (counts by number)."""
+    plain: set[str] = field(repr=False)
+    """Words that change nothing in a line that must be understood whole: articles, prepositions, verbs."""
+    claims: dict[str, list[str]] = field(repr=False)
+    """Phrases that two vocabularies gave different meanings, and who did."""
+
+    @classmethod
+    def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
+        """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
+        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {})
+        owner: dict[str, str] = {}
+
+        def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
+            phrase = phrase.lower()
+            if shelf.setdefault(phrase, meaning) == meaning:
+                owner.setdefault(phrase, who)
+            elif who != owner.get(phrase):
+                out.claims.setdefault(phrase, [owner.get(phrase, "")]).append(who)
+
+        for unit in UNITS.values():
+            terminal = _DIMENSION_TERMINALS.get(unit.dimension, "COUNT")
+            terminal = "THIN_UNIT" if unit.name in _THIN else "PERCENT" if unit.name == "%" else terminal
+            terminal = "CONTAINER" if unit.name in CONTAINERS else terminal
+            for spelling in unit.spellings:
+                put(out.after_number, spelling, (terminal, unit.name), "units")
+                if len(spelling.rstrip(".")) > _ONLY_AFTER_NUMBER and spelling not in ("can", "tin"):
+                    put(out.phrases, spelling, (terminal, unit.name), "units")
+        for mark, unit_name in MARKS.items():
+            put(out.after_number, mark, ("LENGTH_UNIT", unit_name), "units")
+        for vocabulary in out.vocabularies:
+            tables = vocabulary.tables
+            for table, shelf in (("words", out.phrases), ("after_number", out.after_number)):
+                for terminal, phrases in tables.get(table, {}).items():
+                    name, _, value = terminal.partition(":")
+                    for phrase in _strings(phrases):
+                        put(shelf, phrase, (name, value), vocabulary.name)
+            for table, shelf, name in (
+                ("aside", out.phrases, "ASIDE"),
+                ("aside_all", out.phrases, "ASIDE_ALL"),
+                ("aside_next", out.phrases, "REFERENCE"),
+                ("ask", out.phrases, "ASK"),
+                ("aside_unit", out.after_unit, "STRIP"),
+                ("aside_after", out.after_number, "FOREIGN"),
+            ):
+                for reason, phrases in tables.get(table, {}).items():
+                    for phrase in _strings(phrases):
+                        put(shelf, phrase, (name, reason), vocabulary.name)
+            for key, values in tables.items():
+                if key not in _TABLES:
+                    for value, phrases in values.items():
+                        for phrase in _strings(phrases):
+                            put(out.phrases, phrase, (key, value), vocabulary.name)
+            for some in tables.get("plain", {}).values():
+                out.plain.update(_strings(some))
+            for subject, kinds in tables.get("kinds", {}).items():
+                out.kinds[subject] = out.kinds.get(subject, frozenset()) | frozenset(_strings(kinds))
+            for table, sets in (("holds", out.holds), ("surfaces", out.surfaces), ("only_for", out.only_for)):
+                for owner_of, some in tables.get(table, {}).items():
+                    sets[owner_of] = sets.get(owner_of, frozenset()) | frozenset(_strings(some))
+            for subject, measures in tables.get("measures", {}).items():
+                if isinstance(measures, dict):
+                    out.measures.setdefault(subject, {}).update(measures)
+            for kind, ends in tables.get("bands", {}).items():
+                low, high = (_size(end) for end in _strings(ends))
+                out.bands.setdefault(kind, (low, high))
+            for where, product in tables.get("implied_where", {}).items():
+                out.implied_where.setdefault(where, str(product))
+            for kind, amounts in tables.get("known", {}).items():
+                out.known.setdefault(kind, []).extend(_strings(amounts))
+            for kind, product in tables.get("implies", {}).items():
+                out.implies.setdefault(kind, str(product))
+        return out
+
+    @cache  # noqa: B019 - a lexicon lives as long as the program
+    def sizes(self, kind: str) -> frozenset[Fraction]:
+        """The sizes that a kind can have, in base units; empty where it can have any."""
+        return frozenset(_size(amount) for amount in self.known.get(kind, ()))
+
+    def in_band(self, kind: str, size: Fraction) -> bool:
+        """Whether a size is one that a kind can have; True where nothing is known."""
+        low, high = self.bands.get(kind, (size, size))
+        return low <= size <= high
+
+    def _alike(self, one: str, other: str) -> bool:
+        return self.kinds.get(one) == self.kinds.get(other)
+
+    @cached_property
+    def _tagger(self) -> Tagger:
+        return Tagger(self.phrases, self.after_number, self.after_unit, self._alike)
+
+    def tags(self, text: str) -> list[Tag]:
+        """Every known word, number and sign of a text, in order and without overlap."""
+        return self._tagger.tags(text)
+
+    def strange_place(self, tags: Sequence[Tag], text: str) -> Tag | None:
+        """The place that a label puts before its surface though no list knows it; None where there is none.
+
+        `Kennel walls: two layers` is said of the kennel's walls: were the word passed over, it would hold for all.
+        """
+        behind = next((t.name for t in tags if t.name not in ("surface", "AND", "COMMA")), "")
+        if not tags or tags[0].name != "surface" or behind != "COLON":
+            return None
+        lead = text[: tags[0].start].strip()
+        words = lead.lower().split()
+        known = any(word in self.plain or word in self._parts for word in words)
+        if known or len(words) > _MOST_STRANGE or not _NAME.fullmatch(lead):
+            return None
+        start = text.index(lead)
+        return Tag(start, start + len(lead), "room", lead.lower())
+
+    @cached_property
+    def _parts(self) -> frozenset[str]:
+        """The words of all phrases."""
+        return frozenset(word for phrase in (*self.phrases, *self.after_number) for word in phrase.split())
+
+
+_MOST_STRANGE = 2
+_NAME = re.compile(r"[A-Za-z][A-Za-z'’-]{2,20}(?: [A-Za-z][A-Za-z'’-]{2,20})?")
+
+
+def _size(text: str) -> Fraction:
+    """Size in base units of an amount, or a bare number."""
+    number = value_of(text)
+    if number is not None:
+        return number
+    value, unit = parse(text)
+    return value * unit.factor
+
+
+def _strings(value: object) -> Sequence[str]:
+    return [value] if isinstance(value, str) else [str(v) for v in value] if isinstance(value, list) else []

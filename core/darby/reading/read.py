@@ -1,0 +1,123 @@
+"""A document to rules: clause by clause through every reader, each number accounted for."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterable, Mapping
+from functools import cached_property
+
+from attrs import frozen
+
+from darby.quantities.numerals import WORDS
+from darby.reading.clause_reader import Desk
+from darby.reading.layout.clause import Clause, Layout
+from darby.reading.layout.normalize import mend
+from darby.reading.layout.segmenter import clauses
+from darby.reading.ledger import Number
+from darby.reading.parsing.fact_parser import Reader
+from darby.reading.parsing.lexicon import Lexicon, Vocabulary
+from darby.rules.rule import Kind, Layer, Rule
+from darby.text.diagnostics import Diagnostic
+from darby.text.spans import Source, View
+
+ROOMS = "the job's rooms"
+"""The name of the words that a job's rooms add to a language."""
+
+
+@frozen(eq=False)
+class Reading:
+    """What one document says: its rules in order of place, every number once, and what could not be decided."""
+
+    source: Source
+    layer: Layer
+    rules: tuple[Rule, ...]
+    numbers: tuple[Number, ...]
+    diagnostics: tuple[Diagnostic, ...]
+
+
+@frozen(eq=False, slots=False)
+class Language:
+    """Readers and words, made ready once for any number of documents."""
+
+    readers: tuple[Reader, ...]
+    vocabularies: tuple[Vocabulary, ...]
+
+    @classmethod
+    def of(cls, readers: Iterable[Reader], vocabularies: Iterable[Vocabulary]) -> Language:
+        """The language of some readers and vocabularies; cheap, since compiling waits for the first text."""
+        return cls(tuple(readers), tuple(vocabularies))
+
+    def naming(self, rooms: Iterable[str]) -> Language:
+        """The same language with the rooms of a job among its words; itself where it knows them all."""
+        unknown = sorted({r for r in rooms if r.strip()} - {r for r in rooms if self._is_room(r)})
+        if not unknown:
+            return self
+        names = ", ".join(json.dumps(name, ensure_ascii=False) for name in unknown)
+        words = Vocabulary(ROOMS, Source("rooms", f'[room]\n"room of the job" = [{names}]\n'))
+        return Language(self.readers, (*self.vocabularies, words))
+
+    def _is_room(self, name: str) -> bool:
+        tags = self.lexicon.tags(name)
+        return (
+            len(tags) > 0
+            and tags[0].name == "room"
+            and not tags[0].start
+            and tags[0].end >= len(name.rstrip(" 0123456789"))
+        )
+
+    @cached_property
+    def lexicon(self) -> Lexicon:
+        """All words, ready to tag."""
+        return Lexicon.of(self.vocabularies)
+
+    @cached_property
+    def kinds(self) -> dict[str, Kind]:
+        """Every kind that some reader finds, by name."""
+        return {kind.name: kind for reader in self.readers for kind in reader.kinds}
+
+    @cached_property
+    def _known_words(self) -> frozenset[str]:
+        phrases = (*self.lexicon.phrases, *self.lexicon.after_number)
+        return frozenset(WORDS) | frozenset(w for p in phrases for w in re.findall(r"[a-z]+", p)) | frozenset(phrases)
+
+    def known(self, word: str) -> bool:
+        """Whether a lower-case word is one of the language's."""
+        return word in self._known_words
+
+
+def read(
+    source: Source,
+    layer: Layer,
+    language: Language,
+    *,
+    strict: bool = False,
+    subject: str = "",
+    scope: Mapping[str, str] | None = None,
+    within: View | None = None,
+) -> Reading:
+    """Read one document.
+
+    `strict` is for defaults, house and override lines, where every number must be understood: what is not is an error.
+    `subject` and `scope` hold for the whole text where it names none (a mark on a surface of the job). `within` reads
+    only a part of the source, as a line of rules in a job file.
+    """
+    view = mend(source, language.known) if within is None else within
+    layout = _lines_alone(view) if strict else clauses(view, language.known)
+    desk = Desk(
+        language.lexicon, language.readers, language.kinds, layer, strict, subject, tuple((scope or {}).items())
+    )
+    desk.read(layout)
+    numbers = desk.ledger.closed(source, within.whole if within is not None else None)
+    rules = sorted(desk.rules, key=lambda r: (r.span.start, r.span.end))
+    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics))
+
+
+def _lines_alone(view: View) -> Layout:
+    """Each line a clause of its own: how defaults and house lines are written. A line that begins with # is a remark."""
+    out, at = [], 0
+    for line in view.text.split("\n"):
+        if line.strip() and not line.lstrip().startswith("#"):
+            out.append(Clause(view.cut(at, at + len(line))))
+        at += len(line) + 1
+    return Layout(tuple(out), ())

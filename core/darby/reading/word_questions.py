@@ -1,0 +1,56 @@
+"""Questions that words raise by themselves, with or without a number: what is not wanted, excepted, taken over or left open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from darby.reading.binding.finding import Finding
+from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.lexicon import Lexicon
+
+_GOODS = ("subject", "COAT", "LAYER", "sheen")
+
+
+def words_that_ask(
+    tags: Sequence[Tag], above: Sequence[Tag], findings: Sequence[Finding], lexicon: Lexicon
+) -> Iterator[tuple[Tag, str]]:
+    """Each word of a clause that raises a question, and the question. `above` are the words of its column and row."""
+    goods = any(t.name in _GOODS for t in (*tags, *above))
+    asked = any(f.doubt for f in findings)
+    for n, tag in enumerate(tags):
+        behind = tags[n + 1] if n + 1 < len(tags) else None
+        next_ = behind.name if behind is not None else ""
+        if tag.name == "ASK":
+            yield tag, tag.value
+        elif tag.name == "NO" and next_ == "subject" and _refusable(tags, n + 1, lexicon):
+            yield tag, "says what is not wanted: no rule was made of it"
+        elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):
+            yield tag, "says what is left as it is: no rule was made of it"
+        elif tag.name in ("CARRIED", "AS_OTHER") or (tag.name == "AS" and next_ == "room"):
+            yield tag, "taken over from elsewhere: see that it says what is meant"
+        elif tag.name == "EXCEPT" and goods and next_ not in _PLACES:
+            if not any(f.fact.place > tag.start and f.stands for f in findings):
+                yield tag, "an exception: what holds there is not said"
+        elif tag.name == "MORE" and next_ in ("COAT", "LAYER") and not asked:
+            yield tag, "more than what is said elsewhere: the total is open"
+        elif tag.name == "OPEN_ENDED" and goods and not asked:
+            yield tag, "the text leaves it open"
+        elif tag.name == "RELATIVE" and goods and not asked:
+            yield tag, "relative to something said elsewhere"
+
+
+_PLACES = ("room", "surface")
+
+
+def excepted(tags: Sequence[Tag]) -> Iterator[tuple[Tag, Tag]]:
+    """Each exception that names a place, and the place: whether something else is said of it shows further on."""
+    if any(t.name in _GOODS for t in tags):
+        yield from ((tag, place) for tag, place in pairwise(tags) if tag.name == "EXCEPT" and place.name in _PLACES)
+
+
+def _refusable(tags: Sequence[Tag], at: int, lexicon: Lexicon) -> bool:
+    """Whether a product is one that is left out when it is not wanted: put on in coats, or in layers somewhere."""
+    kinds = lexicon.kinds.get(tags[at].value, frozenset())
+    placed = at + 1 < len(tags) and tags[at + 1].name in _PLACES
+    return "coats" in kinds or ("layers" in kinds and placed)

@@ -1,0 +1,154 @@
+"""Rules: what one clause says, as a checked object; where it stands in the cascade; what kinds there are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
+from typing import Literal
+
+from attrs import field, frozen
+
+from darby.quantities.amounts import Amount
+from darby.quantities.units import Dimension
+from darby.text.spans import Span
+
+Bound = Literal["exact", "at least", "at most", "about"]
+"""What the words around a number make of it."""
+
+
+@frozen
+class Kind:
+    """A kind of rule: what its amount measures, and which way more material is bought.
+
+    `amount` and `per` list the dimensions allowed; an empty `per` means the kind has none. `more` is `smaller` where a
+    smaller amount buys more (a coverage), `larger` where a larger one does, None where it cannot be said (a sheet size).
+    `wanted` is the kind as the object of a question, with `{subject}` in it: "how many coats of {subject}".
+    `known_to` says who can answer: `specifier` or `supplier`.
+    """
+
+    name: str
+    amount: frozenset[Dimension]
+    per: frozenset[Dimension] = frozenset()
+    more: Literal["smaller", "larger"] | None = None
+    wanted: str = ""
+    known_to: Literal["specifier", "supplier"] = "specifier"
+
+
+@frozen(order=True)
+class Layer:
+    """A layer of the cascade; the greater beats the lesser. `number` orders addenda among themselves."""
+
+    rank: int
+    number: int = 0
+    name: str = field(default="", order=False)
+
+
+DEFAULT = Layer(0, name="default")
+HOUSE = Layer(1, name="house")
+SPECIFICATION = Layer(2, name="specification")
+OVERRIDE = Layer(4, name="override")
+
+
+def addendum(number: int) -> Layer:
+    """The layer of an addendum, numbered from 1."""
+    return Layer(3, number, f"addendum {number}")
+
+
+class Scope(Mapping[str, str]):
+    """What a rule is said of: surface, room, sheen and so on. Immutable, ordered by key, equal by content."""
+
+    __slots__ = ("_items",)
+
+    def __init__(self, items: Mapping[str, str] | Iterable[tuple[str, str]] = ()) -> None:
+        self._items = dict(sorted(dict(items).items()))
+
+    def __getitem__(self, key: str) -> str:
+        return self._items[key]
+
+    def __contains__(self, key: object) -> bool:  # the mapping's own asks for the value and catches what it raises
+        return key in self._items
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._items)
+
+    def __len__(self) -> int:
+        return len(self._items)
+
+    def __hash__(self) -> int:
+        return hash(tuple(self._items.items()))
+
+    def __repr__(self) -> str:
+        return f"Scope({self._items!r})"
+
+    def __str__(self) -> str:
+        return ", ".join(self._items.values())
+
+
+def _scope(value: Mapping[str, str]) -> Scope:
+    return value if isinstance(value, Scope) else Scope(value)
+
+
+@frozen(slots=False, eq=False)
+class Rule:
+    """One thing one clause says. `amount` and `per` are leaves whose origin points at the clause.
+
+    A coverage of 250 sq ft per gal has the amount 250 sq ft and the per 1 gal; `rate` is their quotient. A range has its
+    lower end in `amount` and its upper end in `upper`. A sheet has its width in `amount`, its length in `by`.
+    """
+
+    kind: Kind
+    subject: str
+    scope: Scope = field(converter=_scope)
+    amount: Amount
+    layer: Layer
+    span: Span
+    per: Amount | None = None
+    upper: Amount | None = None
+    by: Amount | None = None
+    bound: Bound = "exact"
+    cited: str = ""
+    """The bracketed source at the end of a defaults or house line, as in `ASTM C840, table 1`."""
+    bound_by: tuple[tuple[str, str], ...] = ()
+    """Which binding rule gave the subject, the surface and the like: pairs of what and how."""
+
+    @property
+    def key(self) -> str:
+        """A name for the rule within one estimate: file, line and column, kind."""
+        return f"{self.span} {self.kind.name}" + (f" {self.scope['surface']}" if "surface" in self.scope else "")
+
+    @cached_property
+    def rate(self) -> Amount:
+        """The amount that governs, for one of whatever it is per: of a range the end that buys more material.
+
+        A coverage of 250 sq ft per gal gives 250 sq ft/gal; coats give their number.
+        """
+        amount = self.governing
+        return (amount / self.per).named(amount.label) if self.per is not None else amount
+
+    @property
+    def governing(self) -> Amount:
+        """The amount; of a range, the end that buys more material."""
+        return self.upper if self.upper is not None and self.kind.more == "larger" else self.amount
+
+    @property
+    def answer(self) -> tuple[object, ...]:
+        """What the rule says, for telling equal answers from different ones."""
+        return (self.amount, self.per, self.upper, self.by)
+
+    def buys_more_than(self, other: Rule) -> bool:
+        """Whether following this rule buys more material than following the other of the same kind; False where unknown."""
+        mine, theirs = self.rate, other.rate
+        if self.kind.more is None or mine.unit.dimension != theirs.unit.dimension:
+            return False
+        return mine < theirs if self.kind.more == "smaller" else mine > theirs
+
+    def says(self) -> str:
+        """What the rule says, in a few words and exact: `250 sq ft per 1 gal`."""
+        text = self.amount.exact()
+        if self.upper is not None:
+            text = f"{text} to {self.upper.exact()}"
+        if self.by is not None:
+            text = f"{text} by {self.by.exact()}"
+        if self.per is not None:
+            text = f"{text} per {self.per.exact()}"
+        return text if self.bound == "exact" else f"{self.bound} {text}"

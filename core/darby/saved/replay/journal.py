@@ -1,0 +1,95 @@
+"""The journal of a long run: one line for each file that is done, so that a run that was stopped goes on where it was."""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+from collections.abc import Iterable
+from pathlib import Path
+
+from attrs import define, field
+
+from darby.saved.replay_outcome import Replayed, as_json, of_json
+
+NAME = ".darby-replay.jsonl"
+"""What it is called in the first folder of a run; it is there only until the run has come to its end."""
+
+_SCHEMA = "darby.replay-journal/1"
+_BEGINS = (b'{"schema": "darby.replay-journal/', b'{"sum": "')
+"""How a journal begins; the second where the end of another run took away the head."""
+
+
+class NoJournalError(Exception):
+    """A file that is something else, and is not written over."""
+
+
+@define(eq=False)
+class Journal:
+    """A journal in a file. A line counts only when it is as it was written, so that a damaged one costs itself alone, as does
+    the last one of a killed run.
+
+    Without a `path` nothing is written. A journal of other code or other house lines is begun anew.
+    """
+
+    path: Path | None
+    today: str
+    done: dict[str, Replayed] = field(factory=dict)
+    """What an earlier run has done already, by file."""
+
+    def open(self) -> Journal:
+        """Take over what is done, and be ready to write. Raises OSError where that cannot be, NoJournalError where the file
+        is none."""
+        if self.path is None:
+            return self
+        data = b""
+        with contextlib.suppress(FileNotFoundError):
+            data = self.path.read_bytes()
+        if self.path.name != NAME and data.strip() and not data.startswith(_BEGINS):
+            raise NoJournalError
+        lines = data.split(b"\n")
+        head = json.dumps({"schema": _SCHEMA, "today": self.today}).encode()
+        if lines[0] == head and self.today:
+            for line in lines[1:-1]:  # behind the last line end there is nothing, or a line that was cut off
+                one = _read(line)
+                if one is not None:
+                    self.done[one.file] = one
+            with self.path.open("r+b") as file:
+                file.truncate(len(data) - len(lines[-1]))
+        else:
+            self.path.write_bytes(head + b"\n")
+        return self
+
+    def add(self, results: Iterable[Replayed]) -> None:
+        """Write down what is done."""
+        if self.path is not None:
+            with self.path.open("ab") as file:
+                file.write(b"".join(_written(one) for one in results))
+
+    def end(self) -> None:
+        """The run came to its end, and needs it no more."""
+        if self.path is not None:
+            self.path.unlink(missing_ok=True)
+
+    def still_holds(self, file: str, digest: str) -> Replayed | None:
+        """The result of a file whose bytes are the same as when it was done."""
+        one = self.done.get(file)
+        return one if one is not None and one.digest == digest else None
+
+
+def _written(one: Replayed) -> bytes:
+    data = as_json(one)
+    return json.dumps({"sum": _sum(data), "done": data}).encode() + b"\n"
+
+
+def _read(line: bytes) -> Replayed | None:
+    """The result in a line; None where the line is not as it was written."""
+    try:
+        told = json.loads(line)
+        return of_json(told["done"]) if told["sum"] == _sum(told["done"]) else None
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return None
+
+
+def _sum(data: object) -> str:
+    return hashlib.sha256(json.dumps(data).encode()).hexdigest()[:16]
