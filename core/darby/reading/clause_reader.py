@@ -14,14 +14,15 @@ from darby.quantities.amounts import Amount, Origin
 from darby.reading.binding.ambiguity import doubt_rates
 from darby.reading.binding.binder import Binder
 from darby.reading.binding.finding import Above, Context, Finding, Word
-from darby.reading.binding.surface import AND
 from darby.reading.layout.clause import Cell, Clause, Layout
 from darby.reading.ledger import Became, Ledger
+from darby.reading.marks import Marks, marks_of
 from darby.reading.named_coats import listed
-from darby.reading.parsing.chunker import sentences
+from darby.reading.parsing.chunker import sentences, unexcepted
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.open_places import with_places
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -67,6 +68,7 @@ class Desk:
     ledger: Ledger = field(factory=Ledger)
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
     _parents: set[int] = field(factory=set)
+    _marks: Marks = field(factory=lambda: Marks(frozenset()))
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
     _excepted: list[tuple[Tag, Span, Clause]] = field(factory=list)
@@ -75,6 +77,9 @@ class Desk:
     def read(self, layout: Layout) -> None:
         """Read every clause of a layout in order."""
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
+        if not self.strict:
+            self._marks = marks_of(layout.clauses, self.tags)
+            self._tagged.clear()
         self._listed = listed(layout.clauses, self.tags, self.lexicon)
         sibling: tuple[Clause, Sequence[Finding]] | None = None
         for number, clause in enumerate(layout.clauses):
@@ -114,6 +119,7 @@ class Desk:
         return (
             plain
             and not clause.heading
+            and not clause.cells
             and not (clause.leads_in and id(clause) in self._parents)  # it holds for its own list
             and len(clause.text.split()) <= _SHORT
             and not clause.text.rstrip().endswith(".")
@@ -126,8 +132,8 @@ class Desk:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
             tags = self.lexicon.tags(view.text)
-            if not self.strict and (place := self.lexicon.strange_place(tags, view.text)) is not None:
-                tags.insert(0, place)  # where all must be understood, a word that nobody knows is an error
+            if not self.strict:  # where all must be understood, a word that nobody knows is an error
+                tags = with_places(self._marks.tagged(tags, view.text), view.text, self.lexicon.names)
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
 
@@ -157,8 +163,8 @@ class Desk:
         return row
 
     def _parent(self, clause: Clause) -> Above:
-        name = f"the heading {clause.text!r}" if clause.heading else f"the lead-in {clause.text!r}"
-        return Above(name, self.tags(clause.view))
+        role = "heading" if clause.heading else "lead-in"
+        return Above(f"the {role} {clause.text!r}", unexcepted(self.tags(clause.view)), role)
 
     def _heads(self, cells: Sequence[Cell], number: int, cell: Cell) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
@@ -227,6 +233,8 @@ class Desk:
                 continue
             if tag.name in _NUMBERED:
                 self._loose(text, n, clause)
+            elif tag.name == "mark":
+                self._marked(text.view, tag)
             elif any(c.isdigit() for c in text.view.text[tag.start : tag.end]):
                 self.ledger.pass_over(text.view.span(tag.start, tag.end))
 
@@ -240,10 +248,9 @@ class Desk:
             self._ask(span, why, clause, doubtful=bool(finding.doubt))
             return "unread", why
         made: list[Rule] = []
-        rooms = finding.scope.get("room", "").split(AND)
-        surfaces: Sequence[Word | None] = finding.surfaces or [None]
-        for word, surface, room in product(finding.subjects, surfaces, rooms):
-            rule = self._rule(finding, kind, word, surface, room, span, clause, cited)
+        places = finding.places or [("", surface) for surface in (finding.surfaces or [None])]
+        for word, (room, surface), mark in product(finding.subjects, places, finding.marks or [""]):
+            rule = self._rule(finding, kind, word, surface, room, mark, span, clause, cited)
             if rule is None:
                 why = "its units do not fit what it is said of"
                 self._ask(span, why, clause)
@@ -259,6 +266,7 @@ class Desk:
         subject: Word,
         surface: Word | None,
         room: str,
+        mark: str,
         span: Span,
         clause: Clause,
         cited: str,
@@ -270,8 +278,9 @@ class Desk:
             return None
         scope, how = dict(finding.scope), [("subject", subject.how)]
         where = ""
-        if room:
-            scope["room"] = room
+        for key, said in (("room", room), ("mark", mark)):
+            if said:
+                scope[key] = said
         if surface is not None:
             where = scope["surface"] = surface.value
             how.append(("surface", surface.how))
@@ -334,6 +343,11 @@ class Desk:
         elif became == "unread" and not digits and _only_a_word(finding):
             became, why = "set aside", "a number word in running text"
         self.ledger.enter(view.span(tag.start, tag.end), became, why)
+
+    def _marked(self, view: View, tag: Tag) -> None:
+        """The number in the mark of a system."""
+        if any(c.isdigit() for c in tag.value):
+            self.ledger.enter(view.span(tag.start, tag.end), "set aside", "a mark")
 
     def _loose(self, text: _Text, number: int, clause: Clause) -> None:
         """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""

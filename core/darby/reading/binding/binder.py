@@ -15,7 +15,9 @@ from darby.reading.binding.exclusions import worth_binding
 from darby.reading.binding.finding import Context, Finding, Site, named, reason
 from darby.reading.binding.kind import decide_kind
 from darby.reading.binding.subject import find_subjects
-from darby.reading.binding.surface import find_scope, find_surfaces, inherit_bound, spread
+from darby.reading.binding.places import find_marks, find_places
+from darby.reading.binding.scope import find_scope
+from darby.reading.binding.surface import find_surfaces, inherit_bound, spread
 from darby.reading.parsing.chunker import Phrase, Sentence
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
@@ -33,6 +35,7 @@ class Binder:
     context: Context
     row: Sequence[Finding] = ()
     done: list[Finding] = field(factory=list)
+    _sites: list[tuple[Finding, Site]] = field(factory=list)
 
     def bind(self, sentences: Iterable[Sentence]) -> list[Finding]:
         """Every fact of the sentences, bound or explained."""
@@ -45,6 +48,10 @@ class Binder:
             previous = sentence
             own = self.done[earlier:]
             spread(own, sentence)
+            for finding, site in self._sites:
+                if finding.stands:
+                    finding.places, finding.marks = find_places(finding, site), find_marks(finding, site)
+            self._sites.clear()
             doubt_sentence(sentence, own)
         return self.done
 
@@ -96,5 +103,6 @@ class Binder:
             elif self._of_another(out, site):
                 out.unread = "said of something that it is not put on"
             out.scope = find_scope(out, site)
+            self._sites.append((out, site))
             inherit_bound(out, site)
         return out

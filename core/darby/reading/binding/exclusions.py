@@ -25,7 +25,7 @@ def worth_binding(out: Finding, site: Site) -> bool:
         everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
         if everything and not _heads_rates(tags):
             return out.refuse(everything)
-    over = site.context.above[0].tags if site.context.above and site.context.above[0].role == "heading" else ()
+    over = site.context.above[0].tags if site.context.above and site.context.above[0].role in ("heading", "lead-in") else ()
     if reason(over) and not any(t.name in ("subject", "surface", "hint") for t in over):
         return out.refuse(f"?it stands under {reason(over).lstrip('?')}: whether it is ours is not said")
     other = _governed_by_other(fact, site)

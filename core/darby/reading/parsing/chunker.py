@@ -129,14 +129,14 @@ def _sentence(
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
         part = Part([], sentence)
         begin = _label_end(tags, facts, low, high)
-        part.label = _unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+        part.label = unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = _strange(tags, low, begin, text)
         if low == start:
             label = part.label
         _phrases(part, tags, facts, begin, high, inside)
         for phrase in part.phrases:
-            phrase.tags, phrase.lead = _unexcepted(phrase.tags), _unexcepted(phrase.lead)
+            phrase.tags, phrase.lead = unexcepted(phrase.tags), unexcepted(phrase.lead)
         sentence.parts.append(part)
     return sentence
 
@@ -159,7 +159,7 @@ _PLACES = ("surface", "room", "where")
 _NAMED = (*_PLACES, "subject", "type", "sheen")
 
 
-def _unexcepted(tags: Sequence[Tag]) -> list[Tag]:
+def unexcepted(tags: Sequence[Tag]) -> list[Tag]:
     """Words without the places that an exception among them takes out: what is said holds everywhere but there.
 
     `Walls, except in baths: two coats` is not said of baths; `except in baths: one coat` by itself is.

@@ -21,6 +21,7 @@ from attrs import field, frozen
 from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, parse
 from darby.reading.parsing.lexer import Tag, Tagger
+from darby.reading.parsing.open_places import Names
 from darby.text.spans import Source
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
@@ -44,6 +45,9 @@ _TABLES = {
     "implied_where",
     "known",
     "bands",
+    "no_place",
+    "numbered_place",
+    "choices",
 }
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
@@ -183,30 +187,18 @@ class Lexicon:
         """Every known word, number and sign of a text, in order and without overlap."""
         return self._tagger.tags(text)
 
-    def strange_place(self, tags: Sequence[Tag], text: str) -> Tag | None:
-        """The place that a label puts before its surface though no list knows it; None where there is none.
-
-        `Kennel walls: two layers` is said of the kennel's walls: were the word passed over, it would hold for all.
-        """
-        behind = next((t.name for t in tags if t.name not in ("surface", "AND", "COMMA")), "")
-        if not tags or tags[0].name != "surface" or behind != "COLON":
-            return None
-        lead = text[: tags[0].start].strip()
-        words = lead.lower().split()
-        known = any(word in self.plain or word in self._parts for word in words)
-        if known or len(words) > _MOST_STRANGE or not _NAME.fullmatch(lead):
-            return None
-        start = text.index(lead)
-        return Tag(start, start + len(lead), "room", lead.lower())
+    @cached_property
+    def names(self) -> Names:
+        """What can name a place that no list knows."""
+        lists = [(table, v.tables.get(table, {})) for v in self.vocabularies for table in ("no_place", "numbered_place")]
+        described = {word for table, said in lists if table == "no_place" for some in said.values() for word in _strings(some)}
+        numbered = [word for table, said in lists if table == "numbered_place" for some in said.values() for word in _strings(some)]
+        return Names(self.plain, self._parts, frozenset(described), numbered)
 
     @cached_property
     def _parts(self) -> frozenset[str]:
         """The words of all phrases."""
         return frozenset(word for phrase in (*self.phrases, *self.after_number) for word in phrase.split())
-
-
-_MOST_STRANGE = 2
-_NAME = re.compile(r"[A-Za-z][A-Za-z'’-]{2,20}(?: [A-Za-z][A-Za-z'’-]{2,20})?")
 
 
 def _size(text: str) -> Fraction:
