@@ -5,14 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
+from fractions import Fraction
 from functools import cached_property
 from itertools import product
 
 from attrs import define, field, frozen
 
 from darby.quantities.amounts import Amount, Origin
+from darby.quantities.units import EACH
 from darby.reading.binding.ambiguity import doubt_rates
 from darby.reading.binding.binder import Binder
+from darby.reading.binding.choices import SYSTEM, bind_choices
 from darby.reading.binding.finding import Above, Context, Finding, Word
 from darby.reading.layout.clause import Cell, Clause, Layout
 from darby.reading.ledger import Became, Ledger
@@ -50,6 +53,7 @@ class _Text:
     findings: Sequence[Finding]
     context: Context
     key: bool = False
+    choices: Sequence[Finding] = ()
 
 
 @define(eq=False, slots=False)
@@ -68,7 +72,9 @@ class Desk:
     ledger: Ledger = field(factory=Ledger)
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
     _parents: set[int] = field(factory=set)
-    _marks: Marks = field(factory=lambda: Marks(frozenset()))
+    _marks: Marks = field(factory=lambda: Marks({}))
+    _systems: dict[str, str] = field(factory=dict)
+    """Of what each mark is a system."""
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
     _excepted: list[tuple[Tag, Span, Clause]] = field(factory=list)
@@ -79,6 +85,7 @@ class Desk:
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
         if not self.strict:
             self._marks = marks_of(layout.clauses, self.tags)
+            self._systems = self._marks.subjects(self.lexicon, SYSTEM)
             self._tagged.clear()
         self._listed = listed(layout.clauses, self.tags, self.lexicon)
         sibling: tuple[Clause, Sequence[Finding]] | None = None
@@ -159,7 +166,9 @@ class Desk:
             row.extend(texts[-1].findings)
         doubt_rates(row)
         for text in texts:
-            self._settle_text(text, clause, cited)
+            others = [f for f in row if f not in text.findings]
+            choices = [] if self.strict else bind_choices(text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems)
+            self._settle_text(text, choices, clause, cited)
         return row
 
     def _parent(self, clause: Clause) -> Above:
@@ -210,7 +219,7 @@ class Desk:
                 kept.append(fact)
         return sorted(kept, key=lambda f: f.start)
 
-    def _settle_text(self, text: _Text, clause: Clause, cited: str) -> None:
+    def _settle_text(self, text: _Text, choices: Sequence[Finding], clause: Clause, cited: str) -> None:
         """Make rules of what was found, ask about what cannot be believed, and account for every number."""
         self._words_to_ask(text, clause)
         if self.strict:
@@ -228,6 +237,10 @@ class Desk:
             became, why = self._settle(finding, span, clause, cited)
             for tag in text.tags[fact.start : fact.end]:
                 self._account(text.view, tag, became, why, finding)
+        for finding in choices:
+            tag = text.tags[finding.fact.start]
+            if not (clause.heading or text.key):
+                self._settle(finding, text.view.span(tag.start, tag.end), clause, cited)
         for n, tag in enumerate(text.tags):
             if n in used:
                 continue
@@ -271,8 +284,7 @@ class Desk:
         clause: Clause,
         cited: str,
     ) -> Rule | None:
-        quantity, per, by = finding.amount, finding.per, finding.fact.by
-        assert quantity is not None
+        quantity, per, by = finding.amount or _ONE, finding.per, finding.fact.by
         fits = quantity.unit.dimension in kind.amount and (per is not None) == bool(kind.per)
         if not fits or (per is not None and per.unit.dimension not in kind.per):
             return None
@@ -292,7 +304,7 @@ class Desk:
             per=_amount(per, origin) if per else None,
             upper=Amount.of(quantity.high, quantity.unit, origin) if quantity.high is not None else None,
             by=_amount(by, origin) if by else None,
-            bound=finding.bound, cited=cited, bound_by=(*how, *finding.how),
+            bound=finding.bound, cited=cited, bound_by=(*how, *finding.how), choice=finding.choice,
         )  # fmt: skip
 
     def _words_to_ask(self, text: _Text, clause: Clause) -> None:
@@ -365,6 +377,10 @@ class Desk:
             why = "a damaged number" if tag.name == "DAMAGED" else "a number without a unit"
             self.ledger.enter(span, "unread", why)
             self._ask(span, why, clause, doubtful=tag.name == "DAMAGED")
+
+
+_ONE = Quantity(Fraction(1), EACH)
+"""What a choice counts: itself."""
 
 
 def _whole(tag: Tag, cell: Cell) -> bool:

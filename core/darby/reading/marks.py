@@ -7,12 +7,13 @@ their properties. A single letter is a mark only where it is defined like that; 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from attrs import frozen
 
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.lexicon import Lexicon
 from darby.text.spans import View
 
 Tags = Sequence[Tag]
@@ -40,7 +41,12 @@ _REACH = 60
 class Marks:
     """The marks that one document defines; `tagged` finds them in a text."""
 
-    defined: frozenset[str]
+    defined: Mapping[str, Sequence[Tag]]
+    """Each mark, and the words of its definition."""
+
+    def subjects(self, lexicon: Lexicon, kind: str) -> dict[str, str]:
+        """Of what each system is: what its definition speaks of first that can be one."""
+        return {mark: subject for mark, said in self.defined.items() if (subject := _subject(said, lexicon, kind))}
 
     def tagged(self, tags: Tags, text: str) -> Tags:
         """The tags of a text with a `mark` tag for each mark in it."""
@@ -73,36 +79,52 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
     for clause in clauses:
         for parent in clause.parents[:2]:
             below.setdefault(id(parent), []).append(clause)
-    found = {code for clause in clauses for code in _defined(clause, below.get(id(clause), []), tags)}
+    found: dict[str, Sequence[Tag]] = {}
+    for clause in clauses:
+        for code, said in _defined(clause, below.get(id(clause), []), tags):
+            found.setdefault(code, said)
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
-    return Marks(frozenset(found - numbers))
+    return Marks({code: said for code, said in found.items() if code not in numbers})
 
 
 _PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
 """A paragraph numbered under a lettered chapter, `C4.1`: the chapter's `C4` is no mark."""
 
 
-def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[str]:
+def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
     cells = [c for c in clause.cells if not c.again]
     if cells:
         key = cells[0].view.text.strip().rstrip(":")
         named = _NAMED.fullmatch(key)
         rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
         codes = sum(_CODE.fullmatch(c.view.text.strip()) is not None for c in cells[1:])
-        if (named or _CODE.fullmatch(key)) and codes < len(cells) - 1 and _speaks([*rest, *_of(below, tags)]):
-            yield named["code"] if named else key
+        said = [*rest, *_of(below, tags)]
+        if (named or _CODE.fullmatch(key)) and codes < len(cells) - 1 and _speaks(said):
+            yield (named["code"] if named else key), said
         return
     text = clause.view.text
     named = _NAMED.match(text)
     if named is not None and (clause.heading or clause.leads_in or text[named.end() :].lstrip()[:1] in (":", "-", "–", "—", "")):
-        if _speaks([*tags(clause.view), *_of(below, tags)]):
-            yield named["code"]
+        said = [*tags(clause.view), *_of(below, tags)]
+        if _speaks(said):
+            yield named["code"], said
         return
     label = _LABEL.match(text)
     if label is not None and (len(label["code"]) > 1 or label[0].rstrip().endswith(":")):
         said = [t for t in tags(clause.view) if t.start >= label.end()]
-        if _speaks([*said, *(_of(below, tags) if clause.heading or clause.leads_in else ())]):
-            yield label["code"]
+        said += _of(below, tags) if clause.heading or clause.leads_in else []
+        if _speaks(said):
+            yield label["code"], said
+
+
+def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
+    named = [t.value if t.name == "subject" else lexicon.choices.get((t.name, t.value), lexicon.implies.get(hint_kind(t), "")) for t in said]
+    return next((s for s in named if kind in lexicon.kinds.get(s, ())), "")
+
+
+def hint_kind(tag: Tag) -> str:
+    """The kind that a counting word speaks of."""
+    return {"LAYER": "layers", "THICK": "thickness"}.get(tag.name, "")
 
 
 def _of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> list[Tag]:

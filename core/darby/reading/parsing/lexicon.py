@@ -188,6 +188,17 @@ class Lexicon:
         return self._tagger.tags(text)
 
     @cached_property
+    def choices(self) -> dict[tuple[str, str], str]:
+        """Of what a word chooses, by its key and value: `("sheen", "satin")` is of a finish. A vocabulary's `[choices]` says so of the
+        values that it lists itself."""
+        return {
+            (key, value): str(subject)
+            for vocabulary in self.vocabularies
+            for key, subject in vocabulary.tables.get("choices", {}).items()
+            for value in vocabulary.tables.get(key, {})
+        }
+
+    @cached_property
     def names(self) -> Names:
         """What can name a place that no list knows."""
         lists = [(table, v.tables.get(table, {})) for v in self.vocabularies for table in ("no_place", "numbered_place")]
