@@ -16,7 +16,8 @@ from darby.quantities.amounts import Amount, Origin
 from darby.quantities.gc_pause import in_bulk
 from darby.text.diagnostics import Diagnostic, Label, is_error, problem
 from darby.text.spans import Source, Span
-from darby.text.toml_places import Path, read_toml
+from darby.text.toml_places import read_toml
+from darby.text.toml_scanner import Path
 
 _OPENING = "name wall width height count reveal sill".split()
 _PRICE = "product package price".split()

@@ -17,8 +17,9 @@ from darby.job.toml_row import Places, Sheet
 from darby.quantities.amounts import Amount
 from darby.quantities.units import UnitError
 from darby.text.spans import Source, Span
-from darby.text.toml_places import Path, Place, read_toml
 from darby.text.toml_places import Places as TomlPlaces
+from darby.text.toml_places import read_toml
+from darby.text.toml_scanner import Path, Place
 
 _ELSEWHERE = frozenset({"name", "units", "rules", "documents", "plugins", "schedules"})
 """Keys of the file that hold no measured row: the estimator's own lines are rules, documents are texts of their own."""

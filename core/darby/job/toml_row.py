@@ -16,7 +16,7 @@ from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, LENGTH, MASS, UNITS, VOLUME, UnitError
 from darby.text.diagnostics import Diagnostic, Label, Severity, problem
 from darby.text.spans import Source, Span
-from darby.text.toml_places import Path, Place
+from darby.text.toml_scanner import Path, Place
 
 _MANY = 1_000_000
 _LONGEST = 120
