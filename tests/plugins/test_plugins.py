@@ -25,7 +25,7 @@ from darby.quantities.amounts import Amount
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.lexicon import Vocabulary
 from darby.reading.read import Language, Reading
-from darby.rules.cascade import Consultation
+from darby.rules.consultation import Consultation
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source
 

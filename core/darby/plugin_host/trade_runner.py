@@ -20,7 +20,8 @@ from darby.plugin_host.validation import raised
 from darby.quantities.amounts import Amount, walk
 from darby.quantities.gc_pause import in_bulk
 from darby.quantities.units import NUMBER_ONLY
-from darby.rules.cascade import Consultation, RuleBook
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, Rule
 from darby.text.spans import Source
 
