@@ -15,7 +15,7 @@ from darby.estimate.model import Estimate
 from darby.estimate.trade import Caution, Trade
 from darby.job.model import Job, Surface
 from darby.pipeline import estimate
-from darby.plugin_host.loader import Failed, Plugins, Provided
+from darby.plugin_host.model import Failed, Plugins, Provided
 from darby.quantities.amounts import Amount, Origin
 from darby.quantities.units import UNITS
 from darby.reading.parsing.fact_parser import Reader

@@ -20,7 +20,8 @@ from darby.estimate.trade import Trade
 from darby.job.model import Job, Surface
 from darby.pipeline import estimate
 from darby.plugin_host.hooks import hookimpl
-from darby.plugin_host.loader import Plugins, load_plugins
+from darby.plugin_host.loader import load_plugins
+from darby.plugin_host.model import Plugins
 from darby.quantities.amounts import Amount
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.lexicon import Vocabulary

@@ -11,7 +11,7 @@ import click
 from darby.cli.options import chosen, plugin_options
 
 if TYPE_CHECKING:
-    from darby.plugin_host.loader import Provided
+    from darby.plugin_host.model import Provided
 
 
 @click.command(short_help="Explain the code of a message.")

@@ -14,7 +14,7 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions
 from darby.job.model import Job
-from darby.plugin_host.loader import Provided
+from darby.plugin_host.model import Provided
 from darby.plugin_host.sandbox import Verdict, quiet, rehearse
 from darby.plugin_host.validation import raised
 from darby.quantities.amounts import Amount, walk

@@ -12,7 +12,7 @@ from attrs import define, evolve, field
 
 from darby.job.loader import kept_beside, load
 from darby.job.model import Job
-from darby.plugin_host.loader import Plugins
+from darby.plugin_host.model import Plugins
 from darby.plugin_host.trade_runner import call_all
 from darby.rules.rule import Rule
 from darby.saved.alignment import Slot
