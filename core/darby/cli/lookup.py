@@ -21,7 +21,7 @@ def why(code: str | None) -> int:
     import difflib
 
     from darby.documents.terminal.parts import safe
-    from darby.text.explanations import PAGES
+    from darby.text.explanation import PAGES
 
     if code is None:
         widest = max(map(len, PAGES))
