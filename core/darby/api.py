@@ -19,10 +19,12 @@ from darby.estimate.areas import (
     rooms_told_apart,
     ruled_by,
 )
+from darby.estimate.cautions import WORK_AT_HEIGHT, silica_dust
 from darby.estimate.document_format import Document
-from darby.estimate.line_item import LineItem
+from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
 from darby.estimate.packing import ordered, pack, with_waste
+from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
 from darby.estimate.trade import Caution, Trade, defaults_of
 from darby.job.model import Corner, Job, Opening, Price, Surface
 from darby.plugin_host.hooks import hookimpl
@@ -61,6 +63,7 @@ __all__ = [
     "PERCENT",
     "UNITS",
     "VOLUME",
+    "WORK_AT_HEIGHT",
     "Amount",
     "Answer",
     "Bound",
@@ -83,17 +86,25 @@ __all__ = [
     "Reader",
     "Refused",
     "Rule",
+    "Share",
     "Source",
     "Surface",
     "Tag",
     "Trade",
     "Unit",
     "Vocabulary",
+    "alike",
+    "area_of",
     "bought_in",
+    "by_area",
+    "dashed",
     "deduction",
     "defaults_of",
+    "grouped",
     "hookimpl",
+    "layers_on",
     "net_area",
+    "no_use_over_area",
     "openings_out",
     "ordered",
     "pack",
@@ -103,6 +114,8 @@ __all__ = [
     "reveals_left",
     "rooms_told_apart",
     "ruled_by",
+    "rules_of",
+    "silica_dust",
     "tables_of",
     "total",
     "with_waste",

@@ -63,12 +63,14 @@ def explain(
 
 def _find(name: str, estimate: Estimate) -> list[LineItem]:
     """The items that a name may mean; the most exact way of meaning that fits any decides."""
-    wanted = "-".join(name.lower().split())
+    from darby.estimate.line_item import dashed
+
+    wanted = dashed(name)
     if name.isdigit() and len(name) < 6:
         return [i for n, i in enumerate(estimate.items, 1) if n == int(name)]
     ways = (
         [i for i in estimate.items if i.id.lower() == wanted],
-        [i for i in estimate.items if "-".join(i.product.lower().split()) == wanted],
+        [i for i in estimate.items if dashed(i.product) == wanted],
         [i for i in estimate.items if wanted and wanted in i.id.lower()],
     )
     return next((way for way in ways if way), [])
