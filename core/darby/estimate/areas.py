@@ -10,7 +10,9 @@ from attrs import frozen
 from darby.job.model import Opening, Surface
 from darby.quantities.amounts import Amount, total
 from darby.quantities.units import NUMBER_ONLY, times
-from darby.rules.cascade import Answer, Consultation, in_room
+from darby.rules.answer import Answer
+from darby.rules.consultation import Consultation
+from darby.rules.name_matching import in_room
 
 KIND = "deduct openings over"
 
