@@ -22,6 +22,7 @@ from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, parse
 from darby.reading.parsing.lexer import Tag, Tagger
 from darby.reading.parsing.open_places import Names
+from darby.reading.parsing.sentence_ends import with_stops
 from darby.text.spans import Source
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
@@ -185,7 +186,7 @@ class Lexicon:
 
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
-        return self._tagger.tags(text)
+        return with_stops(self._tagger.tags(text), text)
 
     @cached_property
     def choices(self) -> dict[tuple[str, str], str]:
