@@ -16,6 +16,7 @@ from darby.quantities.units import EACH
 from darby.reading.binding.ambiguity import doubt_rates
 from darby.reading.binding.binder import Binder
 from darby.reading.binding.choices import SYSTEM, bind_choices
+from darby.reading.binding.confidence import weigh
 from darby.reading.binding.finding import Above, Context, Finding, Word
 from darby.reading.layout.clause import Cell, Clause, Layout
 from darby.reading.ledger import Became, Ledger
@@ -168,6 +169,8 @@ class Desk:
         for text in texts:
             others = [f for f in row if f not in text.findings]
             choices = [] if self.strict else bind_choices(text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems)
+            if not self.strict:
+                weigh([*text.findings, *choices], text.tags, text.view.text, self.lexicon)
             self._settle_text(text, choices, clause, cited)
         return row
 
@@ -304,7 +307,7 @@ class Desk:
             per=_amount(per, origin) if per else None,
             upper=Amount.of(quantity.high, quantity.unit, origin) if quantity.high is not None else None,
             by=_amount(by, origin) if by else None,
-            bound=finding.bound, cited=cited, bound_by=(*how, *finding.how), choice=finding.choice,
+            bound=finding.bound, cited=cited, bound_by=(*how, *finding.how), choice=finding.choice, confirm=finding.confirm,
         )  # fmt: skip
 
     def _words_to_ask(self, text: _Text, clause: Clause) -> None:

@@ -149,6 +149,7 @@ class Builder:
         origin = Origin(_is(str, said["key"]), _is(str, said["text"]), span, _is(str, said["note"]))
         name = _is(str, data["kind"])
         parts = {key: self._amount(data[key], origin) for key in ("upper", "by", "per") if key in data}
+        words = {key: _is(str, data.get(key, "")) for key in ("choice", "confirm")}
         if "per" in parts and not parts["per"]:
             raise OddError("a rule is for none of something", "rules", number, "per")
         if data["bound"] not in ("exact", "at least", "at most", "about"):
@@ -157,7 +158,8 @@ class Builder:
             self.kinds.get(name) or self.kinds.setdefault(name, Kind(name, frozenset())),
             _is(str, data["subject"]), dict(_pairs(data["scope"])), self._amount(data["amount"], origin),
             _layer(data["layer"]), span, bound=data["bound"], cited=_is(str, data["cited"]),
-            bound_by=tuple((_is(str, what), _is(str, how)) for what, how in _is(list, data["bound_by"])), **parts,
+            bound_by=tuple((_is(str, what), _is(str, how)) for what, how in _is(list, data["bound_by"])),
+            upper=parts.get("upper"), by=parts.get("by"), per=parts.get("per"), choice=words["choice"], confirm=words["confirm"],
         )  # fmt: skip
 
     @staticmethod

@@ -53,11 +53,16 @@ def _facts(
     def sentence_of(place: int) -> int:
         return sum(end < place for end in ends)
 
-    told = {(sentence_of(f.fact.place), w.value) for f in findings for w in f.subjects if f.kind and not f.aside}
+    described = {
+        (sentence_of(f.fact.place), key, value)
+        for f in findings if f.kind and not f.aside
+        for key, said in f.scope.items() for value in said.split(SET)
+    }  # fmt: skip
     in_row = {w.value for f in row for w in f.subjects if f.stands}
     for n, tag in enumerate(tags):
         subject = systems.get(tag.value, "") if tag.name == MARK else lexicon.choices.get((tag.name, tag.value), "")
-        if not subject or n in inside or subject in in_row or (sentence_of(tag.start), subject) in told:
+        told = (sentence_of(tag.start), tag.name, tag.value) in described
+        if not subject or n in inside or subject in in_row or told:
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
             continue  # `moisture resistant type X`: one set

@@ -49,6 +49,8 @@ class Finding:
     aside: str = ""
     unread: str = ""
     doubt: str = ""
+    confirm: str = ""
+    """Why it should be looked at before it is believed."""
 
     @property
     def stands(self) -> bool:

@@ -49,6 +49,7 @@ _TABLES = {
     "no_place",
     "numbered_place",
     "choices",
+    "common",
 }
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
@@ -207,10 +208,30 @@ class Lexicon:
         numbered = [word for table, said in lists if table == "numbered_place" for some in said.values() for word in _strings(some)]
         return Names(self.plain, self._parts, frozenset(described), numbered)
 
+    def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
+        """The words of a text that stand in no list, and where: they tell how far a reading of it can be believed."""
+        at, spans, out = 0, [(t.start, t.end) for t in tags], []
+        for match in _WORD.finditer(text):
+            while at < len(spans) and spans[at][1] <= match.start():
+                at += 1
+            low = match[0].lower()
+            inside = at < len(spans) and spans[at][0] < match.end()
+            if not inside and low not in self.plain and low not in self._common and low not in self._parts:
+                out.append((match.start(), match[0]))
+        return out
+
+    @cached_property
+    def _common(self) -> frozenset[str]:
+        lists = [some for v in self.vocabularies for table in ("common", "no_place") for some in v.tables.get(table, {}).values()]
+        return frozenset(word for some in lists for word in _strings(some))
+
     @cached_property
     def _parts(self) -> frozenset[str]:
         """The words of all phrases."""
         return frozenset(word for phrase in (*self.phrases, *self.after_number) for word in phrase.split())
+
+
+_WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")
 
 
 def _size(text: str) -> Fraction:
