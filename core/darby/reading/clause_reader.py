@@ -22,6 +22,7 @@ from darby.reading.layout.clause import Cell, Clause, Layout
 from darby.reading.ledger import Became, Ledger
 from darby.reading.marks import Marks, marks_of
 from darby.reading.named_coats import listed
+from darby.reading.sibling_places import Siblings, siblings_of
 from darby.reading.parsing.chunker import sentences, unexcepted
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
@@ -74,6 +75,7 @@ class Desk:
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
     _parents: set[int] = field(factory=set)
     _marks: Marks = field(factory=lambda: Marks({}))
+    _siblings: Siblings = field(factory=lambda: Siblings({}, {}))
     _systems: dict[str, str] = field(factory=dict)
     """Of what each mark is a system."""
     _listed: Mapping[int, Fact] = field(factory=dict)
@@ -87,6 +89,8 @@ class Desk:
         if not self.strict:
             self._marks = marks_of(layout.clauses, self.tags)
             self._systems = self._marks.subjects(self.lexicon, SYSTEM)
+            self._tagged.clear()
+            self._siblings = siblings_of(layout.clauses, self.tags, self.lexicon.names)
             self._tagged.clear()
         self._listed = listed(layout.clauses, self.tags, self.lexicon)
         sibling: tuple[Clause, Sequence[Finding]] | None = None
@@ -142,6 +146,7 @@ class Desk:
             tags = self.lexicon.tags(view.text)
             if not self.strict:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self._marks.tagged(tags, view.text), view.text, self.lexicon.names)
+                tags = list(self._siblings.tagged(tags, view))
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
 
@@ -158,8 +163,10 @@ class Desk:
         if clause.cells:
             for number, cell in enumerate(clause.cells):
                 if not cell.again:
-                    context = Context(self._heads(clause.cells, number, cell), above, self.subject, self.scope, sibling)
-                    texts.append(self._text(cell.view, context, row, key=number == 0 and len(clause.cells) > 1))
+                    key = self._siblings.keys.get(id(clause), 0)
+                    heads = self._heads(clause.cells, number, cell, key)
+                    context = Context(heads, above, self.subject, self.scope, sibling)
+                    texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1))
                     row.extend(texts[-1].findings)
         else:
             context = Context((), above, self.subject, self.scope, sibling)
@@ -178,15 +185,15 @@ class Desk:
         role = "heading" if clause.heading else "lead-in"
         return Above(f"the {role} {clause.text!r}", unexcepted(self.tags(clause.view)), role)
 
-    def _heads(self, cells: Sequence[Cell], number: int, cell: Cell) -> tuple[Above, ...]:
+    def _heads(self, cells: Sequence[Cell], number: int, cell: Cell, at: int) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
         heads = [Above(f"the head of the column, {h.text!r}", self.tags(h), "column") for h in cell.heads]
-        if number:
+        if number > at:
             labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
-            key = self._named_tags(cells[number - 1 if labelled else 0])
+            key = self._named_tags(cells[number - 1 if labelled else at])
             role = "row" if any(t.name in _NUMBERED or t.name == "ORDINAL" for t in key) else "key"
-            heads.append(Above(f"the key of the row, {cells[0].view.text!r}", key, role))
-        others = (*cells[1:number][::-1], *cells[number + 1 :]) if number else cells[1:]
+            heads.append(Above(f"the key of the row, {cells[at].view.text!r}", key, role))
+        others = (*cells[at + 1 : number][::-1], *cells[number + 1 :]) if number > at else cells[at + 1 :]
         return (*heads, *(Above(f"the row, {c.view.text!r}", self._named_tags(c), "row") for c in others))
 
     def _named_tags(self, cell: Cell) -> Sequence[Tag]:

@@ -27,7 +27,7 @@ _NAMED = re.compile(
 _LABEL = re.compile(r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))")
 _SPEAKS = ("subject", "sheen", "type", "color", "COAT", "LAYER", "hint", "THICK", "THIN_UNIT", "coat", "layer", "ON_CENTER")
 _SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:)|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
-_SINGLE_BEFORE = re.compile(r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|paint|code|in|of|and|or|baths?|get|gets|be|use))\s*$", re.IGNORECASE)
+_SINGLE_BEFORE = re.compile(r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|paint|code|in|of|and|or|but|baths?|get|gets|be|use))\s*$", re.IGNORECASE)
 
 
 _LED = re.compile(

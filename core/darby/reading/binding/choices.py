@@ -83,7 +83,8 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: dict[str, str])
     if fact.kind == SYSTEM:
         out.marks = []
     out.scope.pop(fact.kind, None)
-    if not (any(room for room, _ in out.places) or _stated(out, site) or out.marks):
+    general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
+    if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks):
         out.aside = "says what something is, and of no place"
         return out
     out.choice = _set_of(tags, fact.start) if fact.kind == "type" else tag.value

@@ -78,6 +78,8 @@ def _before(out: Finding, site: Site) -> list[Word]:
         return _words(lead, "the words before the list")
     if named(site.phrase.tags, "ELSEWHERE"):
         return []
+    if listed := _of_whole_list(out, site):
+        return listed
     if ("kind", "the fact before") in out.how and site.last is not None and _same_product(out, site.last):
         # `ceiling battens 600 mm, 450 mm where ..`
         return [Word(w.value, "the fact before") for w in site.last.surfaces]
@@ -95,6 +97,16 @@ def _before(out: Finding, site: Site) -> list[Word]:
         "the product's own name",
     )
     return _goes_there(found, out, site)
+
+
+def _of_whole_list(out: Finding, site: Site) -> list[Word]:
+    """`1/2 in. on walls, 5/8 in. on ceilings, in sheets 4 ft wide`: a tail without a place of its own holds for the whole list."""
+    earlier = [f for f in site.before if f.stands and f.surfaces]
+    if any(f.kind == out.kind for f in earlier) or len({f.kind for f in earlier}) != 1:
+        return []
+    places = dict.fromkeys(w.value for f in earlier for w in f.surfaces)
+    told = len({tuple(w.value for w in f.surfaces) for f in earlier}) > 1
+    return _goes_there([Word(value, "the list before") for value in places], out, site) if told else []
 
 
 def _goes_there(found: list[Word], out: Finding, site: Site) -> list[Word]:

@@ -203,8 +203,8 @@ class Lexicon:
     @cached_property
     def names(self) -> Names:
         """What can name a place that no list knows."""
-        lists = [(table, v.tables.get(table, {})) for v in self.vocabularies for table in ("no_place", "numbered_place")]
-        described = {word for table, said in lists if table == "no_place" for some in said.values() for word in _strings(some)}
+        lists = [(table, v.tables.get(table, {})) for v in self.vocabularies for table in ("no_place", "common", "numbered_place")]
+        described = {word for table, said in lists if table != "numbered_place" for some in said.values() for word in _strings(some)}
         numbered = [word for table, said in lists if table == "numbered_place" for some in said.values() for word in _strings(some)]
         return Names(self.plain, self._parts, frozenset(described), numbered)
 

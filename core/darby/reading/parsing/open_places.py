@@ -65,6 +65,7 @@ def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
         return tags
     shouted = text.upper() == text
     found = [_grown(tag, words, names, shouted=shouted) if tag.name == "room" else tag for tag in tags]
+    found = _merged(found, text)
     taken = [(t.start, t.end) for t in found]
     new = [t for t in _unknown(words, found, text, names, shouted=shouted) if all(t.end <= s or t.start >= e for s, e in taken)]
     return sorted([*found, *new], key=lambda t: t.start) if new or found != tags else tags
@@ -76,7 +77,7 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
     out = list(tags)
     for match in _CALLED.finditer(text):
         inside = [t for t in out if t.start < match.end() and match.start() < t.end]
-        if inside and all(t.name.isupper() or t.name == "hint" for t in inside):
+        if inside and all(t.name.isupper() or t.name in ("hint", "subject") for t in inside):
             out = [t for t in out if t not in inside]
             out.append(Tag(match.start(), match.end(), "room", singular(match[0].lower())))
             out.sort(key=lambda t: t.start)
@@ -131,6 +132,7 @@ def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[
     if word == "level":
         before = text[max(0, match.start() - 12) : match.start()].lower()
         alone = not text[: match.start()].strip() and not text[match.end() :].strip(" .:")
+        alone = alone or any(t.name == "room" and t.start == match.end() + 1 for t in tags)  # `Level 2 corridors`
         return alone or re.search(r"\b(?:on|at|throughout)\s+(?:the\s+)?$", before) is not None
     if word == "type":
         return bool(match["noun"])
@@ -180,6 +182,18 @@ def _grown(tag: Tag, words: Sequence[_Word], names: Names, *, shouted: bool) -> 
     return evolve(tag, start=start, end=end, value=singular(said), loose=tag.loose and start == tag.start)
 
 
+def _merged(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """`Level 2 corridors` is one place: a numbered part of a building right before a room."""
+    out: list[Tag] = []
+    for tag in tags:
+        last = out[-1] if out else None
+        if last is not None and last.name == tag.name == "room" and tag.start == last.end + 1 and last.value[-1:].isdigit():
+            out[-1] = evolve(last, end=tag.end, value=f"{last.value} {tag.value}")
+        else:
+            out.append(tag)
+    return out
+
+
 def _counts(words: Sequence[_Word], at: int) -> bool:
     """Whether the word at `at` is one that a number counts or measures."""
     return at < len(words) and words[at].tag is not None and words[at].tag.name.isupper()  # type: ignore[union-attr]
@@ -227,6 +241,9 @@ def _is_place(words: Sequence[_Word], n: int, last: int, tags: Sequence[Tag], te
         return opens or titled or (lead is not None and lead.low in _LEADING and last > n)
     if opens and near and after is not None and _GIVING.match(text, end):
         return titled and last > n
+    if opens and near and after is not None and (after.name == "COLON" or (after.name == "DASH" and after.value != "-")):
+        # `Ensuite: two coats eggshell paint`: nothing else that the sentence speaks of can bear this name
+        return text[start].isupper() and any(t.name in _GOODS for t in _sentence_behind(after, tags))
     region = _label_region(start, tags) if opens or (before is not None and before.name in ("COMMA", "AND")) else None
     if region is not None and _names_places(region) and near:
         return after is not None and after.name in ("COMMA", "AND", "COLON", "DASH", "PER")
@@ -239,6 +256,17 @@ def _is_place(words: Sequence[_Word], n: int, last: int, tags: Sequence[Tag], te
         at = next(k for k, t in enumerate(tags) if t is before)
         return at > 0 and tags[at - 1].name == "room"
     return False
+
+
+_GOODS = ("subject", "sheen", "type", "mark")
+
+
+def _sentence_behind(colon: Tag, tags: Sequence[Tag]) -> Iterator[Tag]:
+    for tag in tags:
+        if tag.start >= colon.end:
+            if tag.name == "STOP":
+                return
+            yield tag
 
 
 _LABEL_TAGS = ("surface", "room", "AND", "COMMA", "PER", "condition", "where", "SIGN", "OF", "ALL", "BOTH", "EXCEPT", "ONLY")
