@@ -22,12 +22,12 @@ from darby.reading.layout.clause import Cell, Clause, Layout
 from darby.reading.ledger import Became, Ledger
 from darby.reading.marks import Marks, marks_of
 from darby.reading.named_coats import listed
-from darby.reading.sibling_places import Siblings, siblings_of
 from darby.reading.parsing.chunker import sentences, unexcepted
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.open_places import with_places
+from darby.reading.sibling_places import Siblings, siblings_of
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -175,7 +175,13 @@ class Desk:
         doubt_rates(row)
         for text in texts:
             others = [f for f in row if f not in text.findings]
-            choices = [] if self.strict else bind_choices(text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems)
+            choices = (
+                []
+                if self.strict
+                else bind_choices(
+                    text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems
+                )
+            )
             if not self.strict:
                 weigh([*text.findings, *choices], text.tags, text.view.text, self.lexicon)
             self._settle_text(text, choices, clause, cited)

@@ -25,9 +25,24 @@ _NAMED = re.compile(
     re.IGNORECASE,
 )
 _LABEL = re.compile(r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))")
-_SPEAKS = ("subject", "sheen", "type", "color", "COAT", "LAYER", "hint", "THICK", "THIN_UNIT", "coat", "layer", "ON_CENTER")
+_SPEAKS = (
+    "subject",
+    "sheen",
+    "type",
+    "color",
+    "COAT",
+    "LAYER",
+    "hint",
+    "THICK",
+    "THIN_UNIT",
+    "coat",
+    "layer",
+    "ON_CENTER",
+)
 _SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:)|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
-_SINGLE_BEFORE = re.compile(r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|paint|code|in|of|and|or|but|baths?|get|gets|be|use))\s*$", re.IGNORECASE)
+_SINGLE_BEFORE = re.compile(
+    r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|paint|code|in|of|and|or|but|baths?|get|gets|be|use))\s*$", re.IGNORECASE
+)
 
 
 _LED = re.compile(
@@ -104,7 +119,9 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         return
     text = clause.view.text
     named = _NAMED.match(text)
-    if named is not None and (clause.heading or clause.leads_in or text[named.end() :].lstrip()[:1] in (":", "-", "–", "—", "")):
+    if named is not None and (
+        clause.heading or clause.leads_in or text[named.end() :].lstrip()[:1] in (":", "-", "–", "—", "")
+    ):
         said = [*tags(clause.view), *_of(below, tags)]
         if _speaks(said):
             yield named["code"], said
@@ -118,7 +135,12 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
 
 
 def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
-    named = [t.value if t.name == "subject" else lexicon.choices.get((t.name, t.value), lexicon.implies.get(hint_kind(t), "")) for t in said]
+    named = [
+        t.value
+        if t.name == "subject"
+        else lexicon.choices.get((t.name, t.value), lexicon.implies.get(hint_kind(t), ""))
+        for t in said
+    ]
     return next((s for s in named if kind in lexicon.kinds.get(s, ())), "")
 
 

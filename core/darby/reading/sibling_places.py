@@ -41,7 +41,9 @@ class Siblings:
         if found is None:
             return tags
         place = found[1]
-        return sorted([*(t for t in tags if t.end <= place.start or t.start >= place.end), place], key=lambda t: t.start)
+        return sorted(
+            [*(t for t in tags if t.end <= place.start or t.start >= place.end), place], key=lambda t: t.start
+        )
 
 
 def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: Names) -> Siblings:
@@ -83,7 +85,9 @@ def _lines(
         if not name or len(name.split()) > _LONGEST + 1:
             continue
         own = [t for t in tags(clause.view) if t.start < start + len(name)]
-        if any(t.name == "room" for t in own) or (own and all(t.name in ("surface", "AND", "COMMA") for t in own) and least > 1):
+        if any(t.name == "room" for t in own) or (
+            own and all(t.name in ("surface", "AND", "COMMA") for t in own) and least > 1
+        ):
             told += 1
         elif not own and _nameable(name, names):
             open_.append((clause, start, name))
@@ -92,7 +96,10 @@ def _lines(
     for clause, start, name in open_:
         rest = [t for t in tags(clause.view) if t.start >= start + len(name)]
         if clause.heading or any(t.name in _SAID for t in rest):
-            named[id(clause.view)] = clause.view, Tag(start, start + len(name), "room", singular(" ".join(name.lower().split())))
+            named[id(clause.view)] = (
+                clause.view,
+                Tag(start, start + len(name), "room", singular(" ".join(name.lower().split()))),
+            )
 
 
 def _rows(
@@ -109,7 +116,12 @@ def _rows(
         )
         if at:
             keys[id(clause)] = at
-    headed = any(t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room") for _, c in cells[:1] for h in c.heads for t in tags(h))
+    headed = any(
+        t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room")
+        for _, c in cells[:1]
+        for h in c.heads
+        for t in tags(h)
+    )
     if not (headed or 2 * told >= len(cells) or (2 * coded >= len(cells) and len(cells) > 1)):
         return
     for _, key in cells:

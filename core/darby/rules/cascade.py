@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from darby.rules.answer import Answer, Asked, Conflict
-from darby.rules.name_matching import meets, plain
+from darby.rules.name_matching import in_room, meets, plain, stems
 from darby.rules.rule import Rule
 from darby.text.spans import Source
 
@@ -24,9 +24,11 @@ class RuleBook:
     by what another trade brings along.
     """
 
-    def __init__(self, rules: Iterable[Rule], own: Source | None = None) -> None:
+    def __init__(self, rules: Iterable[Rule], own: Source | None = None, rooms: Iterable[str] = ()) -> None:
         self.rules = tuple(rules)
+        self.rooms = frozenset(rooms)
         self._own = own
+        self._called = frozenset(map(stems, self.rooms))
         # By kind and subject, and apart from these by the one surface a rule is of: a job may have a hundred thousand.
         self._shelf: dict[tuple[str, str, str], list[Rule]] = {}
         for rule in self.rules:
@@ -35,9 +37,24 @@ class RuleBook:
 
     def owned(self, own: Source | None) -> RuleBook:
         """The same rules in the same index, with those of another source first."""
-        book = RuleBook((), own)
+        book = RuleBook((), own, self.rooms)
         book.rules, book._shelf = self.rules, self._shelf
         return book
+
+    def speaks_of(self, said: str, room: str) -> bool:
+        """Whether a place that a rule names is a room of the job. Where a room bears that very name, the rule is of no other.
+
+        `Lobby` is the room "Lobby" and not "Stair lobby" where the job has both; where it has only stair lobbies, it is these.
+        """
+        return stems(said) == stems(room) if stems(said) in self._called else in_room(said, room)
+
+    def _applies(self, rule: Rule, about: Mapping[str, str], take: frozenset[str]) -> bool:
+        return all(
+            (self.speaks_of(said, asked) if key == "room" else meets(key, said, asked))
+            if (asked := about.get(key))
+            else key in take or key in DESCRIBING
+            for key, said in rule.scope.items()
+        )
 
     def ask(
         self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
@@ -90,7 +107,7 @@ class RuleBook:
         if name := plain(about.get("name", "")):
             near = near + self._shelf.get((kind, subject, name), [])
         take = frozenset(take)
-        found = [r for r in near if _applies(r, about, take)]
+        found = [r for r in near if self._applies(r, about, take)]
         if len(found) < 2:
             return found, ()
         ranks = {id(r): _rank(r, about, self._own) for r in found}
@@ -99,18 +116,12 @@ class RuleBook:
         return [r for r in found if ranks[id(r)] == top], tuple(r for r in found if ranks[id(r)] != top)
 
 
-def _applies(rule: Rule, about: Mapping[str, str], take: frozenset[str]) -> bool:
-    return all(
-        meets(key, said, asked) if (asked := about.get(key)) else key in take or key in DESCRIBING
-        for key, said in rule.scope.items()
-    )  # fmt: skip
-
-
 def _rank(rule: Rule, about: Mapping[str, str], own: Source | None) -> tuple[int, ...]:
     """Layer, then whose it is, then narrowness."""
     keys = [key for key in rule.scope if about.get(key)]
     mine = own is not None and rule.span.source is own
-    return (rule.layer.rank, rule.layer.number, mine, *(key in keys for key in NARROWING), len(keys))
+    exact = len(stems(rule.scope["room"])) if "room" in keys else 0  # the master bath is told apart from the baths
+    return (rule.layer.rank, rule.layer.number, mine, *(key in keys for key in NARROWING), exact, len(keys))
 
 
 def _said(rule: Rule) -> tuple[object, ...]:

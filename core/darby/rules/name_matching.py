@@ -20,19 +20,31 @@ def meets(key: str, said: str, asked: str) -> bool:
 def in_room(said: str, room: str) -> bool:
     """Whether a room of the job is one of those a rule speaks of: "bath" and "bathrooms" mean "Bathroom 2".
 
-    Every word said must be one of the room's, in singular or plural, or start or be the start of it from four letters
-    on; a number must be the same number. The word "room" itself says nothing beside others.
+    Every word said must be one of the room's, in singular or plural, whole: a kitchenette is no kitchen. A number must be the
+    same number. `room` and `way` say nothing beside another word, apart or grown together (`bathroom`, `hallway`).
     """
-    wanted, have = ([_singular(w) for w in _words(text) if w[0].isalnum()] for text in (said, room))
-    wanted = [w for w in wanted if w != "room"] or wanted
-    return bool(wanted) and all(any(_alike(w, h) for h in have) for w in wanted)
+    wanted, have = stems(said), stems(room)
+    return bool(wanted) and set(wanted) <= set(have)
 
 
-def _alike(one: str, other: str) -> bool:
-    if one == other:
-        return True
-    short, long = sorted((one, other), key=len)
-    return len(short) >= 4 and short.isalpha() and long.startswith(short)
+@lru_cache(4096)
+def stems(name: str) -> tuple[str, ...]:
+    """The words of a place's name as they are compared."""
+    words = [_stem(_singular(w)) for w in _words(name) if w[0].isalnum()]
+    return tuple(w for w in words if w not in _SILENT) or tuple(words)
+
+
+_SILENT = ("room", "rm")
+_GROWN = ("room", "way")
+_SHORTEST = 3
+"""Letters that are left of a word without its `room`, at least."""
+
+
+def _stem(word: str) -> str:
+    for end in _GROWN:
+        if word.endswith(end) and len(word) >= len(end) + _SHORTEST:
+            return word[: -len(end)]
+    return word
 
 
 def _words(text: str) -> list[str]:

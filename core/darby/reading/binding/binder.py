@@ -14,10 +14,10 @@ from darby.reading.binding.ambiguity import doubt_sentence, plausible
 from darby.reading.binding.exclusions import worth_binding
 from darby.reading.binding.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.kind import decide_kind
-from darby.reading.binding.subject import find_subjects
-from darby.reading.binding.polarity import passes
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
+from darby.reading.binding.polarity import passes
 from darby.reading.binding.scope import find_scope
+from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces, inherit_bound, spread
 from darby.reading.parsing.chunker import Phrase, Sentence, unexcepted
 from darby.reading.parsing.fact_parser import Fact
@@ -121,4 +121,6 @@ def _bind_back(sentence: Sentence, findings: Sequence[Finding]) -> None:
     found = [pair for chain in chains(unexcepted(sentence.tags)) for pair in pairs(chain)]
     for finding in findings:
         if found and finding.stands and not any(room for room, _ in finding.places):
-            finding.places = [(room, Word(surface, "the next sentence") if surface else None) for room, surface in found]
+            finding.places = [
+                (room, Word(surface, "the next sentence") if surface else None) for room, surface in found
+            ]

@@ -16,7 +16,12 @@ _MANY = 4
 """Words nobody knows in one sentence from which on it is not understood well enough."""
 _SOME = 2
 _FAR = ("the sentence before", "the fact before", "the words at the end", "the sentence")
-_FAR_SURFACE = ("the words at the end", "the words that open the sentence", "the words at the end of the list", "the phrase before")
+_FAR_SURFACE = (
+    "the words at the end",
+    "the words that open the sentence",
+    "the words at the end of the list",
+    "the phrase before",
+)
 _OWN = "the label"
 
 
@@ -40,7 +45,11 @@ def _doubt(finding: Finding, strange: Sequence[str]) -> str:
     if finding.choice and finding.kind in ("sheen", "type") and len(strange) >= _SOME:
         return f"words of its sentence are not understood ({_some(strange)})"
     if subject in _FAR and (strange or subject == "the words at the end"):
-        return "what it is said of stands in another sentence" if "sentence" in subject else "what it is said of stands far from it"
+        return (
+            "what it is said of stands in another sentence"
+            if "sentence" in subject
+            else "what it is said of stands far from it"
+        )
     if subject.startswith("every ") and strange:
         return f"nothing near it says what it is of, and words of its sentence are not understood ({_some(strange)})"
     if surface in _FAR_SURFACE and len(strange) >= 1:

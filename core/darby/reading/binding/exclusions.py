@@ -25,7 +25,11 @@ def worth_binding(out: Finding, site: Site) -> bool:
         everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
         if everything and not _heads_rates(tags):
             return out.refuse(everything)
-    over = site.context.above[0].tags if site.context.above and site.context.above[0].role in ("heading", "lead-in") else ()
+    over = (
+        site.context.above[0].tags
+        if site.context.above and site.context.above[0].role in ("heading", "lead-in")
+        else ()
+    )
     if reason(over) and not any(t.name in ("subject", "surface", "hint") for t in over):
         return out.refuse(f"?it stands under {reason(over).lstrip('?')}: whether it is ours is not said")
     other = _governed_by_other(fact, site)
@@ -71,7 +75,11 @@ def reason_against(out: Finding, site: Site) -> str | None:
     words, behind = site.words_before(out.fact), site.behind(out.fact)
     before = [t for t in words if t.name != "subject"]
     if before and before[-1].name in ("INSTEAD_OF", "NO", "PLACE_BEHIND", "SMALLER_THAN"):
-        return "the old value, which another takes the place of" if before[-1].name == "INSTEAD_OF" else "says what is not wanted"
+        return (
+            "the old value, which another takes the place of"
+            if before[-1].name == "INSTEAD_OF"
+            else "says what is not wanted"
+        )
     if named(behind[:4], "NOT_PERMITTED"):
         return "forbidden: what is not to be used"
     if _in_condition(words):

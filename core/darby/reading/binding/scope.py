@@ -192,5 +192,3 @@ def limits_sizes(label: Tags) -> bool:
     """Whether a label says for what sizes its part holds: `Walls over 12 ft: ..`"""
     names = [t.name for t in label]
     return any(one in _SIZED and other in ("NUMBER", "FEET_INCHES") for one, other in pairwise(names))
-
-

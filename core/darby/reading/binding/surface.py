@@ -13,6 +13,7 @@ from darby.reading.parsing.lexer import Tag
 _AND_A_WORD = 4
 """Letters that a word for supports has at least, the space before it aside."""
 
+
 def find_surfaces(out: Finding, site: Site) -> list[Word]:
     """The surfaces that a fact holds on, each with the rule that found it; none where it holds everywhere."""
     return (

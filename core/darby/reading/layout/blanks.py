@@ -18,7 +18,9 @@ WIDE_BLANK = "\u2003"
 """What two blanks behind a full stop become: one sign, so that they still tell a sentence's end and part no columns."""
 
 _GAP = re.compile(r"(?<=\S) {1,200}(?=\S)")
-_LABEL = re.compile(r"\s*(?:[A-Za-z0-9]{1,3}[.)]|\.?[0-9]{1,3}(?:\.[0-9]{1,3}){0,5}|\([A-Za-z0-9]{1,2}\)|[-–—•*▪◦·#]{1,6}) +")
+_LABEL = re.compile(
+    r"\s*(?:[A-Za-z0-9]{1,3}[.)]|\.?[0-9]{1,3}(?:\.[0-9]{1,3}){0,5}|\([A-Za-z0-9]{1,2}\)|[-–—•*▪◦·#]{1,6}) +"
+)
 _LEADS_ON = frozenset(
     "a an the of to on in at and or per with for by from as into than over under not be is are shall will must each every all no that "
     "where when which its their both least most such any this these".split()
@@ -158,4 +160,6 @@ def _typed(lines: Sequence[_Line]) -> Iterator[tuple[int, int, str]]:
 
 
 def _has_column(line: _Line) -> bool:
-    return not line.stretched and any(high - low > 2 or not before.endswith(_STOPS) for low, high, before, _ in line.wide)
+    return not line.stretched and any(
+        high - low > 2 or not before.endswith(_STOPS) for low, high, before, _ in line.wide
+    )

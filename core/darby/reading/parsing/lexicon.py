@@ -203,9 +203,25 @@ class Lexicon:
     @cached_property
     def names(self) -> Names:
         """What can name a place that no list knows."""
-        lists = [(table, v.tables.get(table, {})) for v in self.vocabularies for table in ("no_place", "common", "numbered_place")]
-        described = {word for table, said in lists if table != "numbered_place" for some in said.values() for word in _strings(some)}
-        numbered = [word for table, said in lists if table == "numbered_place" for some in said.values() for word in _strings(some)]
+        lists = [
+            (table, v.tables.get(table, {}))
+            for v in self.vocabularies
+            for table in ("no_place", "common", "numbered_place")
+        ]
+        described = {
+            word
+            for table, said in lists
+            if table != "numbered_place"
+            for some in said.values()
+            for word in _strings(some)
+        }
+        numbered = [
+            word
+            for table, said in lists
+            if table == "numbered_place"
+            for some in said.values()
+            for word in _strings(some)
+        ]
         return Names(self.plain, self._parts, frozenset(described), numbered)
 
     def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
@@ -222,7 +238,12 @@ class Lexicon:
 
     @cached_property
     def _common(self) -> frozenset[str]:
-        lists = [some for v in self.vocabularies for table in ("common", "no_place") for some in v.tables.get(table, {}).values()]
+        lists = [
+            some
+            for v in self.vocabularies
+            for table in ("common", "no_place")
+            for some in v.tables.get(table, {}).values()
+        ]
         return frozenset(word for some in lists for word in _strings(some))
 
     @cached_property

@@ -16,7 +16,9 @@ from attrs import evolve, frozen
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.room_names import singular
 
-_WORD = re.compile(r"[^\W\d_][\w'’]{0,30}(?:-[^\W\d_][\w'’]{0,30}){0,3}|[0-9]{1,4}[A-Za-z]?(?![0-9A-Za-z/'\"“”.]|\s?(?:mm|in|ft)\b)")
+_WORD = re.compile(
+    r"[^\W\d_][\w'’]{0,30}(?:-[^\W\d_][\w'’]{0,30}){0,3}|[0-9]{1,4}[A-Za-z]?(?![0-9A-Za-z/'\"“”.]|\s?(?:mm|in|ft)\b)"
+)
 _MOST = 4
 """Words in a name."""
 _LEADING = frozenset("in at of on throughout within inside for to".split())
@@ -67,7 +69,11 @@ def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     found = [_grown(tag, words, names, shouted=shouted) if tag.name == "room" else tag for tag in tags]
     found = _merged(found, text)
     taken = [(t.start, t.end) for t in found]
-    new = [t for t in _unknown(words, found, text, names, shouted=shouted) if all(t.end <= s or t.start >= e for s, e in taken)]
+    new = [
+        t
+        for t in _unknown(words, found, text, names, shouted=shouted)
+        if all(t.end <= s or t.start >= e for s, e in taken)
+    ]
     return sorted([*found, *new], key=lambda t: t.start) if new or found != tags else tags
 
 
@@ -89,7 +95,9 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
     ]  # fmt: skip
 
 
-_CALLED = re.compile(r"(?<![A-Za-z-])(?!(?:Each|Every|All|The|This|Any|Other|These|Both|For|Per|Such|Same|And|With|In|At|To|Of|No)\s)[A-Z][a-z]{2,20}\s(?:Rooms?|Offices?|Areas?)(?![A-Za-z])")
+_CALLED = re.compile(
+    r"(?<![A-Za-z-])(?!(?:Each|Every|All|The|This|Any|Other|These|Both|For|Per|Such|Same|And|With|In|At|To|Of|No)\s)[A-Z][a-z]{2,20}\s(?:Rooms?|Offices?|Areas?)(?![A-Za-z])"
+)
 
 
 def _words(text: str, tags: Sequence[Tag]) -> Iterator[_Word]:
@@ -114,7 +122,10 @@ def _numbered(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
         if match["first"].islower() or not _stands_as_place(match, text, word, out):
             continue
         noun = f" {singular(match['noun'].lower())}" if match["noun"] else ""
-        spans = [(match.start(), match.end("first")), *(m.span() for m in _MEMBER.finditer(text, match.end("first"), match.end("rest")))]
+        spans = [
+            (match.start(), match.end("first")),
+            *(m.span() for m in _MEMBER.finditer(text, match.end("first"), match.end("rest"))),
+        ]
         values = [match["first"], *(text[s:e] for s, e in spans[1:])]
         ends = [*(s for s, _ in spans[1:]), match.end()]
         out = [t for t in out if not any(s < t.end and t.start < e for s, e in spans) or t.name in ("AND", "COMMA")]
@@ -136,7 +147,11 @@ def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[
         return alone or re.search(r"\b(?:on|at|throughout)\s+(?:the\s+)?$", before) is not None
     if word == "type":
         return bool(match["noun"])
-    return not any(t.name in ("NUMBER", "LENGTH_UNIT") and t.start >= match.start("first") and t.end > match.end("first") for t in tags if t.start < match.end())
+    return not any(
+        t.name in ("NUMBER", "LENGTH_UNIT") and t.start >= match.start("first") and t.end > match.end("first")
+        for t in tags
+        if t.start < match.end()
+    )
 
 
 _MEMBER = re.compile(r"(?<![A-Za-z0-9])(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/])")
@@ -173,7 +188,9 @@ def _grown(tag: Tag, words: Sequence[_Word], names: Names, *, shouted: bool) -> 
         start = words[low].start
     after = words[last + 1] if last + 1 < len(words) else None
     if after is not None and after.start == end + 1 and re.fullmatch(r"[0-9]{1,4}[A-Za-z]?|[A-Z]", after.text):
-        numbered = after.tag is None or (after.tag.name == "NUMBER" and after.tag.end == after.end and not _counts(words, last + 2))
+        numbered = after.tag is None or (
+            after.tag.name == "NUMBER" and after.tag.end == after.end and not _counts(words, last + 2)
+        )
         if numbered and not tag.value.endswith(("s",)):
             end = after.end
     if (start, end) == (tag.start, tag.end):
@@ -187,7 +204,12 @@ def _merged(tags: Sequence[Tag], text: str) -> list[Tag]:
     out: list[Tag] = []
     for tag in tags:
         last = out[-1] if out else None
-        if last is not None and last.name == tag.name == "room" and tag.start == last.end + 1 and last.value[-1:].isdigit():
+        if (
+            last is not None
+            and last.name == tag.name == "room"
+            and tag.start == last.end + 1
+            and last.value[-1:].isdigit()
+        ):
             out[-1] = evolve(last, end=tag.end, value=f"{last.value} {tag.value}")
         else:
             out.append(tag)
@@ -234,24 +256,40 @@ def _is_place(words: Sequence[_Word], n: int, last: int, tags: Sequence[Tag], te
     lead = words[n - 1] if n and words[n - 1].tag is None and words[n - 1].end + 1 == start else None
     if lead is not None and lead.low in _ARTICLES and n > 1:
         lead = words[n - 2]
-    opens = not text[:start].strip(" -•*") or (before is not None and before.name in _BREAK and not text[before.end : start].strip())
+    opens = not text[:start].strip(" -•*") or (
+        before is not None and before.name in _BREAK and not text[before.end : start].strip()
+    )
     titled = not shouted and all(w.text[:1].isupper() for w in words[n : last + 1])
     if near and after is not None and after.name == "surface":
         # `Entry Portal walls`, `the Rotunda soffit`; a small word before a surface mostly describes it
         return opens or titled or (lead is not None and lead.low in _LEADING and last > n)
     if opens and near and after is not None and _GIVING.match(text, end):
         return titled and last > n
-    if opens and near and after is not None and (after.name == "COLON" or (after.name == "DASH" and after.value != "-")):
+    if (
+        opens
+        and near
+        and after is not None
+        and (after.name == "COLON" or (after.name == "DASH" and after.value != "-"))
+    ):
         # `Ensuite: two coats eggshell paint`: nothing else that the sentence speaks of can bear this name
         return text[start].isupper() and any(t.name in _GOODS for t in _sentence_behind(after, tags))
     region = _label_region(start, tags) if opens or (before is not None and before.name in ("COMMA", "AND")) else None
     if region is not None and _names_places(region) and near:
         return after is not None and after.name in ("COMMA", "AND", "COLON", "DASH", "PER")
     if lead is not None and lead.low in _LEADING - _WEAK_LEADING and titled and not opens:
-        closed = after is None or text[end : after.start].strip() == "" and after.name in ("COMMA", "AND", "STOP", "SEMICOLON", "CLOSE", "COLON")
+        closed = after is None or (
+            text[end : after.start].strip() == ""
+            and after.name in ("COMMA", "AND", "STOP", "SEMICOLON", "CLOSE", "COLON")
+        )
         return closed or not text[end:].strip(" .")
     joined = before is not None and before.name in ("AND", "COMMA") and not text[before.end : start].strip(" ")
-    if joined and titled and near and after is not None and after.name in ("COMMA", "AND", "STOP", "SEMICOLON", "COLON"):
+    if (
+        joined
+        and titled
+        and near
+        and after is not None
+        and after.name in ("COMMA", "AND", "STOP", "SEMICOLON", "COLON")
+    ):
         # the next of a list of rooms: `in the Kitchen, Mud Room and Gallery`
         at = next(k for k, t in enumerate(tags) if t is before)
         return at > 0 and tags[at - 1].name == "room"
@@ -269,7 +307,21 @@ def _sentence_behind(colon: Tag, tags: Sequence[Tag]) -> Iterator[Tag]:
             yield tag
 
 
-_LABEL_TAGS = ("surface", "room", "AND", "COMMA", "PER", "condition", "where", "SIGN", "OF", "ALL", "BOTH", "EXCEPT", "ONLY")
+_LABEL_TAGS = (
+    "surface",
+    "room",
+    "AND",
+    "COMMA",
+    "PER",
+    "condition",
+    "where",
+    "SIGN",
+    "OF",
+    "ALL",
+    "BOTH",
+    "EXCEPT",
+    "ONLY",
+)
 
 
 def _label_region(start: int, tags: Sequence[Tag]) -> list[Tag] | None:
