@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
+
 from darby.reading.ledger import Ledger, Number
 from darby.text.spans import Source
+from reads import read_text
 
 TEXT = "12 in., 5/8 in., m2 and 007 <a href=5> 9x"
 
@@ -69,3 +72,15 @@ def test_only_what_lies_within_is_looked_for() -> None:
 def test_a_number_knows_what_became_of_it() -> None:
     number = Number(Source("s", "7").span(0, 1), "unread", "a number without a unit")
     assert (number.span.text, number.became) == ("7", "unread")
+
+
+@pytest.mark.parametrize("sign", ["²", "⑫", "Ⅳ", "٣", "½", "㉑"])
+def test_a_sign_that_is_no_plain_digit_is_in_the_account(sign: str) -> None:
+    assert closed(Ledger(), f"walls{sign} and {sign}") == [(sign, "unread", "no plain digit")] * 2
+    held = [n.span.text for n in read_text(f"Walls: two coats of paint {sign} on each face.").numbers]
+    assert sign in held
+
+
+def test_the_raised_sign_of_a_unit_is_part_of_its_word() -> None:
+    assert closed(Ledger(), "m², ft³, area in mm²") == []
+    assert closed(Ledger(), "beam²") == [("²", "unread", "no plain digit")]

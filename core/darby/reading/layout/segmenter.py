@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from attrs import define, field
 
+from darby.reading.layout.blanks import closed_up, single_blanks
 from darby.reading.layout.clause import LEADER, Clause, Layout
 from darby.reading.layout.columns import rows
 from darby.reading.layout.lines import (
@@ -24,6 +25,7 @@ from darby.text.spans import View
 
 def clauses(view: View, known: Callable[[str], bool]) -> Layout:
     """Take a mended document apart. `known` tells whether a lower-case word is one of the language's."""
+    view = single_blanks(view, known)
     lines = list(split_lines(view.text))
     apart = list(set_apart(lines, view))
     lines = [line for line in lines if line.kind != "apart"]
@@ -260,9 +262,10 @@ class _Builder:
         second = _SECOND_LABEL.search(self.clause.view.text) if len(self.open) == 1 else None
         if second is not None and ":" in self.clause.view.text[: second.start()]:
             whole = self.clause.view
-            self.clause.view = whole.cut(0, second.start())
+            self.clause.view = closed_up(whole.cut(0, second.start()))
             self.done.append(self.clause)
             self.clause = Clause(whole.cut(second.end(), len(whole.text)), "", self.clause.parents)
+        self.clause.view = closed_up(self.clause.view)
         text = self.clause.view.text.rstrip()
         self.clause.leads_in = text.endswith(":")
         self.done.append(self.clause)

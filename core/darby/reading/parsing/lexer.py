@@ -71,7 +71,6 @@ _PLACE = re.compile(r"in\s+(?!o\.?c|on\b|c/c|cent|apart|thick|wide|long|by\b|x\b
 """What stands behind a number in words, `three on joints, two in angles`; inches are written in digits, or in full."""
 _SHARE = re.compile(r"in\s+[0-9]+\b(?!\s*(?:[.x\"/]|in\b|ft\b))")
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
-_NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
 _SUSPENDED = re.compile(r"\s(?:to|or|and)\s")
 _IN_HEAD = re.compile(r"\s?(?=[A-Za-zµμ])")
 _HYPHENATED = re.compile(r"[-‑][A-Za-z]")
@@ -84,7 +83,6 @@ _SIGNS = {
     "|": "CELL", "/": "PER", "@": "AT", "&": "AND", "–": "DASH", "—": "DASH", "-": "DASH", "×": "BY_X", "\n": "BREAK",
     "+": "PLUS", "$": "MONEY",
 }  # fmt: skip
-_ABBREVIATED = ("ON_CENTER", "AT_MOST", "AT_LEAST")
 _BEFORE_UNIT = ("NUMBER", "PER", "DAMAGED")
 _COUNTING = ("COAT", "LAYER", "PIECES", "THICK", "ON_CENTER")
 _LETTERS = re.compile(r"[a-z]+")
@@ -172,8 +170,6 @@ class Tagger:
                 also = tag.also or tuple(pair for pair in first.also if pair[0] != "weak")
                 tag = evolve(tag, start=first.start, also=also)
             out.append(tag)
-            if tag.name != "STOP" and low[at - 1] == "." and tag.name in _ABBREVIATED and _NEW_SENTENCE.match(text, at):
-                out.append(Tag(at, at, "STOP", "."))
             if tag.name == "OPEN" or (tag.name == "COMMA" and _RATE_HEAD.match(low, at)):
                 at = self._head_unit(out, low, at)
             elif tag.name in _BEFORE_UNIT:
@@ -317,9 +313,7 @@ class Tagger:
         if meaning[0] in ("VOLUME_UNIT", "MASS_UNIT") and (held := _TIN.match(low, end)):
             out.append(_tag(held.start(1), held.end(1), "CONTAINER", "can"))
             return held.end(1)
-        if low[end - 1] == "." and _NEW_SENTENCE.match(text, end):
-            out.append(Tag(end, end, "STOP", "."))
-        elif (per := _A_UNIT.match(low, end)) and (behind := self._unit(low, per.end())) is not None:
+        if (per := _A_UNIT.match(low, end)) and (behind := self._unit(low, per.end())) is not None:
             # `16 m2 a litre`
             out.append(Tag(per.start(1), per.end(1), "PER", "a"))
             out.append(_tag(behind[0], behind[1], *behind[2]))

@@ -1,0 +1,165 @@
+"""Blanks between words, told from gaps between columns: doubled, justified and typed blanks become single ones.
+
+How wide a blank between words is shows where nothing else can stand: behind an article or a preposition, behind a comma,
+between a number and its unit, inside a phrase of the language. That is measured for the whole document, and then line by
+line.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+from attrs import define
+
+from darby.text.spans import View
+
+WIDE_BLANK = "\u2003"
+"""What two blanks behind a full stop become: one sign, so that they still tell a sentence's end and part no columns."""
+
+_GAP = re.compile(r"(?<=\S) {1,200}(?=\S)")
+_LABEL = re.compile(
+    r"\s*(?:[A-Za-z0-9]{1,3}[.)]|\.?[0-9]{1,3}(?:\.[0-9]{1,3}){0,5}|\([A-Za-z0-9]{1,2}\)|[-–—•*▪◦·#]{1,6}) +"
+)
+_LEADS_ON = frozenset(
+    "a an the of to on in at and or per with for by from as into than over under not be is are shall will must each every all no that "
+    "where when which its their both least most such any this these".split()
+)
+"""Words behind which a line goes on with a word, and no column ends."""
+_NUMBER = re.compile(r"(?:[0-9]+(?:[.,/-][0-9]+)*|[½¼¾⅛⅜⅝⅞]|one|two|three|four|five|six)", re.IGNORECASE)
+_UNIT = re.compile(
+    r"(?:in|inch|inches|ft|feet|mm|cm|m|m2|m²|sq|lbs?|kg|gal|gallons?|mils?|um|coats?|layers?|sheets?|x|percent)\b[.,;:)]?",
+    re.IGNORECASE,
+)
+_WORDLIKE = 4
+"""Blanks between two words at most, however a line was stretched."""
+_STOPS = (".", ";", ":", "!", "?")
+_FEW = 50
+"""One single blank in so many, and the others wider, may be a slip."""
+
+
+@define(eq=False)
+class _Line:
+    """A line with its gaps, each with what stands before and behind it."""
+
+    start: int
+    text: str
+    gaps: list[tuple[int, int, str, str]]
+    stretched: bool = False
+
+    @property
+    def wide(self) -> list[tuple[int, int, str, str]]:
+        """Its gaps of more than one blank."""
+        return [gap for gap in self.gaps if gap[1] - gap[0] > 1]
+
+
+def single_blanks(view: View, known: Callable[[str], bool]) -> View:
+    """A view of a document in which words of running text stand one blank apart; columns keep their gaps.
+
+    `known` tells whether lower-case words are a phrase of the language.
+    """
+    if "  " not in view.text:
+        return view
+    lines = list(_lines(view.text))
+    width = _usual(lines, known)
+    if width > 1:
+        edits = (
+            (line.start + low, line.start + high, " " * max(1, (high - low) // width))
+            for line in lines
+            for low, high, _, _ in line.gaps
+            if high - low > 1
+        )
+        view = view.replace(edits)
+        lines = list(_lines(view.text))
+    _tell_stretched(lines)
+    edits = [edit for line in lines for edit in _closed(line)] + list(_typed(lines))
+    return view.replace(sorted(edits)) if edits else view
+
+
+def closed_up(view: View) -> View:
+    """A view without columns in it: every gap one blank."""
+    if "  " not in view.text:
+        return view
+    return view.replace((m.start(), m.end(), " ") for m in _GAP.finditer(view.text) if m.end() - m.start() > 1)
+
+
+def _lines(text: str) -> Iterator[_Line]:
+    at = 0
+    for line in text.split("\n"):
+        label = _LABEL.match(line)
+        gaps = []
+        for gap in _GAP.finditer(line, label.end() if label else 0):
+            before = line[max(0, gap.start() - 30) : gap.start()].rpartition(" ")[2]
+            behind = line[gap.end() : gap.end() + 30].partition(" ")[0]
+            gaps.append((gap.start(), gap.end(), before, behind))
+        yield _Line(at, line, gaps)
+        at += len(line) + 1
+
+
+def _between_words(before: str, behind: str) -> bool:
+    """Whether no column can end between two words."""
+    word = before.lower().lstrip("(\"'")
+    if word in _LEADS_ON or before.endswith(","):
+        return True
+    return _NUMBER.fullmatch(word.rpartition("(")[2]) is not None and _UNIT.match(behind) is not None
+
+
+def _usual(lines: Sequence[_Line], known: Callable[[str], bool]) -> int:
+    """How many blanks stand between two words throughout a document: one, unless nowhere fewer stand."""
+    all_gaps = [gap for line in lines for gap in line.gaps]
+    singles = sum(high - low == 1 for low, high, _, _ in all_gaps)
+    if singles * _FEW > len(all_gaps):
+        return 1
+    sure = [
+        high - low
+        for low, high, before, behind in all_gaps
+        if high - low > 1 and (_between_words(before, behind) or known(f"{before} {behind}".lower().rstrip(".,;:")))
+    ]
+    least = min((high - low for low, high, _, _ in all_gaps if high - low > 1), default=1)
+    return least if sure and min(sure) == least else 1
+
+
+def _tell_stretched(lines: Sequence[_Line]) -> None:
+    """Mark lines of running text whose words were set apart, and those that stand among such lines."""
+    for line in lines:
+        sure = any(_between_words(before, behind) for low, high, before, behind in line.wide if high - low < _WORDLIKE)
+        line.stretched = sure and all(high - low <= _WORDLIKE for low, high, _, _ in line.gaps)
+    block: list[_Line] = []
+    for line in [*lines, _Line(0, "", [])]:
+        if line.text.strip():
+            block.append(line)
+            continue
+        told = sum(line.stretched for line in block)
+        longest = max((len(line.text) for line in block), default=0)
+        for other in block:
+            full = len(other.text) > 0.8 * longest and len(other.gaps) > 2 * len(other.wide)
+            few = all(high - low <= _WORDLIKE - 1 for low, high, _, _ in other.gaps)
+            other.stretched = other.stretched or (3 * told >= len(block) and full and few)
+        block = []
+
+
+def _closed(line: _Line) -> Iterable[tuple[int, int, str]]:
+    if line.stretched:
+        for low, high, before, _ in line.wide:
+            yield line.start + low, line.start + high, WIDE_BLANK if before.endswith(".") else " "
+
+
+def _typed(lines: Sequence[_Line]) -> Iterator[tuple[int, int, str]]:
+    """Two blanks behind a stop, where no others in the line part columns and no label near it has its values in a column."""
+    for number, line in enumerate(lines):
+        wide = line.wide
+        if line.stretched or not wide:
+            continue
+        if any(high - low != 2 or not before.endswith(_STOPS) for low, high, before, _ in wide):
+            continue
+        near = (lines[n] for n in (number - 1, number + 1) if 0 <= n < len(lines))
+        if any(_has_column(other) for other in near):
+            continue
+        for low, high, before, _ in wide:
+            yield line.start + low, line.start + high, WIDE_BLANK if before.endswith(".") else " "
+
+
+def _has_column(line: _Line) -> bool:
+    return not line.stretched and any(
+        high - low > 2 or not before.endswith(_STOPS) for low, high, before, _ in line.wide
+    )
