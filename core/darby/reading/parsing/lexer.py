@@ -50,7 +50,9 @@ _WORD = re.compile(r"[A-Za-z]+")
 _DIGITS = re.compile(r"[0-9A-Za-z]+")
 _OTHER_DIGITS = re.compile(r"\d+")
 _NUMBER = re.compile(NUMBER)
-_DECIMAL_COMMA = re.compile(r"([0-9]{1,4}),([0-9]{1,2})(?=\s?(?:mm|cm|m|m2|m²|kg|g|l|L|um|litres?)(?![A-Za-z0-9]))")
+_DECIMAL_COMMA = re.compile(
+    r"([0-9]{1,4}),([0-9]{1,2})(?=\s?(?:mm|cm|m|m2|m²|kg|g|l|um|litres?)(?![A-Za-z0-9]))", re.IGNORECASE
+)
 _MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
 _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
