@@ -107,7 +107,9 @@ def runs_on(line: Line, after: Line) -> bool:
         return False
     if line.text.endswith(SENTENCE_END):
         return False
-    last, first = line.text.rpartition(" ")[2].lower(), after.text.partition(" ")[0].lower()
+    last, first = line.text.rpartition(" ")[2], after.text.partition(" ")[0]
+    if line.flat or (line.text.isupper() and after.text.isupper()):
+        last, first = last.lower(), first.lower()
     if line.text.endswith(("-", ",", "&", "/")) or last in _LEADS_ON or first.rstrip(".") in _GOES_ON:
         return True
     if _NUMBER.fullmatch(last) and _UNIT.match(first):
