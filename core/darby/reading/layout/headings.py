@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
-from darby.reading.layout.lines import GAP, LABEL, SENTENCE_END, Line, runs_on, spread_out
+from darby.reading.layout.lines import GAP, LABEL, SENTENCE_END, Line, leads_on, runs_on, spread_out
 from darby.text.spans import View
 
 _BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
@@ -108,8 +108,10 @@ def _is_title(lines: list[Line]) -> bool:
 
 def _is_quantity(line: Line, end: int, number: int, lines: list[Line]) -> bool:
     """Whether `12.` at the start of a line ends a wrapped sentence instead of opening a paragraph."""
-    before = lines[number - 1].text if number and not line.blank_before else ""
-    return bool(before) and not before.endswith(SENTENCE_END) and line.text[end : end + 1].islower()
+    before = lines[number - 1] if number and not line.blank_before else None
+    if before is None or before.text.endswith(SENTENCE_END):
+        return False
+    return not line.text[end:] or line.shape[end].islower() or leads_on(before)
 
 
 def _is_heading(lines: list[Line], number: int) -> bool:

@@ -40,7 +40,7 @@ _LEADS_ON = frozenset(
     "which that their its least most".split()
 )
 """Words that end no sentence and no heading."""
-_GOES_ON = frozenset("of and or than per to be is are shall o.c on-center which that".split())
+_GOES_ON = frozenset("& + of and or than per to be is are shall o.c on-center which that".split())
 """Words that begin no sentence."""
 _NUMBER = re.compile(r"[0-9]{1,5}(?:[./-][0-9]{1,5}){0,3}|[½¼¾⅛⅜⅝⅞]|one|two|three|four|five|six")
 _UNIT = re.compile(r"(?:in|inch|inches|ft|feet|mm|cm|m|m2|m²|sq|lbs?|kg|gal|gallons?|mils?|um|coats?|layers?)\b")
@@ -101,18 +101,22 @@ def _upper(text: str) -> str:
     return high if len(high) == len(text) else "".join(c.upper() if len(c.upper()) == 1 else c for c in text)
 
 
+def leads_on(line: Line) -> bool:
+    """Whether the last word of a line ends no sentence and no heading."""
+    last = line.text.rpartition(" ")[2]
+    if line.text.endswith(("-", ",", "&", "/")):
+        return True
+    return (last.lower() if line.flat or line.text.isupper() else last) in _LEADS_ON
+
+
 def runs_on(line: Line, after: Line) -> bool:
     """Whether a line breaks off in the middle of a sentence that the next one goes on with."""
-    if after.blank_before or after.alone or LABEL.match(after.shape + " "):
-        return False
-    if line.text.endswith(SENTENCE_END):
+    if after.blank_before or after.alone or LABEL.match(after.shape + " ") or line.text.endswith(SENTENCE_END):
         return False
     last, first = line.text.rpartition(" ")[2], after.text.partition(" ")[0]
     if line.flat or (line.text.isupper() and after.text.isupper()):
         last, first = last.lower(), first.lower()
-    if line.text.endswith(("-", ",", "&", "/")) or last in _LEADS_ON or first.rstrip(".") in _GOES_ON:
-        return True
-    if _NUMBER.fullmatch(last) and _UNIT.match(first):
+    if leads_on(line) or first.rstrip(".") in _GOES_ON or (_NUMBER.fullmatch(last) and _UNIT.match(first)):
         return True
     return len(line.text) > _FULL and not line.flat and after.text[:1].islower()
 
