@@ -18,7 +18,9 @@ WIDE_BLANK = "\u2003"
 """What two blanks behind a full stop become: one sign, so that they still tell a sentence's end and part no columns."""
 
 _GAP = re.compile(r"(?<=\S) {1,200}(?=\S)")
-_LABEL = re.compile(r"\s*(?:[A-Za-z0-9]{1,3}[.)]|\.?[0-9]{1,3}(?:\.[0-9]{1,3}){0,5}|\([A-Za-z0-9]{1,2}\)|[-–—•*▪◦·#]{1,6}) +")
+_LABEL = re.compile(
+    r"\s*(?:[A-Za-z0-9]{1,3}[.)]|\.?[0-9]{1,3}(?:\.[0-9]{1,3}){0,5}|\([A-Za-z0-9]{1,2}\)|[-–—•*▪◦·#]{1,6}) +"
+)
 _LEADS_ON = frozenset(
     "a an the of to on in at and or per with for by from as into than over under not be is are shall will must each every all no that "
     "where when which its their both least most such any this these".split()
@@ -29,6 +31,7 @@ _UNIT = re.compile(
     r"(?:in|inch|inches|ft|feet|mm|cm|m|m2|m²|sq|lbs?|kg|gal|gallons?|mils?|um|coats?|layers?|sheets?|x|percent)\b[.,;:)]?",
     re.IGNORECASE,
 )
+_MARK = re.compile(r"[A-Za-z]{1,3}-?[0-9]{1,3}(?:\.[0-9]{1,3})?")
 _WORDLIKE = 4
 """Blanks between two words at most, however a line was stretched."""
 _STOPS = (".", ";", ":", "!", "?")
@@ -63,13 +66,11 @@ def single_blanks(view: View, known: Callable[[str], bool]) -> View:
     lines = list(_lines(view.text))
     width = _usual(lines, known)
     if width > 1:
-        edits = (
+        view = view.replace(
             (line.start + low, line.start + high, " " * max(1, (high - low) // width))
             for line in lines
-            for low, high, _, _ in line.gaps
-            if high - low > 1
+            for low, high, _, _ in line.wide
         )
-        view = view.replace(edits)
         lines = list(_lines(view.text))
     _tell_stretched(lines)
     edits = [edit for line in lines for edit in _closed(line)] + list(_typed(lines, known))
@@ -147,7 +148,9 @@ def _tell_stretched(lines: Sequence[_Line]) -> None:
 
 def _closed(line: _Line) -> Iterable[tuple[int, int, str]]:
     if line.stretched:
-        for low, high, _, _ in line.wide:
+        for low, high, before, _ in line.wide:
+            if not line.text[:low].strip(before + " ") and _MARK.fullmatch(before):
+                continue  # the mark that a line is about
             yield line.start + low, line.start + high, " "
 
 

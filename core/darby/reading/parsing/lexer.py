@@ -54,7 +54,9 @@ _DECIMAL_COMMA = re.compile(
     r"([0-9]{1,4}),([0-9]{1,2})(?=\s?(?:mm|cm|m|m2|m²|kg|g|l|um|litres?)(?![A-Za-z0-9]))", re.IGNORECASE
 )
 _MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
-_SMALL_CODE = re.compile(r"(?!m[23]|(?:as|at|can|en|in|is|on|or|to|x)[- ]?[0-9])[a-z]{1,5}(?:[ /-]?[a-z]{0,3}[ /-]?)[0-9]")
+_SMALL_CODE = re.compile(
+    r"(?!m[23]|(?:as|at|can|en|in|is|on|or|to|x)[- ]?[0-9])[a-z]{1,5}(?:[ /-]?[a-z]{0,3}[ /-]?)[0-9]"
+)
 """What may be a code written small; `as 12 mm` is none."""
 _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
