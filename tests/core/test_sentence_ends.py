@@ -10,7 +10,7 @@ from reads import language
 def ends(text: str) -> list[str]:
     """What stands before each stop that is not the last sign."""
     tags = language().lexicon.tags(text)
-    return [text[: t.start + 1].split()[-1] for t in tags if t.name == "STOP" and t.start < len(text) - 1]
+    return [text[: t.start + 1].rsplit(maxsplit=1)[-1] for t in tags if t.name == "STOP" and t.start < len(text) - 1]
 
 
 @pytest.mark.parametrize("text", [

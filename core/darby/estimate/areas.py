@@ -10,7 +10,8 @@ from attrs import frozen
 from darby.job.model import Opening, Surface
 from darby.quantities.amounts import Amount, total
 from darby.quantities.units import NUMBER_ONLY, times
-from darby.rules.cascade import Answer, Consultation, in_room
+from darby.rules.answer import Answer
+from darby.rules.consultation import Consultation
 
 KIND = "deduct openings over"
 
@@ -37,7 +38,7 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
     """Surfaces (of some kinds only, where given) put together where no rule tells them apart, in order of the job.
 
     A room counts where a rule speaks of it, a surface by its name where a rule is of it alone; marks tell places apart too. So a book is
-    asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room` and `name`.
+    asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room`, `name` and `condition` (`new` or `existing`).
     """
     met = _rooms_met(book)
     alone = {_plain(rule.scope["name"]) for rule in book.book.rules if "name" in rule.scope}
@@ -47,7 +48,12 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
             continue
         rooms = met(surface.room)
         name = surface.name if alone and _plain(surface.name) in alone else ""
-        about = {"name": name, "surface": surface.kind, "room": surface.room if rooms else ""}
+        about = {
+            "name": name,
+            "surface": surface.kind,
+            "room": surface.room if rooms else "",
+            "condition": _state(surface),
+        }
         key = (surface.kind, rooms, name, *(sorted(surface.marks.items()) if surface.marks else ()))
         _, members = found.setdefault(key, (about, []))
         members.append(surface)
@@ -69,9 +75,17 @@ def _rooms_met(book: Consultation) -> Callable[[str], tuple[str, ...]]:
 
     @cache
     def met(room: str) -> tuple[str, ...]:
-        return tuple(one for one in said if room and in_room(one, room))
+        return tuple(one for one in said if room and book.book.speaks_of(one, room))
 
     return met
+
+
+_EXISTING = "existing"
+
+
+def _state(surface: Surface) -> str:
+    """Whether a surface is new work or was there before; new where the job does not say."""
+    return _EXISTING if surface.marks.get("condition", "") == _EXISTING else "new"
 
 
 def _plain(name: str) -> str:

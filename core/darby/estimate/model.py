@@ -7,7 +7,7 @@ from attrs import frozen
 from darby.estimate.line_item import LineItem
 from darby.estimate.trade import Caution
 from darby.job.model import Job
-from darby.rules.cascade import Answer, Conflict
+from darby.rules.answer import Answer, Conflict
 from darby.rules.rule import Layer, Rule
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, Span

@@ -12,7 +12,8 @@ from darby.estimate.package_mix import mix
 from darby.job.model import Price
 from darby.quantities.amounts import Amount
 from darby.quantities.units import NUMBER_ONLY
-from darby.rules.cascade import Answer, Consultation
+from darby.rules.answer import Answer
+from darby.rules.consultation import Consultation
 from darby.rules.rule import Rule
 
 SINGLY = Amount.of(1)

@@ -8,7 +8,7 @@ from attrs import field, frozen
 
 from darby.estimate.line_item import LineItem
 from darby.job.model import Job
-from darby.rules.cascade import Consultation
+from darby.rules.consultation import Consultation
 from darby.text.spans import Source
 
 

@@ -110,6 +110,10 @@ class Rule:
     """The bracketed source at the end of a defaults or house line, as in `ASTM C840, table 1`."""
     bound_by: tuple[tuple[str, str], ...] = ()
     """Which binding rule gave the subject, the surface and the like: pairs of what and how."""
+    choice: str = ""
+    """What a rule of a choice says in words (`eggshell`); its amount is then a bare one and counts nothing."""
+    confirm: str = ""
+    """Why the reading should be looked at before it is believed, in a sentence; nothing where the evidence is good."""
 
     @property
     def key(self) -> str:
@@ -133,7 +137,7 @@ class Rule:
     @property
     def answer(self) -> tuple[object, ...]:
         """What the rule says, for telling equal answers from different ones."""
-        return (self.amount, self.per, self.upper, self.by)
+        return (self.choice,) if self.choice else (self.amount, self.per, self.upper, self.by)
 
     def buys_more_than(self, other: Rule) -> bool:
         """Whether following this rule buys more material than following the other of the same kind; False where unknown."""
@@ -144,6 +148,8 @@ class Rule:
 
     def says(self) -> str:
         """What the rule says, in a few words and exact: `250 sq ft per 1 gal`."""
+        if self.choice:
+            return self.choice
         text = self.amount.exact()
         if self.upper is not None:
             text = f"{text} to {self.upper.exact()}"

@@ -129,14 +129,14 @@ def _sentence(
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
         part = Part([], sentence)
         begin = _label_end(tags, facts, low, high)
-        part.label = _unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+        part.label = unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = _strange(tags, low, begin, text)
         if low == start:
             label = part.label
         _phrases(part, tags, facts, begin, high, inside)
         for phrase in part.phrases:
-            phrase.tags, phrase.lead = _unexcepted(phrase.tags), _unexcepted(phrase.lead)
+            phrase.tags, phrase.lead = unexcepted(phrase.tags), unexcepted(phrase.lead)
         sentence.parts.append(part)
     return sentence
 
@@ -159,7 +159,7 @@ _PLACES = ("surface", "room", "where")
 _NAMED = (*_PLACES, "subject", "type", "sheen")
 
 
-def _unexcepted(tags: Sequence[Tag]) -> list[Tag]:
+def unexcepted(tags: Sequence[Tag]) -> list[Tag]:
     """Words without the places that an exception among them takes out: what is said holds everywhere but there.
 
     `Walls, except in baths: two coats` is not said of baths; `except in baths: one coat` by itself is.
@@ -226,8 +226,9 @@ def _united(fact: Fact) -> bool:
 def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> None:
     runs: list[_Run] = []
     start, opened = low, ""
+    bracketed = _brackets_with_facts(tags, facts, low, high, inside)
     for n in range(low, high + 1):
-        if n == high or (n not in inside and (tags[n].name in _BREAKS or tags[n].value == "/")):
+        if n == high or (n not in inside and (tags[n].name in _BREAKS or tags[n].value == "/" or n in bracketed)):
             own = tuple(f for f in facts if start <= f.start and f.end <= n)
             runs.append(_Run((start, n), own, opened))
             start, opened = n + 1, tags[n].name if n < high else ""
@@ -254,6 +255,21 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
             part.tail.extend(words)
     if not any(t.name == "EXCEPT" for t in waiting):
         part.tail.extend(waiting)
+
+
+def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> set[int]:
+    """Brackets that hold a fact and a place of its own: `16 in. on walls (12 in. on ceilings)` are two phrases."""
+    found: set[int] = set()
+    opened = -1
+    for n in range(low, high):
+        if tags[n].name == "OPEN" and n not in inside:
+            opened = n
+        elif tags[n].name == "CLOSE" and n not in inside and opened >= 0:
+            placed = any(t.name in ("surface", "room") for t in tags[opened:n])
+            if placed and any(opened < f.start and f.end <= n for f in facts):
+                found |= {opened, n}
+            opened = -1
+    return found
 
 
 def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:

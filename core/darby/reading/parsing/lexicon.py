@@ -21,6 +21,7 @@ from attrs import field, frozen
 from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, parse
 from darby.reading.parsing.lexer import Tag, Tagger
+from darby.reading.parsing.open_places import Names
 from darby.reading.parsing.sentence_ends import with_stops
 from darby.text.spans import Source
 
@@ -45,6 +46,10 @@ _TABLES = {
     "implied_where",
     "known",
     "bands",
+    "no_place",
+    "numbered_place",
+    "choices",
+    "common",
 }
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
@@ -184,21 +189,62 @@ class Lexicon:
         """Every known word, number and sign of a text, in order and without overlap."""
         return with_stops(self._tagger.tags(text), text)
 
-    def strange_place(self, tags: Sequence[Tag], text: str) -> Tag | None:
-        """The place that a label puts before its surface though no list knows it; None where there is none.
+    @cached_property
+    def choices(self) -> dict[tuple[str, str], str]:
+        """Of what a word chooses, by its key and value: `("sheen", "satin")` is of a finish. A vocabulary's `[choices]` says so of the
+        values that it lists itself."""
+        return {
+            (key, value): str(subject)
+            for vocabulary in self.vocabularies
+            for key, subject in vocabulary.tables.get("choices", {}).items()
+            for value in vocabulary.tables.get(key, {})
+        }
 
-        `Kennel walls: two layers` is said of the kennel's walls: were the word passed over, it would hold for all.
-        """
-        behind = next((t.name for t in tags if t.name not in ("surface", "AND", "COMMA")), "")
-        if not tags or tags[0].name != "surface" or behind != "COLON":
-            return None
-        lead = text[: tags[0].start].strip()
-        words = lead.lower().split()
-        known = any(word in self.plain or word in self._parts for word in words)
-        if known or len(words) > _MOST_STRANGE or not _NAME.fullmatch(lead):
-            return None
-        start = text.index(lead)
-        return Tag(start, start + len(lead), "room", lead.lower())
+    @cached_property
+    def names(self) -> Names:
+        """What can name a place that no list knows."""
+        lists = [
+            (table, v.tables.get(table, {}))
+            for v in self.vocabularies
+            for table in ("no_place", "common", "numbered_place")
+        ]
+        described = {
+            word
+            for table, said in lists
+            if table != "numbered_place"
+            for some in said.values()
+            for word in _strings(some)
+        }
+        numbered = [
+            word
+            for table, said in lists
+            if table == "numbered_place"
+            for some in said.values()
+            for word in _strings(some)
+        ]
+        return Names(self.plain, self._parts, frozenset(described), numbered)
+
+    def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
+        """The words of a text that stand in no list, and where: they tell how far a reading of it can be believed."""
+        at, spans, out = 0, [(t.start, t.end) for t in tags], []
+        for match in _WORD.finditer(text):
+            while at < len(spans) and spans[at][1] <= match.start():
+                at += 1
+            low = match[0].lower()
+            inside = at < len(spans) and spans[at][0] < match.end()
+            if not inside and low not in self.plain and low not in self._common and low not in self._parts:
+                out.append((match.start(), match[0]))
+        return out
+
+    @cached_property
+    def _common(self) -> frozenset[str]:
+        lists = [
+            some
+            for v in self.vocabularies
+            for table in ("common", "no_place")
+            for some in v.tables.get(table, {}).values()
+        ]
+        return frozenset(word for some in lists for word in _strings(some))
 
     @cached_property
     def _parts(self) -> frozenset[str]:
@@ -206,8 +252,7 @@ class Lexicon:
         return frozenset(word for phrase in (*self.phrases, *self.after_number) for word in phrase.split())
 
 
-_MOST_STRANGE = 2
-_NAME = re.compile(r"[A-Za-z][A-Za-z'’-]{2,20}(?: [A-Za-z][A-Za-z'’-]{2,20})?")
+_WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")
 
 
 def _size(text: str) -> Fraction:
