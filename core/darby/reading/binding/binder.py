@@ -53,7 +53,7 @@ class Binder:
             for finding, site in self._sites:
                 if finding.stands:
                     finding.marks = find_marks(finding, site)
-                    everywhere = [("", surface) for surface in finding.surfaces] or [("", None)]
+                    everywhere: list[tuple[str, Word | None]] = [("", s) for s in finding.surfaces] or [("", None)]
                     finding.places = everywhere if defined(finding, site) else find_places(finding, site)
             self._sites.clear()
             if not own and previous_own and any(t.name == "PROVIDE_AT" for t in sentence.tags):
