@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 import darby.api
+from darby.text.explanation import PAGES
 
 ROOT = Path(__file__).parents[2]
 API = ROOT / "core/darby/api.py"
@@ -93,6 +94,9 @@ def shown() -> Iterator[tuple[str, str]]:
             re.findall(r"^```python\n(.*?)^```$", (ROOT / guide).read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL)
         ):
             yield f"{guide} {number}", block
+    for page in sorted((ROOT / "core/darby/text/explanations").glob("plugin*.md")):
+        if "import" in (example := PAGES[page.stem].example):
+            yield page.name, example
     for folder, pattern in (
         ("core/darby/new_trade/template", "*.py.tmpl"),
         ("plugins/darby_example", "*.py"),
@@ -112,6 +116,7 @@ def test_the_guide_the_template_and_both_examples_are_looked_at() -> None:
     assert "template/package/trade.py.tmpl" in names
     assert "darby_example/trade.py" in names
     assert "vapour_sheet.py" in names
+    assert "plugin-hook.md" in names
 
 
 @pytest.mark.parametrize("place", SHOWN)
