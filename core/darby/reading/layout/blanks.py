@@ -31,9 +31,12 @@ _UNIT = re.compile(
     r"(?:in|inch|inches|ft|feet|mm|cm|m|m2|m²|sq|lbs?|kg|gal|gallons?|mils?|um|coats?|layers?|sheets?|x|percent)\b[.,;:)]?",
     re.IGNORECASE,
 )
+_MARK = re.compile(r"[A-Za-z]{1,3}-?[0-9]{1,3}(?:\.[0-9]{1,3})?")
 _WORDLIKE = 4
 """Blanks between two words at most, however a line was stretched."""
 _STOPS = (".", ";", ":", "!", "?")
+_SOME = 6
+"""Gaps that are even by no accident."""
 _FEW = 50
 """One single blank in so many, and the others wider, may be a slip."""
 
@@ -63,16 +66,14 @@ def single_blanks(view: View, known: Callable[[str], bool]) -> View:
     lines = list(_lines(view.text))
     width = _usual(lines, known)
     if width > 1:
-        edits = (
+        view = view.replace(
             (line.start + low, line.start + high, " " * max(1, (high - low) // width))
             for line in lines
-            for low, high, _, _ in line.gaps
-            if high - low > 1
+            for low, high, _, _ in line.wide
         )
-        view = view.replace(edits)
         lines = list(_lines(view.text))
     _tell_stretched(lines)
-    edits = [edit for line in lines for edit in _closed(line)] + list(_typed(lines))
+    edits = [edit for line in lines for edit in _closed(line)] + list(_typed(lines, known))
     return view.replace(sorted(edits)) if edits else view
 
 
@@ -113,10 +114,17 @@ def _usual(lines: Sequence[_Line], known: Callable[[str], bool]) -> int:
     sure = [
         high - low
         for low, high, before, behind in all_gaps
-        if high - low > 1 and (_between_words(before, behind) or known(f"{before} {behind}".lower().rstrip(".,;:")))
+        if high - low > 1 and (_between_words(before, behind) or _is_phrase(before, behind, known))
     ]
-    least = min((high - low for low, high, _, _ in all_gaps if high - low > 1), default=1)
-    return least if sure and min(sure) == least else 1
+    wide = [high - low for low, high, _, _ in all_gaps if high - low > 1]
+    least = min(wide, default=1)
+    doubled = len(wide) >= _SOME and least == 2 < max(wide) and not any(gap % 2 for gap in wide)
+    return least if doubled or (sure and min(sure) == least) else 1
+
+
+def _is_phrase(before: str, behind: str, known: Callable[[str], bool]) -> bool:
+    """Whether two words are a phrase of the language: `gypsum board`, `sq. ft.`"""
+    return known(f"{before} {behind}".lower().rstrip(",;:")) or known(f"{before} {behind}".lower().rstrip(".,;:"))
 
 
 def _tell_stretched(lines: Sequence[_Line]) -> None:
@@ -141,10 +149,12 @@ def _tell_stretched(lines: Sequence[_Line]) -> None:
 def _closed(line: _Line) -> Iterable[tuple[int, int, str]]:
     if line.stretched:
         for low, high, before, _ in line.wide:
-            yield line.start + low, line.start + high, WIDE_BLANK if before.endswith(".") else " "
+            if not line.text[:low].strip(before + " ") and _MARK.fullmatch(before):
+                continue  # the mark that a line is about
+            yield line.start + low, line.start + high, " "
 
 
-def _typed(lines: Sequence[_Line]) -> Iterator[tuple[int, int, str]]:
+def _typed(lines: Sequence[_Line], known: Callable[[str], bool]) -> Iterator[tuple[int, int, str]]:
     """Two blanks behind a stop, where no others in the line part columns and no label near it has its values in a column."""
     for number, line in enumerate(lines):
         wide = line.wide
@@ -153,13 +163,13 @@ def _typed(lines: Sequence[_Line]) -> Iterator[tuple[int, int, str]]:
         if any(high - low != 2 or not before.endswith(_STOPS) for low, high, before, _ in wide):
             continue
         near = (lines[n] for n in (number - 1, number + 1) if 0 <= n < len(lines))
-        if any(_has_column(other) for other in near):
+        if any(_has_values(other) for other in near):
             continue
-        for low, high, before, _ in wide:
-            yield line.start + low, line.start + high, WIDE_BLANK if before.endswith(".") else " "
+        for low, high, before, behind in wide:
+            typed = before.endswith(".") and not _is_phrase(before, behind, known)
+            yield line.start + low, line.start + high, WIDE_BLANK if typed else " "
 
 
-def _has_column(line: _Line) -> bool:
-    return not line.stretched and any(
-        high - low > 2 or not before.endswith(_STOPS) for low, high, before, _ in line.wide
-    )
+def _has_values(line: _Line) -> bool:
+    """Whether a line is a label with its value in a column."""
+    return any(high - low > 2 and before.endswith(":") for low, high, before, _ in line.wide)

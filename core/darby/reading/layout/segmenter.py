@@ -10,23 +10,15 @@ from attrs import define, field
 from darby.reading.layout.blanks import closed_up, single_blanks
 from darby.reading.layout.clause import LEADER, Clause, Layout
 from darby.reading.layout.columns import rows
-from darby.reading.layout.lines import (
-    GAP,
-    SENTENCE_END,
-    Line,
-    label_lines,
-    set_apart,
-    split_lines,
-    spread_out,
-    tell_notes,
-)
+from darby.reading.layout.headings import label_lines, tell_notes
+from darby.reading.layout.lines import GAP, SENTENCE_END, Line, runs_on, set_apart, split_lines, spread_out
 from darby.text.spans import View
 
 
 def clauses(view: View, known: Callable[[str], bool]) -> Layout:
     """Take a mended document apart. `known` tells whether a lower-case word is one of the language's."""
     view = single_blanks(view, known)
-    lines = list(split_lines(view.text))
+    lines = split_lines(view.text)
     apart = list(set_apart(lines, view))
     lines = [line for line in lines if line.kind != "apart"]
     label_lines(lines, view, apart)
@@ -142,18 +134,18 @@ class _Builder:
         if self.clause is not None and self.clause.heading:
             return False
         if first.style and line.indent > first.indent:
-            new = _LABELLED.match(line.text) and not last.text.endswith((",", "&", ";"))
+            new = _LABELLED.match(line.shape) and not last.text.endswith((",", "&", ";"))
             return not last.text.endswith(":") and not new
         if last.text.endswith(SENTENCE_END):
-            return line.text[:1].islower()
-        if _LABELLED.match(first.text) and _LABELLED.match(line.text) and not last.text.endswith((",", "&")):
+            return line.shape[:1].islower()
+        if _LABELLED.match(first.shape) and _LABELLED.match(line.shape) and not last.text.endswith((",", "&")):
             return False  # one label to a line
         return (
-            line.text[:1].islower()
+            line.shape[:1].islower()
             or line.text[:1] in "(\"'"
             or line.text[:1].isdigit()
             or len(last.text) > 45
-            or last.text.endswith((",", "&"))
+            or runs_on(last, line)
         )
 
     def _place(self, line: Line) -> None:
@@ -180,7 +172,7 @@ class _Builder:
             rank = len(line.label)
             self._pop(lambda s, r: not (s == "hash" and r < rank), everything=True)
         elif style:
-            if style == "whole" and line.text.isupper() and not any(s == "upper" for s, _, _ in self.stack):
+            if style == "whole" and line.shape.isupper() and not any(s == "upper" for s, _, _ in self.stack):
                 self._pop(lambda s, _: s not in ("part", "title", "major"), everything=True)
             self._pop(lambda s, r: s == style or (s in ("indent", "bullet") and r >= rank))
         elif line.kind == "title":
@@ -191,7 +183,7 @@ class _Builder:
                 lambda s, _: s not in ("title", "part", "decimal", "clause", "hash", "whole", "upper"), everything=True
             )
         else:
-            style = "indent" if rank or not line.text.isupper() else "minor"
+            style = "indent" if rank or not line.shape.isupper() else "minor"
             again = any(s == style and r >= rank for s, r, _ in self.stack)
             self._pop(lambda s, r: s == style and r >= rank)
             if style == "minor" and not again and self.done and not self.done[-1].heading:
@@ -286,7 +278,7 @@ class _Builder:
         return View.join(pieces, "") if len(pieces) > 1 else pieces[0]
 
     def _splits_word(self, text: str, after: str) -> bool:
-        head, tail = re.search(r"[A-Za-z]{1,40}-$", text), re.match(r"[a-z]{1,40}", after)
+        head, tail = re.search(r"[A-Za-z]{1,40}-$", text), re.match(r"[a-z]{1,40}|[A-Z]{1,40}", after)
         if head is None or tail is None or len(head[0]) < 2:
             return False
         whole, kept = (head[0][:-1] + tail[0]).lower(), (head[0] + tail[0]).lower()

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from attrs import evolve, field, frozen
 
@@ -58,6 +58,10 @@ _DECIMAL_COMMA = re.compile(
 )
 """A comma for the point, behind a nought or where a metric unit follows: `12,5 mm`, `0,35-0,40 kg/m2`."""
 _MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
+_SMALL_CODE = re.compile(
+    r"(?!m[23]|(?:as|at|can|en|in|is|on|or|to|x)[- ]?[0-9])[a-z]{1,5}(?:[ /-]?[a-z]{0,3}[ /-]?)[0-9]"
+)
+"""What may be a code written small; `as 12 mm` is none."""
 _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
 )
@@ -193,7 +197,7 @@ class Tagger:
         if sign in "IlZ" and (damaged := DAMAGED.match(text, start)):
             return _repaired(start, damaged[0])
         found = self._words.at(low, start, low[start:end])
-        if sign.isupper() and (code := LETTER_CODE.match(text, start)) and (found is None or code.end() > found[0]):
+        if (code := self._code(text, low, start)) is not None and (found is None or code.end() > found[0]):
             return _code_tag(start, code), code.end()
         if found is not None and found[1][0].startswith("ASIDE") and _HYPHENATED.match(text, found[0]):
             return None, end  # `high-performance` is no height
@@ -213,6 +217,14 @@ class Tagger:
         if room := ROOM.match(text, start):
             return Tag(start, room.end(), "room", singular(low[start : room.end()])), room.end()
         return None, end
+
+    def _code(self, text: str, low: str, start: int) -> re.Match[str] | None:
+        """The code that begins with a letter; in a text without a capital its letters are small, and no word or unit."""
+        if text[start].isupper():
+            return LETTER_CODE.match(text, start)
+        if low is not text or not _SMALL_CODE.match(text, start) or self._units.at(low, start, _first(low, start)):
+            return None
+        return LETTER_CODE.match(_capitals(text), start)
 
     def _at_digit(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
         """The tag that begins with a digit, if any, and where to go on."""
@@ -344,9 +356,15 @@ def _first(low: str, at: int) -> str:
     return letters[0] if letters else low[at : at + 1]
 
 
+@lru_cache(1)
+def _capitals(text: str) -> str:
+    """Capitals, letter for letter, of the text at hand."""
+    return "".join(c.upper() if len(c.upper()) == 1 else c for c in text)
+
+
 def _lower(text: str) -> str:
-    """Lower case, letter for letter: the few letters whose lower case is longer stay as they are."""
-    low = text.lower()
+    """Lower case, letter for letter: the few letters whose lower case is longer stay as they are; a small text itself."""
+    low = text if text.islower() else text.lower()
     return low if len(low) == len(text) else "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
 
 
