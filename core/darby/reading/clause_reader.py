@@ -27,6 +27,7 @@ from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.open_places import with_places
+from darby.reading.parsing.takers import with_takers
 from darby.reading.sibling_places import Siblings, siblings_of
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
@@ -227,6 +228,7 @@ class Desk:
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""
         found = [fact for reader in self.readers for fact in reader.facts(tags, text)]
+        found = with_takers(found, tags, text, self.lexicon.knows)
         if len(self.readers) < 2:
             return found
         kept: list[Fact] = []

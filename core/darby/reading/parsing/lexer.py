@@ -65,6 +65,8 @@ _SMALL_CODE = re.compile(
 _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
 )
+_RUN_TOGETHER = re.compile(r"([1-9])([13579][/⁄](?:4|8|16|32)|1[/⁄]2)")
+"""A mixed number whose parts ran together, as `11⁄2` did: nobody writes eleven halves."""
 _ORDINAL = re.compile(r"[1-9]\s?(?:st|nd|rd|th)(?![A-Za-z0-9])", re.IGNORECASE)
 _UNIT_OC = re.compile(r"(in|mm|cm|ft|m)(?=\.?\s(?:o\.?c|on cent|c/c|cent))")
 _LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg)\.?$")
@@ -248,7 +250,9 @@ class Tagger:
             return None, glued.end()
         if text[number.end() : number.end() + 1].isalpha() and self._is_glued(text, low, number.end()):
             return _grown_together(start, glued[0]), glued.end()
-        value = value_of(number[0])
+        value, mixed = value_of(number[0]), _RUN_TOGETHER.fullmatch(number[0])
+        if mixed is not None and value is not None and value > 1:
+            value = value_of(f"{mixed[1]} {mixed[2]}")
         return Tag(start, number.end(), "NUMBER" if value is not None else "DAMAGED", number[0], value), number.end()
 
     def _is_glued(self, text: str, low: str, end: int) -> bool:
@@ -272,7 +276,7 @@ class Tagger:
         """The tag of a sign, a vulgar fraction or a decimal without its nought, if any, and where to go on."""
         sign, end = text[start], start + 1
         before = text[start - 1] if start else " "
-        if (sign == "." and not before.isalnum()) or sign.isnumeric():
+        if (sign == "." and before != "." and not before.isalnum()) or sign.isnumeric():
             number = _NUMBER.match(text, start)
             if number is not None:
                 return Tag(start, number.end(), "NUMBER", number[0], value_of(number[0])), number.end()
@@ -408,7 +412,8 @@ def _grown_together(start: int, said: str) -> Tag:
 
 def _code_tag(start: int, match: re.Match[str]) -> Tag:
     why = reason_of(match)
-    return Tag(start, match.end(), "CODE", why, also=(("mark", match[0]),) if why == "a mark" else ())
+    also = {"a mark": "mark", "a standard": "standard"}.get(why)
+    return Tag(start, match.end(), "CODE", why, also=((also, match[0]),) if also else ())
 
 
 def _repaired(start: int, said: str) -> tuple[Tag, int]:

@@ -23,6 +23,7 @@ from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS,
 from darby.reading.parsing.lexer import Tag, Tagger
 from darby.reading.parsing.place_names import Names
 from darby.reading.parsing.sentence_ends import with_stops
+from darby.reading.parsing.takers import with_strange_goods
 from darby.text.spans import Source
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
@@ -47,11 +48,13 @@ _TABLES = {
     "known",
     "bands",
     "confirm",
+    "general",
     "no_place",
     "numbered_place",
     "choices",
     "common",
 }
+_CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
 
@@ -184,7 +187,9 @@ class Lexicon:
         return low <= size <= high
 
     def _alike(self, one: str, other: str) -> bool:
-        return self.kinds.get(one) == self.kinds.get(other)
+        """Whether as much is said of one product as of another, what words choose of it aside."""
+        first, second = (self.kinds.get(product, frozenset()) - _CHOSEN for product in (one, other))
+        return first == second
 
     @cached_property
     def _tagger(self) -> Tagger:
@@ -192,7 +197,14 @@ class Lexicon:
 
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
-        return with_stops(self._tagger.tags(text), text)
+        tags = with_stops(self._tagger.tags(text), text)
+        return with_strange_goods(tags, text, self._general, self.knows)
+
+    @cached_property
+    def _general(self) -> frozenset[str]:
+        return frozenset(
+            word for v in self.vocabularies for some in v.tables.get("general", {}).values() for word in _strings(some)
+        )
 
     @cached_property
     def choices(self) -> dict[tuple[str, str], str]:
@@ -237,9 +249,13 @@ class Lexicon:
                 at += 1
             low = match[0].lower()
             inside = at < len(spans) and spans[at][0] < match.end()
-            if not inside and low not in self.plain and low not in self._common and low not in self._parts:
+            if not inside and not self.knows(low):
                 out.append((match.start(), match[0]))
         return out
+
+    def knows(self, word: str) -> bool:
+        """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing."""
+        return word in self.plain or word in self._common or word in self._parts
 
     @cached_property
     def _common(self) -> frozenset[str]:
