@@ -73,7 +73,7 @@ def _ends(tags: Sequence[Tag], number: int, text: str, *, one_size: bool, labell
 
 
 def _goes_on(tags: Sequence[Tag], number: int, text: str) -> bool:
-    """Whether a capital word behind a length still speaks of it: `5/8 in. Type X Gypsum Board`."""
+    """Whether a capital word behind a length still speaks of it: `5/8 in. Type X`."""
     tag, after = tags[number], tags[number + 1] if number + 1 < len(tags) else None
     if tag.name not in ("LENGTH_UNIT", "THIN_UNIT") or after is None or text[tag.end : after.start].strip():
         return False
