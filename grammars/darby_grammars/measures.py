@@ -38,6 +38,11 @@ class Measures:
         """`between 8 and 10`."""
         return range_of(parts[1], parts[3])
 
+    def choice(self, parts: Parts) -> Number:
+        """`two or three`: nobody has chosen."""
+        low, high, doubt = range_of(parts[0], parts[2])
+        return low, high, doubt if low is None else "a choice that nobody has made"
+
     def tolerance(self, parts: Parts) -> Number:
         """`38 ± 2`: the second number is how far the first may be off."""
         return (number_in(parts[0]), None, "")

@@ -277,7 +277,7 @@ class Desk:
             self._ask(span, why, clause, doubtful=bool(finding.doubt))
             return "unread", why
         made: list[Rule] = []
-        places = finding.places or [("", surface) for surface in (finding.surfaces or [None])]
+        places = finding.places or [("", surface) for surface in (*finding.surfaces,)] or [("", None)]
         for word, (room, surface), mark in product(finding.subjects, places, finding.marks or [""]):
             rule = self._rule(finding, kind, word, surface, room, mark, span, clause, cited)
             if rule is None:
@@ -306,9 +306,7 @@ class Desk:
             return None
         scope, how = dict(finding.scope), [("subject", subject.how)]
         where = ""
-        for key, said in (("room", room), ("mark", mark)):
-            if said:
-                scope[key] = said
+        scope |= {key: said for key, said in (("room", room), ("mark", mark)) if said}
         if surface is not None:
             where = scope["surface"] = surface.value
             how.append(("surface", surface.how))

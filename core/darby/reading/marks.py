@@ -20,8 +20,7 @@ Tags = Sequence[Tag]
 
 _CODE = re.compile(r"[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,3}-[A-Z]{1,3}|[A-Z]{1,3}")
 _NAMED = re.compile(
-    r"(?:(?:paint|finish|coating|partition|wall|ceiling|board|lining)\s+)?"
-    r"(?:systems?|types?|finish|code|mark|paint|lining|partition)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])(?![A-Za-z0-9'\"/])",
+    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
 )
 _LABEL = re.compile(r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))")
@@ -41,7 +40,7 @@ _SPEAKS = (
 )
 _SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:)|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
 _SINGLE_BEFORE = re.compile(
-    r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|paint|code|in|of|and|or|but|baths?|get|gets|be|use))\s*$", re.IGNORECASE
+    r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|code|in|of|and|or|but|gets?|be|use|[a-z]{3,12}s))\s*$", re.IGNORECASE
 )
 
 
@@ -126,12 +125,19 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if _speaks(said):
             yield named["code"], said
         return
-    label = _LABEL.match(text)
-    if label is not None and (len(label["code"]) > 1 or label[0].rstrip().endswith(":")):
+    starts = [0, *(m.end() for m in _PART.finditer(text))]
+    for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
+        if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):
+            continue
         said = [t for t in tags(clause.view) if t.start >= label.end()]
         said += _of(below, tags) if clause.heading or clause.leads_in else []
         if _speaks(said):
             yield label["code"], said
+
+
+_PART = re.compile(r"[;.]\s+")
+_MOST_PARTS = 12
+"""Parts of one clause that may each define a mark."""
 
 
 def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:

@@ -23,6 +23,7 @@ _LONGEST = 4
 _LABEL = re.compile(r"\s*(?P<name>[^:;.|]{2,60}?)\s*(?::|\s[–—-]\s)")
 _NUMBERED = re.compile(r"[A-Z]{0,2}-?[0-9]{1,3}(?:\.[0-9]{1,3})?[A-Za-z]?")
 _CODED = ("mark", "sheen", "CODE", "type", "color")
+_STOREY = re.compile(r"(?:level|floor|block|building|wing|phase|zone|unit)\s[A-Z0-9]{1,2}", re.IGNORECASE)
 _SAID = ("subject", "sheen", "type", "color", "mark")
 
 
@@ -52,7 +53,7 @@ def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: 
     keys: dict[int, int] = {}
     for group in _groups(clauses):
         if group[0].cells:
-            _rows(group, tags, names, named, keys)
+            _rows(group, tags, named, keys)
         elif group[0].heading:
             _lines(group, tags, names, named, lambda c: (0, c.view.text.rstrip(" :.")), least=1)
         else:
@@ -82,6 +83,8 @@ def _lines(
     told, open_ = 0, []
     for clause in group:
         start, name = name_of(clause)
+        if clause.heading and _STOREY.fullmatch(name):
+            named[id(clause.view)] = clause.view, Tag(start, start + len(name), "room", name.lower())
         if not name or len(name.split()) > _LONGEST + 1:
             continue
         own = [t for t in tags(clause.view) if t.start < start + len(name)]
@@ -103,7 +106,7 @@ def _lines(
 
 
 def _rows(
-    group: Sequence[Clause], tags: Callable[[View], Tags], names: Names, named: dict[int, tuple[View, Tag]], keys: dict[int, int]
+    group: Sequence[Clause], tags: Callable[[View], Tags], named: dict[int, tuple[View, Tag]], keys: dict[int, int]
 ) -> None:  # fmt: skip
     at = _key_column(group, tags)
     cells = [(clause, clause.cells[at]) for clause in group if len(clause.cells) > at + (at > 0)]

@@ -39,7 +39,7 @@ def bind_choices(
         for phrase in sentence.phrases:
             for fact in phrase.facts:
                 site = Site(lexicon, context, sentence, phrase, out[before:], out, None, row)
-                out.append(_bound(fact, tags, site, systems))
+                out.append(_bound(fact, tags, site))
         _either(sentence, tags, out[before:])
     return [f for f in out if f.choice]
 
@@ -47,7 +47,7 @@ def bind_choices(
 def _facts(
     tags: Sequence[Tag], findings: Sequence[Finding], row: Sequence[Finding], lexicon: Lexicon, systems: dict[str, str]
 ) -> Iterable[Fact]:
-    ends = [t.start for t in tags if t.name in ("STOP", "SEMICOLON")]
+    ends = [t.start for t in tags if t.name == "STOP"]
     inside = {n for f in findings for n in range(f.fact.start, f.fact.end)}
 
     def sentence_of(place: int) -> int:
@@ -66,11 +66,19 @@ def _facts(
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
             continue  # `moisture resistant type X`: one set
+        if tag.name == MARK and findings and _defines(tags, n):
+            continue
         kind = SYSTEM if tag.name == MARK else tag.name
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
 
 
-def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: dict[str, str]) -> Finding:
+def _defines(tags: Sequence[Tag], at: int) -> bool:
+    """Whether a mark only opens its own definition; `PT-1 WALLS: two coats` gives it to the walls besides."""
+    colon = next((n for n in range(at, len(tags)) if tags[n].name == "COLON"), at)
+    return at < 2 and not any(t.name in ("surface", "room") for t in tags[at + 1 : colon])
+
+
+def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     tag = tags[fact.start]
     out = Finding(fact, fact.kind, subjects=[Word(fact.subject, "the fact's own words")])
     against = reason_against(out, site)
@@ -80,8 +88,9 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: dict[str, str])
     out.surfaces = find_surfaces(out, site)
     out.scope = find_scope(out, site)
     out.places, out.marks = find_places(out, site), find_marks(out, site)
-    if fact.kind == SYSTEM:
-        out.marks = []
+    if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there
+        out.marks, described = [], {key for key, _ in site.lexicon.choices}
+        out.scope = {key: said for key, said in out.scope.items() if key not in described}
     out.scope.pop(fact.kind, None)
     general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
     if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks):

@@ -43,6 +43,10 @@ def _does(out: Finding, site: Site) -> None:
     last = site.before[-1] if site.before else None
     if last is not None and last.kind == "package" and last.per is not None:
         out.kind, out.amount, out.per = "consumption", last.per, out.amount
+        if out.per is not None and out.per.high:
+            # `covers 40 to 50 m2`: the range is one of what is used
+            out.amount = evolve(last.per, high=last.per.low * out.per.high / out.per.low if out.per.low else None)
+            out.per = evolve(out.per, low=out.per.high, high=None)
         out.subjects = list(last.subjects)
     else:
         out.unread = "how far something goes, and nothing says what"

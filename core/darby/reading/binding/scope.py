@@ -101,7 +101,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
         for key, passed in PASSES.items():
             if stretch.node not in passed or key in scope or key in ("room", "mark"):
                 continue
-            found = [t for t in stretch.tags if t.name == key and _means(t, key, stretch, out, site)]
+            found = [t for t in stretch.tags if t.name == key and _means(t, key, out, site)]
             if found:
                 scope[key] = _chosen(found, key, stretch, out)
     subject = out.subjects[0].value
@@ -121,7 +121,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     return scope
 
 
-def _means(tag: Tag, key: str, stretch: Around, out: Finding, site: Site) -> bool:
+def _means(tag: Tag, key: str, out: Finding, site: Site) -> bool:
     """Whether a word says something of this fact."""
     subject = out.subjects[0].value
     if out.kind == "package" and key in _UNPACKED:

@@ -206,7 +206,14 @@ def _split(tags: Sequence[Tag], low: int, high: int, at: set[str], inside: set[i
 
 def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -> int:
     """Behind the last colon (or spaced dash) before the first fact that may be a rule; `low` where there is no label."""
-    first = next((f.start for f in facts if f.start >= low and not f.why and (f.kind or f.per or _united(f))), high)
+    first = next(
+        (
+            f.start
+            for f in facts
+            if f.start >= low and (_may_rule(f) or _colon_in(f, tags)) and not _names_work(f, tags, high)
+        ),
+        high,
+    )
     first_colon = next((n for n in range(low, min(first, high)) if tags[n].name == "COLON"), 0)
     counted = any(t.name in _COUNTERS for t in tags[low:first_colon]) if first_colon else False
     if counted and any(f.start > first_colon and not f.why for f in facts if f.start < first):
@@ -219,8 +226,19 @@ def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) 
     return ends[-1] + 1 if ends and ends[-1] > low else low
 
 
-def _united(fact: Fact) -> bool:
-    return fact.amount is not None and fact.amount.unit.name != "each"
+def _may_rule(fact: Fact) -> bool:
+    united = fact.amount is not None and fact.amount.unit.name != "each"
+    return not fact.why and bool(fact.kind or fact.per or united)
+
+
+def _names_work(fact: Fact, tags: Sequence[Tag], high: int) -> bool:
+    """Whether a fact in words is a label: `Walls, single layer: screws ..`"""
+    return tags[fact.start].name == "A_LAYER" and fact.end < high and tags[fact.end].name == "COLON"
+
+
+def _colon_in(fact: Fact, tags: Sequence[Tag]) -> bool:
+    """Whether a fact holds its own colon: `Solids by weight: 53 %`."""
+    return any(tags[n].name == "COLON" for n in range(fact.start, fact.end))
 
 
 def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> None:

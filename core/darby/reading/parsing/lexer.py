@@ -15,7 +15,7 @@ from attrs import evolve, field, frozen
 
 from darby.quantities.numerals import NUMBER, ORDINALS, SPELLED, WORDS, spelled, value_of
 from darby.quantities.units import UNITS, Unit
-from darby.reading.parsing.codes import DAMAGED, DIGIT_CODE, LETTER_CODE, abbreviates, mended, reason_of
+from darby.reading.parsing.codes import DAMAGED, DIGIT_CODE, LETTER_CODE, SIGN_CODE, abbreviates, mended, reason_of
 from darby.reading.parsing.room_names import ROOM, is_led, singular
 
 Meaning = tuple[str, str]
@@ -45,14 +45,18 @@ class Tag:
         return f"{self.name}({self.value or self.number or ''})"
 
 
-_BEGIN = re.compile(r"[A-Za-z\d½⅓⅔¼¾⅕-⅞.,;:?!()\[\]|/@&–—\n=+#$±_×-]")
+_BEGIN = re.compile(r"[A-Za-z\d½⅓⅔¼¾⅕-⅞.,;:?!()\[\]|/@&–—\n=+#$±_×≤≥-]|[<>](?==?\s?[0-9.])")
 _WORD = re.compile(r"[A-Za-z]+")
 _DIGITS = re.compile(r"[0-9A-Za-z]+")
 _OTHER_DIGITS = re.compile(r"\d+")
 _NUMBER = re.compile(NUMBER)
+_METRIC = r"\s?(?:mm|cm|m|m2|m²|sq\.?\s?m|sqm|kgs?|g|l|ml|ltrs?|um|µm|microns?|litres?|%)(?![a-z0-9])"
 _DECIMAL_COMMA = re.compile(
-    r"([0-9]{1,4}),([0-9]{1,2})(?=\s?(?:mm|cm|m|m2|m²|kg|g|l|um|litres?)(?![A-Za-z0-9]))", re.IGNORECASE
+    rf"(?:([0-9]{{1,4}}),([0-9]{{1,2}})(?={_METRIC}|\s?(?:[-–x×]|to)\s?[0-9]{{1,4}}(?:,[0-9]{{1,2}})?{_METRIC})"
+    r"|(0),([0-9]{1,4})(?![0-9,]))",
+    re.IGNORECASE,
 )
+"""A comma for the point, behind a nought or where a metric unit follows: `12,5 mm`, `0,35-0,40 kg/m2`."""
 _MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
 _SMALL_CODE = re.compile(
     r"(?!m[23]|(?:as|at|can|en|in|is|on|or|to|x)[- ]?[0-9])[a-z]{1,5}(?:[ /-]?[a-z]{0,3}[ /-]?)[0-9]"
@@ -84,6 +88,7 @@ _SIGNS = {
     "+": "PLUS", "$": "MONEY",
 }  # fmt: skip
 _BEFORE_UNIT = ("NUMBER", "PER", "DAMAGED")
+_COUNTING = ("COAT", "LAYER", "PIECES", "THICK", "ON_CENTER")
 _LETTERS = re.compile(r"[a-z]+")
 
 
@@ -235,7 +240,7 @@ class Tagger:
         if ordinal := _ORDINAL.match(text, start):
             return Tag(start, ordinal.end(), "ORDINAL", ORDINALS[int(text[start]) - 1]), ordinal.end()
         if (comma := _DECIMAL_COMMA.match(text, start)) is not None:
-            value = value_of(f"{comma[1]}.{comma[2]}")
+            value = value_of(comma[0].replace(",", "."))
             return Tag(start, comma.end(), "NUMBER", comma[0], value), comma.end()
         number, glued = _NUMBER.match(text, start), _DIGITS.match(text, start)
         assert glued is not None  # it begins with a digit
@@ -247,8 +252,21 @@ class Tagger:
         return Tag(start, number.end(), "NUMBER" if value is not None else "DAMAGED", number[0], value), number.end()
 
     def _is_glued(self, text: str, low: str, end: int) -> bool:
-        """Whether the letters right behind a number are no unit of it."""
-        return self._unit(low, end) is None and not _BY.match(text, end)
+        """Whether the letters right behind a number are neither its unit nor a word that counts: `12mm`, `2cts.`"""
+        return self._unit(low, end) is None and not _BY.match(text, end) and self._counting(low, end) is None
+
+    def _counting(self, low: str, at: int) -> tuple[int, Meaning] | None:
+        """End and meaning of a word that may be written together with its number: `1ct.`, `3coats`, `2layers`."""
+        found = self._words.at(low, at, _first(low, at)) if low[at : at + 1].isalpha() else None
+        return found if found is not None and found[1][0] in _COUNTING else None
+
+    def _glued_word(self, out: list[Tag], low: str, at: int) -> int:
+        """Add a word that grew together with the number before it, if there is one; the place to go on from."""
+        word = self._counting(low, at)
+        if word is None:
+            return at
+        out.append(_tag(at, word[0], *word[1]))
+        return word[0]
 
     def _at_sign(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
         """The tag of a sign, a vulgar fraction or a decimal without its nought, if any, and where to go on."""
@@ -258,6 +276,8 @@ class Tagger:
             number = _NUMBER.match(text, start)
             if number is not None:
                 return Tag(start, number.end(), "NUMBER", number[0], value_of(number[0])), number.end()
+        if sign == "#" and (code := SIGN_CODE.match(text, start)):
+            return _code_tag(start, code), code.end()
         found = self._words.at(low, start, sign)
         if found is not None:
             return _tag(start, found[0], *found[1]), found[0]
@@ -283,7 +303,7 @@ class Tagger:
         """Add the unit behind a number or a "per", if one stands there; the place to go on from."""
         unit = self._unit(low, at)
         if unit is None:
-            return at
+            return self._glued_word(out, low, at)
         begin, end, meaning = unit
         if meaning[0] == "LENGTH_UNIT" and (
             _PREPOSITION.match(text, begin)
@@ -387,7 +407,7 @@ def _grown_together(start: int, said: str) -> Tag:
 
 
 def _code_tag(start: int, match: re.Match[str]) -> Tag:
-    why = reason_of(match[0])
+    why = reason_of(match)
     return Tag(start, match.end(), "CODE", why, also=(("mark", match[0]),) if why == "a mark" else ())
 
 

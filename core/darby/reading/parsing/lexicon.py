@@ -46,6 +46,7 @@ _TABLES = {
     "implied_where",
     "known",
     "bands",
+    "confirm",
     "no_place",
     "numbered_place",
     "choices",
@@ -98,13 +99,15 @@ class Lexicon:
     """Kind to the least and greatest size it can have, in base units (counts by number)."""
     plain: set[str] = field(repr=False)
     """Words that change nothing in a line that must be understood whole: articles, prepositions, verbs."""
+    confirm: dict[str, str] = field(repr=False)
+    """Scope value to why what it is said with should be looked at, though it is read: a custom with more than one meaning."""
     claims: dict[str, list[str]] = field(repr=False)
     """Phrases that two vocabularies gave different meanings, and who did."""
 
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
         """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
-        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {})
+        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {}, {})
         owner: dict[str, str] = {}
 
         def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
@@ -164,6 +167,8 @@ class Lexicon:
                 out.implied_where.setdefault(where, str(product))
             for kind, amounts in tables.get("known", {}).items():
                 out.known.setdefault(kind, []).extend(_strings(amounts))
+            for value, why in tables.get("confirm", {}).items():
+                out.confirm.setdefault(value, str(why))
             for kind, product in tables.get("implies", {}).items():
                 out.implies.setdefault(kind, str(product))
         return out

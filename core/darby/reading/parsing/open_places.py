@@ -67,7 +67,7 @@ def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
         return tags
     shouted = text.upper() == text
     found = [_grown(tag, words, names, shouted=shouted) if tag.name == "room" else tag for tag in tags]
-    found = _merged(found, text)
+    found = _merged(found)
     taken = [(t.start, t.end) for t in found]
     new = [
         t
@@ -79,7 +79,7 @@ def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
 
 def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
     """`Holding Rooms`, `Drying Room`: two words in capitals are a room, whatever the first may mean elsewhere; a room right
-    before a product is part of its name (`bathroom emulsion`)."""
+    before a product is part of its name (`shower fittings`)."""
     out = list(tags)
     for match in _CALLED.finditer(text):
         inside = [t for t in out if t.start < match.end() and match.start() < t.end]
@@ -106,10 +106,6 @@ def _words(text: str, tags: Sequence[Tag]) -> Iterator[_Word]:
         n = bisect_right(starts, match.start()) - 1
         tag = tags[n] if n >= 0 and tags[n].end > match.start() else None
         yield _Word(match.start(), match.end(), match[0], tag)
-
-
-def _joined(one: _Word, other: _Word, text_between: str) -> bool:
-    return not text_between.strip(" \u00a0") and len(text_between) == 1
 
 
 def _numbered(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
@@ -142,9 +138,8 @@ def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[
     """Whether `Level 2` is a storey and `Type C` a kind of dwelling: both words mean something else as often."""
     if word == "level":
         before = text[max(0, match.start() - 12) : match.start()].lower()
-        alone = not text[: match.start()].strip() and not text[match.end() :].strip(" .:")
-        alone = alone or any(t.name == "room" and t.start == match.end() + 1 for t in tags)  # `Level 2 corridors`
-        return alone or re.search(r"\b(?:on|at|throughout)\s+(?:the\s+)?$", before) is not None
+        before_room = any(t.name == "room" and t.start == match.end() + 1 for t in tags)  # `Level 2 corridors`
+        return before_room or re.search(r"\b(?:on|at|throughout)\s+(?:the\s+)?$", before) is not None
     if word == "type":
         return bool(match["noun"])
     return not any(
@@ -199,7 +194,7 @@ def _grown(tag: Tag, words: Sequence[_Word], names: Names, *, shouted: bool) -> 
     return evolve(tag, start=start, end=end, value=singular(said), loose=tag.loose and start == tag.start)
 
 
-def _merged(tags: Sequence[Tag], text: str) -> list[Tag]:
+def _merged(tags: Sequence[Tag]) -> list[Tag]:
     """`Level 2 corridors` is one place: a numbered part of a building right before a room."""
     out: list[Tag] = []
     for tag in tags:
@@ -271,7 +266,7 @@ def _is_place(words: Sequence[_Word], n: int, last: int, tags: Sequence[Tag], te
         and after is not None
         and (after.name == "COLON" or (after.name == "DASH" and after.value != "-"))
     ):
-        # `Ensuite: two coats eggshell paint`: nothing else that the sentence speaks of can bear this name
+        # `Ensuite: two coats eggshell`: nothing else that the sentence speaks of can bear this name
         return text[start].isupper() and any(t.name in _GOODS for t in _sentence_behind(after, tags))
     region = _label_region(start, tags) if opens or (before is not None and before.name in ("COMMA", "AND")) else None
     if region is not None and _names_places(region) and near:
@@ -290,7 +285,7 @@ def _is_place(words: Sequence[_Word], n: int, last: int, tags: Sequence[Tag], te
         and after is not None
         and after.name in ("COMMA", "AND", "STOP", "SEMICOLON", "COLON")
     ):
-        # the next of a list of rooms: `in the Kitchen, Mud Room and Gallery`
+        # the next of a list of rooms: `in the Kitchen, Boot Room and Gallery`
         at = next(k for k, t in enumerate(tags) if t is before)
         return at > 0 and tags[at - 1].name == "room"
     return False
