@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from attrs import define, field
 
 from darby.reading.layout.clause import Section
-from darby.reading.layout.lines import Line, leads_on
+from darby.reading.layout.lines import SENTENCE_END, Line, leads_on
 
 _SIX = r"[0-9]{2}[ .][0-9O]{2}[ .][0-9O]{2}(?:[ .][0-9]{2})?(?:\.[0-9A-Z]{1,4})?|[0-9]{6}(?:\.[0-9]{2})?"
 _NUMBER = rf"(?:{_SIX}|[01][0-9]{{4}}|[A-Z][0-9]{{2}}|0[0-9]{{3}})(?![0-9A-Za-z])"
@@ -27,10 +27,20 @@ _DIVISION = re.compile(
 _HEAD = re.compile(rf"DIVISION\s+[0-9]{{1,2}}\b.{{0,90}}?(?P<number>{_SIX})\s+(?P<title>[A-Z][^0-9]{{2,90}})$")
 """A running head: the division, perhaps the section above, then the section: the last number is its own."""
 _END = re.compile(r"[*\s<(\[-]{0,6}END\s+OF\s+(?:THIS\s+|THE\s+)?SECTION\b.{0,40}$", re.IGNORECASE)
-_CONTENTS = re.compile(r"(?:#{1,6}\s+)?(?:(?:TABLE\s+OF\s+|LIST\s+OF\s+)?CONTENTS|LIST\s+OF\s+SECTIONS|INDEX)\b.{0,20}$", re.IGNORECASE)
-_PAGE_AT_END = re.compile(r"\s*(?:[-–.\s]{1,80}|\bpage\s+)(?:[0-9 ]{0,12}[-–]\s?)?(?:[0-9]{1,4}|[ivxl]{1,6})(?:\s+(?:of|pages?)\s*[0-9]{0,4})?$", re.IGNORECASE)
-_LEADS_TO_PAGE = re.compile(r"\S.{0,90}?\s?(?:\.{3,}|(?:\. ){3,}|…)\s?(?:[0-9]{1,4}|[ivxl]{1,6}|[A-Z0-9 ]{1,10}-[0-9]{1,3})$")
-_BEGINS = re.compile(r"(?:#{1,6}\s+)?(?:PART\s+(?:[0-9]|ONE|I)|1\.?\s+GENERAL|1\.0?[0-9]?\s|GENERAL$|SCOPE|[0-9]{3}[A-Z]?\s+[A-Z])", re.IGNORECASE)
+_CONTENTS = re.compile(
+    r"(?:#{1,6}\s+)?(?:(?:TABLE\s+OF\s+|LIST\s+OF\s+)?CONTENTS|LIST\s+OF\s+SECTIONS|INDEX)\b.{0,20}$", re.IGNORECASE
+)
+_PAGE_AT_END = re.compile(
+    r"\s*(?:[-–.\s]{1,80}|\bpage\s+)(?:[0-9 ]{0,12}[-–]\s?)?(?:[0-9]{1,4}|[ivxl]{1,6})(?:\s+(?:of|pages?)\s*[0-9]{0,4})?$",
+    re.IGNORECASE,
+)
+_LEADS_TO_PAGE = re.compile(
+    r"\S.{0,90}?\s?(?:\.{3,}|(?:\. ){3,}|…)\s?(?:[0-9]{1,4}|[ivxl]{1,6}|[A-Z0-9 ]{1,10}-[0-9]{1,3})$"
+)
+_BEGINS = re.compile(
+    r"(?:#{1,6}\s+)?(?:PART\s+(?:[0-9]|ONE|I)|1\.?\s+GENERAL|1\.0?[0-9]?\s|GENERAL$|SCOPE|[0-9]{3}[A-Z]?\s+[A-Z])",
+    re.IGNORECASE,
+)
 _WITHIN = 8
 """Lines below a bare number and title within which its section has to begin."""
 _SENTENCE = re.compile(r"[.;:!?]$|[.;:]\s|\s(?:shall|is|are|will|for|see)\s")
@@ -53,6 +63,8 @@ class _Opening:
     """Where its title begins."""
     division: bool = False
     head: bool = False
+    page: bool = False
+    """Whether a page's number stands at its end, as in running heads."""
     listed: bool = field(default=False)
 
 
@@ -72,7 +84,10 @@ def tell_sections(lines: Sequence[Line]) -> None:
     section: Section | None = None
     for at, line in enumerate(lines):
         if line.kind != "apart":
-            section = _section(lines, at, openings, section)
+            before, section = section, _section(lines, at, openings, section)
+            if before is None and section is not None and line.kind == "apart" and not section.ended:
+                for above in lines[:at]:
+                    above.section = section  # the first running head of a text that begins in the middle of a section
         line.section = section
 
 
@@ -85,8 +100,11 @@ def _section(lines: Sequence[Line], at: int, openings: dict[int, _Opening], now:
                 _set_apart(line)
             # a running head behind the end of its section: a form, a table that belongs to it
             return Section(now.number, now.title) if now.ended else now
+        if opening.sure and _interrupts(lines, at) and now is not None:
+            _set_apart(line)
+            return now
         if opening.sure or _begins_below(lines, at):
-            if opening.head:
+            if opening.head or (now is None and (opening.page or _interrupts(lines, at))):
                 _set_apart(line)
             else:
                 line.opens = opening.skip
@@ -120,19 +138,24 @@ def _opening(lines: Sequence[Line], at: int) -> _Opening | None:
         if form is _HEAD:
             last = list(re.finditer(_SIX, shape))[-1]
             number, title = last[0], shape[last.end() :]
-        title = _plain_title(title)
-        if _SENTENCE.search(title) or _COLUMNS.search(title) or (title and not title[0].isalpha()) or title[:1].islower():
+        page, title = _PAGE_AT_END.search(title) is not None, _plain_title(title)
+        if (
+            _SENTENCE.search(title)
+            or _COLUMNS.search(title)
+            or (title and not title[0].isalpha())
+            or title[:1].islower()
+        ):
             return None
         if form is _DIVISION:
             number = number.zfill(2)
         skip = begin if begin >= 0 else len(shape)
-        return _Opening(at, number, title, sure, skip, division=form is _DIVISION, head=form is _HEAD)
+        return _Opening(at, number, title, sure, skip, division=form is _DIVISION, head=form is _HEAD, page=page)
     return None
 
 
 def _plain_title(title: str) -> str:
     """A title without quotes and without the page behind it."""
-    return _PAGE_AT_END.sub("", title.strip()).strip(" \"“”-–—.")
+    return _PAGE_AT_END.sub("", title.strip()).strip(' "“”-–—.')
 
 
 def _tell_lists(lines: Sequence[Line], openings: dict[int, _Opening]) -> None:
@@ -189,8 +212,20 @@ def _title_below(lines: Sequence[Line], at: int, openings: dict[int, _Opening]) 
         heads = n in openings or _BEGINS.match(text) or _SENTENCE.search(text) or len(text) > 80 or text[:1].isdigit()
         if heads or (said and not (lines[n].shape.isupper() and not lines[n].blank_before)):
             break
-        said.append(text.strip("\"“”- "))
+        said.append(text.strip('"“”- '))
     return " ".join(said)
+
+
+def _interrupts(lines: Sequence[Line], at: int) -> bool:
+    """Whether a line stands in the middle of a sentence, as a page's turn leaves it."""
+    if not at or lines[at - 1].text.endswith(SENTENCE_END) or lines[at - 1].flat:
+        return False
+    below = next((line for line in lines[at + 1 : at + 4] if not _turns(line)), None)
+    return below is not None and below.text[:1].islower()
+
+
+def _turns(line: Line) -> bool:
+    return line.text[:1].isupper() and len(line.text) < _FURNITURE and not line.text.endswith(SENTENCE_END)
 
 
 def _same(one: str, other: str) -> bool:
