@@ -51,6 +51,7 @@ _TABLES = {
     "numbered_place",
     "choices",
     "common",
+    "sections",
 }
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
