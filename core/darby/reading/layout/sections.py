@@ -1,219 +1,103 @@
-"""Sections of a project manual: where each begins and ends, its number and title; tables of contents, running heads and feet.
+"""Sections of a project manual: where each begins and ends, its number and title; running heads and feet.
 
 A section is opened by a line that gives its number (`SECTION 09 29 00`, `09 91 23 - INTERIOR PAINTING`, `K10 LININGS`), by a
-division's heading, or by a running head with another number than the last. The same number once more is a running head.
+division's heading, by a running head with another number than the last, or by a title over a first part where the section
+before it had one. The same number once more is a running head.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Mapping, Sequence
 
 from attrs import define, field
 
 from darby.reading.layout.clause import Section
-from darby.reading.layout.lines import SENTENCE_END, Line, leads_on
+from darby.reading.layout.lines import SENTENCE_END, Line
+from darby.reading.layout.openings import (
+    FIRST_PART,
+    Opening,
+    begins_below,
+    digits,
+    openings,
+    set_apart_as,
+    tell_contents,
+    tell_lists,
+    title_below,
+)
 
-_SIX = r"[0-9]{2}[ .][0-9O]{2}[ .][0-9O]{2}(?:[ .][0-9]{2})?(?:\.[0-9A-Z]{1,4})?|[0-9]{6}(?:\.[0-9]{2})?"
-_NUMBER = rf"(?:{_SIX}|[01][0-9]{{4}}|[A-Z][0-9]{{2}}|0[0-9]{{3}})(?![0-9A-Za-z])"
-_PARTED = r"\s*(?:[-–—:.]\s*|\s)"
-_NAMED = re.compile(
-    rf"(?:#{{1,6}}\s+)?(?:SECTION|Section)\s*(?:NO\.?|No\.?|:|#|-)?\s*(?P<number>{_NUMBER})(?:{_PARTED}(?P<title>\S.{{0,90}}))?$"
-)
-_BARE = re.compile(rf"(?:#{{1,6}}\s+)?(?P<number>{_NUMBER}){_PARTED}(?P<title>[\"“]?[A-Za-z].{{2,90}})$")
-_DIVISION = re.compile(
-    rf"(?:#{{1,6}}\s+)?DIVISION\s+(?P<number>[0-9]{{1,2}})(?:{_PARTED}(?P<title>[A-Za-z].{{0,90}})?)?$", re.IGNORECASE
-)
-_HEAD = re.compile(rf"DIVISION\s+[0-9]{{1,2}}\b.{{0,90}}?(?P<number>{_SIX})\s+(?P<title>[A-Z][^0-9]{{2,90}})$")
-"""A running head: the division, perhaps the section above, then the section: the last number is its own."""
 _END = re.compile(r"[*\s<(\[-]{0,6}END\s+OF\s+(?:THIS\s+|THE\s+)?SECTION\b.{0,40}$", re.IGNORECASE)
-_CONTENTS = re.compile(
-    r"(?:#{1,6}\s+)?(?:(?:TABLE\s+OF\s+|LIST\s+OF\s+)?CONTENTS|LIST\s+OF\s+SECTIONS|INDEX)\b.{0,20}$", re.IGNORECASE
-)
-_PAGE_AT_END = re.compile(
-    r"\s*(?:[-–.\s]{1,80}|\bpage\s+)(?:[0-9 ]{0,12}[-–]\s?)?(?:[0-9]{1,4}|[ivxl]{1,6})(?:\s+(?:of|pages?)\s*[0-9]{0,4})?$",
-    re.IGNORECASE,
-)
-_LEADS_TO_PAGE = re.compile(
-    r"\S.{0,90}?\s?(?:\.{3,}|(?:\. ){3,}|…)\s?(?:[0-9]{1,4}|[ivxl]{1,6}|[A-Z0-9 ]{1,10}-[0-9]{1,3})$"
-)
-_BEGINS = re.compile(
-    r"(?:#{1,6}\s+)?(?:PART\s+(?:[0-9]|ONE|I)|1\.?\s+GENERAL|1\.0?[0-9]?\s|GENERAL$|SCOPE|[0-9]{3}[A-Z]?\s+[A-Z])",
-    re.IGNORECASE,
-)
-_WITHIN = 8
-"""Lines below a bare number and title within which its section has to begin."""
-_SENTENCE = re.compile(r"[.;:!?]$|[.;:]\s|\s(?:shall|is|are|will|for|see)\s")
-_COLUMNS = re.compile(r"\S\s{2,}\S")
-_LISTED = 3
-"""Numbers and titles one below the other that make a list of sections."""
 _FURNITURE = 120
-
-
-@define(eq=False)
-class _Opening:
-    """A line that may open a section."""
-
-    at: int
-    number: str
-    title: str
-    sure: bool
-    """Whether its form alone says so."""
-    skip: int
-    """Where its title begins."""
-    division: bool = False
-    head: bool = False
-    page: bool = False
-    """Whether a page's number stands at its end, as in running heads."""
-    listed: bool = field(default=False)
-
-
-def digits(number: str) -> str:
-    """A section's number without what parts its digits, the noughts at its end gone: `09 90 00` is the start of `09 91 23`."""
-    plain = re.sub(r"[ .]", "", number).replace("O", "0")
-    return (re.sub(r"(?:00)+$", "", plain) or plain) if len(plain) >= 6 else plain
 
 
 def tell_sections(lines: Sequence[Line]) -> None:
     """Give each line the section that it stands in, and set apart lists of sections, running heads and feet."""
-    openings = {opening.at: opening for opening in _openings(lines)}
-    if not openings and not any(_END.match(line.shape) for line in lines):
+    found = {opening.at: opening for opening in openings(lines)}
+    several = len(found) > 1
+    if not several and not any(o.number for o in found.values()) and not any(_END.match(line.shape) for line in lines):
         return
-    _tell_lists(lines, openings)
-    _tell_contents(lines)
-    section: Section | None = None
+    tell_lists(lines, found)
+    tell_contents(lines)
+    walk = _Walk(lines, found, parted=several)
     for at, line in enumerate(lines):
-        if line.kind != "apart":
-            before, section = section, _section(lines, at, openings, section)
-            if before is None and section is not None and line.kind == "apart" and not section.ended:
-                for above in lines[:at]:
-                    above.section = section  # the first running head of a text that begins in the middle of a section
-        line.section = section
+        walk.to(at)
+        line.section = walk.now
 
 
-def _section(lines: Sequence[Line], at: int, openings: dict[int, _Opening], now: Section | None) -> Section | None:
-    """The section that a line stands in, the one before it standing in `now`."""
-    line, opening = lines[at], openings.get(at)
-    if opening is not None and not opening.listed:
-        if now is not None and _same(opening.number, now.number) and not (now.ended and not opening.head):
+@define(eq=False)
+class _Walk:
+    """Goes down the lines of a document and knows in which section it is."""
+
+    lines: Sequence[Line]
+    openings: Mapping[int, Opening]
+    now: Section | None = None
+    parted: bool = field(default=False)
+    """Whether the section has had its first part, so that another first part is another section's."""
+
+    def to(self, at: int) -> None:
+        """Go on to a line."""
+        line, opening = self.lines[at], self.openings.get(at)
+        if line.kind == "apart":
+            return
+        if opening is not None and not opening.listed and self._opens(line, opening):
+            return
+        if _END.match(line.shape):
+            set_apart_as(line, "the end of a section")
+            self.now = Section(self.now.number if self.now else "", self.now.title if self.now else "", ended=True)
+        elif self.now is not None and _runs(line, self.now):
+            set_apart_as(line)
+        self.parted = self.parted or FIRST_PART.match(line.shape) is not None
+
+    def _opens(self, line: Line, opening: Opening) -> bool:
+        """Deal with a line that may open a section; False where it is none of that kind after all."""
+        now, at = self.now, opening.at
+        if not opening.number:
+            if not self.parted and not (now is not None and now.ended):
+                return False
+        elif now is not None and _same(opening.number, now.number) and not (now.ended and not opening.head):
             if opening.head or opening.division or _runs(line, now):
-                _set_apart(line)
-            # a running head behind the end of its section: a form, a table that belongs to it
-            return Section(now.number, now.title) if now.ended else now
-        if opening.sure and _interrupts(lines, at) and now is not None:
-            _set_apart(line)
-            return now
-        if opening.sure or _begins_below(lines, at):
-            if opening.head or (now is None and (opening.page or _interrupts(lines, at))):
-                _set_apart(line)
-            else:
-                line.opens = opening.skip
-            return Section(opening.number, opening.title or _title_below(lines, at, openings), opening.division)
-    if _END.match(line.shape):
-        _set_apart(line, "the end of a section")
-        return Section(now.number, now.title, ended=True) if now is not None else Section("", "", ended=True)
-    if now is not None and _runs(line, now):
-        _set_apart(line)
-    return now
-
-
-def _openings(lines: Sequence[Line]) -> Iterator[_Opening]:
-    for at, line in enumerate(lines):
-        if line.shape[:1] in "SD0123456789#" or line.shape[1:3].isdigit():
-            opening = _opening(lines, at)
-            if opening is not None:
-                yield opening
-
-
-def _opening(lines: Sequence[Line], at: int) -> _Opening | None:
-    line = lines[at]
-    shape = line.shape
-    if not line.blank_before and at and leads_on(lines[at - 1]):
-        return None  # `.. floors,` / `Section 09 67 00`
-    for form, sure in ((_NAMED, True), (_HEAD, True), (_DIVISION, line.blank_before), (_BARE, False)):
-        found = form.match(shape)
-        if found is None:
-            continue
-        number, title, begin = found["number"], found["title"] or "", found.start("title")
-        if form is _HEAD:
-            last = list(re.finditer(_SIX, shape))[-1]
-            number, title = last[0], shape[last.end() :]
-        page, title = _PAGE_AT_END.search(title) is not None, _plain_title(title)
-        if (
-            _SENTENCE.search(title)
-            or _COLUMNS.search(title)
-            or (title and not title[0].isalpha())
-            or title[:1].islower()
-        ):
-            return None
-        if form is _DIVISION:
-            number = number.zfill(2)
-        skip = begin if begin >= 0 else len(shape)
-        return _Opening(at, number, title, sure, skip, division=form is _DIVISION, head=form is _HEAD, page=page)
-    return None
-
-
-def _plain_title(title: str) -> str:
-    """A title without quotes and without the page behind it."""
-    return _PAGE_AT_END.sub("", title.strip()).strip(' "“”-–—.')
-
-
-def _tell_lists(lines: Sequence[Line], openings: dict[int, _Opening]) -> None:
-    """Set apart runs of numbers and titles: a table of contents, related sections."""
-    run: list[_Opening] = []
-    for at in range(len(lines) + 1):
-        opening = openings.get(at)
-        if opening is not None and not opening.head:
-            run.append(opening)
-            continue
-        if len(run) > 1 and (_begins_below(lines, run[-1].at) or (run[-1].sure and not run[-2].sure)):
-            run.pop()  # the last one opens the section that begins here
-        titled = [one for one in run if one.title and not one.division]
-        if len(titled) >= _LISTED or (len(titled) == len(run) == 2 and not run[0].sure):
-            for one in run:
-                one.listed = True
-                _set_apart(lines[one.at], "a list of sections")
-        run = []
-
-
-def _tell_contents(lines: Sequence[Line]) -> None:
-    """Set apart lines that lead to a page, below a heading that says so, or where there are many."""
-    run: list[int] = []
-    headed = False
-    for at, line in enumerate([*lines, None]):
-        if line is not None and line.kind == "apart":
-            continue
-        if line is not None and _LEADS_TO_PAGE.match(line.text):
-            run.append(at)
-            continue
-        if line is not None and run and len(line.text) < 40 and not re.search(r"[0-9]", line.text):
-            continue  # a heading between them
-        pages = [int(found[0]) for n in run if (found := re.search(r"[0-9]{1,4}$", lines[n].text))]
-        if len(run) >= (_LISTED if headed else 2 * _LISTED) and pages == sorted(pages):
-            for n in run:
-                _set_apart(lines[n], "a table of contents")
-        run = []
-        headed = line is not None and (bool(_CONTENTS.match(line.shape)) or (headed and len(line.text) < 40))
-
-
-def _begins_below(lines: Sequence[Line], at: int) -> bool:
-    """Whether a section begins soon below a line: its first part, or its first paragraph with a number."""
-    if not lines[at].blank_before:
-        return False
-    below = lines[at + 1 : at + 1 + _WITHIN]
-    return any(_BEGINS.match(line.shape) for line in below if line.kind != "apart")
-
-
-def _title_below(lines: Sequence[Line], at: int, openings: dict[int, _Opening]) -> str:
-    """The title on the line, or two, below a number that stands alone."""
-    said: list[str] = []
-    for n in range(at + 1, min(at + 3, len(lines))):
-        text = re.sub(r"^#{1,6}\s+", "", lines[n].shape).strip()
-        heads = n in openings or _BEGINS.match(text) or _SENTENCE.search(text) or len(text) > 80 or text[:1].isdigit()
-        if heads or (said and not (lines[n].shape.isupper() and not lines[n].blank_before)):
-            break
-        said.append(text.strip('"“”- '))
-    return " ".join(said)
+                set_apart_as(line)
+            if now.ended:  # a running head behind the end of its section: a form, a table that belongs to it
+                self.now = Section(now.number, now.title)
+            return True
+        elif opening.sure and now is not None and _interrupts(self.lines, at):
+            set_apart_as(line)
+            return True
+        elif not opening.sure and not begins_below(self.lines, at):
+            return False
+        middle = now is None and (opening.page or _interrupts(self.lines, at))
+        title = opening.title or title_below(self.lines, at, self.openings)
+        self.now, self.parted = Section(opening.number, title, opening.division), False
+        if opening.head or middle:
+            set_apart_as(line)
+        else:
+            line.opens = opening.skip
+        if middle:
+            for above in self.lines[:at]:
+                above.section = (
+                    self.now
+                )  # the text begins in the middle of a section, and this is its first running head
+        return True
 
 
 def _interrupts(lines: Sequence[Line], at: int) -> bool:
@@ -246,7 +130,3 @@ def _runs(line: Line, section: Section) -> bool:
     own = set(re.findall(r"[a-z]+", section.title.lower())) | {"section", "page", "of", "division", "end", "and"}
     strange = [word for word in words if word not in own and len(word) > 2]
     return not strange and not line.text.endswith((";", ":"))
-
-
-def _set_apart(line: Line, why: str = "a page header or footer") -> None:
-    line.kind, line.why = "apart", why

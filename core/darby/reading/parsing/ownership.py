@@ -16,7 +16,7 @@ from functools import cache
 from attrs import field, frozen
 
 from darby.reading.layout.clause import Section
-from darby.reading.layout.sections import digits
+from darby.reading.layout.openings import digits
 
 _KEYS = ("numbers", "titles", "near", "outside", "elsewhere", "outright")
 
@@ -59,8 +59,8 @@ class Ownership:
         elif found is None and titled:
             home = not section.number or self._at_home(section.number)
             found = (Owner.OUTSIDE if outside else Owner.OURS) if home else Owner.UNKNOWN
-        elif found is None and section.division:
-            found = Owner.OTHER if self._in_title("elsewhere", section) or not section.title else Owner.UNKNOWN
+        elif found is None and (section.division or not section.number):
+            found = Owner.OTHER if self._in_title("elsewhere", section) else Owner.UNKNOWN
         found = found or (Owner.OTHER if section.number else Owner.UNKNOWN)
         return Owner.UNKNOWN if section.ended else found
 
