@@ -55,6 +55,8 @@ class _Share:
     spread: Spread
     deduct: Deduct
     waste: Answer | None
+    chosen: tuple[Answer, ...]
+    """Looks that are chosen apart from the coats."""
     factor: Answer | None
     """What more a rough or porous surface drinks, besides waste."""
 
@@ -65,7 +67,7 @@ class _Share:
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        return (*rules_of(self.coats, *ruled_by(self.deduct), self.waste, self.factor), *self.spread.rules)
+        return (*rules_of(self.coats, *self.chosen, *ruled_by(self.deduct), self.waste, self.factor), *self.spread.rules)
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -102,7 +104,8 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
     for coats in stated:
         if not coats.amount:
             continue
-        look = {key: coats[key] for key in LOOK if coats[key]}
+        chosen = {key: answer for key in LOOK if not coats[key] and (answer := _chosen(key, product, about, book))}
+        look = {key: coats[key] or chosen[key].rule.choice for key in LOOK if coats[key] or key in chosen}
         if color and product == FINISH:
             look["color"] = color
         known = about | look | {"coat": coats["coat"]}
@@ -115,7 +118,12 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
             deduct, ruled = deduction(book, (product, FINISH, BOARD), about), True
         waste = _waste(product, known | {"basis": rate.basis}, book)
         factor = _factor(product, known | {"basis": rate.basis, "where": condition}, book) if condition else None
-        yield _Share(place, tuple(look.items()), coats, rate, deduct, waste, factor)
+        yield _Share(place, tuple(look.items()), coats, rate, deduct, waste, tuple(chosen.values()), factor)
+
+
+def _chosen(key: str, product: str, about: Mapping[str, str], book: Consultation) -> Answer | None:
+    """A look that documents choose for a place without a number of coats: `eggshell in offices`."""
+    return book.peek(key, product, about, take=LOOK)
 
 
 def _waste(product: str, known: Mapping[str, str], book: Consultation) -> Answer | None:

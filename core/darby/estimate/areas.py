@@ -41,20 +41,26 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
     asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room`, `name` and `condition` (`new` or `existing`).
     """
     met = _rooms_met(book)
+    states = any("condition" in rule.scope for rule in book.book.rules)
+    parts = {rule.scope["surface"] for rule in book.book.rules if "surface" in rule.scope}
     alone = {_plain(rule.scope["name"]) for rule in book.book.rules if "name" in rule.scope}
     found: dict[tuple[object, ...], tuple[dict[str, str], list[Surface]]] = {}
     for surface in surfaces:
         if kinds and surface.kind not in kinds:
             continue
         rooms = met(surface.room)
+        part, state = surface.part if surface.part in parts else "", _state(surface)
         name = surface.name if alone and _plain(surface.name) in alone else ""
         about = {
             "name": name,
             "surface": surface.kind,
             "room": surface.room if rooms else "",
-            "condition": _state(surface),
         }
-        key = (surface.kind, rooms, name, *(sorted(surface.marks.items()) if surface.marks else ()))
+        if part:
+            about["part"] = part
+        if states:
+            about["condition"] = state
+        key = (surface.kind, rooms, name, part, state, *(sorted(surface.marks.items()) if surface.marks else ()))
         _, members = found.setdefault(key, (about, []))
         members.append(surface)
     return tuple(Place(about, tuple(members)) for about, members in found.values())

@@ -64,6 +64,8 @@ class Surface:
     """2 for the other face of a wall whose faces are finished differently; its openings are those of face 1."""
     runs: int = 1
     """Straight runs that its length is made of: more than one where it goes around corners."""
+    part: str = ""
+    """What it is part of beside its kind: `soffit` or `column`; rules may speak of these alone."""
     level: bool = True
     """False where its length and height do not enclose its area: a gable, a slope, a wall with a raking top."""
 

@@ -85,10 +85,14 @@ def soffit(row: Row, marks: Collection[str]) -> Made:
     names = ((name, 0, 0), (f"{name} underside", 0, 0), (f"{name} faces", 1, 1)) if name else ()
     if length is None or width is None or drop is None or sides is None or ends is None:
         return Made(names, (None, None))
-    under = Surface(f"{name} underside", "ceiling", length * width, one, span, room, length, width, **kept)
+    under = Surface(
+        f"{name} underside", "ceiling", length * width, one, span, room, length, width, part="soffit", **kept
+    )
     around = (length * sides + width * ends).named(f"length around {name}") if ends else length * sides
     runs = int(sides.value + ends.value)
-    faces = Surface(f"{name} faces", "wall", around * drop, one, span, room, around, drop, runs=runs, **kept)
+    faces = Surface(
+        f"{name} faces", "wall", around * drop, one, span, room, around, drop, runs=runs, part="soffit", **kept
+    )
     corners = [Corner("outside", sides, length, span, room)]
     if ends:
         corners += [Corner("outside", ends, width, span, room), Corner("outside", sides * ends, drop, span, room)]

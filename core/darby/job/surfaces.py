@@ -153,7 +153,9 @@ def column(row: Row, marks: Collection[str]) -> Made:
         return Made(((name, 0, 0),), (None,))
     girth = ((width + depth) * 2).named("girth")
     area = girth * height * count
-    surface = Surface(name, "wall", area, one_face(name, row), span, room, None, None, level=False, **kept)
+    surface = Surface(
+        name, "wall", area, one_face(name, row), span, room, None, None, part="column", level=False, **kept
+    )
     corner = Corner("outside", (count * 4).named("corners"), height, span, room)
     return Made(((name, 0, 0),), (surface,), corners=(corner,))
 

@@ -152,7 +152,7 @@ def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
 
 def hint_kind(tag: Tag) -> str:
     """The kind that a counting word speaks of."""
-    return {"LAYER": "layers", "THICK": "thickness"}.get(tag.name, "")
+    return tag.value if tag.name == "hint" else {"LAYER": "layers", "THICK": "thickness"}.get(tag.name, "")
 
 
 def _of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> list[Tag]:

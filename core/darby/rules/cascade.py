@@ -50,11 +50,14 @@ class RuleBook:
 
     def _applies(self, rule: Rule, about: Mapping[str, str], take: frozenset[str]) -> bool:
         return all(
-            (self.speaks_of(said, asked) if key == "room" else meets(key, said, asked))
-            if (asked := about.get(key))
-            else key in take or key in DESCRIBING
+            self._meets(key, said, asked, about) if (asked := about.get(key)) else key in take or key in DESCRIBING
             for key, said in rule.scope.items()
         )
+
+    def _meets(self, key: str, said: str, asked: str, about: Mapping[str, str]) -> bool:
+        if key == "room":
+            return self.speaks_of(said, asked)
+        return meets(key, said, asked) or (key == "surface" and meets(key, said, about.get("part", "")))
 
     def ask(
         self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
@@ -120,8 +123,9 @@ def _rank(rule: Rule, about: Mapping[str, str], own: Source | None) -> tuple[int
     """Layer, then whose it is, then narrowness."""
     keys = [key for key in rule.scope if about.get(key)]
     mine = own is not None and rule.span.source is own
+    part = bool(about.get("part")) and meets("surface", rule.scope.get("surface", ""), about["part"])
     exact = len(stems(rule.scope["room"])) if "room" in keys else 0  # the master bath is told apart from the baths
-    return (rule.layer.rank, rule.layer.number, mine, *(key in keys for key in NARROWING), exact, len(keys))
+    return (rule.layer.rank, rule.layer.number, mine, *(key in keys for key in NARROWING), part, exact, len(keys))
 
 
 def _said(rule: Rule) -> tuple[object, ...]:

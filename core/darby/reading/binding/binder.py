@@ -14,7 +14,7 @@ from darby.reading.binding.ambiguity import doubt_sentence, plausible
 from darby.reading.binding.exclusions import worth_binding
 from darby.reading.binding.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.kind import decide_kind
-from darby.reading.binding.places import chains, find_marks, find_places, pairs
+from darby.reading.binding.places import chains, defined, find_marks, find_places, pairs
 from darby.reading.binding.polarity import passes
 from darby.reading.binding.scope import find_scope
 from darby.reading.binding.subject import find_subjects
@@ -52,7 +52,9 @@ class Binder:
             spread(own, sentence)
             for finding, site in self._sites:
                 if finding.stands:
-                    finding.places, finding.marks = find_places(finding, site), find_marks(finding, site)
+                    finding.marks = find_marks(finding, site)
+                    everywhere: list[tuple[str, Word | None]] = [("", s) for s in finding.surfaces] or [("", None)]
+                    finding.places = everywhere if defined(finding, site) else find_places(finding, site)
             self._sites.clear()
             if not own and previous_own and any(t.name == "PROVIDE_AT" for t in sentence.tags):
                 _bind_back(sentence, previous_own)

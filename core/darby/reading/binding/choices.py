@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from darby.reading.binding.exclusions import reason_against
+from darby.reading.binding.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.finding import Context, Finding, Site, Word, named
-from darby.reading.binding.places import find_marks, find_places
+from darby.reading.binding.places import chains, find_marks, find_places, pairs
 from darby.reading.binding.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.parsing.chunker import Sentence, sentences
@@ -23,6 +23,7 @@ MARK = "mark"
 SYSTEM = "system"
 _JOINED = ("AND", "COMMA")
 _OPEN = ("EITHER", "PER")
+_ONE_AT_A_TIME = ("sheen", "color", "system")
 
 
 def bind_choices(
@@ -82,12 +83,17 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     tag = tags[fact.start]
     out = Finding(fact, fact.kind, subjects=[Word(fact.subject, "the fact's own words")])
     against = reason_against(out, site)
-    if against is not None:
+    excepted = _excepted(site, fact)
+    if against is not None and not (excepted and against == CONDITIONAL):
         out.aside = against
         return out
-    out.surfaces = find_surfaces(out, site)
+    out.surfaces = find_surfaces(out, site) or _above_it(tags, fact)
     out.scope = find_scope(out, site)
     out.places, out.marks = find_places(out, site), find_marks(out, site)
+    if excepted:
+        # `.., except in baths, where moisture resistant is used`
+        usual = next(iter(out.surfaces), None)
+        out.places = [(room, Word(surface, "the exception") if surface else usual) for room, surface in excepted]
     if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there
         out.marks, described = [], {key for key, _ in site.lexicon.choices}
         out.scope = {key: said for key, said in out.scope.items() if key not in described}
@@ -110,6 +116,24 @@ def _stated(out: Finding, site: Site) -> bool:
     return how in _NEAR or how in over
 
 
+def _excepted(site: Site, fact: Fact) -> list[tuple[str, str]]:
+    """The places of an exception that a choice is made for, where it stands behind them and no other fact between."""
+    tags = [t for t in site.sentence.tags if t.end <= fact.place]
+    at = next((n for n in range(len(tags) - 1, -1, -1) if tags[n].name == "EXCEPT"), None)
+    if at is None or any(t.name in ("NUMBER", "sheen", "type") for t in tags[at:]):
+        return []
+    return [pair for chain in chains(tags[at:])[:1] for pair in pairs(chain)]
+
+
+def _above_it(tags: Sequence[Tag], fact: Fact) -> list[Word]:
+    """`Walls: two coats. Eggshell in offices.`: the label of the clause holds for the choices in its later sentences."""
+    colon = next((n for n, t in enumerate(tags) if t.name == "COLON"), 0)
+    stop = next((t.start for t in tags if t.name == "STOP"), fact.place)
+    if not colon or stop >= fact.place or any(t.name == "COLON" and t.start > stop for t in tags[: fact.start]):
+        return []
+    return [Word(t.value, "the label") for t in tags[:colon] if t.name == "surface"]
+
+
 def _set_of(tags: Sequence[Tag], at: int) -> str:
     """A type and those that stand with it: `moisture resistant, type X` is both."""
     values = [tags[at].value]
@@ -128,9 +152,14 @@ def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -
             finding.aside, finding.choice = "a question: look for its answer", ""
     for first, second in pairwise(found):
         between = [t.name for t in tags[first.fact.end : second.fact.start]]
-        if first.kind == second.kind and between and between[0] in _OPEN and len(between) == 1:
+        undecided = not between or (len(between) == 1 and between[0] in _OPEN)
+        both = first.kind in _ONE_AT_A_TIME and between == ["AND"] and first.places == second.places
+        if first.kind == second.kind and first.choice != second.choice and (undecided or both):
             for finding in (first, second):
                 finding.doubt = "a choice that nobody has made"
+    for finding in found:
+        if finding.fact.start and tags[finding.fact.start - 1].name == "CHOICE":
+            finding.doubt = "a choice in brackets that nobody has made"
     if named(sentence.tags, "OPEN_ENDED"):
         for finding in found:
             finding.doubt = finding.doubt or "the text leaves it open"

@@ -12,6 +12,7 @@ from darby.reading.parsing.chunker import Phrase
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexer import Tag
 
+CONDITIONAL = "part of a condition"
 _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
 
 
@@ -83,7 +84,7 @@ def reason_against(out: Finding, site: Site) -> str | None:
     if named(behind[:4], "NOT_PERMITTED"):
         return "forbidden: what is not to be used"
     if _in_condition(words):
-        return "part of a condition"
+        return CONDITIONAL
     other = next((t for t in (*site.label, *words[-2:]) if t.name == "ASIDE"), None)
     return other.value.lstrip("?") if other is not None else None
 
@@ -135,7 +136,7 @@ def _believed(out: Finding, site: Site) -> bool:
     if named(excepted, "EXCEPT") and not site.distinct:
         return out.refuse("part of an exception")
     if _in_condition(words):
-        return out.refuse("part of a condition")
+        return out.refuse(CONDITIONAL)
     return True
 
 

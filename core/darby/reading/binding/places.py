@@ -74,9 +74,15 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
 
 def _limiting(stretch: Around, out: Finding) -> Tags:
     """The words of a stretch that can say where: `in the longest lengths the stairs admit` is said of no stairs."""
+    if out.kind in _GOODS:
+        return [t for t in stretch.tags if not t.loose]
     if stretch.node not in (Node.PHRASE, Node.TAIL):
         return stretch.tags
     return [t for t in stretch.tags if not (t.loose and t.start > out.fact.place)]
+
+
+_GOODS = ("package", "solids", "coverage", "consumption", "film")
+"""What is said of goods wherever they go: a room in their name limits nothing."""
 
 
 def _nearest(found: list[list[Tag]], out: Finding) -> list[Tag]:
@@ -87,6 +93,13 @@ def _distance(chain: Sequence[Tag], here: int) -> int:
     """How far a chain stands from a number; behind is nearer than before."""
     first, last = chain[0], chain[-1]
     return first.start - here if first.start > here else 2 * (here - last.end)
+
+
+def defined(out: Finding, site: Site) -> bool:
+    """Whether a fact stands in the definition of a system: rooms in it only describe (`corridor side`)."""
+    return bool(out.marks) and not any(
+        t.name == "mark" and t.value in out.marks for t in (*site.phrase.tags, *site.part.tail)
+    )
 
 
 def find_marks(out: Finding, site: Site) -> list[str]:

@@ -71,6 +71,9 @@ def _before(out: Finding, site: Site) -> list[Word]:
         for f in site.before
         if f.kind == out.kind
     )
+    carried = [] if lead else _carried(first.lead, out, "the words before the list")
+    if carried and not surface_groups([t for p in earlier for t in p.tags]):
+        return _goes_there(carried, out, site)
     if (
         lead
         and len(surface_groups([t for p in earlier for t in p.tags])) == 1

@@ -21,7 +21,7 @@ from attrs import field, frozen
 from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, parse
 from darby.reading.parsing.lexer import Tag, Tagger
-from darby.reading.parsing.open_places import Names
+from darby.reading.parsing.place_names import Names
 from darby.reading.parsing.sentence_ends import with_stops
 from darby.text.spans import Source
 
