@@ -455,7 +455,7 @@ _HOSTILE = {
 def test_a_hostile_file_is_answered_soon_and_in_few_words(text: str) -> None:
     before = time.process_time()
     _, found = read(text)
-    assert time.process_time() - before < 20  # a quadratic reader takes minutes
+    assert time.process_time() - before < 60  # of its own work; a quadratic reader takes minutes
     for one in found:
         assert len(one.message) < 300
         assert len(one.help) < 400

@@ -247,7 +247,9 @@ def test_windows_line_ends_do_no_harm() -> None:
 def test_what_is_no_estimate_is_refused_in_a_sentence(text: str, said: str) -> None:
     begun = time.process_time()
     assert said in refusal(text)[0]
-    assert time.process_time() - begun < 5
+    assert (
+        time.process_time() - begun < 60
+    )  # of its own work; where each value is looked at by every other it takes hours
 
 
 def test_a_file_that_is_too_large_is_not_read(tmp_path: Path) -> None:
@@ -347,7 +349,7 @@ def test_a_thousand_damaged_files_are_each_refused_in_a_clear_sentence_or_sound(
         assert one.span is not None
         assert one.help
     assert refused > 800
-    assert dearest < 5
+    assert dearest < 60  # of its own work
 
 
 def test_damaged_files_take_memory_in_proportion_to_their_size() -> None:

@@ -49,7 +49,7 @@ def open_page(browser: Browser, tmp_path: Path) -> Iterator[Any]:
         file.write_text(html, encoding="utf-8")
         width, height = SIZES[size]
         page = browser.new_page(viewport={"width": width, "height": height}, reduced_motion="reduce", **how)
-        page.set_default_timeout(8_000)
+        page.set_default_timeout(300_000)
         page.on("request", lambda r: asked.append(r.url))
         page.on("pageerror", lambda e: failed.append(str(e)))
         page.on("console", lambda m: failed.append(m.text))

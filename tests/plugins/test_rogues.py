@@ -49,8 +49,9 @@ HOUSE_LINES = "Joint compound: 15 lb per 100 sq ft.\n"
 
 
 @pytest.fixture(autouse=True)
-def three_seconds(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("DARBY_ALLOWANCE", "3")
+def allowance(monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest) -> None:
+    """What loops is stopped soon, whatever the machine; what ends by itself has time to, however busy the machine is."""
+    monkeypatch.setenv("DARBY_ALLOWANCE", "1" if "loops" in request.node.name else "600")
 
 
 def own() -> list[Any]:
@@ -148,7 +149,7 @@ def test_the_commands_work_whatever_a_plugin_does(tmp_path: Path) -> None:
     assert "ended the program" in done.stdout + done.stderr
 
 
-def test_a_document_that_loops_is_stopped_and_one_that_works_is_made() -> None:
+def test_a_document_that_loops_is_stopped_and_one_that_works_is_made(monkeypatch: pytest.MonkeyPatch) -> None:
     def endless(made: Estimate) -> str:
         while True:
             pass
@@ -158,10 +159,12 @@ def test_a_document_that_loops_is_stopped_and_one_that_works_is_made() -> None:
 
     found = [Document("brief", "", brief), Document("endless", "", endless)]
     rogue = plugin("rogue", darby_documents=lambda: found)
+    monkeypatch.setenv("DARBY_ALLOWANCE", "600")
     documents = {d.name: d for d in load_plugins(entries=[rogue, *own()]).documents}
     made = made_with()
     assert documents["brief"].make(made) == f"{len(made.items)} lines"
-    with pytest.raises(RefusedError, match="did not stop within 3 seconds"):
+    monkeypatch.setenv("DARBY_ALLOWANCE", "2")
+    with pytest.raises(RefusedError, match="did not stop within 2 seconds"):
         documents["endless"].make(made)
 
 
@@ -206,7 +209,7 @@ def beside(tmp_path_factory: pytest.TempPathFactory) -> Path:
 )
 def test_every_command_works_whatever_is_installed_beside_it(command: tuple[str, ...], code: int, beside: Path) -> None:
     path = os.pathsep.join(filter(None, (str(beside), os.environ.get("PYTHONPATH", ""))))
-    environment = {**os.environ, "PYTHONPATH": path, "DARBY_ALLOWANCE": "2", "NO_COLOR": "1"}
+    environment = {**os.environ, "PYTHONPATH": path, "DARBY_ALLOWANCE": "1", "NO_COLOR": "1"}
     done = subprocess.run(
         (sys.executable, "-m", "darby", *command), cwd=beside, env=environment, capture_output=True, text=True, check=False
     )  # fmt: skip
