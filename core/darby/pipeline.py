@@ -16,7 +16,7 @@ from darby.estimate.open_points import answers, assumptions, conflicts, question
 from darby.estimate.trade import Caution
 from darby.job.model import Job, Surface
 from darby.plugin_host.guarded_reader import Careful, Text
-from darby.plugin_host.loader import Plugins, Provided
+from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
 from darby.reading.addenda import amend
 from darby.reading.read import Language, Reading, read

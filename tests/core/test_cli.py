@@ -394,9 +394,9 @@ def test_help_imports_click_and_no_engine() -> None:
 
 def test_our_own_mistake_ends_with_70_and_a_calm_sentence() -> None:
     code = (
-        "import darby.text.explanations, darby.cli\n"
+        "import darby.text.explanation, darby.cli\n"
         "class Broken(dict):\n    def get(self, *a): raise ZeroDivisionError('x')\n"
-        "darby.text.explanations.PAGES = Broken(a=1)\n"
+        "darby.text.explanation.PAGES = Broken(a=1)\n"
         "darby.cli.main(['why', 'x'])\n"
     )
     run = (sys.executable, "-c", code)
@@ -411,9 +411,9 @@ def test_our_own_mistake_ends_with_70_and_a_calm_sentence() -> None:
 
 def test_whoever_interrupts_gets_no_reproach() -> None:
     code = (
-        "import darby.text.explanations, darby.cli\n"
+        "import darby.text.explanation, darby.cli\n"
         "class Stopped(dict):\n    def get(self, *a): raise KeyboardInterrupt\n"
-        "darby.text.explanations.PAGES = Stopped(a=1)\n"
+        "darby.text.explanation.PAGES = Stopped(a=1)\n"
         "darby.cli.main(['why', 'x'])\n"
     )
     done = subprocess.run((sys.executable, "-c", code), capture_output=True, text=True, check=False)

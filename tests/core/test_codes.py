@@ -9,9 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from darby.text.explanations import PAGES
+from darby.text.explanation import PAGES, Page
 
 ROOT = Path(__file__).parents[2]
+FOLDER = ROOT / "core/darby/text/explanations"
 MADE_BY = {"problem", "say", "_tell", "Diagnostic"}
 """What a diagnostic is made with; its first text that looks like a code is one."""
 CODE = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
@@ -54,6 +55,25 @@ def test_every_code_that_is_used_has_a_page() -> None:
 
 def test_no_page_is_orphaned() -> None:
     assert not PAGES.keys() - used().keys()
+
+
+def test_a_page_is_a_file_that_reads_as_it_is_printed() -> None:
+    written = {path.stem: path.read_text(encoding="utf-8") for path in FOLDER.iterdir()}
+    assert written == {code: f"# {page}\n" for code, page in PAGES.items()}
+
+
+@pytest.mark.parametrize("name", ["../__init__", "/etc/hostname", "file-missing.md", "", "."])
+def test_what_is_no_code_is_never_looked_up_as_a_file(name: str) -> None:
+    assert name not in PAGES
+    assert PAGES.get(name) is None
+
+
+@pytest.mark.parametrize(
+    "text", ["# Title\n\nMeaning.", "Title\n\nMeaning.\n\nWhat to do: Nothing.", "# Title\n\nMeaning.\n\nNothing."]
+)
+def test_a_file_that_is_no_page_says_so(text: str) -> None:
+    with pytest.raises(ValueError, match="page"):
+        Page.of(text)
 
 
 @pytest.mark.parametrize("code", PAGES)

@@ -18,13 +18,13 @@ from darby.documents import changes
 from darby.documents.exact_json import comparison as comparison_json
 from darby.documents.terminal import comparison as comparison_terminal
 from darby.job.loader import load
-from darby.job.row_mixture import Mixture, rows_of
 from darby.plugin_host.loader import load_plugins
 from darby.rules.rule import HOUSE, SPECIFICATION, addendum
 from darby.saved.comparison import Cause, Comparison, RowChange, RuleChange, compare
 from darby.saved.model import Choices, Saved
 from darby.saved.replay.causes import causes
 from darby.saved.replay.one import Office
+from darby.saved.row_mixture import Mixture, rows_of
 from darby.text.spans import Source
 
 DARBY = Path(sys.executable).with_name("darby")

@@ -15,12 +15,12 @@ from darby.estimate.model import Estimate
 from darby.estimate.trade import Caution, Trade
 from darby.job.model import Job, Surface
 from darby.pipeline import estimate
-from darby.plugin_host.loader import Failed, Plugins, Provided
+from darby.plugin_host.model import Failed, Plugins, Provided
 from darby.quantities.amounts import Amount, Origin
 from darby.quantities.units import UNITS
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.read import Language, Number, Reading
-from darby.rules.cascade import Consultation
+from darby.rules.consultation import Consultation
 from darby.rules.rule import HOUSE, SPECIFICATION, Layer, Rule, addendum
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source, Span, View

@@ -14,7 +14,9 @@ from darby.job.loader import load
 from darby.job.model import Job, Opening, Surface
 from darby.quantities.amounts import Amount, leaves, walk
 from darby.quantities.units import UnitError
-from darby.rules.cascade import Answer, Asked, Consultation, RuleBook
+from darby.rules.answer import Answer, Asked
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
 from darby.rules.rule import OVERRIDE, Rule, Scope
 from darby.text.spans import Source
 from jobs import ceiling, opening, wall

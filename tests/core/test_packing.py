@@ -6,7 +6,8 @@ import pytest
 
 from darby.estimate.packing import SINGLY, Packing, pack, with_waste
 from darby.quantities.amounts import Amount, walk
-from darby.rules.cascade import Consultation, RuleBook
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
 from darby.rules.rule import HOUSE, Rule
 from kit import rule
 

@@ -7,7 +7,9 @@ import itertools
 import pytest
 
 from darby.quantities.amounts import Amount
-from darby.rules.cascade import Consultation, RuleBook, in_room
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
+from darby.rules.name_matching import in_room
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION, Rule, addendum
 from kit import rule
 

@@ -22,11 +22,12 @@ from hypothesis import strategies as st
 
 from darby.plugin_host.loader import load_plugins
 from darby.rules.rule import HOUSE, SPECIFICATION, addendum
-from darby.saved import reader as reopening
+from darby.saved import reader
+from darby.saved.builder import Builder
 from darby.saved.model import Saved
 from darby.saved.reader import open_saved, reopen
 from darby.saved.replay.one import Office
-from darby.saved.writer import laid_out, text_of, with_longhand, write
+from darby.saved.writer import checksums, laid_out, parts_of, text_of, with_longhand, write
 from darby.text.bounded_json import MOST_BYTES, locate
 from darby.text.spans import Source
 
@@ -131,7 +132,7 @@ def test_a_reading_is_forgotten_when_what_reads_has_changed() -> None:
     data = json.loads(text)
     for language, coverage in ((office().mark, 250), ("another", 200)):
         data["language"] = language
-        saved = reopening._Builder(data, office().language.kinds).saved()
+        saved = Builder(data, office().language.kinds).saved()
         worked = office().again(saved)
         assert worked.saved is not None
         found = [
@@ -184,13 +185,13 @@ def test_an_older_version_loads_through_its_migration(monkeypatch: pytest.Monkey
     def one(data: dict[str, Any]) -> dict[str, Any]:
         return {**data, "missing": []}
 
-    monkeypatch.setitem(reopening.MIGRATIONS, 0, one)
+    monkeypatch.setitem(reader.MIGRATIONS, 0, one)
     data = json.loads(old)
-    sums = reopening.checksums(old)
+    sums = checksums(old)
     sound = old[: old.index('"checks"')] + f'"checks": {json.dumps(sums)}\n}}\n'
     assert data.get("missing") is None
     assert back(sound).missing == ()
-    monkeypatch.delitem(reopening.MIGRATIONS, 0)
+    monkeypatch.delitem(reader.MIGRATIONS, 0)
     assert "cannot be brought up to date" in refusal(sound)[0]
 
 
@@ -214,8 +215,8 @@ def test_a_changed_file_names_what_is_wrong_and_where(old: str, new: str, said: 
     message, line = refusal(text)
     assert said in message
     at = next(n for n, (a, b) in enumerate(zip(text.split("\n"), net_loft().split("\n"), strict=True), 1) if a != b)
-    part = [name for name, first, last in reopening.parts_of(text) if first <= at <= last]
-    assert line == at or any(first == line for name, first, _ in reopening.parts_of(text) if name in part)
+    part = [name for name, first, last in parts_of(text) if first <= at <= last]
+    assert line == at or any(first == line for name, first, _ in parts_of(text) if name in part)
 
 
 def test_a_cut_file_breaks_off_at_its_end() -> None:

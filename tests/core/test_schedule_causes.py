@@ -15,7 +15,6 @@ from attrs import frozen
 from darby.documents import changes
 from darby.documents.exact_json import comparison as comparison_json
 from darby.documents.terminal import comparison as comparison_terminal
-from darby.job.row_mixture import Row
 from darby.plugin_host.loader import load_plugins
 from darby.rules.rule import HOUSE, SPECIFICATION
 from darby.saved.comparison import Cause, Comparison, RowChange, RuleChange, UnitsChange, compare
@@ -24,6 +23,7 @@ from darby.saved.reader import reopen
 from darby.saved.replay import causes as searching
 from darby.saved.replay.causes import causes
 from darby.saved.replay.one import Office
+from darby.saved.row_mixture import Row
 from darby.saved.writer import text_of, with_longhand
 from darby.text.spans import Source
 

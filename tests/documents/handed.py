@@ -15,7 +15,7 @@ from darby.estimate.model import Assumption, Estimate, Question
 from darby.estimate.trade import Caution
 from darby.job.model import Job
 from darby.quantities.amounts import Amount
-from darby.rules.cascade import Answer, Asked
+from darby.rules.answer import Answer, Asked
 from darby.rules.rule import DEFAULT, SPECIFICATION, Scope
 from darby.text.spans import Source
 

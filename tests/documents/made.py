@@ -9,7 +9,7 @@ from darby.job.model import Job, Surface
 from darby.quantities.amounts import Amount, Origin, total
 from darby.reading.ledger import Number
 from darby.reading.read import Reading
-from darby.rules.cascade import Answer, Asked, Conflict
+from darby.rules.answer import Answer, Asked, Conflict
 from darby.rules.rule import DEFAULT, SPECIFICATION, Layer, Rule, Scope, addendum
 from darby.text.diagnostics import Severity, problem
 from darby.text.spans import Source

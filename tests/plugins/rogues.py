@@ -22,7 +22,8 @@ from darby.quantities.amounts import Amount, Origin, Step
 from darby.quantities.units import UNITS, VOLUME
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.lexicon import Vocabulary
-from darby.rules.cascade import Asked, Consultation
+from darby.rules.answer import Asked
+from darby.rules.consultation import Consultation
 from darby.rules.rule import Kind, Scope
 from darby.text.spans import Source
 

@@ -17,7 +17,7 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.trade import Caution
 from darby.job.model import Job
 from darby.quantities.amounts import Amount, Step
-from darby.rules.cascade import Consultation
+from darby.rules.consultation import Consultation
 from darby.testing import CHECKS, Bench, faults
 from darby.text.spans import Source
 

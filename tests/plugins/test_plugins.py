@@ -20,12 +20,13 @@ from darby.estimate.trade import Trade
 from darby.job.model import Job, Surface
 from darby.pipeline import estimate
 from darby.plugin_host.hooks import hookimpl
-from darby.plugin_host.loader import Plugins, load_plugins
+from darby.plugin_host.loader import load_plugins
+from darby.plugin_host.model import Plugins
 from darby.quantities.amounts import Amount
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.lexicon import Vocabulary
 from darby.reading.read import Language, Reading
-from darby.rules.cascade import Consultation
+from darby.rules.consultation import Consultation
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source
 

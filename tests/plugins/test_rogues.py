@@ -20,7 +20,8 @@ from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
 from darby.job.loader import load
 from darby.pipeline import estimate
-from darby.plugin_host.loader import RefusedError, load_plugins
+from darby.plugin_host.guarded_document import RefusedError
+from darby.plugin_host.loader import load_plugins
 from darby.rules.rule import HOUSE, SPECIFICATION
 from darby.text.spans import Source
 

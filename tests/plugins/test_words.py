@@ -17,7 +17,7 @@ from darby.plugin_host.loader import load_plugins
 from darby.plugin_host.word_ownership import Guest, settle
 from darby.quantities.amounts import Amount
 from darby.reading.parsing.lexicon import Lexicon, Vocabulary
-from darby.rules.cascade import Consultation
+from darby.rules.consultation import Consultation
 from darby.rules.rule import SPECIFICATION
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source

@@ -14,13 +14,14 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions
 from darby.job.model import Job
-from darby.plugin_host.loader import Provided
+from darby.plugin_host.model import Provided
 from darby.plugin_host.sandbox import Verdict, quiet, rehearse
 from darby.plugin_host.validation import raised
 from darby.quantities.amounts import Amount, walk
 from darby.quantities.gc_pause import in_bulk
 from darby.quantities.units import NUMBER_ONLY
-from darby.rules.cascade import Consultation, RuleBook
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, Rule
 from darby.text.spans import Source
 

@@ -9,21 +9,23 @@ from typing import Any
 
 from attrs import field, frozen
 
-from darby.job.alignment import Slot, aligned
 from darby.job.csv_schedules import columns_of, read_schedule
-from darby.job.loader import KINDS, TABLES, folded, made_of
+from darby.job.loader import KINDS, TABLES, made_of
 from darby.job.model import Job
-from darby.job.toml_row import Places, Sheet
+from darby.job.openings import folded
+from darby.job.sheet import Places, Sheet
 from darby.quantities.amounts import Amount
 from darby.quantities.units import UnitError
+from darby.saved.alignment import Slot, aligned
 from darby.text.spans import Source, Span
-from darby.text.toml_places import Path, Place, read_toml
 from darby.text.toml_places import Places as TomlPlaces
+from darby.text.toml_places import read_toml
+from darby.text.toml_scanner import Path, Place
 
 _ELSEWHERE = frozenset({"name", "units", "rules", "documents", "plugins", "schedules"})
 """Keys of the file that hold no measured row: the estimator's own lines are rules, documents are texts of their own."""
 
-_TABLE_OF = {kind: table for table, (kind, _) in TABLES.items()} | {"opening": "openings"}
+_TABLE_OF = {shape.kind: table for table, shape in TABLES.items()} | {"opening": "openings"}
 _NAMES = frozenset({"name", "wall", "room"})
 """Keys whose values are names of things in the job."""
 
