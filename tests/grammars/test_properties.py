@@ -7,14 +7,13 @@ import string
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 from attrs import evolve
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
-from told_numbers import not_in_a_rule
 
+from checkout import ROOT
 from darby.quantities.numerals import exact, value_of
 from darby.reading.layout.normalize import mend
 from darby.reading.read import Reading
@@ -23,8 +22,9 @@ from darby.text.spans import Source
 from darby_grammars.kinds import KINDS
 from phrase_cases import phrases
 from reads import language, read_text
+from told_numbers import not_in_a_rule
 
-SPECS = Path(__file__).parents[2] / "fixtures" / "specs"
+SPECS = ROOT / "fixtures" / "specs"
 PHRASES = [case["text"].strip() for case in phrases().values()]
 DOCUMENTS = [path.read_text(encoding="utf-8") for path in sorted(SPECS.glob("*.txt"))]
 
