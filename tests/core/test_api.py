@@ -5,14 +5,13 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
 import darby.api
+from checkout import ROOT
 from darby.text.explanation import PAGES
 
-ROOT = Path(__file__).parents[2]
 API = ROOT / "core/darby/api.py"
 NOT_YET = {"Fact", "Quantity", "Reader", "Tag", "Vocabulary"}
 """Classes that have fields without a word on them; a class leaves this list with the last of them."""

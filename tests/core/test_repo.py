@@ -16,7 +16,8 @@ from pathlib import Path
 import pytest
 from attrs import frozen
 
-ROOT = Path(__file__).parents[2]
+from checkout import ROOT
+
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 PYPROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")

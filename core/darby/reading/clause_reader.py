@@ -42,6 +42,9 @@ _STRICT_HELP = (
     "Defaults, house lines and your own lines must be understood whole. "
     'Write one plain fact, as in "Ceilings: two coats." or "12 in. on center."'
 )
+_ROOM_BY_SURFACE = {("key", "room"), ("column", "surface")}
+_IN_A_CELL = 4
+"""Tags in a cell that gives a system and little else."""
 _LINES_UP = 5
 """Clauses above one in which such a line is sought."""
 _SHORT = 8
@@ -176,6 +179,9 @@ class Desk:
             for number, cell in enumerate(clause.cells):
                 if not cell.again:
                     key = self._siblings.keys.get(id(clause), 0)
+                    if number < key:
+                        self.ledger.set_aside(cell.view.whole, "the number of a room")
+                        continue
                     heads = self._heads(clause.cells, number, cell, key)
                     context = Context(heads, above, self.subject, self.scope, sibling)
                     texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1))
@@ -383,6 +389,12 @@ class Desk:
             became, why = "set aside", "a number word in running text"
         self.ledger.enter(view.span(tag.start, tag.end), became, why)
 
+    @staticmethod
+    def _assigned(text: _Text) -> bool:
+        """Whether a cell stands in the row of a room and under the name of a surface."""
+        roles = {a.role for a in text.context.heads for t in a.tags if (a.role, t.name) in _ROOM_BY_SURFACE}
+        return {"key", "column"} <= roles and len(text.tags) <= _IN_A_CELL
+
     def _marked(self, view: View, tag: Tag) -> None:
         """The number in the mark of a system."""
         if any(c.isdigit() for c in tag.value):
@@ -394,6 +406,8 @@ class Desk:
         span = text.view.span(tag.start, tag.end)
         if tag.name == "CODE":
             self.ledger.enter(span, "set aside", tag.value)
+            if tag.value == "a mark" and self._assigned(text):
+                self._ask(span, "a mark that nothing in this document defines", clause, doubtful=True)
         elif tag.name == "NUMBER" and before is not None and before.name == "REFERENCE" and not text.findings:
             self.ledger.enter(
                 span, "set aside", before.value

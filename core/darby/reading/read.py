@@ -15,8 +15,10 @@ from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
 from darby.reading.ledger import Number
+from darby.reading.others import Account, read_manual
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.lexicon import Lexicon, Vocabulary
+from darby.reading.parsing.ownership import Ownership
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, View
@@ -34,6 +36,8 @@ class Reading:
     rules: tuple[Rule, ...]
     numbers: tuple[Number, ...]
     diagnostics: tuple[Diagnostic, ...]
+    others: tuple[Account, ...] = ()
+    """Sections of a project manual that are other trades'."""
 
 
 @frozen(eq=False, slots=False)
@@ -72,6 +76,11 @@ class Language:
         return Lexicon.of(self.vocabularies)
 
     @cached_property
+    def ownership(self) -> Ownership:
+        """Which sections of a project manual are ours."""
+        return Ownership.of(v.tables.get("sections", {}) for v in self.vocabularies)
+
+    @cached_property
     def kinds(self) -> dict[str, Kind]:
         """Every kind that some reader finds, by name."""
         return {kind.name: kind for reader in self.readers for kind in reader.kinds}
@@ -104,13 +113,15 @@ def read(
     """
     view = mend(source, language.known) if within is None else within
     layout = _lines_alone(view) if strict else clauses(view, language.known)
-    desk = Desk(
-        language.lexicon, language.readers, language.kinds, layer, strict, subject, tuple((scope or {}).items())
-    )
-    desk.read(layout)
+
+    def desk_for(scope: tuple[tuple[str, str], ...] = tuple((scope or {}).items())) -> Desk:
+        return Desk(language.lexicon, language.readers, language.kinds, layer, strict, subject, scope)
+
+    desk = desk_for()
+    others = read_manual(layout, language.ownership, desk, desk_for)
     numbers = desk.ledger.closed(source, within.whole if within is not None else None)
     rules = sorted(desk.rules, key=lambda r: (r.span.start, r.span.end))
-    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics))
+    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others)
 
 
 def _lines_alone(view: View) -> Layout:

@@ -33,6 +33,8 @@ class Kind:
     more: Literal["smaller", "larger"] | None = None
     wanted: str = ""
     known_to: Literal["specifier", "supplier"] = "specifier"
+    assigns: bool = False
+    """Whether its choice is the mark of a system, whose rules then hold where it is given."""
 
 
 @frozen(order=True)
@@ -125,6 +127,8 @@ class Rule:
     """Which binding rule gave the subject, the surface and the like: pairs of what and how."""
     choice: str = ""
     """What a rule of a choice says in words (`eggshell`); its amount is then a bare one and counts nothing."""
+    assigned: Span | None = None
+    """Of a rule of a system that holds at a place: the clause that gives the system to the place."""
     confirm: str = ""
     """Why the reading should be looked at before it is believed, in a sentence; nothing where the evidence is good."""
 

@@ -17,7 +17,7 @@ from darby.text.spans import View
 WIDE_BLANK = "\u2003"
 """What two blanks behind a full stop become: one sign, so that they still tell a sentence's end and part no columns."""
 
-_GAP = re.compile(r"(?<=\S) {1,200}(?=\S)")
+_GAP = re.compile(r"(?<=\S) {2,200}(?=\S)")
 _LABEL = re.compile(
     r"\s*(?:[A-Za-z0-9]{1,3}[.)]|\.?[0-9]{1,3}(?:\.[0-9]{1,3}){0,5}|\([A-Za-z0-9]{1,2}\)|[-–—•*▪◦·#]{1,6}) +"
 )
@@ -43,17 +43,13 @@ _FEW = 50
 
 @define(eq=False)
 class _Line:
-    """A line with its gaps, each with what stands before and behind it."""
+    """A line with its gaps of more than one blank, each with the words before and behind it, and how many single ones."""
 
     start: int
     text: str
-    gaps: list[tuple[int, int, str, str]]
+    wide: list[tuple[int, int, str, str]]
+    singles: int
     stretched: bool = False
-
-    @property
-    def wide(self) -> list[tuple[int, int, str, str]]:
-        """Its gaps of more than one blank."""
-        return [gap for gap in self.gaps if gap[1] - gap[0] > 1]
 
 
 def single_blanks(view: View, known: Callable[[str], bool]) -> View:
@@ -81,19 +77,24 @@ def closed_up(view: View) -> View:
     """A view without columns in it: every gap one blank."""
     if "  " not in view.text:
         return view
-    return view.replace((m.start(), m.end(), " ") for m in _GAP.finditer(view.text) if m.end() - m.start() > 1)
+    return view.replace((m.start(), m.end(), " ") for m in _GAP.finditer(view.text))
 
 
 def _lines(text: str) -> Iterator[_Line]:
     at = 0
     for line in text.split("\n"):
-        label = _LABEL.match(line)
-        gaps = []
-        for gap in _GAP.finditer(line, label.end() if label else 0):
-            before = line[max(0, gap.start() - 30) : gap.start()].rpartition(" ")[2]
-            behind = line[gap.end() : gap.end() + 30].partition(" ")[0]
-            gaps.append((gap.start(), gap.end(), before, behind))
-        yield _Line(at, line, gaps)
+        wide: list[tuple[int, int, str, str]] = []
+        blanks = line.count(" ")
+        if "  " in line:
+            label = _LABEL.match(line)
+            start = label.end() if label else 0
+            blanks = line.count(" ", start)
+            for gap in _GAP.finditer(line, start):
+                before = line[max(0, gap.start() - 30) : gap.start()].rpartition(" ")[2]
+                behind = line[gap.end() : gap.end() + 30].partition(" ")[0]
+                wide.append((gap.start(), gap.end(), before, behind))
+                blanks -= gap.end() - gap.start()
+        yield _Line(at, line, wide, max(0, blanks))
         at += len(line) + 1
 
 
@@ -107,23 +108,22 @@ def _between_words(before: str, behind: str) -> bool:
 
 def _usual(lines: Sequence[_Line], known: Callable[[str], bool]) -> int:
     """How many blanks stand between two words throughout a document: one, unless nowhere fewer stand."""
-    all_gaps = [gap for line in lines for gap in line.gaps]
-    singles = sum(high - low == 1 for low, high, _, _ in all_gaps)
-    if singles * _FEW > len(all_gaps):
+    gaps = [gap for line in lines for gap in line.wide]
+    if sum(line.singles for line in lines) * _FEW > len(gaps):
         return 1
     sure = [
         high - low
-        for low, high, before, behind in all_gaps
-        if high - low > 1 and (_between_words(before, behind) or _is_phrase(before, behind, known))
+        for low, high, before, behind in gaps
+        if _between_words(before, behind) or _is_phrase(before, behind, known)
     ]
-    wide = [high - low for low, high, _, _ in all_gaps if high - low > 1]
+    wide = [high - low for low, high, _, _ in gaps]
     least = min(wide, default=1)
     doubled = len(wide) >= _SOME and least == 2 < max(wide) and not any(gap % 2 for gap in wide)
     return least if doubled or (sure and min(sure) == least) else 1
 
 
 def _is_phrase(before: str, behind: str, known: Callable[[str], bool]) -> bool:
-    """Whether two words are a phrase of the language: `gypsum board`, `sq. ft.`"""
+    """Whether two words are a phrase of the language: `sq. ft.`"""
     return known(f"{before} {behind}".lower().rstrip(",;:")) or known(f"{before} {behind}".lower().rstrip(".,;:"))
 
 
@@ -131,17 +131,17 @@ def _tell_stretched(lines: Sequence[_Line]) -> None:
     """Mark lines of running text whose words were set apart, and those that stand among such lines."""
     for line in lines:
         sure = any(_between_words(before, behind) for low, high, before, behind in line.wide if high - low < _WORDLIKE)
-        line.stretched = sure and all(high - low <= _WORDLIKE for low, high, _, _ in line.gaps)
+        line.stretched = sure and all(high - low <= _WORDLIKE for low, high, _, _ in line.wide)
     block: list[_Line] = []
-    for line in [*lines, _Line(0, "", [])]:
+    for line in [*lines, _Line(0, "", [], 0)]:
         if line.text.strip():
             block.append(line)
             continue
         told = sum(line.stretched for line in block)
         longest = max((len(line.text) for line in block), default=0)
         for other in block:
-            full = len(other.text) > 0.8 * longest and len(other.gaps) > 2 * len(other.wide)
-            few = all(high - low <= _WORDLIKE - 1 for low, high, _, _ in other.gaps)
+            full = len(other.text) > 0.8 * longest and other.singles > len(other.wide)
+            few = all(high - low < _WORDLIKE for low, high, _, _ in other.wide)
             other.stretched = other.stretched or (3 * told >= len(block) and full and few)
         block = []
 

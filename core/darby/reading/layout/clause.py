@@ -22,6 +22,21 @@ class Cell:
     """Whether it is carried down from a row above, and its numbers were counted there."""
 
 
+@frozen(eq=False)
+class Section:
+    """A section of a project manual, by its number and title; either may be empty."""
+
+    number: str
+    title: str
+    division: bool = False
+    """Whether it is a whole division, under no section's own heading."""
+    ended: bool = False
+    """Whether this is what stands behind its end."""
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.title}".strip()
+
+
 @define(eq=False)
 class Clause:
     """A stretch of text that says one thing or a few, and what it stands under, nearest first."""
@@ -34,6 +49,8 @@ class Clause:
     heading: bool = False
     leads_in: bool = False
     """Whether it ends in a colon, so that what follows hangs on it."""
+    section: Section | None = None
+    """The section of a manual that it stands in."""
 
     @property
     def text(self) -> str:

@@ -28,7 +28,12 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
         row = len(GAP.findall(rest)) > 1 and not spread_out(rest)
         if match and (row or (match.lastgroup == "clause" and not rest.isupper())):
             match = None  # a row of a table whose key is a number
-        if banner := _BANNER.match(line.text):
+        if line.opens >= 0:
+            line.style, line.kind, line.label = "part", "heading", line.text[: line.opens].strip(" -–—:.#")
+            apart.append(Apart(view.span(line.start, line.start + line.opens), "the number of a section"))
+            line.start += line.opens
+            line.text, line.shape = line.text[line.opens :], line.shape[line.opens :]
+        elif banner := _BANNER.match(line.text):
             line.start += banner.start("words")
             line.end = line.start + len(banner["words"])
             line.text, line.style, line.kind = banner["words"], "part", "heading"

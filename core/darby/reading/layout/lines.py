@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from attrs import define
 
-from darby.reading.layout.clause import Apart
+from darby.reading.layout.clause import Apart, Section
 from darby.text.spans import View
 
 LABEL = re.compile(
@@ -66,6 +66,9 @@ class Line:
     alone: bool = False
     """Whether it goes on with nothing: a line of notes, one to a line."""
     why: str = ""
+    section: Section | None = None
+    opens: int = -1
+    """Of a line that opens a section: where its title begins."""
 
 
 def spread_out(text: str) -> bool:
@@ -126,6 +129,11 @@ def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
     shapes = Counter(re.sub(r"[0-9]+", "#", line.text.lower()) for line in lines)
     note = False
     for number, line in enumerate(lines):
+        if line.opens >= 0:
+            continue
+        if line.kind == "apart" and line.why:
+            yield Apart(view.span(line.start, line.end), line.why)
+            continue
         if _RULE.match(line.text):
             if line.text[0] == "*":
                 note = not note and any(_RULE.match(after.text) for after in lines[number + 1 : number + 60])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
 
 from attrs import define, field
 
@@ -12,6 +13,7 @@ from darby.reading.layout.clause import LEADER, Clause, Layout
 from darby.reading.layout.columns import rows
 from darby.reading.layout.headings import label_lines, tell_notes
 from darby.reading.layout.lines import GAP, SENTENCE_END, Line, runs_on, set_apart, split_lines, spread_out
+from darby.reading.layout.sections import tell_sections
 from darby.text.spans import View
 
 
@@ -19,15 +21,21 @@ def clauses(view: View, known: Callable[[str], bool]) -> Layout:
     """Take a mended document apart. `known` tells whether a lower-case word is one of the language's."""
     view = single_blanks(view, known)
     lines = split_lines(view.text)
+    tell_sections(lines)
     apart = list(set_apart(lines, view))
-    lines = [line for line in lines if line.kind != "apart"]
-    label_lines(lines, view, apart)
-    tell_notes(lines)
-    builder = _Builder(view, known)
-    for block in _blocks(lines):
-        builder.add(block)
-    builder.flush()
-    return Layout(tuple(builder.done), tuple(apart))
+    done: list[Clause] = []
+    for section, own in groupby((line for line in lines if line.kind != "apart"), key=lambda line: line.section):
+        lines = list(own)
+        label_lines(lines, view, apart)
+        tell_notes(lines)
+        builder = _Builder(view, known)
+        for block in _blocks(lines):
+            builder.add(block)
+        builder.flush()
+        for clause in builder.done:
+            clause.section = section
+        done.extend(builder.done)
+    return Layout(tuple(done), tuple(apart))
 
 
 def _blocks(lines: Sequence[Line]) -> Iterator[list[Line]]:

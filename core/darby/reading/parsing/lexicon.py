@@ -55,6 +55,7 @@ _TABLES = {
     "numbered_place",
     "choices",
     "common",
+    "sections",
 }
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
 _ONLY_AFTER_NUMBER = 2
