@@ -7,7 +7,7 @@ from typing import Any
 
 from attrs import evolve
 
-from darby.api import EACH, PERCENT, Bound, Fact, Quantity, Refused, Tag
+from darby.api import EACH, PERCENT, UNITS, Bound, Fact, Quantity, Refused, Tag
 from darby_grammars.counts import Counts
 from darby_grammars.measures import Measures
 from darby_grammars.openings import Openings
@@ -56,14 +56,19 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
         """A length and `long`."""
         return length_fact(parts, "long")
 
-    def fastener(self, parts: Parts) -> Fact:
+    def fastener(self, parts: Parts) -> list[Fact]:
         """`#6 x 1-1/4 in.`, `6g x 32 mm`: a gauge, and how long."""
         sizes = [p for p in parts if isinstance(p, tuple) and isinstance(p[0], Quantity)]
         gauge = any(isinstance(p, Tag) and p.value == "a gauge" for p in parts)
         if not (gauge or sizes[0][0].unit.name == "g"):
             raise Refused
         quantity, doubt = sizes[-1]
-        return Fact("long", quantity, doubt=doubt)
+        if quantity.high is not None:
+            raise Refused
+        said = 1 if quantity.unit is UNITS["ft"] and quantity.low.denominator > 1 else 2
+        if parts[0] is sizes[-1]:
+            return [Fact("long", quantity, doubt=doubt, end=said), Fact("", why="a gauge", start=said)]
+        return [Fact("", why="a gauge", end=-said), Fact("long", quantity, doubt=doubt, start=-said)]
 
     def sheet_width(self, parts: Parts) -> Fact:
         """A length and `wide`."""

@@ -22,8 +22,8 @@ from darby.reading.layout.clause import Cell, Clause, Layout
 from darby.reading.ledger import Became, Ledger
 from darby.reading.marks import Marks, marks_of
 from darby.reading.named_coats import listed
-from darby.reading.parsing.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.chunker import sentences, unexcepted
+from darby.reading.parsing.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon

@@ -17,11 +17,12 @@ from darby.reading.layout.segmenter import clauses
 from darby.reading.ledger import Number
 from darby.reading.others import Account, read_manual
 from darby.reading.parsing.fact_parser import Reader
-from darby.reading.parsing.lexicon import Lexicon, Vocabulary
+from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.ownership import Ownership
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, View
+from darby.text.vocabulary import Vocabulary
 
 ROOMS = "the job's rooms"
 """The name of the words that a job's rooms add to a language."""

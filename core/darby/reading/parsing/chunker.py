@@ -6,7 +6,7 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
-from attrs import define, evolve, field, frozen
+from attrs import define, field, frozen
 
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexer import Tag
@@ -74,7 +74,6 @@ class _Run:
 
 def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> list[Sentence]:
     """Take the tags of one clause apart. Facts carry the tags they span; a break inside a fact is none."""
-    facts = _three_sizes(tags, facts)
     inside = {n for fact in facts for n in range(fact.start, fact.end)}
     uncut = {n for fact in facts for n in range(fact.start + 1, fact.end)}
     starts = [fact.start for fact in facts]
@@ -90,35 +89,6 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
             mark = tags[high].start
             out[-1].asks = re.match(r"\w\?(?!\w)", text[mark - 1 : mark + 2]) is not None
     return out
-
-
-def _three_sizes(tags: Sequence[Tag], facts: Sequence[Fact]) -> list[Fact]:
-    """`5/8 in. x 4 ft x 12 ft`: of three lengths the first, far smaller one is the thickness of a sheet of the other two."""
-    out: list[Fact] = []
-    for fact in facts:
-        last = out[-1] if out else None
-        if last is None or not _follows(last, fact, tags):
-            out.append(fact)
-            continue
-        by = next(n for n in range(last.start, last.end) if tags[n].name in _BY)
-        place, over = tags[by + 1].start, fact.over
-        out[-1] = evolve(last, kind="thickness", by=None, end=by, over=tags[by - 1].end)
-        out.append(evolve(last, amount=last.by, by=fact.amount, start=by + 1, end=fact.end, place=place, over=over))
-    return out
-
-
-_BY = ("BY", "BY_X")
-
-
-def _follows(size: Fact, fact: Fact, tags: Sequence[Tag]) -> bool:
-    """Whether a bare length goes on with a size that is far longer than wide."""
-    one, other, third = size.amount, size.by, fact.amount
-    if size.kind != "sheet" or size.twin or one is None or other is None or third is None or fact.kind or fact.per:
-        return False
-    joined = fact.start == size.end + 1 and tags[size.end].name in _BY
-    alike = one.unit.dimension == third.unit.dimension
-    once = [tags[n].name in _BY for n in range(size.start, size.end)].count(True) == 1
-    return joined and alike and once and one.size * 10 <= other.size
 
 
 def _sentence(
@@ -206,14 +176,8 @@ def _split(tags: Sequence[Tag], low: int, high: int, at: set[str], inside: set[i
 
 def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -> int:
     """Behind the last colon (or spaced dash) before the first fact that may be a rule; `low` where there is no label."""
-    first = next(
-        (
-            f.start
-            for f in facts
-            if f.start >= low and (_may_rule(f) or _colon_in(f, tags)) and not _names_work(f, tags, high)
-        ),
-        high,
-    )
+    firsts = (f for f in facts if f.start >= low and (_may_rule(f) or _colon_in(f, tags)))
+    first = next((f.start for f in firsts if not _names_work(f, tags, high)), high)
     first_colon = next((n for n in range(low, min(first, high)) if tags[n].name == "COLON"), 0)
     counted = any(t.name in _COUNTERS for t in tags[low:first_colon]) if first_colon else False
     if counted and any(f.start > first_colon and not f.why for f in facts if f.start < first):
@@ -232,7 +196,7 @@ def _may_rule(fact: Fact) -> bool:
 
 
 def _names_work(fact: Fact, tags: Sequence[Tag], high: int) -> bool:
-    """Whether a fact in words is a label: `Walls, single layer: screws ..`"""
+    """Whether a fact in words is a label: `Walls, single layer: pins ..`"""
     return tags[fact.start].name == "A_LAYER" and fact.end < high and tags[fact.end].name == "COLON"
 
 

@@ -17,9 +17,7 @@ from darby.quantities.numerals import NUMBER, ORDINALS, SPELLED, WORDS, spelled,
 from darby.quantities.units import UNITS, Unit
 from darby.reading.parsing.codes import DAMAGED, DIGIT_CODE, LETTER_CODE, SIGN_CODE, abbreviates, mended, reason_of
 from darby.reading.parsing.room_names import ROOM, is_led, singular
-
-Meaning = tuple[str, str]
-"""Terminal and value."""
+from darby.text.shelf import BLANKS, Meaning, Shelf, first_letters
 
 _CLOSE = 3
 """Characters between feet and their inches."""
@@ -83,7 +81,6 @@ _HYPHENATED = re.compile(r"[-‑][A-Za-z]")
 _HEAD_END = re.compile(r"\s*(?:[)/]|,?\s*(?:max|min|nom)\b)")
 _A_UNIT = re.compile(r"\s+(an?|each)\s+")
 _TIN = re.compile(r"[\s-]{1,2}(can|tin)(?![a-z])(?!\sbe\b)")
-_BEHIND = re.compile(r"[\s\u00a0-]{0,3}")
 _SIGNS = {
     ".": "STOP", "?": "STOP", "!": "STOP", ",": "COMMA", ";": "SEMICOLON", ":": "COLON", "(": "OPEN", ")": "CLOSE", "[": "CHOICE", "]": "CHOICE_END",
     "|": "CELL", "/": "PER", "@": "AT", "&": "AND", "–": "DASH", "—": "DASH", "-": "DASH", "×": "BY_X", "\n": "BREAK",
@@ -91,58 +88,6 @@ _SIGNS = {
 }  # fmt: skip
 _BEFORE_UNIT = ("NUMBER", "PER", "DAMAGED")
 _COUNTING = ("COAT", "LAYER", "PIECES", "THICK", "ON_CENTER")
-_LETTERS = re.compile(r"[a-z]+")
-
-
-class _Shelf:
-    """Phrases by their first letters (or first sign), the longest first.
-
-    A phrase that ends in a subject in braces stands only right before that subject, which is no part of it:
-    `standard {gypsum board}` is the `standard` of `standard plasterboard`.
-    """
-
-    def __init__(self, phrases: Mapping[str, Meaning]) -> None:
-        self._by_start: dict[str, list[tuple[str, str, Meaning]]] = {}
-        entries = [(*phrase.partition(" {")[::2], meaning) for phrase, meaning in phrases.items()]
-        for said, ahead, meaning in sorted(entries, key=lambda entry: (len(entry[0]), bool(entry[1])), reverse=True):
-            first = _LETTERS.match(said)
-            entry = (said, ahead.rstrip("}"), meaning)
-            self._by_start.setdefault(first[0] if first else said[0], []).append(entry)
-
-    def at(self, low: str, start: int, first: str) -> tuple[int, Meaning] | None:
-        """End and meaning of the longest phrase that stands at `start` of a lower-case text and begins with `first`."""
-        for phrase, ahead, meaning in self._by_start.get(first, ()):
-            end = start + len(phrase)
-            if not low.startswith(phrase, start):
-                # several blanks between the words of a phrase are looked for only where several stand
-                if " " not in phrase or "  " not in low[start : end + 4]:
-                    continue
-                far = _loosely(phrase).match(low, start)
-                if far is None:
-                    continue
-                end = far.end()
-            if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()) and (not ahead or self._ahead(low, end, ahead)):
-                return end, meaning
-        return None
-
-    def _ahead(self, low: str, end: int, subject: str) -> bool:
-        """Whether a word for a subject stands right behind `end`, or behind one more word that describes it."""
-        for _ in range(2):
-            begin = _BEHIND.match(low, end).end()  # type: ignore[union-attr]  # it matches nothing at the least
-            found = self.at(low, begin, _first(low, begin)) if begin > end else None
-            if found is None:
-                return False
-            end, (name, value) = found
-            if name.split(" ")[0] == "subject" and value.split(" / ")[0] == subject:
-                return True
-            if name.split(" ")[0] != "condition":
-                return False
-        return False
-
-
-def _loosely(phrase: str) -> re.Pattern[str]:
-    """A phrase with any few blanks between its words; the re module keeps the compiled ones."""
-    return re.compile(r"\s{1,3}".join(map(re.escape, phrase.split(" "))))
 
 
 @frozen(eq=False, slots=False)
@@ -157,17 +102,17 @@ class Tagger:
     """What means something only right behind a length."""
 
     @cached_property
-    def _words(self) -> _Shelf:
+    def _words(self) -> Shelf:
         ordinals = {word: ("ORDINAL", word) for word in ORDINALS}
-        return _Shelf({**{word: ("NUMBER", word) for word in WORDS}, **ordinals, **self.phrases})
+        return Shelf({**{word: ("NUMBER", word) for word in WORDS}, **ordinals, **self.phrases})
 
     @cached_property
-    def _strips(self) -> _Shelf:
-        return _Shelf(self.after_unit)
+    def _strips(self) -> Shelf:
+        return Shelf(self.after_unit)
 
     @cached_property
-    def _units(self) -> _Shelf:
-        return _Shelf(self.after_number)
+    def _units(self) -> Shelf:
+        return Shelf(self.after_number)
 
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
@@ -242,7 +187,11 @@ class Tagger:
         """The code that begins with a letter; in a text without a capital its letters are small, and no word or unit."""
         if text[start].isupper():
             return LETTER_CODE.match(text, start)
-        if low is not text or not _SMALL_CODE.match(text, start) or self._units.at(low, start, _first(low, start)):
+        if (
+            low is not text
+            or not _SMALL_CODE.match(text, start)
+            or self._units.at(low, start, first_letters(low, start))
+        ):
             return None
         return LETTER_CODE.match(_capitals(text), start)
 
@@ -281,7 +230,7 @@ class Tagger:
 
     def _counting(self, low: str, at: int) -> tuple[int, Meaning] | None:
         """End and meaning of a word that may be written together with its number: `1ct.`, `3coats`, `2layers`."""
-        found = self._words.at(low, at, _first(low, at)) if low[at : at + 1].isalpha() else None
+        found = self._words.at(low, at, first_letters(low, at)) if low[at : at + 1].isalpha() else None
         return found if found is not None and found[1][0] in _COUNTING else None
 
     def _glued_word(self, out: list[Tag], low: str, at: int) -> int:
@@ -315,8 +264,8 @@ class Tagger:
 
     def _unit(self, low: str, at: int) -> tuple[int, int, Meaning] | None:
         """Start, end and meaning of a unit that stands at most a few blanks or a hyphen behind `at`."""
-        begin = _BEHIND.match(low, at).end()  # type: ignore[union-attr]  # it matches nothing at the least
-        found = self._units.at(low, begin, _first(low, begin))
+        begin = BLANKS.match(low, at).end()  # type: ignore[union-attr]  # it matches nothing at the least
+        found = self._units.at(low, begin, first_letters(low, begin))
         # `l/2` is a scanned half, no litre
         scanned = found is not None and found[1][1] == "L" and low[found[0] : found[0] + 1] == "/"
         if found is None or (scanned and low[found[0] + 1 : found[0] + 2].isdigit()):
@@ -339,8 +288,8 @@ class Tagger:
         if meaning[1] == "in":
             _join_feet(out, text)
         if meaning[0] == "LENGTH_UNIT":
-            begin = _BEHIND.match(low, end + (low[end : end + 1] == ")")).end()  # type: ignore[union-attr]  # it matches nothing at the least
-            strip = self._strips.at(low, begin, _first(low, begin))
+            begin = BLANKS.match(low, end + (low[end : end + 1] == ")")).end()  # type: ignore[union-attr]  # it matches nothing at the least
+            strip = self._strips.at(low, begin, first_letters(low, begin))
             if strip is not None:
                 if low[end] == ")":
                     out.append(Tag(end, end + 1, "CLOSE", ")"))
@@ -359,7 +308,7 @@ class Tagger:
     def _head_unit(self, out: list[Tag], low: str, at: int) -> int:
         """A unit alone in brackets, as in the head of a column: `Length (mm)`, `Centres (mm, max.)`."""
         begin = _IN_HEAD.match(low, at)
-        found = self._units.at(low, begin.end(), _first(low, begin.end())) if begin else None
+        found = self._units.at(low, begin.end(), first_letters(low, begin.end())) if begin else None
         if found is None or not _HEAD_END.match(low, found[0]):
             return at
         out.append(_tag(begin.end() if begin else at, found[0], *found[1]))
@@ -369,11 +318,6 @@ class Tagger:
 def _one_in_some(out: list[Tag], low: str, at: int) -> bool:
     """Whether `in` stands between one and another number: `1 in 50` is a share."""
     return bool(out) and out[-1].number == 1 and _SHARE.match(low, at) is not None
-
-
-def _first(low: str, at: int) -> str:
-    letters = _LETTERS.match(low, at)
-    return letters[0] if letters else low[at : at + 1]
 
 
 @lru_cache(1)

@@ -44,8 +44,8 @@ _STARTS = ("STOP", "COLON", "SEMICOLON", "BREAK")
 
 
 def with_strange_goods(tags: list[Tag], text: str, general: Collection[str], known: Callable[[str], bool]) -> list[Tag]:
-    """The tags, where a word that nobody knows right before a general noun makes it the name of other goods: `curing compound`,
-    `sealer-hardener`.
+    """The tags, where a word that nobody knows right before a general noun makes it the name of other goods: `lens varnish`,
+    `varnish-hardener`.
 
     A capital letter on that word alone is a maker's name or a verb that opens a sentence, and the noun stays what it is.
     """

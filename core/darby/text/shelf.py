@@ -1,0 +1,83 @@
+"""Phrases on a shelf: the longest that stands at a place of a text, found by its first letters.
+
+Nothing grows with the number of phrases but a dictionary, so no start-up pays for compiling them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+Meaning = tuple[str, str]
+"""What a phrase is, and its value."""
+
+BLANKS = re.compile(r"[\s\u00a0-]{0,3}")
+_LETTERS = re.compile(r"[a-z]+")
+
+
+def _reach(entry: tuple[str, str, Meaning]) -> tuple[int, bool]:
+    """How far a phrase reaches: of two that stand at one place the longer counts."""
+    return len(entry[0]), bool(entry[1])
+
+
+def first_letters(low: str, at: int) -> str:
+    """The letters that stand at a place of a lower-case text, else the sign."""
+    letters = _LETTERS.match(low, at)
+    return letters[0] if letters else low[at : at + 1]
+
+
+class Shelf:
+    """Phrases by their first letters (or first sign), the longest first.
+
+    A phrase that ends in a subject in braces stands only right before that subject, which is no part of it:
+    `plain {varnish}` is the `plain` of `plain varnish`.
+    """
+
+    def __init__(self, phrases: Mapping[str, Meaning]) -> None:
+        self._by_start: dict[str, list[tuple[str, str, Meaning]]] = {}
+        for phrase, meaning in phrases.items():
+            said, _, ahead = phrase.partition(" {")
+            first = said.partition(" ")[0]
+            if not (first.isalpha() and first.isascii()):
+                first = first_letters(said, 0)
+            self._by_start.setdefault(first, []).append((said, ahead.rstrip("}"), meaning))
+        for some in self._by_start.values():
+            if len(some) > 1:
+                some.sort(key=_reach, reverse=True)
+
+    def at(self, low: str, start: int, first: str) -> tuple[int, Meaning] | None:
+        """End and meaning of the longest phrase that stands at `start` of a lower-case text and begins with `first`."""
+        for phrase, ahead, meaning in self._by_start.get(first, ()):
+            end = start + len(phrase)
+            if not low.startswith(phrase, start):
+                # several blanks between the words of a phrase are looked for only where several stand
+                if " " not in phrase or "  " not in low[start : end + 4]:
+                    continue
+                far = _loosely(phrase).match(low, start)
+                if far is None:
+                    continue
+                end = far.end()
+            if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()) and (
+                not ahead or self._ahead(low, end, ahead)
+            ):
+                return end, meaning
+        return None
+
+    def _ahead(self, low: str, end: int, subject: str) -> bool:
+        """Whether a word for a subject stands right behind `end`, or behind one more word that describes it."""
+        for _ in range(2):
+            begin = BLANKS.match(low, end).end()  # type: ignore[union-attr]  # it matches nothing at the least
+            found = self.at(low, begin, first_letters(low, begin)) if begin > end else None
+            if found is None:
+                return False
+            end, (name, value) = found
+            if name.split(" ")[0] == "subject" and value.split(" / ")[0] == subject:
+                return True
+            if name.split(" ")[0] != "condition":
+                return False
+        return False
+
+
+def _loosely(phrase: str) -> re.Pattern[str]:
+    """A phrase with any few blanks between its words; the re module keeps the compiled ones."""
+    return re.compile(r"\s{1,3}".join(map(re.escape, phrase.split(" "))))

@@ -1,0 +1,51 @@
+"""The words that one plugin adds, as a TOML text, and the same made ready beforehand."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
+from zlib import crc32
+
+from attrs import field, frozen
+
+from darby.text.spans import Source
+
+
+@frozen(eq=False)
+class Vocabulary:
+    """Words that one plugin adds, as a TOML text; `name` is the plugin's, for saying who claimed a word."""
+
+    name: str
+    source: Source
+    made: bytes = field(repr=False, default=b"")
+    """The text's tables made beforehand by `made_of`; only a saving of time, and left unused where they are not of this text."""
+
+    @cached_property
+    def tables(self) -> Mapping[str, Mapping[str, object]]:
+        """The parsed tables. Raises tomllib.TOMLDecodeError."""
+        stamp = _stamp(self.source.text)
+        if self.made.startswith(stamp):
+            return json.loads(self.made[len(stamp) :])  # type: ignore[no-any-return]
+        return tomllib.loads(self.source.text)
+
+    def words(self, *tables: str) -> Iterator[str]:
+        """The words of all lists of some tables."""
+        for table in tables:
+            for some in self.tables.get(table, {}).values():
+                yield from strings(some)
+
+
+def strings(value: object) -> Sequence[str]:
+    """The strings of a value that is one, or a list of them."""
+    return [value] if isinstance(value, str) else [str(v) for v in value] if isinstance(value, list) else []
+
+
+def made_of(text: str) -> bytes:
+    """A vocabulary's text made into tables, for shipping beside it: a line that names the text, then JSON."""
+    return _stamp(text) + json.dumps(tomllib.loads(text), ensure_ascii=False, separators=(",", ":")).encode()
+
+
+def _stamp(text: str) -> bytes:
+    return f"{crc32(text.encode()):08x}\n".encode()
