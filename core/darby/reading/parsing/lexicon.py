@@ -53,6 +53,7 @@ _TABLES = {
     "numbered_place",
     "choices",
     "common",
+    "telling",
     "sections",
 }
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
@@ -258,12 +259,22 @@ class Lexicon:
         """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing."""
         return word in self.plain or word in self._common or word in self._parts
 
+    def told(self, text: str) -> list[tuple[int, str]]:
+        """The words of a text that explain what is usual instead of saying what is wanted, and where."""
+        return [(m.start(), m[0]) for m in _WORD.finditer(text) if m[0].lower() in self._telling]
+
+    @cached_property
+    def _telling(self) -> frozenset[str]:
+        return frozenset(
+            w for v in self.vocabularies for some in v.tables.get("telling", {}).values() for w in _strings(some)
+        )
+
     @cached_property
     def _common(self) -> frozenset[str]:
         lists = [
             some
             for v in self.vocabularies
-            for table in ("common", "no_place")
+            for table in ("common", "telling", "no_place")
             for some in v.tables.get(table, {}).values()
         ]
         return frozenset(word for some in lists for word in _strings(some))
