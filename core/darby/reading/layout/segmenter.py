@@ -13,6 +13,7 @@ from darby.reading.layout.clause import LEADER, Clause, Layout
 from darby.reading.layout.columns import rows
 from darby.reading.layout.headings import label_lines, tell_notes
 from darby.reading.layout.lines import GAP, SENTENCE_END, Line, runs_on, set_apart, split_lines, spread_out
+from darby.reading.layout.questions import answers_under_questions
 from darby.reading.layout.sections import tell_sections
 from darby.text.spans import View
 
@@ -32,6 +33,7 @@ def clauses(view: View, known: Callable[[str], bool]) -> Layout:
         for block in _blocks(lines):
             builder.add(block)
         builder.flush()
+        answers_under_questions(builder.done)
         for clause in builder.done:
             clause.section = section
         done.extend(builder.done)
