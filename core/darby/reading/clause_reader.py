@@ -22,6 +22,7 @@ from darby.reading.layout.clause import Cell, Clause, Layout
 from darby.reading.ledger import Became, Ledger
 from darby.reading.marks import Marks, marks_of
 from darby.reading.named_coats import listed
+from darby.reading.parsing.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.chunker import sentences, unexcepted
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
@@ -82,6 +83,8 @@ class Desk:
     _siblings: Siblings = field(factory=lambda: Siblings({}, {}))
     _systems: dict[str, str] = field(factory=dict)
     """Of what each mark is a system."""
+    _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
+    """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
     _excepted: list[tuple[Tag, Span, Clause]] = field(factory=list)
@@ -91,6 +94,7 @@ class Desk:
         """Read every clause of a layout in order."""
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
         if not self.strict:
+            self._colors = told_of_colors(layout.clauses, lambda view: self.lexicon.tags(view.text))
             self._marks = marks_of(layout.clauses, self.tags)
             self._systems = self._marks.subjects(self.lexicon, SYSTEM)
             self._tagged.clear()
@@ -147,12 +151,19 @@ class Desk:
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
-            tags = self.lexicon.tags(view.text)
+            tags = self._colored(view)
             if not self.strict:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self._marks.tagged(tags, view.text), view.text, self.lexicon.names)
                 tags = list(self._siblings.tagged(tags, view))
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
+
+    def _colored(self, view: View) -> list[Tag]:
+        if id(view) in self._colors[0]:
+            return whole_color(view.text)
+        tags = self.lexicon.tags(view.text)
+        told = id(view) in self._colors[1]
+        return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
 
     def _clause(self, clause: Clause, lines: list[Above], sibling: tuple[Finding, ...]) -> Sequence[Finding]:
         cited = ""
