@@ -22,8 +22,8 @@ from darby.reading.layout.clause import Cell, Clause, Layout
 from darby.reading.ledger import Became, Ledger
 from darby.reading.marks import Marks, marks_of
 from darby.reading.named_coats import listed
-from darby.reading.parsing.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.chunker import sentences, unexcepted
+from darby.reading.parsing.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
@@ -207,7 +207,10 @@ class Desk:
 
     def _parent(self, clause: Clause) -> Above:
         role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
-        return Above(f"the {role} {clause.text!r}", unexcepted(self.tags(clause.view)), role)
+        tags = unexcepted(self.tags(clause.view))
+        if role == "question":  # `No spacing on the drawings.` forbids nothing
+            tags = [t for t in tags if t.name != "NO"]
+        return Above(f"the {role} {clause.text!r}", tags, role)
 
     def _heads(self, cells: Sequence[Cell], number: int, cell: Cell, at: int) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the other cells of the row."""

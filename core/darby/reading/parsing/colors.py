@@ -19,7 +19,24 @@ SAYS = "COLOR_WORD"
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*")
 _LONGEST = 4
 """Words in a name."""
-_BEHIND = ("surface", "room", "ROOM_HEAD", "REFERENCE", "LEVEL", "sheen", "subject", "mark", "CODE", "COMMA", "COLON", "DASH", "color", "EITHER", "AND", SAYS)
+_BEHIND = (
+    "surface",
+    "room",
+    "ROOM_HEAD",
+    "REFERENCE",
+    "LEVEL",
+    "sheen",
+    "subject",
+    "mark",
+    "CODE",
+    "COMMA",
+    "COLON",
+    "DASH",
+    "color",
+    "EITHER",
+    "AND",
+    SAYS,
+)
 """What a name can stand right behind."""
 _NOUNS = ("surface", "subject", "COAT", "LAYER", "room")
 """What is no color right behind a name: `White Oak doors`."""
@@ -148,4 +165,6 @@ def _is_another(name: _Name, text: str, *, told: bool) -> bool:
     if told:
         return name.led or before in _BEHIND
     behind = name.after is None or name.after.name in _ENDS
-    return (before == "surface" and behind) or (before in ("COMMA", "AND") and _PLACED.match(text, name.end) is not None)
+    return (before == "surface" and behind) or (
+        before in ("COMMA", "AND") and _PLACED.match(text, name.end) is not None
+    )

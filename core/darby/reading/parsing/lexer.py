@@ -121,7 +121,9 @@ class _Shelf:
                 if far is None:
                     continue
                 end = far.end()
-            if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()) and (not ahead or self._ahead(low, end, ahead)):
+            if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()) and (
+                not ahead or self._ahead(low, end, ahead)
+            ):
                 return end, meaning
         return None
 
