@@ -36,7 +36,7 @@ _RUNNING_TITLE = re.compile(
 )
 _CHAPTER = re.compile(r"(?P<label>[0-9]{1,2})\s{2,}(?=[A-Z][A-Za-z]*(?:[ ,&/-]{1,2}[A-Za-z]+){0,5}$)")
 """The number of a chapter, set apart from its title: `2   Linings`."""
-GAP = re.compile(r"\s{2,}")
+GAP = re.compile(r"\s{2,}|\t")
 _MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
 """A mark that opens the heading of one system among several: `P3 - CEILINGS`."""
 _HEADING_LABELS = ("part", "hash", "clause")
@@ -58,6 +58,8 @@ class Line:
     alone: bool = False
     """Whether it goes on with nothing: a line of notes, one to a line."""
     why: str = ""
+    before: str = ""
+    """The blank before it."""
 
 
 def spread_out(text: str) -> bool:
@@ -73,7 +75,8 @@ def split_lines(text: str) -> Iterator[Line]:
         stripped = raw.strip()
         if stripped:
             indent = len(raw) - len(raw.lstrip())
-            yield Line(at + indent, at + indent + len(stripped), stripped, indent, blank_before=blank)
+            start = at + indent
+            yield Line(start, start + len(stripped), stripped, indent, blank_before=blank, before=raw[:indent])
             blank = False
         else:
             blank = True
@@ -146,7 +149,7 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     for number, line in enumerate(lines):
         match = _LABEL.match(line.text + " ")
         rest = line.text[match.end() :] if match else ""
-        row = len(GAP.findall(rest)) > 1 and not spread_out(rest)
+        row = (len(GAP.findall(rest)) > 1 and not spread_out(rest)) or (number > 0 and _like(lines[number - 1], line))
         if match and (row or (match.lastgroup == "clause" and not rest.isupper())):
             match = None  # a row of a table whose key is a number
         if banner := _BANNER.match(line.text):
@@ -170,6 +173,12 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.kind = "title"
         elif _is_heading(lines, number, capitals):
             line.kind = "heading"
+
+
+def _like(above: Line, line: Line) -> bool:
+    """Whether a line is a row like the one above it, which has three cells or more: its first gaps end where they do there."""
+    ends, own = ([m.end() + row.indent for m in GAP.finditer(row.text)][:2] for row in (above, line))
+    return not above.style and len(ends) == 2 and len(own) > 0 and own == ends[: len(own)]
 
 
 def tell_notes(lines: list[Line]) -> None:

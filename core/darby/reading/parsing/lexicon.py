@@ -5,7 +5,7 @@ A vocabulary is a TOML text. Its tables say what a phrase is: `[words]` give a t
 the reason why a number next to the phrase is no quantity. Every other table names a scope key (`surface`, `sheen`), or
 `subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
 more than a material: where a label names another product, it is that one's. `[kinds]` says which kinds of fact a subject can have, and
-`[measures]` which kind a bare measure of it is.
+`[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
 """
 
 from __future__ import annotations
@@ -44,6 +44,7 @@ _TABLES = {
     "implied_where",
     "known",
     "bands",
+    "heads",
 }
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
@@ -90,6 +91,8 @@ class Lexicon:
     """Kind to the amounts it can have, where it has only some."""
     bands: dict[str, tuple[Fraction, Fraction]] = field(repr=False)
     """Kind to the least and greatest size it can have, in base units (counts by number)."""
+    heads: dict[str, str] = field(repr=False)
+    """Head of a table's column to what the column holds."""
     plain: set[str] = field(repr=False)
     """Words that change nothing in a line that must be understood whole: articles, prepositions, verbs."""
     claims: dict[str, list[str]] = field(repr=False)
@@ -98,7 +101,7 @@ class Lexicon:
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
         """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
-        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {})
+        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {})
         owner: dict[str, str] = {}
 
         def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
@@ -154,6 +157,9 @@ class Lexicon:
             for kind, ends in tables.get("bands", {}).items():
                 low, high = (_size(end) for end in _strings(ends))
                 out.bands.setdefault(kind, (low, high))
+            for what, heads in tables.get("heads", {}).items():
+                for head in _strings(heads):
+                    out.heads.setdefault(head, what)
             for where, product in tables.get("implied_where", {}).items():
                 out.implied_where.setdefault(where, str(product))
             for kind, amounts in tables.get("known", {}).items():
