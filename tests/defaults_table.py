@@ -9,7 +9,9 @@ from pathlib import Path
 from darby.job.loader import load
 from darby.plugin_host.loader import load_plugins
 from darby.reading.read import Language, read
-from darby.rules.cascade import Answer, Consultation, RuleBook
+from darby.rules.answer import Answer
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, Rule
 from darby.text.spans import Source
 

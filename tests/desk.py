@@ -8,7 +8,8 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.job.loader import load
 from darby.pipeline import estimate
-from darby.plugin_host.loader import Plugins, load_plugins
+from darby.plugin_host.loader import load_plugins
+from darby.plugin_host.model import Plugins
 from darby.quantities.amounts import Amount, walk
 from darby.reading.read import Language
 from darby.rules.rule import SPECIFICATION

@@ -8,7 +8,8 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.trade import Trade
 from darby.job.model import Corner, Job, Opening, Surface
 from darby.quantities.amounts import Amount, Origin
-from darby.rules.cascade import Consultation, RuleBook
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
 from darby.rules.rule import Rule
 from darby.text.spans import Source, Span
 

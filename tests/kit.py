@@ -17,14 +17,17 @@ def rule(
     layer: Layer = SPECIFICATION,
     by: str = "",
     upper: str = "",
+    of_layer: str = "",
     file: str = "spec.txt",
     **scope: str,
 ) -> Rule:
     """A rule as the reader would make it: `rule("coverage", "primer", "250 sq ft", "1 gal", surface="wall")`.
 
-    A bare number ("2") counts.
+    A bare number ("2") counts; `of_layer` is the scope's `layer`, the face or the base.
     """
     text = f"{subject}: {kind} {amount} {per}"
+    if of_layer:
+        scope["layer"] = of_layer
     span: Span = Source(file, text).span(0, len(text))
     origin = Origin(f"{file} {kind} {subject}", text, span, layer.name)
 

@@ -19,10 +19,12 @@ from darby.estimate.areas import (
     rooms_told_apart,
     ruled_by,
 )
+from darby.estimate.cautions import WORK_AT_HEIGHT, silica_dust
 from darby.estimate.document_format import Document
-from darby.estimate.line_item import LineItem
+from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
 from darby.estimate.packing import ordered, pack, with_waste
+from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
 from darby.estimate.trade import Caution, Trade, defaults_of
 from darby.job.model import Corner, Job, Opening, Price, Surface
 from darby.plugin_host.hooks import hookimpl
@@ -39,12 +41,14 @@ from darby.quantities.units import (
     VOLUME,
     Dimension,
     Unit,
+    UnitError,
     bought_in,
 )
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader, Refused, tables_of
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Vocabulary
-from darby.rules.cascade import Answer, Consultation
+from darby.rules.answer import Answer
+from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, Bound, Kind, Layer, Rule
 from darby.text.spans import Source
 
@@ -60,6 +64,7 @@ __all__ = [
     "PERCENT",
     "UNITS",
     "VOLUME",
+    "WORK_AT_HEIGHT",
     "Amount",
     "Answer",
     "Bound",
@@ -82,17 +87,26 @@ __all__ = [
     "Reader",
     "Refused",
     "Rule",
+    "Share",
     "Source",
     "Surface",
     "Tag",
     "Trade",
     "Unit",
+    "UnitError",
     "Vocabulary",
+    "alike",
+    "area_of",
     "bought_in",
+    "by_area",
+    "dashed",
     "deduction",
     "defaults_of",
+    "grouped",
     "hookimpl",
+    "layers_on",
     "net_area",
+    "no_use_over_area",
     "openings_out",
     "ordered",
     "pack",
@@ -102,6 +116,8 @@ __all__ = [
     "reveals_left",
     "rooms_told_apart",
     "ruled_by",
+    "rules_of",
+    "silica_dust",
     "tables_of",
     "total",
     "with_waste",

@@ -50,11 +50,16 @@ DEDUCT = Kind(
 FASTENER_LENGTH = Kind("fastener length", _any(LENGTH), wanted="how long each {subject} is", more="larger")
 FRAMING = Kind("framing", _any(LENGTH), more="smaller", wanted="how far apart the supports of the {subject} are")
 
+TYPE = Kind("type", _any(NUMBER_ONLY), wanted="of what type the {subject} is")
+SHEEN = Kind("sheen", _any(NUMBER_ONLY), wanted="of what sheen the {subject} is")
+COLOR = Kind("color", _any(NUMBER_ONLY), wanted="of what color the {subject} is")
+SYSTEM = Kind("system", _any(NUMBER_ONLY), wanted="which system of {subject} is meant", assigns=True)
+
 KINDS: dict[str, Kind] = {
     kind.name: kind
     for kind in (
         COVERAGE, CONSUMPTION, COATS, LAYERS, SPACING, THICKNESS, SHEET, PACKAGE, FINISH_LEVEL, FILM, SOLIDS, WASTE, DEDUCT,
-        FASTENER_LENGTH, FRAMING,
+        FASTENER_LENGTH, FRAMING, TYPE, SHEEN, COLOR, SYSTEM,
     )
 }  # fmt: skip
 """Every kind by its name. Spelled `deduct openings over`, a share instead of an area means that share of every opening:

@@ -38,6 +38,11 @@ class Measures:
         """`between 8 and 10`."""
         return range_of(parts[1], parts[3])
 
+    def choice(self, parts: Parts) -> Number:
+        """`two or three`: nobody has chosen."""
+        low, high, doubt = range_of(parts[0], parts[2])
+        return low, high, doubt if low is None else "a choice that nobody has made"
+
     def tolerance(self, parts: Parts) -> Number:
         """`38 ± 2`: the second number is how far the first may be off."""
         return (number_in(parts[0]), None, "")
@@ -75,6 +80,12 @@ class Measures:
                 raise Refused  # `8 in. 10 ft`: two things side by side
             return first, None, doubt or ("" if same else "two values for one thing")
         return first, second, doubt or other or contradiction(first.size, second.size)
+
+    def twin_range(self, parts: Parts) -> tuple[Quantity, Quantity | None, str]:
+        """`160 to 185 mm (6-1/4" to 7-1/4")`."""
+        first, low, sign, high = (parts[n] for n in (0, 2, 3, 4))
+        second, _, doubt = self.long_range([low, sign, high])
+        return self.twin([first, (second, doubt), None])
 
     def proven(self, parts: Parts) -> tuple[Quantity, Quantity | None, str]:
         """`69 (152 mm)`: a scanner read the inch mark as a 9, and the twin proves it."""

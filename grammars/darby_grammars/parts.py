@@ -10,6 +10,8 @@ from attrs import evolve
 from darby.api import CONTAINERS, EACH, UNITS, Bound, Fact, Quantity, Tag, Unit
 
 ONE = Fraction(1)
+RATED_BY = ("C1629",)
+"""Standards whose levels say how much a sheet withstands, and not how far it is finished."""
 _AGREE = Fraction(1, 4)
 """Twin units further apart than this contradict each other; between soft rounding and this they are one fact."""
 BOUNDS: dict[str, Bound] = {"AT_MOST": "at most", "AT_LEAST": "at least", "ABOUT": "about"}
@@ -56,7 +58,17 @@ def per_nothing(per: Quantity) -> str:
     return "" if per.low else "a rate per nothing"
 
 
-def first_of(parts: Parts, wanted: type, name: str = "") -> Any:
+def rate_fact(amount: Quantity, per: Quantity, doubt: str = "", kind: str = "", subject: str = "") -> Fact:
+    """An amount per another. A range below the line (`900 sq ft per 2 to 3 gal`) is one above it, so that no end is lost."""
+    doubt = doubt or per_nothing(per)
+    if per.high is not None and not doubt:
+        least, most = sorted((per.low, per.high))
+        amount = evolve(amount, high=(amount.high or amount.low) * most / least)
+        per = evolve(per, low=most, high=None)
+    return Fact(kind, amount, per, doubt=doubt, subject=subject)
+
+
+def first_of(parts: Parts, wanted: type | tuple[type, ...], name: str = "") -> Any:
     """The first part of a type, and of a terminal."""
     return next(p for p in parts if isinstance(p, wanted) and (not name or getattr(p, "name", "") == name))
 
@@ -84,15 +96,17 @@ def bounded(parts: Parts, kind: str) -> Fact:
 
 def counted_fact(parts: Parts, kind: str) -> Fact:
     """A number of coats or layers, and what stands between the number and its noun."""
-    low, high, doubt = first_of(parts, tuple)
+    plain = first_of(parts, (tuple, Fraction))
+    low, high, doubt = plain if isinstance(plain, tuple) else (plain, None, "")
     words: dict[str, str] = next((p for p in parts if isinstance(p, dict)), {})
-    noun = next((p.value for p in parts if isinstance(p, Tag) and p.name == "COAT"), "")
+    noun = next((p for p in parts if isinstance(p, Tag) and p.name in ("COAT", "LAYER")), None)
     if high is not None:
         doubt = doubt or f"how many {kind}: the text leaves it open"
     if "MORE" in words:
         doubt = doubt or "more than what is said elsewhere: the total is open"
-    scope = (("sheen", words["sheen"]),) if "sheen" in words else ()
-    subject = words.get("subject", noun)
+    scope = (*((("sheen", words["sheen"]),) if "sheen" in words else ()), *(noun.also if noun is not None else ()))
+    named = next((p.value for p in parts if isinstance(p, Tag) and p.name == "subject"), "")
+    subject = words.get("subject", named or (noun.value if noun is not None and noun.name == "COAT" else ""))
     return Fact(kind, Quantity(low, EACH, high), bound=bound_of(parts), scope=scope, doubt=doubt, subject=subject)
 
 

@@ -4,8 +4,23 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from darby.api import UNITS, Fact, Quantity
-from darby_grammars.parts import Parts, twin_sheet
+from darby.api import EACH, UNITS, Fact, Quantity
+from darby_grammars.parts import Parts, Said, number_in, twin_sheet, unit_of
+
+_THICKEST, _SHORTEST, _LONGEST = Fraction(13, 2), 19, 150
+"""Millimetres: the thickest shank of a fastener for sheets, and how long such a one can be."""
+_LAYERS, _THIN, _LAYERED = (1, 2, 3), 8, 19
+"""How many layers, and how thick each can be in millimetres: nothing that is ordered by its width is so small."""
+
+
+def _open(*sides: Quantity) -> str:
+    """What a range of a side leaves open: `4 ft by 8 to 12 ft sheets`."""
+    return "a range of sizes: which of them is not said" if any(side.high is not None for side in sides) else ""
+
+
+def _layered(length: Quantity, *, named: bool) -> bool:
+    """Whether a length can only be the thickness of a layer; in inches only where what is laid is named."""
+    return _THIN <= length.low <= _LAYERED if length.unit.name == "mm" else named and length.low < 1
 
 
 class Sheets:
@@ -14,12 +29,13 @@ class Sheets:
     def sheet(self, parts: Parts) -> Fact:
         """`4 ft by 12 ft`."""
         (width, doubt), _, (length, other) = parts
-        return Fact("sheet", width, by=length, doubt=doubt or other)
+        return Fact("sheet", width, by=length, doubt=doubt or other or _open(width, length))
 
     def sheet_worded(self, parts: Parts) -> Fact:
         """`48 inches wide by 10 feet long`."""
         (width, twin, doubt), (length, _, other) = (p for p in parts if isinstance(p, tuple))
-        return Fact("sheet", width, by=length, twin=(twin, None) if twin else None, doubt=doubt or other)
+        doubt = doubt or other or _open(width, length)
+        return Fact("sheet", width, by=length, twin=(twin, None) if twin else None, doubt=doubt)
 
     def sheet_twin(self, parts: Parts) -> Fact:
         """`4 ft x 12 ft (1220 x 3660 mm)`: one size in both systems."""
@@ -30,10 +46,30 @@ class Sheets:
         width, second_width, length, second_length = (p for p in parts if isinstance(p, tuple))
         return twin_sheet(width, length, second_width, second_length)
 
-    def sheet_shared(self, parts: Parts) -> Fact | None:
-        """`1200 x 2700 mm`: one unit for both."""
-        number, _, (length, doubt) = parts
-        return None if number is None else Fact("sheet", Quantity(number, length.unit), by=length, doubt=doubt)
+    def sheet_shared(self, parts: Parts) -> Fact | list[Fact] | None:
+        """`1200 x 2700 mm`: one unit for both; `3.5 x 35 mm` is a fastener, `2 x 12.5 mm` so many layers so thick."""
+        number, _, (length, doubt), *noun = parts
+        if number is None:
+            return None
+        if number in _LAYERS and _layered(length, named=bool(noun)):
+            return [Fact("layers", Quantity(number, EACH), end=2), Fact("thickness", length, doubt=doubt, start=2)]
+        if length.unit.name == "mm" and number <= _THICKEST and _SHORTEST <= length.low <= _LONGEST:
+            return Fact("long", length, doubt=doubt)
+        return Fact("sheet", Quantity(number, length.unit), by=length, doubt=doubt or _open(length))
+
+    def said_length(self, parts: Parts) -> Said:
+        """A length of one number."""
+        return Quantity(number_in(parts[0]), unit_of(parts[1])), ""
+
+    def layers_of(self, parts: Parts) -> list[Fact] | None:
+        """`two 12.5 mm boards`, `(2) 5/8 in. type X`: so many layers, and how thick each is."""
+        over = next(n for n, part in enumerate(parts) if isinstance(part, tuple))
+        length, doubt = parts[over]
+        first, *others = (number_in(p) for p in parts[:over] if p.name == "NUMBER")
+        if first not in _LAYERS or any(other != first for other in others) or not _layered(length, named=True):
+            return None
+        layers = Fact("layers", Quantity(first, EACH), end=over)
+        return [layers, Fact("thickness", length, doubt=doubt, start=over)]
 
     def sheet_shared_twin(self, parts: Parts) -> Fact | None:
         """`1220 x 3048 mm (48 in. x 10 ft)`."""

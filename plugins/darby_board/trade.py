@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from attrs import field, frozen
+from attrs import frozen
 
 from darby.api import (
+    WORK_AT_HEIGHT,
     Amount,
     Answer,
     Caution,
@@ -17,12 +18,18 @@ from darby.api import (
     Place,
     Rule,
     Trade,
+    alike,
+    area_of,
+    dashed,
     deduction,
     defaults_of,
+    grouped,
+    layers_on,
     places,
-    pooled,
     reveals_left,
     ruled_by,
+    rules_of,
+    silica_dust,
     total,
     with_waste,
 )
@@ -47,8 +54,7 @@ class _Share:
     def bought(self) -> tuple[object, ...]:
         """What must agree for two places to be cut from one stack."""
         sheet = self.sheet.rule if self.sheet else None
-        kind = "-".join(self.type.casefold().split())
-        return (self.thickness.amount, kind, sheet.amount if sheet else None, sheet.by if sheet else None)
+        return (self.thickness.amount, dashed(self.type), sheet.amount if sheet else None, sheet.by if sheet else None)
 
     @property
     def alike(self) -> tuple[object, ...]:
@@ -58,8 +64,7 @@ class _Share:
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        answers = (self.thickness, self.layers, self.sheet, *ruled_by(self.deduct), self.waste)
-        return tuple(a.rule for a in answers if a)
+        return rules_of(self.thickness, self.layers, self.sheet, *ruled_by(self.deduct), self.waste)
 
     @property
     def hung(self) -> Hung:
@@ -71,7 +76,7 @@ class _Share:
 class _Pool:
     """Places whose board is bought together."""
 
-    members: list[_Share] = field(factory=list)
+    members: Sequence[_Share]
 
     @property
     def key(self) -> dict[str, str]:
@@ -99,21 +104,20 @@ class _Pool:
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """One item for each thickness, type and sheet size, whatever surfaces it goes on."""
-    pools: dict[tuple[object, ...], _Pool] = {}
-    for place in places(job.surfaces, book, SURFACES):
-        if (share := _share(place, book)) is not None:
-            pools.setdefault(share.bought, _Pool()).members.append(share)
-    for pool in pools.values():
-        package, need = pool.package, _need(pool.members, job.units)
-        rules = tuple(dict.fromkeys(rule for share in pool.members for rule in share.rules))
+    shares = [share for place in places(job.surfaces, book, SURFACES) if (share := _share(place, book))]
+    for members in grouped(shares, lambda share: share.bought).values():
+        pool = _Pool(members)
+        package = pool.package
+        need = total((_subtotal(group, job.units) for group in alike(members)), f"{BOARD} needed")
+        rules = tuple(dict.fromkeys(rule for share in members for rule in share.rules))
         notes = tuple(pool.notes(package, need, job.units, book))
         yield LineItem(BOARD, need, pool.key, package, rules=rules, notes=notes)
 
 
 def _share(place: Place, book: Consultation) -> _Share | None:
     about = dict(place.about)
-    layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
-    if layers is None or not layers.amount:
+    layers = layers_on(place, BOARD, book)
+    if layers is None:
         return None
     thickness = book.ask("thickness", BOARD, about, take=("type",))
     if thickness is None:
@@ -127,18 +131,10 @@ def _share(place: Place, book: Consultation) -> _Share | None:
     return _Share(place, thickness, kind, layers, sheet, deduct, book.ask("waste", BOARD, known))
 
 
-def _need(members: Sequence[_Share], units: str) -> Amount:
-    alike: dict[tuple[object, ...], list[_Share]] = {}
-    for share in members:
-        alike.setdefault(share.alike, []).append(share)
-    return total((_subtotal(group, units) for group in alike.values()), f"{BOARD} needed")
-
-
 def _subtotal(group: Sequence[_Share], units: str) -> Amount:
     first = group[0]
     kind = f"{first.place.kind}s"
-    surfaces = [surface for share in group for surface in share.place.surfaces]
-    need = pooled(surfaces, first.deduct, f"area of {kind}", units=units) * first.layers.amount
+    need = area_of(group, f"area of {kind}", units) * first.layers.amount
     return with_waste(need, first.waste, kind)
 
 
@@ -162,18 +158,8 @@ CAUTIONS = (
         "more, so have a licensed engineer check the floor first.",
         "CPWR; GA-801",
     ),
-    Caution(
-        "Silica dust",
-        "Cutting board and sanding joints can raise respirable silica. The limit is 50 micrograms per cubic metre over a shift, "
-        "with action from 25; wet or vacuum sanding keeps it down. Local rules may be stricter.",
-        "29 CFR 1926.1153",
-    ),
-    Caution(
-        "Work at height",
-        "Ceilings and high walls are work at height: lifts, ladders and scaffolds are set up and used as local law and a "
-        "competent person on site require.",
-        "common practice, no source",
-    ),
+    silica_dust("Cutting board and sanding joints"),
+    WORK_AT_HEIGHT,
 )
 
 

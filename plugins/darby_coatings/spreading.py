@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from attrs import evolve, frozen
 
-from darby.api import AREA, VOLUME, Amount, Answer, Consultation, Rule, bought_in
+from darby.api import VOLUME, Amount, Answer, Consultation, Rule, bought_in, by_area, rules_of
 
 THEORETICAL, PRACTICAL = "theoretical", "practical"
 _TAKE = ("basis", "method")
@@ -33,7 +33,7 @@ class Spread:
     @property
     def rules(self) -> tuple[Rule, ...]:
         """The rules behind it."""
-        return (self.answer.rule, *((self.solids.rule,) if self.solids else ()))
+        return rules_of(self.answer, self.solids)
 
     def volume(self, area: Amount, units: str) -> Amount:
         """What an area of coats takes."""
@@ -80,7 +80,7 @@ def _candidates(product: str, about: Mapping[str, str], book: Consultation) -> I
     """Every way to a rate in the order of trust, and sentences on those that lead nowhere."""
     coverage = book.book.ask("coverage", product, about, take=_TAKE)
     usage = book.book.ask("consumption", product, about, take=_TAKE)
-    if usage is not None and not _by_volume(usage.rule):
+    if usage is not None and not by_area(usage.rule, {VOLUME}):
         yield f"The {_called(Spread(usage))} gives no volume for an area and could not be used."
         usage = None
     if coverage and usage and usage.layer == coverage.layer and usage.rate > Amount.of(1) / coverage.rate:
@@ -125,7 +125,3 @@ def _called(spread: Spread) -> str:
         return f"{answer.rule.kind.name} of {answer.rule.says()}"
     with_solids = f" with {spread.solids.rule.says()} solids" if spread.solids else ""
     return f"{answer['film']} film of {answer.rule.says()}{with_solids}"
-
-
-def _by_volume(rule: Rule) -> bool:
-    return rule.amount.unit.dimension == VOLUME and rule.per is not None and rule.per.unit.dimension == AREA

@@ -10,6 +10,7 @@ from attrs import frozen
 from darby.api import (
     DEFAULT,
     HOUSE,
+    WORK_AT_HEIGHT,
     Amount,
     Answer,
     Caution,
@@ -20,19 +21,24 @@ from darby.api import (
     Place,
     Rule,
     Trade,
+    alike,
+    area_of,
+    dashed,
     deduction,
     defaults_of,
+    grouped,
     ordered,
     places,
-    pooled,
     reveals_left,
     ruled_by,
+    rules_of,
     total,
     with_waste,
 )
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
-PRODUCTS = ("primer", "finish paint")
+BOARD, FINISH = "gypsum board", "finish paint"
+PRODUCTS = ("primer", FINISH)
 LOOK = ("sheen", "color")
 """What keeps two paints of one name apart: a can left over from one is never poured into another."""
 
@@ -49,6 +55,8 @@ class _Share:
     spread: Spread
     deduct: Deduct
     waste: Answer | None
+    chosen: tuple[Answer, ...]
+    """Looks that are chosen apart from the coats."""
     factor: Answer | None
     """What more a rough or porous surface drinks, besides waste."""
 
@@ -59,8 +67,10 @@ class _Share:
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        answers = (self.coats, *ruled_by(self.deduct), self.waste, self.factor)
-        return (*(a.rule for a in answers if a), *self.spread.rules)
+        return (
+            *rules_of(self.coats, *self.chosen, *ruled_by(self.deduct), self.waste, self.factor),
+            *self.spread.rules,
+        )
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -97,8 +107,9 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
     for coats in stated:
         if not coats.amount:
             continue
-        look = {key: coats[key] for key in LOOK if coats[key]}
-        if color and product == "finish paint":
+        chosen = {key: answer for key in LOOK if not coats[key] and (answer := _chosen(key, product, about, book))}
+        look = {key: coats[key] or chosen[key].rule.choice for key in LOOK if coats[key] or key in chosen}
+        if color and product == FINISH:
             look["color"] = color
         known = about | look | {"coat": coats["coat"]}
         if coats["coat"] == "intermediate" and finished and not any(key in look for key in LOOK):
@@ -107,10 +118,15 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
         if rate is None:
             continue
         if not ruled:
-            deduct, ruled = deduction(book, (product, "finish paint", "gypsum board"), about), True
+            deduct, ruled = deduction(book, (product, FINISH, BOARD), about), True
         waste = _waste(product, known | {"basis": rate.basis}, book)
         factor = _factor(product, known | {"basis": rate.basis, "where": condition}, book) if condition else None
-        yield _Share(place, tuple(look.items()), coats, rate, deduct, waste, factor)
+        yield _Share(place, tuple(look.items()), coats, rate, deduct, waste, tuple(chosen.values()), factor)
+
+
+def _chosen(key: str, product: str, about: Mapping[str, str], book: Consultation) -> Answer | None:
+    """A look that documents choose for a place without a number of coats: `eggshell in offices`."""
+    return book.peek(key, product, about, take=LOOK)
 
 
 def _waste(product: str, known: Mapping[str, str], book: Consultation) -> Answer | None:
@@ -147,9 +163,7 @@ def _coats(product: str, about: Mapping[str, str], book: Consultation) -> list[A
 
 
 def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job) -> Iterator[LineItem]:
-    pools: dict[Look, list[_Share]] = {}
-    for share in shares:
-        pools.setdefault(tuple((key, "-".join(said.casefold().split())) for key, said in share.look), []).append(share)
+    pools = grouped(shares, lambda share: tuple((key, dashed(said)) for key, said in share.look))
     for members in pools.values():
         kinds = {share.place.kind for share in members}
         named = {"surface": members[0].place.kind} if len(pools) > 1 and len(kinds) == 1 else {}
@@ -167,7 +181,7 @@ _COLOR = re.compile(r"\bcolou?rs?\b", re.IGNORECASE)
 
 def _colors(product: str, pool: Mapping[str, str], members: Sequence[_Share]) -> Iterator[str]:
     """A warning where clauses that each name a color, which is not read, would share their cans."""
-    if "color" in pool or product != "finish paint":
+    if "color" in pool or product != FINISH:
         return
     clauses: dict[str, Rule] = {}
     for share in members:
@@ -184,18 +198,14 @@ def _colors(product: str, pool: Mapping[str, str], members: Sequence[_Share]) ->
 
 
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:
-    alike: dict[tuple[object, ...], list[_Share]] = {}
-    for share in members:
-        alike.setdefault(share.alike, []).append(share)
-    needs = [_subtotal(product, group, units) for group in alike.values()]
+    needs = [_subtotal(product, group, units) for group in alike(members)]
     return total((n.in_system(units) if len(needs) > 1 else n for n in needs), f"{product} needed")
 
 
 def _subtotal(product: str, group: Sequence[_Share], units: str) -> Amount:
     first = group[0]
     kind = f"{first.place.kind}s" if first.place.kind != "trim" else "trim"
-    surfaces = [surface for share in group for surface in share.place.surfaces]
-    area = pooled(surfaces, first.deduct, f"area of {kind}", units=units)
+    area = area_of(group, f"area of {kind}", units)
     volume = first.spread.volume(area * first.coats.amount, units)
     label = f"{product} on {kind}"
     if first.factor is not None:
@@ -229,12 +239,7 @@ CAUTIONS = (
         "safety data sheet of the product and the local fire code.",
         "common practice, no source",
     ),
-    Caution(
-        "Work at height",
-        "Ceilings and high walls are work at height: lifts, ladders and scaffolds are set up and used as local law and a "
-        "competent person on site require.",
-        "common practice, no source",
-    ),
+    WORK_AT_HEIGHT,
 )
 
 
@@ -244,6 +249,6 @@ TRADE = Trade(
     line_items=line_items,
     defaults=defaults_of("darby_coatings"),
     cautions=CAUTIONS,
-    marks={"paint": "finish paint", "color": "", "condition": ""},
+    marks={"paint": FINISH, "color": "", "condition": ""},
     about="Primer and finish paint for walls, ceilings, doors and trim, pooled by product, sheen and color.",
 )

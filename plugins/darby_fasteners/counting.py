@@ -114,7 +114,7 @@ def count(product: str, about: Mapping[str, str], layers: Amount, under: Bed, bo
     face = _of_layer(under, rows, _on_a_support(under, edge, product, "at an end"), product)
     if layers.value <= 1:
         return Count(under, (face * layers).named(f"{product}s for a sheet"), tuple(answers), double)
-    below = book.book.ask("spacing", product, {**about, "where": "base layer"}) or field
+    below = book.book.ask("spacing", product, {**about, "layer": "base"}) or field
     answers.append(below)
     row = _on_a_support(under, below, product, "in a base layer")
     base = (under.supports * row).named(f"{product}s for a sheet of a base layer")

@@ -17,9 +17,11 @@ from darby.api import (
     Place,
     Rule,
     deduction,
+    grouped,
     ordered,
     pooled,
     ruled_by,
+    rules_of,
     total,
     with_waste,
 )
@@ -40,22 +42,19 @@ def adhesive(found: Sequence[Place], book: Consultation, job: Job) -> Iterator[L
     """One item for each measure in which the use is told: tubes of so much bead, or weight and volume by the area."""
     shares = [share for place in found if glued(place.about, book) if (share := _share(place, book, job.units))]
     by_length = [s for s in shares if s.need.unit.dimension == LENGTH]
-    pools: dict[Rule, list[_Share]] = {}
-    for share in by_length:
-        pools.setdefault(share.reaches.rule, []).append(share)
+    pools = grouped(by_length, lambda share: share.reaches.rule)
     waste = book.peek("waste", ADHESIVE) if shares else None
     for number, (rule, members) in enumerate(pools.items()):
         assert rule.per is not None
         need = with_waste(total((s.need for s in members), "length of bead"), waste, "bead needed")
         yield LineItem(
             ADHESIVE, need, {"rate": rule.says()} if number else {}, rule.per / rule.amount,
-            rules=tuple(dict.fromkeys((*(r for s in members for r in s.rules), *([waste.rule] if waste else ())))),
+            rules=tuple(dict.fromkeys((*(r for s in members for r in s.rules), *rules_of(waste)))),
         )  # fmt: skip
-    rest = [s for s in shares if s.need.unit.dimension != LENGTH]
-    for dimension in dict.fromkeys(s.need.unit.dimension for s in rest):
-        members = [s for s in rest if s.need.unit.dimension == dimension]
+    rest = grouped((s for s in shares if s.need.unit.dimension != LENGTH), lambda s: s.need.unit.dimension)
+    for members in rest.values():
         need = with_waste(total((s.need for s in members), ADHESIVE), waste, "adhesive needed")
-        pool = {"measure": need.unit.name} if pools or len({s.need.unit.dimension for s in rest}) > 1 else {}
+        pool = {"measure": need.unit.name} if pools or len(rest) > 1 else {}
         yield from ordered(
             ADHESIVE, need, book, pool, about={}, rules=(r for s in members for r in s.rules), prices=job.prices
         )
@@ -68,7 +67,7 @@ def _share(place: Place, book: Consultation, units: str) -> _Share | None:
         return None
     deduct = deduction(book, (BOARD,), about)
     area = pooled(place.surfaces, deduct, f"area of {place.kind}s", units=units)
-    rules = (use.rule, *(a.rule for a in ruled_by(deduct)))
+    rules = rules_of(use, *ruled_by(deduct))
     if use.rule.per.unit.dimension == AREA:
         return _Share((area * use.rate).to(use.rule.amount.unit), use, rules)
     if not (use.rule.per.unit.dimension == LENGTH and len(use.rule.amount.unit.dimension) == 1):

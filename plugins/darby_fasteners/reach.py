@@ -5,8 +5,7 @@ from __future__ import annotations
 from attrs import frozen
 
 from darby.api import Amount, Answer, Consultation, Place
-
-BOARD = "gypsum board"
+from darby_fasteners.counting import BOARD
 
 PENETRATION = {
     ("nail", "wood"): "3/4 in",

@@ -7,10 +7,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from attrs import evolve, frozen
 
 from darby.api import (
-    AREA,
     DEFAULT,
     MASS,
     NUMBER_ONLY,
+    WORK_AT_HEIGHT,
     Amount,
     Answer,
     Caution,
@@ -23,13 +23,19 @@ from darby.api import (
     Place,
     Rule,
     Trade,
+    alike,
+    area_of,
     bought_in,
+    by_area,
     deduction,
     defaults_of,
+    grouped,
+    layers_on,
+    no_use_over_area,
     ordered,
     places,
-    pooled,
     ruled_by,
+    rules_of,
     total,
     with_waste,
 )
@@ -40,6 +46,8 @@ from darby_fasteners.reach import Reach, reach
 
 SCREW = "screw"
 SURFACES = ("wall", "ceiling")
+MEASURES = frozenset({NUMBER_ONLY, MASS})
+"""What a use over an area may be told in: by the piece or by weight."""
 _NOBODY = Layer(-1)
 
 
@@ -65,8 +73,7 @@ class _Share:
     @property
     def rules(self) -> tuple[Rule, ...]:
         followed = self.spaced.rules if self.by_spacing and self.spaced else (self.rate.rule,) if self.rate else ()
-        answers = (self.layers, *ruled_by(self.deduct), self.waste, self.reach.stated)
-        return (*(a.rule for a in answers if a), *followed)
+        return (*rules_of(self.layers, *ruled_by(self.deduct), self.waste, self.reach.stated), *followed)
 
     @property
     def pool(self) -> tuple[str, Dimension, str]:
@@ -84,23 +91,18 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
 
 
 def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator[LineItem]:
-    pools: dict[tuple[str, Dimension, str], list[_Share]] = {}
     notes: list[str] = []
-    for place in found:
-        share = _share(place, book, notes)
-        if share is not None:
-            pools.setdefault(share.pool, []).append(share)
+    shares = [share for place in found if (share := _share(place, book, notes))]
+    pools = grouped(shares, lambda share: share.pool)
     for (product, _, length), members in pools.items():
-        alike: dict[tuple[object, ...], list[_Share]] = {}
-        for share in members:
-            alike.setdefault(share.alike, []).append(share)
-        parts = [_subtotal(group, job.units) for group in alike.values()]
+        groups = alike(members)
+        parts = [_subtotal(group, job.units) for group in groups]
         need = total(parts, f"{product}s needed")
         same = [key for key in pools if key[0] == product]
         pool = {"length": length} if len({key[2] for key in same}) > 1 and length else {}
         if len({key[1] for key in same if key[2] == length}) > 1:
             pool["measure"] = need.unit.name
-        compared = [_comparison(group, part, job.units) for group, part in zip(alike.values(), parts, strict=True)]
+        compared = [_comparison(group, part, job.units) for group, part in zip(groups, parts, strict=True)]
         told = [note for share in members for note in share.reach.notes]
         yield from ordered(
             product, need, book, pool, about={"type": ""},
@@ -111,13 +113,13 @@ def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator
 
 def _share(place: Place, book: Consultation, notes: list[str]) -> _Share | None:
     about = dict(place.about)
-    layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
-    if layers is None or not layers.amount:
+    layers = layers_on(place, BOARD, book)
+    if layers is None:
         return None
     product = _product(about, book)
     rate = book.book.ask("consumption", product, about)
-    if rate is not None and not _by_area(rate.rule):
-        notes.append(f"The rate of {rate.rule.says()} ({rate.rule.span}) cannot be used over an area.")
+    if rate is not None and not by_area(rate.rule, MEASURES):
+        notes.append(no_use_over_area(rate.rule))
         rate = None
     under = bed(about, book)
     spaced = count(product, about, layers.amount, under, book) if under else None
@@ -171,15 +173,8 @@ def _outranks(spaced: Count, rate: Answer, layers: Answer) -> bool:
     return spaced.over(spaced.bed.area) > spaced.bed.area * layers.amount * rate.rate
 
 
-def _by_area(rule: Rule) -> bool:
-    """By the piece or by weight, over an area."""
-    told = rule.amount.unit.dimension in {NUMBER_ONLY, MASS}
-    return told and rule.per is not None and rule.per.unit.dimension == AREA
-
-
 def _area(group: Sequence[_Share], units: str) -> Amount:
-    surfaces = [surface for share in group for surface in share.place.surfaces]
-    return pooled(surfaces, group[0].deduct, f"area of {group[0].place.kind}s", units=units)
+    return area_of(group, f"area of {group[0].place.kind}s", units)
 
 
 def _subtotal(group: Sequence[_Share], units: str) -> Amount:
@@ -226,12 +221,7 @@ CAUTIONS = (
         "local code does. The counts here are for ordering and prove no spacing.",
         "common practice, no source",
     ),
-    Caution(
-        "Work at height",
-        "Ceilings and high walls are work at height: lifts, ladders and scaffolds are set up and used as local law and a "
-        "competent person on site require.",
-        "common practice, no source",
-    ),
+    WORK_AT_HEIGHT,
 )
 
 

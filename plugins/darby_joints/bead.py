@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from darby.api import LENGTH, Amount, Answer, Consultation, Corner, LineItem, Rule, Surface, total, with_waste
+from darby.api import LENGTH, Amount, Answer, Consultation, Corner, LineItem, Surface, rules_of, total, with_waste
 
 BEAD = "corner bead"
 
@@ -28,7 +28,7 @@ def bead(
     if not offers:
         book.miss("package", BEAD)
         lengths = total((length * count for length, count, _ in runs), "outside corners").to(unit)
-        yield LineItem(BEAD, with_waste(lengths, waste, "corner bead needed"), rules=_rules(waste))
+        yield LineItem(BEAD, with_waste(lengths, waste, "corner bead needed"), rules=rules_of(waste))
         return
     cut: dict[int, list[Amount]] = {}
     for length, count, label in runs:
@@ -40,7 +40,7 @@ def bead(
         book.use(Answer(offer.asked, offer.rule, (*left, *offer.beaten)))
         pool = {"package": f"{offer.rule.amount.exact()} stick"} if len(cut) > 1 else {}
         need = with_waste(total(parts, "outside corners").to(unit), waste, "corner bead needed")
-        yield LineItem(BEAD, need, pool, offer.rate, rules=(offer.rule, *_rules(waste)))
+        yield LineItem(BEAD, need, pool, offer.rate, rules=rules_of(offer, waste))
 
 
 def _corners(corners: Sequence[Corner]) -> Iterator[tuple[Amount, Amount, str]]:
@@ -84,7 +84,3 @@ def _piece(length: Amount, count: Amount, label: str, offer: Answer) -> Amount:
         "stick for a piece, with its offcut"
     )
     return (share * count).named(label)
-
-
-def _rules(waste: Answer | None) -> tuple[Rule, ...]:
-    return (waste.rule,) if waste else ()

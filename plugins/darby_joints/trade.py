@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from attrs import frozen
 
 from darby.api import (
-    AREA,
     LENGTH,
     MASS,
     VOLUME,
@@ -22,13 +21,21 @@ from darby.api import (
     Place,
     Rule,
     Trade,
+    alike,
+    area_of,
     bought_in,
+    by_area,
+    dashed,
     deduction,
     defaults_of,
+    grouped,
+    layers_on,
+    no_use_over_area,
     ordered,
     places,
-    pooled,
     ruled_by,
+    rules_of,
+    silica_dust,
     total,
     with_waste,
 )
@@ -69,28 +76,28 @@ class _Share:
     waste: Answer | None
 
     @property
+    def place(self) -> Place:
+        return self.face.place
+
+    @property
+    def deduct(self) -> Deduct:
+        return self.face.deduct
+
+    @property
     def pool(self) -> tuple[str, Dimension]:
         """Two types are never mixed; one type told by weight here and by volume there cannot be added up."""
-        return "-".join(self.use["type"].casefold().split()), self.use.rule.amount.unit.dimension
+        return dashed(self.use["type"]), self.use.rule.amount.unit.dimension
 
     @property
     def alike(self) -> tuple[object, ...]:
         """Places of one kind under the same rules are measured together."""
         part = self.part.value if self.part else None
-        return (self.face.place.kind, part, *map(id, (self.use.rule, *ruled_rules(self.face.deduct), *self._more)))
+        rules = rules_of(self.use, *ruled_by(self.deduct), self.skim, self.waste)
+        return (self.place.kind, part, *map(id, rules))
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        return (self.use.rule, *self.face.rules, *self._more)
-
-    @property
-    def _more(self) -> tuple[Rule, ...]:
-        return tuple(a.rule for a in (self.skim, self.waste) if a)
-
-
-def ruled_rules(deduct: Deduct) -> tuple[Rule, ...]:
-    """The rules behind a deduction."""
-    return tuple(a.rule for a in ruled_by(deduct))
+        return (self.use.rule, *self.face.rules, *rules_of(self.skim, self.waste))
 
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
@@ -105,16 +112,15 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
 
 def _face(place: Place, book: Consultation) -> _Face | None:
     about = dict(place.about)
-    layers = book.ask("layers", BOARD, about | {"where": "each side"}, take=("type",))
-    if layers is None or not layers.amount:
+    layers = layers_on(place, BOARD, book)
+    if layers is None:
         return None
     how = finish(about, book)
     if how.none:
         return None
     deduct = deduction(book, (BOARD,), about)
     sheet = book.book.ask("sheet", BOARD, about, take=("type",))
-    answers = (layers, *how.answers, *ruled_by(deduct))
-    return _Face(place, deduct, how, sheet, tuple(a.rule for a in answers))
+    return _Face(place, deduct, how, sheet, rules_of(layers, *how.answers, *ruled_by(deduct)))
 
 
 def _items(product: str, faces: Sequence[_Face], book: Consultation, job: Job) -> Iterator[LineItem]:
@@ -127,16 +133,14 @@ def _items(product: str, faces: Sequence[_Face], book: Consultation, job: Job) -
         use = asked("consumption", product, about, take=take)
         if use is None:
             continue
-        if not _by_area(product, use.rule):
-            unusable.append(f"The rate of {use.rule.says()} ({use.rule.span}) cannot be used over an area.")
+        if not by_area(use.rule, MEASURES[product]):
+            unusable.append(no_use_over_area(use.rule))
             book.miss("consumption", product, about)
             continue
         part = face.finish.share(use) if product == COMPOUND else None
         skim = _skim(face, use, book) if product == COMPOUND and face.finish.skim else None
         shares.append(_Share(face, use, part, skim, book.peek("waste", product, about)))
-    pools: dict[tuple[str, Dimension], list[_Share]] = {}
-    for share in shares:
-        pools.setdefault(share.pool, []).append(share)
+    pools = grouped(shares, lambda share: share.pool)
     types = [kind for kind, _ in pools]
     for (kind, _), members in pools.items():
         pool = {"type": members[0].use["type"]} if kind else {}
@@ -153,16 +157,14 @@ def _skim(face: _Face, use: Answer, book: Consultation) -> Answer | None:
     """What a skim coat takes: the strongest rule that speaks of it in the measure of the rate; a silence is asked about."""
     about = {**face.place.about, "coat": "skim"}
     answer = book.book.ask("consumption", COMPOUND, about, take=("type", "basis"))
-    said = [r for r in answer.heard if r.scope.get("coat") == "skim" and _by_area(COMPOUND, r)] if answer else []
+    said = (
+        [r for r in answer.heard if r.scope.get("coat") == "skim" and by_area(r, MEASURES[COMPOUND])] if answer else []
+    )
     rule = next((r for r in said if r.amount.unit.dimension == use.rule.amount.unit.dimension), None)
     if rule is None or answer is None:
         book.miss("consumption", COMPOUND, about)
         return None
     return book.use(Answer(answer.asked, rule))
-
-
-def _by_area(product: str, rule: Rule) -> bool:
-    return rule.amount.unit.dimension in MEASURES[product] and rule.per is not None and rule.per.unit.dimension == AREA
 
 
 def _notes(product: str, members: Sequence[_Share], need: Amount, job: Job) -> Iterator[str]:
@@ -182,24 +184,20 @@ def _notes(product: str, members: Sequence[_Share], need: Amount, job: Job) -> I
 
 
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:
-    alike: dict[tuple[object, ...], list[_Share]] = {}
-    for share in members:
-        alike.setdefault(share.alike, []).append(share)
-    if len({key[1:] for key in alike}) > 1 or any(share.skim for share in members):
-        return total((_subtotal(group, units) for group in alike.values()), f"{product} needed")
+    groups = alike(members)
+    if len({group[0].alike[1:] for group in groups}) > 1 or any(share.skim for share in members):
+        return total((_subtotal(group, units) for group in groups), f"{product} needed")
     # One rule over everything: the finished board is added up first, since that is the figure one checks.
-    areas = [_area(group, units) for group in alike.values()]
+    areas = [_area(group, units) for group in groups]
     return _times(total(areas, "finished board"), members[0], f"{product} needed")
 
 
 def _subtotal(group: Sequence[_Share], units: str) -> Amount:
-    return _times(_area(group, units), group[0], f"{group[0].face.place.kind}s")
+    return _times(_area(group, units), group[0], f"{group[0].place.kind}s")
 
 
 def _area(group: Sequence[_Share], units: str) -> Amount:
-    face = group[0].face
-    surfaces = [surface for share in group for surface in share.face.place.surfaces]
-    return pooled(surfaces, face.deduct, f"finished {face.place.kind}s", units=units)
+    return area_of(group, f"finished {group[0].place.kind}s", units)
 
 
 def _times(area: Amount, share: _Share, label: str) -> Amount:
@@ -214,12 +212,7 @@ def _times(area: Amount, share: _Share, label: str) -> Amount:
 
 
 CAUTIONS = (
-    Caution(
-        "Silica dust",
-        "Cutting board and sanding joints can raise respirable silica. The limit is 50 micrograms per cubic metre over a shift, "
-        "with action from 25; wet or vacuum sanding keeps it down. Local rules may be stricter.",
-        "29 CFR 1926.1153",
-    ),
+    silica_dust("Cutting board and sanding joints"),
     Caution(
         "Asbestos in old joints",
         "Old joint compound and wallboard may hold asbestos and are tested together, as one wall. Have them sampled by a "

@@ -12,13 +12,25 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parents[2]
+from checkout import ROOT
+
 GUIDE = ROOT / "DEVELOPERS.md"
 ROOTS = {"core": ROOT / "core", "grammars": ROOT / "grammars", "plugins": ROOT / "plugins"}
-MODULES = sorted(p for root in ROOTS.values() for p in root.rglob("*.py") if "tests" not in p.parts)
+MODULES = sorted(p for root in ROOTS.values() for p in root.rglob("*.py") if "tests" not in p.relative_to(root).parts)
 CORE = [p for p in MODULES if p.is_relative_to(ROOTS["core"])]
 
-LONGEST = 400
+LONGEST = 300
+LONGER = {
+    "darby.reading.addenda",
+    "darby.reading.binding.kind_of_measure",
+    "darby.reading.binding.surface",
+    "darby.reading.clause_reader",
+    "darby.reading.layout.segmenter",
+    "darby.reading.parsing.lexer",
+    "darby_grammars.facts",
+}
+"""What is still to be cut; it may be as long as it was and no longer, and leaves this list once it is short enough."""
+AT_MOST = 400
 MOST_MODULES = 12
 LOOSE = 3
 """Modules beside the folders: the pipeline, the interface of plugins, `python -m darby`."""
@@ -103,6 +115,11 @@ def counts(path: Path) -> bool:
     """Whether quantities are made there: every trade and grammar, and in the core what they are made with."""
     name = name_of(path)
     return not path.is_relative_to(ROOTS["core"]) or room_of(name).split("/")[0] in COUNTING
+
+
+def length(path: Path) -> int:
+    """Lines of a module."""
+    return len(path.read_text(encoding="utf-8").splitlines())
 
 
 def identify(path: Path) -> str:
@@ -215,8 +232,12 @@ def test_no_float_is_written_out_where_quantities_are_made(path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", MODULES, ids=identify)
-def test_a_module_stays_below_400_lines(path: Path) -> None:
-    assert len(path.read_text(encoding="utf-8").splitlines()) <= LONGEST
+def test_a_module_is_short_enough_to_be_read_in_one_go(path: Path) -> None:
+    assert length(path) <= (AT_MOST if name_of(path) in LONGER else LONGEST)
+
+
+def test_no_module_is_exempt_that_need_not_be() -> None:
+    assert {name_of(path) for path in MODULES if length(path) > LONGEST} == LONGER
 
 
 def test_the_import_reader_sees_functions_and_type_checking(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

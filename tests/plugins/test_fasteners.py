@@ -166,7 +166,7 @@ def test_a_layer_below_the_face_has_its_own_spacing() -> None:
         rule("layers", BOARD, "2"),
         *BED,
         rule("spacing", SCREW, "12 in"),
-        rule("spacing", SCREW, "24 in", where="base layer"),
+        rule("spacing", SCREW, "24 in", of_layer="base"),
     ]
     assert only(TRADE, SHEET, rules, SCREW).need == Amount.of(35 + 7 * 3)
 

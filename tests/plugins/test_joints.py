@@ -6,7 +6,8 @@ import pytest
 from attrs import evolve
 
 from darby.quantities.amounts import Amount, walk
-from darby.rules.cascade import Answer, RuleBook
+from darby.rules.answer import Answer
+from darby.rules.cascade import RuleBook
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Rule
 from darby_joints.levels import LEVELS
 from darby_joints.seams import seams

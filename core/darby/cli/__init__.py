@@ -11,7 +11,8 @@ from typing import NoReturn
 import click
 
 from darby.cli.compare import compare
-from darby.cli.estimate import demo, estimate, explain
+from darby.cli.estimate import demo, estimate
+from darby.cli.explain import explain
 from darby.cli.lookup import formats, trades, why
 from darby.cli.new_trade import new_trade
 from darby.cli.read import read

@@ -13,7 +13,7 @@ from darby.cli.options import plugin_options, run_plugins_option
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from darby.plugin_host.loader import Plugins
+    from darby.plugin_host.model import Plugins
     from darby.rules.rule import Kind
     from darby.saved.model import Choices, Saved
     from darby.text.diagnostics import Diagnostic

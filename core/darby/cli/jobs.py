@@ -18,7 +18,7 @@ from darby.cli.showing import open_named
 if TYPE_CHECKING:
     from darby.estimate.model import Estimate
     from darby.job.model import Job
-    from darby.plugin_host.loader import Plugins
+    from darby.plugin_host.model import Plugins
     from darby.reading.cache import Memory
     from darby.rules.rule import Layer
     from darby.text.diagnostics import Diagnostic
@@ -53,7 +53,8 @@ def estimate_of(wanted: Wanted) -> Outcome:
     """Open all that the job needs and work it out. Every mistake of the input that can be found is told in one run."""
     from darby.job.loader import load
     from darby.pipeline import estimate
-    from darby.plugin_host.loader import Plugins, load_plugins
+    from darby.plugin_host.loader import load_plugins
+    from darby.plugin_host.model import Plugins
     from darby.reading.read import read
     from darby.text.diagnostics import is_error
     from darby.text.files import open_file

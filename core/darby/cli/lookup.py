@@ -11,7 +11,7 @@ import click
 from darby.cli.options import chosen, plugin_options
 
 if TYPE_CHECKING:
-    from darby.plugin_host.loader import Provided
+    from darby.plugin_host.model import Provided
 
 
 @click.command(short_help="Explain the code of a message.")
@@ -21,7 +21,7 @@ def why(code: str | None) -> int:
     import difflib
 
     from darby.documents.terminal.parts import safe
-    from darby.text.explanations import PAGES
+    from darby.text.explanation import PAGES
 
     if code is None:
         widest = max(map(len, PAGES))

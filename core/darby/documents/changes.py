@@ -7,11 +7,11 @@ from fractions import Fraction
 from typing import Any
 
 from darby.documents.words import one_line, place
-from darby.job.row_mixture import Row, differing
 from darby.quantities.numerals import rounded
 from darby.rules.rule import Rule
 from darby.saved.comparison import Cause, Change, Comparison, Moved, RowChange, UnitsChange
 from darby.saved.model import Line, Measure
+from darby.saved.row_mixture import Row, differing
 
 
 def measure(value: Measure) -> str:

@@ -13,7 +13,7 @@ from darby.estimate.model import Estimate, Question
 from darby.estimate.working import told
 from darby.quantities.amounts import HERE, Amount, total, walk
 from darby.quantities.units import NUMBER_ONLY, UnitError
-from darby.rules.cascade import Conflict
+from darby.rules.answer import Conflict
 from darby.rules.rule import Rule
 
 Changes = Callable[[Amount], Amount | None]

@@ -10,7 +10,8 @@ from attrs import frozen
 from darby.job.model import Opening, Surface
 from darby.quantities.amounts import Amount, total
 from darby.quantities.units import NUMBER_ONLY, times
-from darby.rules.cascade import Answer, Consultation, in_room
+from darby.rules.answer import Answer
+from darby.rules.consultation import Consultation
 
 KIND = "deduct openings over"
 
@@ -20,7 +21,9 @@ class Place:
     """Surfaces about which the rule book cannot answer differently, and what it is asked about them."""
 
     about: Mapping[str, str]
+    """Scope keys and their values: `surface`, `room` and `name`, empty where no rule tells by them."""
     surfaces: tuple[Surface, ...]
+    """One or more, all of one kind, in the order of the job."""
 
     @property
     def kind(self) -> str:
@@ -37,18 +40,29 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
     """Surfaces (of some kinds only, where given) put together where no rule tells them apart, in order of the job.
 
     A room counts where a rule speaks of it, a surface by its name where a rule is of it alone; marks tell places apart too. So a book is
-    asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room` and `name`.
+    asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room`, `name` and `condition` (`new` or `existing`).
     """
     met = _rooms_met(book)
+    states = any("condition" in rule.scope for rule in book.book.rules)
+    parts = {rule.scope["surface"] for rule in book.book.rules if "surface" in rule.scope}
     alone = {_plain(rule.scope["name"]) for rule in book.book.rules if "name" in rule.scope}
     found: dict[tuple[object, ...], tuple[dict[str, str], list[Surface]]] = {}
     for surface in surfaces:
         if kinds and surface.kind not in kinds:
             continue
         rooms = met(surface.room)
+        part, state = surface.part if surface.part in parts else "", _state(surface)
         name = surface.name if alone and _plain(surface.name) in alone else ""
-        about = {"name": name, "surface": surface.kind, "room": surface.room if rooms else ""}
-        key = (surface.kind, rooms, name, *(sorted(surface.marks.items()) if surface.marks else ()))
+        about = {
+            "name": name,
+            "surface": surface.kind,
+            "room": surface.room if rooms else "",
+        }
+        if part:
+            about["part"] = part
+        if states:
+            about["condition"] = state
+        key = (surface.kind, rooms, name, part, state, *(sorted(surface.marks.items()) if surface.marks else ()))
         _, members = found.setdefault(key, (about, []))
         members.append(surface)
     return tuple(Place(about, tuple(members)) for about, members in found.values())
@@ -69,9 +83,17 @@ def _rooms_met(book: Consultation) -> Callable[[str], tuple[str, ...]]:
 
     @cache
     def met(room: str) -> tuple[str, ...]:
-        return tuple(one for one in said if room and in_room(one, room))
+        return tuple(one for one in said if room and book.book.speaks_of(one, room))
 
     return met
+
+
+_EXISTING = "existing"
+
+
+def _state(surface: Surface) -> str:
+    """Whether a surface is new work or was there before; new where the job does not say."""
+    return _EXISTING if surface.marks.get("condition", "") == _EXISTING else "new"
 
 
 def _plain(name: str) -> str:
@@ -113,7 +135,7 @@ def deduction(book: Consultation, subjects: Sequence[str], about: Mapping[str, s
 
 
 def ruled_by(deduct: Deduct) -> tuple[Answer, ...]:
-    """The answers behind a deduction."""
+    """The answers behind a deduction, none to two of them."""
     if isinstance(deduct, Steps):
         return (deduct.one, deduct.both)
     return (deduct,) if deduct else ()
@@ -140,7 +162,7 @@ def net_area(surface: Surface, deduct: Deduct) -> Amount:
 
 
 def openings_out(surface: Surface, deduct: Deduct) -> Amount | None:
-    """Area of the openings that come out, over all faces; None where none does."""
+    """Area of the openings that come out, over all faces, in the unit of the surface; None where none does."""
     if deduct is None or not surface.openings:
         return None
     if isinstance(deduct, Steps):
@@ -224,7 +246,10 @@ def pooled(
 
 
 def pieces(length: Amount, by: Amount) -> int:
-    """How many pieces of a size it takes to reach along a length, the last one cut. A count, not an order."""
+    """How many pieces of the length `by` it takes to reach along a length, the last one cut. A count, not an order.
+
+    Raises UnitError where the two are of different dimensions, ZeroDivisionError where `by` is nothing.
+    """
     scale, one, other = times(length.unit, by.unit), length.value, by.value
     over = one.numerator * scale.numerator * other.denominator
     return -(-over // (one.denominator * scale.denominator * other.numerator))

@@ -14,6 +14,11 @@ def _scope(value: object) -> Scope:
     return value if isinstance(value, Scope) else Scope(value)  # type: ignore[arg-type]
 
 
+def dashed(text: str) -> str:
+    """A text as ids have it, so that what differs in capitals and hyphens alone is bought together: `type-x`."""
+    return "-".join(text.lower().split())
+
+
 @frozen(eq=False)
 class LineItem:
     """One product to order. `need` is exact; `order` is whole packages, rounded up once.
@@ -25,6 +30,7 @@ class LineItem:
     """
 
     product: str
+    """What is ordered, by its canonical name."""
     need: Amount
     pool: Scope = field(factory=Scope, converter=_scope)
     package: Amount | None = None
@@ -43,7 +49,7 @@ class LineItem:
     def id(self) -> str:
         """A stable name within the estimate: trade, product and pool."""
         parts = [self.trade, self.product, *(str(v) for v in self.pool.values())]
-        return ":".join("-".join(p.lower().split()) for p in parts if p)
+        return ":".join(dashed(p) for p in parts if p)
 
     @property
     def order(self) -> Amount | None:

@@ -12,7 +12,8 @@ from darby.estimate.model import Assumption, Question
 from darby.quantities.amounts import leaves
 from darby.quantities.gc_pause import in_bulk
 from darby.quantities.numerals import WORDS
-from darby.rules.cascade import Answer, Asked, Conflict, Consultation
+from darby.rules.answer import Answer, Asked, Conflict
+from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Rule
 
 

@@ -12,9 +12,10 @@ from typing import Any
 
 from attrs import field, frozen
 
-from darby.job.toml_row import Row, Sheet, shown
+from darby.job.measured_row import Row
+from darby.job.sheet import Sheet, shown
 from darby.text.spans import Source
-from darby.text.toml_places import Path, Place
+from darby.text.toml_scanner import Path, Place
 
 Rows = Iterator[tuple[str, Row]]
 """What a row is, and the row."""

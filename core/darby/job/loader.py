@@ -3,54 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
-from fractions import Fraction
 from typing import Any
 
-from attrs import define, evolve, field
-
 from darby.job.csv_schedules import Rows, read_schedule
-from darby.job.model import Corner, Documents, Job, Opening, Price, Surface
-from darby.job.surfaces import CEILING, COLUMN, CORNER, DOOR, ROOM, SOFFIT, TRIM, WALL, Made, Shapes
-from darby.job.toml_row import Places, Row, Sheet, shown
-from darby.quantities.amounts import Amount, Origin
+from darby.job.measured_row import Row
+from darby.job.model import Corner, Documents, Job, Price
+from darby.job.openings import OPENING, Draft, Placement
+from darby.job.rooms import CORNER, ROOM, SOFFIT
+from darby.job.sheet import Places, Sheet, shown
+from darby.job.surfaces import CEILING, COLUMN, DOOR, TRIM, WALL
+from darby.job.toml_table import Table
 from darby.quantities.gc_pause import in_bulk
-from darby.text.diagnostics import Diagnostic, Label, is_error, problem
+from darby.text.diagnostics import Diagnostic, is_error, problem
 from darby.text.spans import Source, Span
-from darby.text.toml_places import Path, read_toml
+from darby.text.toml_places import read_toml
+from darby.text.toml_scanner import Path
 
-_OPENING = "name wall width height count reveal sill".split()
 _PRICE = "product package price".split()
 _DOCUMENTS = "specification addenda house".split()
 
-TABLES: dict[str, tuple[str, list[str]]] = {
-    "walls": ("wall", WALL),
-    "ceilings": ("ceiling", CEILING),
-    "soffits": ("soffit", SOFFIT),
-    "columns": ("column", COLUMN),
-    "rooms": ("room", ROOM),
-    "corners": ("corner", CORNER),
-    "trim": ("trim", TRIM),
-    "doors": ("door", DOOR),
+TABLES = {
+    "walls": WALL,
+    "ceilings": CEILING,
+    "soffits": SOFFIT,
+    "columns": COLUMN,
+    "rooms": ROOM,
+    "corners": CORNER,
+    "trim": TRIM,
+    "doors": DOOR,
 }
 """The tables of what is measured, in the order in which they are read; openings come last, since they lie in these."""
-KINDS = dict(TABLES.values()) | {"opening": _OPENING}
+SHAPES = {shape.kind: shape for shape in TABLES.values()}
+KINDS = {kind: shape.keys for kind, shape in SHAPES.items()} | {"opening": OPENING}
 """The keys of each kind of row, but for the marks of trades."""
 _UNMARKED = {"corner", "opening"}
 _TOP = list(
     dict.fromkeys(
-        (
-            "name",
-            "units",
-            "rules",
-            "documents",
-            "plugins",
-            "walls",
-            "ceilings",
-            "openings",
-            *TABLES,
-            "schedules",
-            "prices",
-        )
+        [*"name units rules documents plugins walls ceilings openings".split(), *TABLES, "schedules", "prices"]
     )
 )
 
@@ -108,31 +97,6 @@ def _order(span: Span | None, main: Source) -> tuple[bool, str, int]:
     return (True, span.source.name, span.start)
 
 
-@define(eq=False)
-class _Draft:
-    """A named surface on its way; `surface` is None where it could not be measured."""
-
-    surface: Surface | None
-    twin: Surface | None = None
-    """The other face, with the same openings."""
-    openings: list[Opening] = field(factory=list)
-
-    taken: Fraction = Fraction(0)
-    """Size of the area its openings take of one face, in base units."""
-
-    def finished(self) -> list[Surface]:
-        """The surface with its openings, and its other face."""
-        faces = [s for s in (self.surface, self.twin) if s is not None]
-        if not self.openings:
-            return faces
-        return [evolve(s, openings=tuple(evolve(o, surface=s.name) for o in self.openings)) for s in faces]
-
-
-def folded(name: str) -> str:
-    """A name as names are compared."""
-    return " ".join(name.casefold().split())
-
-
 class _Reader:
     """Reads the tables of one job file, and the rows of its schedules."""
 
@@ -140,25 +104,21 @@ class _Reader:
         self.sheet = sheet
         self.marks = marks
         self.open_file = open_file
-        self.shapes = Shapes(marks)
-        self.drafts: list[_Draft] = []
-        self.places: dict[str, list[_Draft]] = {}
-        """By folded name, the surfaces an opening may lie in: one, or the four walls of a room."""
-        self.names: dict[str, Span] = {}
-        self.shown_names: list[str] = []
+        self.drafts: list[Draft] = []
+        self.placement = Placement(sheet)
         self.corners: list[Corner] = []
         self.schedules: list[Source] = []
         self.keys = {kind: KINDS[kind] if kind in _UNMARKED else [*KINDS[kind], *marks] for kind in KINDS}
 
     def job(self, data: Mapping[str, Any]) -> Job:
-        top = Row.of(self.sheet, (), data, what="the job file", keys=_TOP)
+        top = Table.of(self.sheet, (), data, what="the job file", keys=_TOP)
         name = top.text("name", 'Begin the file with name = "...", the name of the job.')
         units = self._units(top)
         documents = self._inner(top, "documents", _DOCUMENTS)
         plugins = self._inner(top, "plugins", ["files"])
-        for table, (kind, _) in TABLES.items():
+        for table, shape in TABLES.items():
             for path, data_of_row in top.tables(table):
-                self._measure(self._row(path, data_of_row, kind), kind)
+                self._measure(self._row(path, data_of_row, shape.kind), shape.kind)
         openings = [self._row(path, one, "opening") for path, one in top.tables("openings")]
         for schedule in self._schedules(top):
             for kind, row in schedule:
@@ -167,7 +127,7 @@ class _Reader:
                 else:
                     self._measure(row, kind)
         for number, row in enumerate(openings, 1):
-            self._opening(row, number)
+            self.placement.place(row, number)
         prices = [self._price(self._row(path, one, "price", _PRICE)) for path, one in top.tables("prices")]
         if not is_error(self.sheet.found):
             self._doubts(top)
@@ -188,15 +148,15 @@ class _Reader:
 
     def _measure(self, row: Row, kind: str) -> None:
         """One row of what is measured: its surfaces, corners and names."""
-        made: Made = getattr(self.shapes, kind)(row)
+        made = SHAPES[kind].measure(row, self.marks)
         twins = (*made.twins, *(None for _ in made.surfaces[len(made.twins) :]))
-        drafts = [_Draft(surface, twin) for surface, twin in zip(made.surfaces, twins, strict=True)]
+        drafts = [Draft(surface, twin) for surface, twin in zip(made.surfaces, twins, strict=True)]
         self.drafts.extend(drafts)
         self.corners.extend(made.corners)
         for name, first, last in made.names:
-            self._claim(name, row, *drafts[first : last + 1])
+            self.placement.claim(name, row, *drafts[first : last + 1])
 
-    def _schedules(self, top: Row) -> list[Rows]:
+    def _schedules(self, top: Table) -> list[Rows]:
         found = []
         for name, span in top.texts("schedules"):
             if self.open_file is None:
@@ -212,7 +172,7 @@ class _Reader:
                 found.append(read_schedule(source, self.sheet, KINDS, self.keys.__getitem__))
         return found
 
-    def _doubts(self, top: Row) -> None:
+    def _doubts(self, top: Table) -> None:
         """What is said of a job without mistakes."""
         if "units" not in top:
             self.sheet.say(
@@ -231,7 +191,7 @@ class _Reader:
                 warn=True,
             )
 
-    def _units(self, top: Row) -> str:
+    def _units(self, top: Table) -> str:
         units = top.text("units")
         if units and units not in ("us", "metric"):
             near = {"imperial": "us", "feet": "us", "usa": "us", "si": "metric", "m": "metric", "metres": "metric"}.get(
@@ -246,9 +206,9 @@ class _Reader:
             return "us"
         return units or "us"
 
-    def _inner(self, top: Row, key: str, keys: list[str]) -> Row | None:
+    def _inner(self, top: Table, key: str, keys: list[str]) -> Table | None:
         table = top.table(key)
-        return None if table is None else Row.of(self.sheet, top.way(key), table, what=f"[{key}]", keys=keys)
+        return None if table is None else Table.of(self.sheet, top.way(key), table, what=f"[{key}]", keys=keys)
 
     def _row(self, path: Path, table: Mapping[str, Any], kind: str, keys: list[str] | None = None) -> Row:
         name = table.get("name")
@@ -257,24 +217,6 @@ class _Reader:
         else:
             what = f"{kind} {path[-1] + 1}" if isinstance(path[-1], int) else f"this {kind}"
         return Row.of(self.sheet, path, table, what=what, keys=keys or self.keys[kind])
-
-    def _claim(self, name: str, row: Row, *drafts: _Draft) -> None:
-        """Gives a name to what openings may lie in; a name belongs to one thing only."""
-        key = folded(name)
-        if not key:
-            return
-        if key in self.names:
-            self.sheet.say(
-                "job-duplicate-name",
-                row.span("name"),
-                f'the name "{shown(name)}" is taken',
-                "Give each wall, ceiling and room a name of its own, so that an opening can say where it is.",
-                [Label(self.names[key], "taken here")],
-            )
-            return
-        self.names[key] = row.span("name")
-        self.places[key] = list(drafts)
-        self.shown_names.append(name)
 
     def _price(self, row: Row) -> Price | None:
         product = row.text("product", 'Write product = "...", as the order list calls it.')
@@ -286,91 +228,3 @@ class _Reader:
         if not product or package is None or price is None:
             return None
         return Price(product, package, price, row.span("price"))
-
-    def _opening(self, row: Row, number: int) -> None:
-        name = row.text("name") or f"opening {number}"
-        wall = row.text("wall", 'Write wall = "...", the name of the wall, ceiling or room it is in.')
-        for key, sample in (("width", '"3 ft"'), ("height", '"7 ft"')):
-            if key not in row:
-                row.missing(key, f"Write {key} = {sample}.")
-        width, height, reveal = row.length("width"), row.length("height"), row.length("reveal")
-        sill = row.flag("sill")
-        count = (
-            row.count("count")
-            if "count" in row
-            else Amount.of(1, "each", Origin(f"{name} count", "", row.span()), "count")
-        )
-        if not wall:
-            return
-        drafts = self.places.get(folded(wall))
-        if drafts is None:
-            near = self.sheet.nearest(wall, self.shown_names)
-            known = ", ".join(shown(n) for n in self.shown_names[:8])
-            self.sheet.say(
-                "job-opening-nowhere",
-                row.span("wall"),
-                f'{row.what} is in "{shown(wall)}", and no wall, ceiling or room has that name',
-                f"Did you mean {shown(near)}?"
-                if near
-                else f"The names are: {known}."
-                if known
-                else "There is none yet.",
-            )
-            return
-        if width is not None and height is not None and count is not None:
-            self._place(Opening(name, "", width, height, count, row.span("name"), reveal, sill), row, drafts)
-
-    def _place(self, opening: Opening, row: Row, drafts: list[_Draft]) -> None:
-        """Puts an opening, or as many of its count as fit in each, into the surfaces it may lie in."""
-        surfaces = [d.surface for d in drafts if d.surface is not None]
-        if len(surfaces) < len(drafts):
-            return
-        to_place = opening.count.value
-        misfits = [_misfit(opening, surface) for surface in surfaces]
-        for draft, surface, misfit in zip(drafts, surfaces, misfits, strict=True):
-            fit = Fraction(0) if misfit else (surface.area.size - draft.taken) // opening.each.size
-            fit = min(to_place, Fraction(fit))
-            if not fit:
-                continue
-            count = (
-                opening.count
-                if fit == opening.count.value
-                else Amount.of(fit, "each", opening.count.step.origin, "count")
-            )
-            draft.openings.append(evolve(opening, surface=surface.name, count=count))
-            draft.taken += fit * opening.each.size
-            to_place -= fit
-            if not to_place:
-                return
-        last, one = surfaces[-1], len(surfaces) == 1
-        where = f'{last.kind} "{shown(last.name)}"' if one else f'the walls of "{shown(last.room)}"'
-        misfit = misfits[-1] if all(misfits) else ""
-        key = misfit or "count"
-        sizes = " and ".join(dict.fromkeys(map(_size, surfaces)))
-        self.sheet.say(
-            "job-opening-too-large",
-            row.span(key if key in row else ""),
-            f"{row.what} is larger than {where}"
-            if misfit
-            else f"{row.what} does not fit into {where} beside the other openings there",
-            f"{where} {'is' if one else 'are'} {sizes}; {'the opening' if misfit else 'each opening'} is "
-            f"{opening.width.exact()} by {opening.height.exact()}.",
-            [Label(last.span, where)],
-        )
-
-
-def _misfit(opening: Opening, surface: Surface) -> str:
-    """The side by which an opening is too large for a surface, or nothing. In a ceiling it may lie either way round."""
-    if surface.length is None or surface.height is None:
-        return "width" if opening.each > surface.area else ""
-    if surface.kind == "ceiling" and (opening.width > opening.height) is not (surface.length > surface.height):
-        across, along = surface.height, surface.length
-    else:
-        across, along = surface.length, surface.height
-    return "width" if opening.width > across else "height" if opening.height > along else ""
-
-
-def _size(surface: Surface) -> str:
-    if surface.length is None or surface.height is None:
-        return surface.area.exact()
-    return f"{surface.length.exact()} by {surface.height.exact()}"

@@ -14,13 +14,14 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions
 from darby.job.model import Job
-from darby.plugin_host.loader import Provided
+from darby.plugin_host.model import Provided
 from darby.plugin_host.sandbox import Verdict, quiet, rehearse
 from darby.plugin_host.validation import raised
 from darby.quantities.amounts import Amount, walk
 from darby.quantities.gc_pause import in_bulk
 from darby.quantities.units import NUMBER_ONLY
-from darby.rules.cascade import Consultation, RuleBook
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, Rule
 from darby.text.spans import Source
 
@@ -59,7 +60,7 @@ def call_all(
     `defaults` are the default lines of each trade; a trade named in `unreadable` cannot be called, since its own cannot be
     read.
     """
-    whole = RuleBook(rules)
+    whole = RuleBook(rules, rooms={surface.room for surface in job.surfaces if surface.room})
     books = {p: book_for(p, whole, defaults) for p in trades}
     readable = [p for p in trades if p.trade.name not in unreadable]
     strangers = [p for p in readable if not p.own]
@@ -89,7 +90,9 @@ def book_for(hearer: Provided, whole: RuleBook, defaults: Mapping[Provided, Sour
     own = defaults.get(hearer)
     if not kept_from:
         return whole.owned(own)
-    return RuleBook((r for r in whole.rules if r.layer != DEFAULT or id(r.span.source) not in kept_from), own)
+    return RuleBook(
+        (r for r in whole.rules if r.layer != DEFAULT or id(r.span.source) not in kept_from), own, whole.rooms
+    )
 
 
 def _rehearsed(provided: Provided, job: Job, book: RuleBook) -> Verdict:

@@ -125,6 +125,8 @@ def stands(source: Source, layout: Layout) -> list[Stand]:
         bare = not clause.label and len(clause.text) <= _HEADING and not clause.text.endswith(".")
         heads = clause.label.upper().startswith("SECTION") or (bare and clause.text[:7].upper() == "SECTION")
         section = _digits(found[1]) if found and (heads or clause.heading) else ""
+        if clause.section is not None and re.fullmatch(_SIX, clause.section.number):
+            section = _digits(clause.section.number)
         events.append((clause.view.whole.start, 1, section, clause))
     events.sort(key=lambda e: e[:2])
     named = _SECTION_IN_NAME.search(source.name.replace("\\", "/").rpartition("/")[2])

@@ -5,23 +5,30 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
+from fractions import Fraction
 from functools import cached_property
 from itertools import product
 
 from attrs import define, field, frozen
 
 from darby.quantities.amounts import Amount, Origin
+from darby.quantities.units import EACH
 from darby.reading.binding.ambiguity import doubt_rates
 from darby.reading.binding.binder import Binder
+from darby.reading.binding.choices import SYSTEM, bind_choices
+from darby.reading.binding.confidence import weigh
 from darby.reading.binding.finding import Above, Context, Finding, Word
-from darby.reading.binding.surface import AND
 from darby.reading.layout.clause import Cell, Clause, Layout
 from darby.reading.ledger import Became, Ledger
+from darby.reading.marks import Marks, marks_of
 from darby.reading.named_coats import listed
-from darby.reading.parsing.chunker import sentences
+from darby.reading.parsing.chunker import sentences, unexcepted
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.open_places import with_places
+from darby.reading.parsing.takers import with_takers
+from darby.reading.sibling_places import Siblings, siblings_of
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -34,6 +41,9 @@ _STRICT_HELP = (
     "Defaults, house lines and your own lines must be understood whole. "
     'Write one plain fact, as in "Ceilings: two coats." or "12 in. on center."'
 )
+_ROOM_BY_SURFACE = {("key", "room"), ("column", "surface")}
+_IN_A_CELL = 4
+"""Tags in a cell that gives a system and little else."""
 _LINES_UP = 5
 """Clauses above one in which such a line is sought."""
 _SHORT = 8
@@ -49,6 +59,7 @@ class _Text:
     findings: Sequence[Finding]
     context: Context
     key: bool = False
+    choices: Sequence[Finding] = ()
 
 
 @define(eq=False, slots=False)
@@ -67,6 +78,10 @@ class Desk:
     ledger: Ledger = field(factory=Ledger)
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
     _parents: set[int] = field(factory=set)
+    _marks: Marks = field(factory=lambda: Marks({}))
+    _siblings: Siblings = field(factory=lambda: Siblings({}, {}))
+    _systems: dict[str, str] = field(factory=dict)
+    """Of what each mark is a system."""
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
     _excepted: list[tuple[Tag, Span, Clause]] = field(factory=list)
@@ -75,6 +90,12 @@ class Desk:
     def read(self, layout: Layout) -> None:
         """Read every clause of a layout in order."""
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
+        if not self.strict:
+            self._marks = marks_of(layout.clauses, self.tags)
+            self._systems = self._marks.subjects(self.lexicon, SYSTEM)
+            self._tagged.clear()
+            self._siblings = siblings_of(layout.clauses, self.tags, self.lexicon.names)
+            self._tagged.clear()
         self._listed = listed(layout.clauses, self.tags, self.lexicon)
         sibling: tuple[Clause, Sequence[Finding]] | None = None
         for number, clause in enumerate(layout.clauses):
@@ -114,6 +135,7 @@ class Desk:
         return (
             plain
             and not clause.heading
+            and not clause.cells
             and not (clause.leads_in and id(clause) in self._parents)  # it holds for its own list
             and len(clause.text.split()) <= _SHORT
             and not clause.text.rstrip().endswith(".")
@@ -126,8 +148,9 @@ class Desk:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
             tags = self.lexicon.tags(view.text)
-            if not self.strict and (place := self.lexicon.strange_place(tags, view.text)) is not None:
-                tags.insert(0, place)  # where all must be understood, a word that nobody knows is an error
+            if not self.strict:  # where all must be understood, a word that nobody knows is an error
+                tags = with_places(self._marks.tagged(tags, view.text), view.text, self.lexicon.names)
+                tags = list(self._siblings.tagged(tags, view))
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
 
@@ -144,8 +167,13 @@ class Desk:
         if clause.cells:
             for number, cell in enumerate(clause.cells):
                 if not cell.again:
-                    context = Context(self._heads(clause.cells, number, cell), above, self.subject, self.scope, sibling)
-                    texts.append(self._text(cell.view, context, row, key=number == 0 and len(clause.cells) > 1))
+                    key = self._siblings.keys.get(id(clause), 0)
+                    if number < key:
+                        self.ledger.set_aside(cell.view.whole, "the number of a room")
+                        continue
+                    heads = self._heads(clause.cells, number, cell, key)
+                    context = Context(heads, above, self.subject, self.scope, sibling)
+                    texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1))
                     row.extend(texts[-1].findings)
         else:
             context = Context((), above, self.subject, self.scope, sibling)
@@ -153,22 +181,32 @@ class Desk:
             row.extend(texts[-1].findings)
         doubt_rates(row)
         for text in texts:
-            self._settle_text(text, clause, cited)
+            others = [f for f in row if f not in text.findings]
+            choices = (
+                []
+                if self.strict
+                else bind_choices(
+                    text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems
+                )
+            )
+            if not self.strict:
+                weigh([*text.findings, *choices], text.tags, text.view.text, self.lexicon)
+            self._settle_text(text, choices, clause, cited)
         return row
 
     def _parent(self, clause: Clause) -> Above:
-        name = f"the heading {clause.text!r}" if clause.heading else f"the lead-in {clause.text!r}"
-        return Above(name, self.tags(clause.view))
+        role = "heading" if clause.heading else "lead-in"
+        return Above(f"the {role} {clause.text!r}", unexcepted(self.tags(clause.view)), role)
 
-    def _heads(self, cells: Sequence[Cell], number: int, cell: Cell) -> tuple[Above, ...]:
+    def _heads(self, cells: Sequence[Cell], number: int, cell: Cell, at: int) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
         heads = [Above(f"the head of the column, {h.text!r}", self.tags(h), "column") for h in cell.heads]
-        if number:
+        if number > at:
             labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
-            key = self._named_tags(cells[number - 1 if labelled else 0])
+            key = self._named_tags(cells[number - 1 if labelled else at])
             role = "row" if any(t.name in _NUMBERED or t.name == "ORDINAL" for t in key) else "key"
-            heads.append(Above(f"the key of the row, {cells[0].view.text!r}", key, role))
-        others = (*cells[1:number][::-1], *cells[number + 1 :]) if number else cells[1:]
+            heads.append(Above(f"the key of the row, {cells[at].view.text!r}", key, role))
+        others = (*cells[at + 1 : number][::-1], *cells[number + 1 :]) if number > at else cells[at + 1 :]
         return (*heads, *(Above(f"the row, {c.view.text!r}", self._named_tags(c), "row") for c in others))
 
     def _named_tags(self, cell: Cell) -> Sequence[Tag]:
@@ -196,6 +234,7 @@ class Desk:
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""
         found = [fact for reader in self.readers for fact in reader.facts(tags, text)]
+        found = with_takers(found, tags, text, self.lexicon.knows)
         if len(self.readers) < 2:
             return found
         kept: list[Fact] = []
@@ -204,7 +243,7 @@ class Desk:
                 kept.append(fact)
         return sorted(kept, key=lambda f: f.start)
 
-    def _settle_text(self, text: _Text, clause: Clause, cited: str) -> None:
+    def _settle_text(self, text: _Text, choices: Sequence[Finding], clause: Clause, cited: str) -> None:
         """Make rules of what was found, ask about what cannot be believed, and account for every number."""
         self._words_to_ask(text, clause)
         if self.strict:
@@ -222,11 +261,17 @@ class Desk:
             became, why = self._settle(finding, span, clause, cited)
             for tag in text.tags[fact.start : fact.end]:
                 self._account(text.view, tag, became, why, finding)
+        for finding in choices:
+            tag = text.tags[finding.fact.start]
+            if not (clause.heading or text.key):
+                self._settle(finding, text.view.span(tag.start, tag.end), clause, cited)
         for n, tag in enumerate(text.tags):
             if n in used:
                 continue
             if tag.name in _NUMBERED:
                 self._loose(text, n, clause)
+            elif tag.name == "mark":
+                self._marked(text.view, tag)
             elif any(c.isdigit() for c in text.view.text[tag.start : tag.end]):
                 self.ledger.pass_over(text.view.span(tag.start, tag.end))
 
@@ -240,10 +285,9 @@ class Desk:
             self._ask(span, why, clause, doubtful=bool(finding.doubt))
             return "unread", why
         made: list[Rule] = []
-        rooms = finding.scope.get("room", "").split(AND)
-        surfaces: Sequence[Word | None] = finding.surfaces or [None]
-        for word, surface, room in product(finding.subjects, surfaces, rooms):
-            rule = self._rule(finding, kind, word, surface, room, span, clause, cited)
+        places = finding.places or [("", surface) for surface in (*finding.surfaces,)] or [("", None)]
+        for word, (room, surface), mark in product(finding.subjects, places, finding.marks or [""]):
+            rule = self._rule(finding, kind, word, surface, room, mark, span, clause, cited)
             if rule is None:
                 why = "its units do not fit what it is said of"
                 self._ask(span, why, clause)
@@ -259,19 +303,18 @@ class Desk:
         subject: Word,
         surface: Word | None,
         room: str,
+        mark: str,
         span: Span,
         clause: Clause,
         cited: str,
     ) -> Rule | None:
-        quantity, per, by = finding.amount, finding.per, finding.fact.by
-        assert quantity is not None
+        quantity, per, by = finding.amount or _ONE, finding.per, finding.fact.by
         fits = quantity.unit.dimension in kind.amount and (per is not None) == bool(kind.per)
         if not fits or (per is not None and per.unit.dimension not in kind.per):
             return None
         scope, how = dict(finding.scope), [("subject", subject.how)]
         where = ""
-        if room:
-            scope["room"] = room
+        scope |= {key: said for key, said in (("room", room), ("mark", mark)) if said}
         if surface is not None:
             where = scope["surface"] = surface.value
             how.append(("surface", surface.how))
@@ -283,7 +326,7 @@ class Desk:
             per=_amount(per, origin) if per else None,
             upper=Amount.of(quantity.high, quantity.unit, origin) if quantity.high is not None else None,
             by=_amount(by, origin) if by else None,
-            bound=finding.bound, cited=cited, bound_by=(*how, *finding.how),
+            bound=finding.bound, cited=cited, bound_by=(*how, *finding.how), choice=finding.choice, confirm=finding.confirm,
         )  # fmt: skip
 
     def _words_to_ask(self, text: _Text, clause: Clause) -> None:
@@ -335,12 +378,25 @@ class Desk:
             became, why = "set aside", "a number word in running text"
         self.ledger.enter(view.span(tag.start, tag.end), became, why)
 
+    @staticmethod
+    def _assigned(text: _Text) -> bool:
+        """Whether a cell stands in the row of a room and under the name of a surface."""
+        roles = {a.role for a in text.context.heads for t in a.tags if (a.role, t.name) in _ROOM_BY_SURFACE}
+        return {"key", "column"} <= roles and len(text.tags) <= _IN_A_CELL
+
+    def _marked(self, view: View, tag: Tag) -> None:
+        """The number in the mark of a system."""
+        if any(c.isdigit() for c in tag.value):
+            self.ledger.enter(view.span(tag.start, tag.end), "set aside", "a mark")
+
     def _loose(self, text: _Text, number: int, clause: Clause) -> None:
         """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""
         tag, before = text.tags[number], text.tags[number - 1] if number else None
         span = text.view.span(tag.start, tag.end)
         if tag.name == "CODE":
             self.ledger.enter(span, "set aside", tag.value)
+            if tag.value == "a mark" and self._assigned(text):
+                self._ask(span, "a mark that nothing in this document defines", clause, doubtful=True)
         elif tag.name == "NUMBER" and before is not None and before.name == "REFERENCE" and not text.findings:
             self.ledger.enter(
                 span, "set aside", before.value
@@ -351,6 +407,10 @@ class Desk:
             why = "a damaged number" if tag.name == "DAMAGED" else "a number without a unit"
             self.ledger.enter(span, "unread", why)
             self._ask(span, why, clause, doubtful=tag.name == "DAMAGED")
+
+
+_ONE = Quantity(Fraction(1), EACH)
+"""What a choice counts: itself."""
 
 
 def _whole(tag: Tag, cell: Cell) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from typing import Literal
 
@@ -12,7 +13,23 @@ from darby.text.spans import Source, Span
 
 Became = Literal["read", "set aside", "unread"]
 
-_DIGITS = re.compile(r"[0-9]{1,4000}")
+_DIGITS = re.compile(r"[0-9]{1,4000}|[^\x00-\x7f]")
+"""A run of digits, or a sign beyond ASCII, of which `digits_in` keeps those that stand for a number: `²`, `⑫`, `٣`."""
+
+_RAISED = re.compile(r"(?:[ckmµ]?m|ft|in|yd)[²³]")
+"""The word of a square or cubic unit, of which the raised sign is a part."""
+
+
+def digits_in(text: str, start: int, end: int) -> Iterator[re.Match[str]]:
+    """Runs of digits of a stretch of text, and every single sign of another kind that stands for a number."""
+    return (m for m in _DIGITS.finditer(text, start, end) if m[0][0] < "\x80" or _is_number(text, m.start()))
+
+
+def _is_number(text: str, at: int) -> bool:
+    word = at
+    while word and text[word - 1].isalpha() and at - word < 3:
+        word -= 1
+    return unicodedata.category(text[at])[0] == "N" and not _RAISED.fullmatch(text, word, at + 1)
 
 
 @frozen
@@ -37,7 +54,7 @@ class Ledger:
 
     def set_aside(self, span: Span, why: str) -> None:
         """Set aside every run of digits in a stretch that is no part of what the document says."""
-        for match in _DIGITS.finditer(span.source.text, span.start, span.end):
+        for match in digits_in(span.source.text, span.start, span.end):
             self.enter(span.source.span(match.start(), match.end()), "set aside", why)
 
     def pass_over(self, span: Span) -> None:
@@ -60,16 +77,17 @@ class Ledger:
 def _unaccounted(source: Source, within: Span | None, taken: list[tuple[int, int]]) -> Iterator[Number]:
     low, high = (within.start, within.end) if within is not None else (0, len(source.text))
     at = 0
-    for match in _DIGITS.finditer(source.text, low, high):
+    for match in digits_in(source.text, low, high):
         while at < len(taken) and taken[at][1] <= match.start():
             at += 1
         if at == len(taken) or taken[at][0] >= match.end():
             span = source.span(match.start(), match.end())
-            markup = _in_markup(source.text, match.start())
-            # digits that no tag holds: an over-long run, or one grown together with letters
-            yield Number(
-                span, "set aside" if markup else "unread", "markup" if markup else "grown together with other signs"
-            )
+            if _in_markup(source.text, match.start()):
+                yield Number(span, "set aside", "markup")
+            else:
+                # digits that no tag holds: an over-long run, one grown together with letters, a raised or circled one
+                plain = match[0][0] < "\x80"
+                yield Number(span, "unread", "grown together with other signs" if plain else "no plain digit")
 
 
 def _in_markup(text: str, at: int) -> bool:

@@ -67,7 +67,7 @@ def _member(clause: Clause, tags: Sequence[Tag], lexicon: Lexicon) -> _Member | 
     coat = next((t for t in label if t.name == "COAT"), None)
     if coat is None or any(t.name not in ("COAT", "subject") for t in label):
         return None
-    if clause.view.text[coat.start : coat.end].endswith("s"):
+    if clause.view.text[coat.start : coat.end].endswith(("s", "S")):
         return None  # `Last coats` are any number
     subject = next((t for t in label if t.name == "subject"), None)
     product = subject.value if subject is not None else coat.value

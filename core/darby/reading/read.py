@@ -11,13 +11,16 @@ from attrs import frozen
 
 from darby.quantities.numerals import WORDS
 from darby.reading.clause_reader import Desk
-from darby.reading.layout.clause import Clause, Layout, Means
+from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
+from darby.reading.layout.tables.columns import Means
 from darby.reading.ledger import Number
+from darby.reading.others import Account, read_manual
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.head_words import head_words
 from darby.reading.parsing.lexicon import Lexicon, Vocabulary
+from darby.reading.parsing.ownership import Ownership
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, View
@@ -35,6 +38,8 @@ class Reading:
     rules: tuple[Rule, ...]
     numbers: tuple[Number, ...]
     diagnostics: tuple[Diagnostic, ...]
+    others: tuple[Account, ...] = ()
+    """Sections of a project manual that are other trades'."""
 
 
 @frozen(eq=False, slots=False)
@@ -71,6 +76,11 @@ class Language:
     def lexicon(self) -> Lexicon:
         """All words, ready to tag."""
         return Lexicon.of(self.vocabularies)
+
+    @cached_property
+    def ownership(self) -> Ownership:
+        """Which sections of a project manual are ours."""
+        return Ownership.of(v.tables.get("sections", {}) for v in self.vocabularies)
 
     @cached_property
     def kinds(self) -> dict[str, Kind]:
@@ -110,13 +120,15 @@ def read(
     """
     view = mend(source, language.known) if within is None else within
     layout = _lines_alone(view) if strict else clauses(view, language.known, language.means)
-    desk = Desk(
-        language.lexicon, language.readers, language.kinds, layer, strict, subject, tuple((scope or {}).items())
-    )
-    desk.read(layout)
+
+    def desk_for(scope: tuple[tuple[str, str], ...] = tuple((scope or {}).items())) -> Desk:
+        return Desk(language.lexicon, language.readers, language.kinds, layer, strict, subject, scope)
+
+    desk = desk_for()
+    others = read_manual(layout, language.ownership, desk, desk_for)
     numbers = desk.ledger.closed(source, within.whole if within is not None else None)
     rules = sorted(desk.rules, key=lambda r: (r.span.start, r.span.end))
-    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics))
+    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others)
 
 
 def _lines_alone(view: View) -> Layout:

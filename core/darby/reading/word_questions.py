@@ -23,6 +23,8 @@ def words_that_ask(
         next_ = behind.name if behind is not None else ""
         if tag.name == "ASK":
             yield tag, tag.value
+        elif told := next((lexicon.confirm[value] for _, value in tag.also if value in lexicon.confirm), ""):
+            yield tag, told
         elif tag.name == "NO" and next_ == "subject" and _refusable(tags, n + 1, lexicon):
             yield tag, "says what is not wanted: no rule was made of it"
         elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):

@@ -7,10 +7,10 @@ from fractions import Fraction
 
 from attrs import field, frozen
 
-from darby.job.alignment import Slot, aligned
-from darby.job.row_mixture import Row, held, rows_of
 from darby.rules.rule import Rule
+from darby.saved.alignment import Slot, aligned
 from darby.saved.model import Line, Saved
+from darby.saved.row_mixture import Row, held, rows_of
 
 
 @frozen

@@ -203,6 +203,7 @@ def _rule(rule: Rule, source: int) -> Json:
         "cited": rule.cited,
         "bound_by": [list(b) for b in rule.bound_by],
     }
+    data |= {key: said for key, said in (("choice", rule.choice), ("confirm", rule.confirm)) if said}
     origin = rule.amount.step.origin
     return {**data, "origin": {"key": origin.key, "text": origin.text, "note": origin.note}}
 

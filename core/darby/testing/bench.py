@@ -15,10 +15,12 @@ from darby.job.model import Job
 from darby.pipeline import estimate
 from darby.plugin_host.discovery import Entry
 from darby.plugin_host.guarded_reader import Careful
-from darby.plugin_host.loader import Plugins, Provided, load_plugins
+from darby.plugin_host.loader import load_plugins
+from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, book_for, call_all
 from darby.reading.read import Language, Reading
-from darby.rules.cascade import Consultation, RuleBook
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, SPECIFICATION, Layer, Rule
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source

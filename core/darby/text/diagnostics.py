@@ -29,7 +29,7 @@ class Label:
 
 @frozen
 class Diagnostic:
-    """One thing the user should know. `code` is a key of `darby.text.explanations.PAGES`; the first label is the place itself."""
+    """One thing the user should know. `code` is a key of `darby.text.explanation.PAGES`; the first label is the place itself."""
 
     code: str
     severity: Severity

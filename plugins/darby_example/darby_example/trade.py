@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from attrs import frozen
 
@@ -17,8 +17,10 @@ from darby.api import (
     Surface,
     Trade,
     defaults_of,
+    grouped,
     openings_out,
     pack,
+    rules_of,
     total,
     with_waste,
 )
@@ -37,16 +39,13 @@ class _Share:
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """One item for each width, thickness and facing. Only surfaces that somebody said are insulated have any."""
-    pools: dict[tuple[tuple[str, str], ...], list[_Share]] = {}
-    for surface in job.surfaces:
-        if (share := _share(surface, job.units, book)) is not None:
-            pools.setdefault(share.pool, []).append(share)
-    for key, shares in pools.items():
+    found = [share for surface in job.surfaces if (share := _share(surface, job.units, book))]
+    for key, shares in grouped(found, lambda share: share.pool).items():
         pool = dict(key)
         waste = book.ask("waste", BATT, pool)
         need = with_waste(total([share.area for share in shares]), waste, f"{BATT} needed")
         packing = pack(need, BATT, book, pool)
-        rules = (*(rule for share in shares for rule in share.rules), *packing.rules, *_rules([waste]))
+        rules = (*(rule for share in shares for rule in share.rules), *packing.rules, *rules_of(waste))
         notes = (*(note for share in shares for note in share.notes), *packing.notes)
         yield LineItem(
             BATT, need, pool, packing.package, rules=tuple(dict.fromkeys(rules)), notes=tuple(dict.fromkeys(notes))
@@ -73,7 +72,7 @@ def _share(surface: Surface, units: str, book: Consultation) -> _Share | None:
     return _Share(
         _area(surface, deduct, units) * layers.amount,
         tuple((key, value) for key, value in pool.items() if value),
-        _rules([layers, thickness, spacing, width, deduct]),
+        rules_of(layers, thickness, spacing, width, deduct),
         notes,
     )
 
@@ -95,10 +94,6 @@ def _width(spacing: Answer | None, about: dict[str, str], book: Consultation) ->
             return book.use(width)
     book.miss("batt width", BATT, {**about, "supports": spacing.amount.exact()})
     return None
-
-
-def _rules(answers: Sequence[Answer | None]) -> tuple[Rule, ...]:
-    return tuple(answer.rule for answer in answers if answer is not None)
 
 
 CAUTIONS = (

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping
 
 from darby.documents import changes
 from darby.documents.exact_json.parts import Json, diagnostic_json, dump, rule_json, start_json
-from darby.job.row_mixture import Row
 from darby.saved.comparison import Cause, Change, Comparison, Moved, RowChange, RuleChange
 from darby.saved.model import Line, Measure
+from darby.saved.row_mixture import Row
 from darby.text.diagnostics import Diagnostic
 
 SCHEMA = "darby.comparison/1"

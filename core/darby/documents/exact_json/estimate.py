@@ -19,7 +19,7 @@ from darby.estimate.model import Assumption, Estimate, Question
 from darby.estimate.working import Line, rules_behind, working
 from darby.job.model import Job
 from darby.quantities.amounts import Origin
-from darby.rules.cascade import Asked, Conflict
+from darby.rules.answer import Asked, Conflict
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic
 

@@ -57,11 +57,16 @@ def _scope(scope: Scope) -> dict[str, str]:
 def rule_json(rule: Rule, *, explain: bool = False) -> Json:
     """A rule as the contract has it; `explain` adds how its subject and its surface were found."""
     data: Json = {"kind": rule.kind.name, "subject": rule.subject, "scope": _scope(rule.scope)}
-    data["amount"] = amount_json(rule.amount)
+    if rule.choice:
+        data["choice"] = rule.choice
+    else:
+        data["amount"] = amount_json(rule.amount)
     for name, part in (("upper", rule.upper), ("by", rule.by), ("per", rule.per)):
         if part is not None:
             data[name] = amount_json(part)
     data |= {"bound": rule.bound, "layer": rule.layer.name, "source": span_json(rule.span)}
+    if rule.confirm:
+        data["confirm"] = rule.confirm
     if rule.cited:
         data["cited"] = rule.cited
     if explain:

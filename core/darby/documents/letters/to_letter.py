@@ -9,7 +9,7 @@ from darby.documents.letters.forms import forms
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, entries
 from darby.documents.words import documents_used, listed, name_of, one_line, order_of, quote, says, whereabouts
 from darby.estimate.model import Estimate, Question
-from darby.rules.cascade import Conflict
+from darby.rules.answer import Conflict
 from darby.rules.rule import SPECIFICATION, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Span

@@ -25,7 +25,7 @@ from darby.documents.terminal.parts import (
 from darby.documents.words import kind_of, need_of, order_of
 from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
-from darby.rules.cascade import Conflict
+from darby.rules.answer import Conflict
 from darby.rules.rule import DEFAULT
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Span

@@ -12,6 +12,7 @@ from rich.console import Console
 from rich.text import Text
 
 from darby.documents.terminal.parts import heading, place, safe, says, show_problems, tell, widened
+from darby.reading.others import Account, title_of
 from darby.reading.read import Reading
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic, Severity
@@ -21,6 +22,8 @@ _KEPT = 3
 """Lines without a mark that are still shown between two marked ones; a longer run is only counted."""
 
 _READ, _UNREAD, _ASKED, _ASIDE = "read", "unread", "question", "set aside"
+_MOST_SECTIONS = 12
+"""Sections of other trades that are listed one by one."""
 _SIGN = {_READ: "^", _UNREAD: "?", _ASKED: "?", _ASIDE: "~"}
 _STYLE = {_READ: "bold green", _UNREAD: "bold yellow", _ASKED: "bold cyan", _ASIDE: "dim"}
 _PLAIN_ASIDE = ("the number of a paragraph", "a page header or footer", "a rule between paragraphs")
@@ -47,6 +50,7 @@ def show(readings: Sequence[Reading], console: Console, *, explain: bool = False
     ]
     _list(console, "Not read", [(n.span, f"“{n.span.text}”: {n.why}") for n in unread])
     _list(console, "Questions", [(d.span, d.message) for d in asked if d.span is not None])
+    _list_others(readings, console)
     if explain:
         _count_aside(readings, console)
     rest = [d for d in found if not _is_question(d)]
@@ -77,6 +81,31 @@ def _list(console: Console, title: str, lines: Sequence[tuple[Span, str]]) -> No
     heading(console, title)
     for span, said in sorted(lines, key=lambda one: (one[0].source.name, one[0].start)):
         tell(console, Text.assemble((f"{place(span)}  ", "dim"), " ".join(safe(said).split())), 2, hang=4)
+
+
+def _list_others(readings: Sequence[Reading], console: Console) -> None:
+    """Sections of other trades, a line each; where that fills the screen, a line for each division."""
+    others = [one for reading in readings for one in reading.others]
+    if not others:
+        return
+    heading(console, "Other trades' sections")
+    if len(others) <= _MOST_SECTIONS:
+        lines = [one.line for one in others]
+    else:
+        groups: dict[str, list[Account]] = {}
+        for one in others:
+            groups.setdefault(one.section.number[:2], []).append(one)
+        lines = [_division(group) for group in groups.values()]
+    for line in lines:
+        tell(console, safe(line), 2, hang=4)
+
+
+def _division(group: Sequence[Account]) -> str:
+    """One line for the sections of a division."""
+    first, more = title_of(group[0].section), len(group) - 1
+    numbers = sum(one.numbers for one in group)
+    also = f" and {more} more of division {group[0].section.number[:2]}" if more else ""
+    return f"{first}{also}: {numbers} number{'s' * (numbers != 1)}, not ours"
 
 
 def _count_aside(readings: Sequence[Reading], console: Console) -> None:

@@ -14,7 +14,8 @@ from fractions import Fraction
 
 from attrs import define, field, frozen
 
-from darby.quantities.amounts import HERE, Amount, Origin
+from darby.estimate.model import Estimate
+from darby.quantities.amounts import HERE, Amount, Origin, leaves
 from darby.quantities.units import Unit
 
 _SUM, _PRODUCT, _ATOM = 1, 2, 3
@@ -70,6 +71,12 @@ class Inputs:
             name = f"{stem}_{number}"
         self._names.add(name)
         return name
+
+
+def numbers_said(estimate: Estimate) -> list[Amount]:
+    """Every number said behind the order, each once."""
+    amounts = [a for item in estimate.items for a in (item.need, item.package) if a is not None]
+    return list({id(leaf.step): leaf for amount in amounts for leaf in leaves(amount)}.values())
 
 
 @define(eq=False)

@@ -151,6 +151,10 @@ class Page:
         """The present row's cell of a column, as formulas of any sheet name it."""
         return f"{self.name}!{self.here(column)}"
 
+    def named(self, column: int, name: str) -> None:
+        """Give the present row's cell of a column a name, by which formulas of any sheet call it."""
+        self.book.define_name(name, f"={self.address(column)}")
+
     def here(self, column: int) -> str:
         """The same cell as formulas of this sheet name it."""
         return f"${chr(ord('A') + column)}${self.row + 1}"

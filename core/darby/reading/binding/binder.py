@@ -12,11 +12,14 @@ from attrs import define, field
 
 from darby.reading.binding.ambiguity import doubt_sentence, plausible
 from darby.reading.binding.exclusions import worth_binding
-from darby.reading.binding.finding import Context, Finding, Site, named, reason
+from darby.reading.binding.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.kind import decide_kind
+from darby.reading.binding.places import chains, defined, find_marks, find_places, pairs
+from darby.reading.binding.polarity import passes
+from darby.reading.binding.scope import find_scope
 from darby.reading.binding.subject import find_subjects
-from darby.reading.binding.surface import find_scope, find_surfaces, inherit_bound, spread
-from darby.reading.parsing.chunker import Phrase, Sentence
+from darby.reading.binding.surface import find_surfaces, inherit_bound, spread
+from darby.reading.parsing.chunker import Phrase, Sentence, unexcepted
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 
@@ -33,10 +36,12 @@ class Binder:
     context: Context
     row: Sequence[Finding] = ()
     done: list[Finding] = field(factory=list)
+    _sites: list[tuple[Finding, Site]] = field(factory=list)
 
     def bind(self, sentences: Iterable[Sentence]) -> list[Finding]:
         """Every fact of the sentences, bound or explained."""
         previous: Sentence | None = None
+        previous_own: Sequence[Finding] = ()
         for sentence in sentences:
             earlier = len(self.done)
             for phrase in sentence.phrases:
@@ -45,6 +50,15 @@ class Binder:
             previous = sentence
             own = self.done[earlier:]
             spread(own, sentence)
+            for finding, site in self._sites:
+                if finding.stands:
+                    finding.marks = find_marks(finding, site)
+                    everywhere: list[tuple[str, Word | None]] = [("", s) for s in finding.surfaces] or [("", None)]
+                    finding.places = everywhere if defined(finding, site) else find_places(finding, site)
+            self._sites.clear()
+            if not own and previous_own and any(t.name == "PROVIDE_AT" for t in sentence.tags):
+                _bind_back(sentence, previous_own)
+            previous_own = own or previous_own
             doubt_sentence(sentence, own)
         return self.done
 
@@ -77,6 +91,9 @@ class Binder:
         site = Site(self.lexicon, self.context, sentence, phrase, before, self.done[-_REACH:], previous, self.row)
         if not worth_binding(out, site):
             return out
+        if against := passes(out, site):
+            out.aside = against
+            return out
         decide_kind(out, site)
         if out.aside or out.unread:
             return out
@@ -96,5 +113,16 @@ class Binder:
             elif self._of_another(out, site):
                 out.unread = "said of something that it is not put on"
             out.scope = find_scope(out, site)
+            self._sites.append((out, site))
             inherit_bound(out, site)
         return out
+
+
+def _bind_back(sentence: Sentence, findings: Sequence[Finding]) -> None:
+    """`.. 5/8 inch thick. Provide at toilet walls.`: where a sentence that states nothing itself puts what stands before it."""
+    found = [pair for chain in chains(unexcepted(sentence.tags)) for pair in pairs(chain)]
+    for finding in findings:
+        if found and finding.stands and not any(room for room, _ in finding.places):
+            finding.places = [
+                (room, Word(surface, "the next sentence") if surface else None) for room, surface in found
+            ]

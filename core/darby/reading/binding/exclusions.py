@@ -8,10 +8,12 @@ from attrs import evolve
 
 from darby.quantities.units import LENGTH, NUMBER_ONLY, UNITS
 from darby.reading.binding.finding import Finding, Site, last_break, named, reason, relative
+from darby.reading.binding.offers import ON_OFFER, on_offer
 from darby.reading.parsing.chunker import Phrase
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexer import Tag
 
+CONDITIONAL = "part of a condition"
 _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
 
 
@@ -25,7 +27,11 @@ def worth_binding(out: Finding, site: Site) -> bool:
         everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
         if everything and not _heads_rates(tags):
             return out.refuse(everything)
-    over = site.context.above[0].tags if site.context.above and site.context.above[0].role == "heading" else ()
+    over = (
+        site.context.above[0].tags
+        if site.context.above and site.context.above[0].role in ("heading", "lead-in")
+        else ()
+    )
     if reason(over) and not any(t.name in ("subject", "surface", "hint") for t in over):
         return out.refuse(f"?it stands under {reason(over).lstrip('?')}: whether it is ours is not said")
     other = _governed_by_other(fact, site)
@@ -51,6 +57,8 @@ def worth_binding(out: Finding, site: Site) -> bool:
             return out.refuse("a distance from something")
         if named(words[last_break(words) :], "LEAVE"):
             return out.refuse("a gap or a clearance")
+    if on_offer(out, site):
+        return out.refuse(ON_OFFER)
     last = site.words_before(fact)[-1:]
     if fact.kind == "spacing" and reason(last) and last[0] in phrase.lead and not named(phrase.lead, "subject"):
         return out.refuse(reason(last))  # `Rails: 10 ft long; hooks 6 in. apart`: of the hooks
@@ -60,6 +68,28 @@ def worth_binding(out: Finding, site: Site) -> bool:
     if weak and reason(part.label) and not named(part.label, "subject"):
         return out.refuse(reason(part.label))
     return _believed(out, site)
+
+
+def reason_against(out: Finding, site: Site) -> str | None:
+    """Why a choice that is made with words is none: forbidden, an old value, an alternate, under a condition; None where it stands."""
+    for tags in (site.part_tags, *(a.tags for a in site.context.all if a.role != "row")):
+        everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
+        if everything:
+            return everything
+    words, behind = site.words_before(out.fact), site.behind(out.fact)
+    before = [t for t in words if t.name != "subject"]
+    if before and before[-1].name in ("INSTEAD_OF", "NO", "PLACE_BEHIND", "SMALLER_THAN"):
+        return (
+            "the old value, which another takes the place of"
+            if before[-1].name == "INSTEAD_OF"
+            else "says what is not wanted"
+        )
+    if named(behind[:4], "NOT_PERMITTED"):
+        return "forbidden: what is not to be used"
+    if _in_condition(words):
+        return CONDITIONAL
+    other = next((t for t in (*site.label, *words[-2:]) if t.name == "ASIDE"), None)
+    return other.value.lstrip("?") if other is not None else None
 
 
 def _heads_rates(tags: Sequence[Tag]) -> bool:
@@ -109,7 +139,7 @@ def _believed(out: Finding, site: Site) -> bool:
     if named(excepted, "EXCEPT") and not site.distinct:
         return out.refuse("part of an exception")
     if _in_condition(words):
-        return out.refuse("part of a condition")
+        return out.refuse(CONDITIONAL)
     return True
 
 

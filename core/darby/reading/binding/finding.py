@@ -37,12 +37,20 @@ class Finding:
     per: Quantity | None = None
     subjects: list[Word] = field(factory=list)
     surfaces: list[Word] = field(factory=list)
+    places: list[tuple[str, Word | None]] = field(factory=list)
+    """Where it holds: pairs of a place and a surface."""
+    marks: list[str] = field(factory=list)
+    """The systems it is said of."""
+    choice: str = ""
+    """What it chooses with words, where it states no number."""
     scope: dict[str, str] = field(factory=dict)
     how: list[tuple[str, str]] = field(factory=list)
     bound: Bound = "exact"
     aside: str = ""
     unread: str = ""
     doubt: str = ""
+    confirm: str = ""
+    """Why it should be looked at before it is believed."""
 
     @property
     def stands(self) -> bool:
@@ -65,7 +73,7 @@ class Above:
     name: str
     tags: Tags
     role: str = "heading"
-    """`column`, `key`, `row`, `line` (a bare line just above) or `heading`."""
+    """`column`, `key`, `row`, `line` (a bare line just above), `lead-in` or `heading`."""
 
 
 @frozen

@@ -197,7 +197,7 @@ def _by_measure(out: Finding, site: Site, subjects: Sequence[str]) -> None:
         measures = site.lexicon.measures.get(subject, {})
         kind = measures.get("length", "")
         if "long" in measures and site.lexicon.in_band("long", size):
-            elsewhere = [t for t in named(site.phrase.tags, "where") if not t.value.endswith("layer")]
+            elsewhere = named(site.phrase.tags, "where")
             kind = "" if elsewhere and not named(site.phrase.tags, "ON_CENTER") else measures["long"]
         elif kind == "spacing":
             placed = named(places, "surface") or named(places, "where") or any(t.also for t in named(places, "subject"))

@@ -162,7 +162,7 @@ def _around(out: Finding, site: Site) -> list[Word]:
     A label that nobody knows names something else: nothing around it may take its place.
     """
     kind, context = out.kind, site.context
-    if site.part.strange:
+    if site.part.strange or out.fact.taker:
         return []
     if context.subject and site.can(context.subject, kind):
         return [Word(context.subject, "what the line is read under")]
@@ -198,7 +198,7 @@ def _above(out: Finding, site: Site, places: tuple[Above, ...]) -> list[Word]:
         able = _able(above.tags, out, site)
         if able:
             return joined_subjects(above.tags, able[-1], site, out.kind, above.name)
-        packed = out.kind == "package" and above.role != "heading"
+        packed = out.kind == "package" and above.role not in ("heading", "lead-in")
         if sheen and site.can(sheen, out.kind) and named(above.tags, "sheen") and not packed:
             return [Word(sheen, above.name)]
     return []

@@ -1,29 +1,17 @@
-"""Where a fact holds: its surface, and the rest of its scope; bounds that a label or lead-in gives."""
+"""On which surfaces a fact holds; bounds that a label or lead-in gives."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from itertools import pairwise
 
-from darby.reading.binding.finding import LIMITS, Finding, Site, Tags, Word, named, relative, surface_groups
-from darby.reading.parsing.chunker import Phrase, Sentence
+from darby.reading.binding.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
+from darby.reading.binding.scope import limits_sizes
+from darby.reading.parsing.chunker import Sentence
 from darby.reading.parsing.lexer import Tag
 
-_KEYS = ("type", "sheen", "where", "room", "note", "coat", "method", "basis")
-AND = " and "
-"""Between rooms that are named together; each gets a rule of its own."""
-_OWN_ONLY = ("where", "note", "coat", "method")
-"""Keys that are taken from the fact's own words, label, row or lead-in, not from a heading."""
-_TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats")
-
-
-_NEAR = 2
-"""Layers of words that stand in the fact's own sentence and behind it."""
-_COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
 _AND_A_WORD = 4
 """Letters that a word for supports has at least, the space before it aside."""
-
-_SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
 
 
 def find_surfaces(out: Finding, site: Site) -> list[Word]:
@@ -83,6 +71,9 @@ def _before(out: Finding, site: Site) -> list[Word]:
         for f in site.before
         if f.kind == out.kind
     )
+    carried = [] if lead else _carried(first.lead, out, "the words before the list")
+    if carried and not surface_groups([t for p in earlier for t in p.tags]):
+        return _goes_there(carried, out, site)
     if (
         lead
         and len(surface_groups([t for p in earlier for t in p.tags])) == 1
@@ -91,6 +82,8 @@ def _before(out: Finding, site: Site) -> list[Word]:
         return _words(lead, "the words before the list")
     if named(site.phrase.tags, "ELSEWHERE"):
         return []
+    if listed := _of_whole_list(out, site):
+        return listed
     if ("kind", "the fact before") in out.how and site.last is not None and _same_product(out, site.last):
         # `ceiling battens 600 mm, 450 mm where ..`
         return [Word(w.value, "the fact before") for w in site.last.surfaces]
@@ -108,6 +101,16 @@ def _before(out: Finding, site: Site) -> list[Word]:
         "the product's own name",
     )
     return _goes_there(found, out, site)
+
+
+def _of_whole_list(out: Finding, site: Site) -> list[Word]:
+    """`1/2 in. on walls, 5/8 in. on ceilings, in sheets 4 ft wide`: a tail without a place of its own holds for the whole list."""
+    earlier = [f for f in site.before if f.stands and f.surfaces]
+    if any(f.kind == out.kind for f in earlier) or len({f.kind for f in earlier}) != 1:
+        return []
+    places = dict.fromkeys(w.value for f in earlier for w in f.surfaces)
+    told = len({tuple(w.value for w in f.surfaces) for f in earlier}) > 1
+    return _goes_there([Word(value, "the list before") for value in places], out, site) if told else []
 
 
 def _goes_there(found: list[Word], out: Finding, site: Site) -> list[Word]:
@@ -160,7 +163,7 @@ def _under(out: Finding, site: Site) -> list[Word]:
         found = [v for _, values in groups for v in values] or [w.value for w in _carried(above.tags, out, "")]
         if not _fits(found, out, site):
             continue
-        title = number == len(places) - 1 and above.name.startswith("the heading")
+        title = number == len(places) - 1 and above.role == "heading"
         several = len(set(found)) > 1 or (len(named(above.tags, "surface")) < 2 and named(above.tags, "AND"))
         if found and not (title and several):
             return [Word(v, above.name) for v in dict.fromkeys(groups[-1][1] if groups else found)]
@@ -188,118 +191,12 @@ def spread(findings: list[Finding], sentence: Sentence) -> None:
             finding.surfaces = [Word(w.value, "the words at the end of the list") for w in later.surfaces]
 
 
-def _both_places(found: Tags, site: Site) -> bool:
-    """Whether places on the work stand together at the end of a list: `in the field and along edges` is everywhere."""
-    last = max((f.over for p in site.sentence.phrases for f in p.facts), default=0)
-    ending = [t for t in site.sentence.tags if t.start >= last and t.name in ("where", "AND", "COMMA")]
-    places = {t.value for t in ending if t.name == "where"}
-    return {"edge", "field"} <= places and any(t in ending for t in found)
-
-
 def _on_something(finding: Finding, sentence: Sentence) -> bool:
     """Whether a phrase says what its fact goes on: `one coat A to all new panels`."""
     phrase = next((p for p in sentence.phrases if finding.fact in p.facts), None)
     own = {w.value for w in finding.subjects}
     behind = [t for t in phrase.tags if t.start > finding.fact.over] if phrase is not None else []
     return any(t.name == "subject" and t.value not in own for t in behind)
-
-
-def find_scope(out: Finding, site: Site) -> dict[str, str]:
-    """Room, place, type, sheen and the like that limit or describe the fact; a condition limits it too.
-
-    What a heading says of the place on the work (joints, skim) is its title, not a limit; the title of the whole
-    document may hold a room's word in a name. A package is the same wherever its content goes.
-    """
-    scope = {**dict(site.context.scope), **dict(out.fact.scope), **out.scope}
-    scope.pop("surface", None)
-    subject = out.subjects[0].value
-    for number, (around, heading, title, role) in enumerate(_layers(site)):
-        # `in the longest lengths the stairs admit` is said of no stairs
-        tags = [t for t in around if not (t.loose and t.start > out.fact.place)] if number < _NEAR else around
-        for key in _KEYS:
-            found = named(tags, key)
-            if not found or key in scope or (heading and key in _OWN_ONLY) or (title and key == "room"):
-                continue
-            if (key == "type" and role == "row") or (key == "where" and _both_places(found, site)):
-                continue
-            if (key == "sheen" and subject != site.implied("sheen")) or (key == "type" and out.kind not in _TYPED):
-                continue
-            only = site.lexicon.only_for.get(found[-1].value) if key in ("where", "basis") else None
-            if only is not None and out.kind not in only:
-                continue
-            if out.kind == "package" and key in ("where", "coat", "method"):
-                continue
-            if key == "room":
-                groups = surface_groups(tags, "room")
-                near = min(groups, key=lambda g: _distance(g[0], out.fact.place)) if number == 0 else groups[-1]
-                scope[key] = AND.join(near[1])
-            elif number == 0:
-                scope[key] = min(found, key=lambda t: abs(t.start - out.fact.place)).value
-            else:
-                scope[key] = found[-1].value
-    for tag in (*site.phrase.tags, *site.label):
-        if tag.name == "room" or (tag.name == "subject" and tag.value == subject):
-            for key, value in tag.also:
-                if key in _KEYS and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
-                    scope.setdefault(key, value)
-    mark = next((v for t in _marks(site) for k, v in t.also if k == "mark"), "")
-    hidden = ("PLACE_BEHIND", "SMALLER_THAN") if out.kind == "finish level" else ("PLACE_BEHIND",)
-    behind = [t for t in site.phrase.tags if t.name in hidden and t.start >= out.fact.over]
-    if mark and "where" not in scope:
-        scope["where"] = mark
-    elif behind and "where" not in scope:
-        scope["where"] = "behind something"
-    if (_limits(site.headed) or _conditional(site.phrase)) and "where" not in scope:
-        scope["where"] = "under a condition"
-    return scope
-
-
-def _marks(site: Site) -> list[Tag]:
-    """Marks of systems that a row or a label is the definition of: `PT-1  Varnish, eggshell: ..`"""
-    keys = [a.tags for a in site.context.heads if a.role in ("key", "row") and a.name.startswith("the key")]
-    return [tags[0] for tags in (*keys, site.label) if len(tags) == 1 and tags[0].name == "CODE"]
-
-
-def _layers(site: Site) -> Iterator[tuple[Tags, bool, bool, str]]:
-    """Words around a fact, the nearest first: tags, whether they are a heading's, whether the document's title."""
-    for near in (site.phrase.tags, site.part.tail, site.label):
-        yield near, False, False, ""
-    # `Last coat: oil, satin; two coats`: a look or type that opens the sentence holds for all of it
-    opening = (p for p in site.sentence.parts if p.start < site.part.start and not p.phrases)
-    yield [t for p in opening for t in p.tail if t.name in ("sheen", "type")], False, False, ""
-    if site.earlier:
-        # `Garage gets 5/8 in. throughout, taped to Level 2`: a room that opens the list holds for all of it
-        yield [t for t in site.earlier[0].lead if t.name == "room"], False, False, ""
-    places = site.context.all
-    for number, above in enumerate(places):
-        heading = above.name.startswith("the heading")
-        yield above.tags, heading, heading and number == len(places) - 1, above.role
-
-
-def _conditional(phrase: Phrase) -> bool:
-    """Whether a condition holds for a phrase: one in it or around it, but not what follows another phrase's own fact."""
-    part = phrase.part
-    around = (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail)
-    conditions = named(around, "CONDITION")
-    if not conditions:
-        return False
-    here = phrase.facts[0].place if phrase.facts else 0
-    of_others = {
-        id(t) for p in part.phrases for t in p.tags
-        if p is not phrase and p.facts and (t.start > p.facts[0].place or p.facts[0].place > here)
-    }  # fmt: skip
-    words = part.sentence.tags
-    for n, tag in enumerate(words):
-        received = tag.value == "receive" and n + 1 < len(words) and words[n + 1].name in _COUNTS
-        if tag.name == "CONDITION" and (received or relative(words, n)):
-            of_others.add(id(tag))
-    return any(id(t) not in of_others for t in conditions)
-
-
-def _limits(label: Tags) -> bool:
-    """Whether a label says for what sizes its part holds: `Walls over 12 ft: ..`"""
-    names = [t.name for t in label]
-    return any(one in _SIZED and other in ("NUMBER", "FEET_INCHES") for one, other in pairwise(names))
 
 
 def inherit_bound(out: Finding, site: Site) -> None:
@@ -318,7 +215,7 @@ def inherit_bound(out: Finding, site: Site) -> None:
         if "SEMICOLON" not in between and "AND" in between:
             out.bound = last.bound  # `not more than 12 in. on ceilings and 16 in. on walls`
             return
-    if _limits(site.headed):
+    if limits_sizes(site.headed):
         return
     for name, tags in (("the label", site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
         limit = next((t for t in tags if t.name in LIMITS), None)

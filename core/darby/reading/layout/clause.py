@@ -2,24 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from attrs import define, field, frozen
 
 from darby.text.spans import Span, View
-
-LEADER = re.compile(r"\s?\.{3,}\s?|\s?(?:\. ){3,}")
-"""Dots that lead from a label to its value."""
-
-Means = Callable[[str], frozenset[str]]
-"""What the words of a head or a cell are: `place`, `surface`, `sheen`, `product`, `unit`, `measure`, or, of a head that
-names what its column holds, `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `remarks`."""
-
-
-def unheard(_: str) -> frozenset[str]:
-    """What words are where nobody knows any."""
-    return frozenset()
 
 
 @frozen(eq=False)
@@ -58,6 +45,21 @@ class Table:
     """Whether its rows were columns of the page."""
 
 
+@frozen(eq=False)
+class Section:
+    """A section of a project manual, by its number and title; either may be empty."""
+
+    number: str
+    title: str
+    division: bool = False
+    """Whether it is a whole division, under no section's own heading."""
+    ended: bool = False
+    """Whether this is what stands behind its end."""
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.title}".strip()
+
+
 @define(eq=False)
 class Clause:
     """A stretch of text that says one thing or a few, and what it stands under, nearest first."""
@@ -76,6 +78,8 @@ class Clause:
     """Of a row: the footnotes that it cites as a whole, in its key or in a column of remarks."""
     cited_by: tuple[Citation, ...] = ()
     """Of a footnote: the rows and cells that cite it."""
+    section: Section | None = None
+    """The section of a manual that it stands in."""
 
     @property
     def text(self) -> str:

@@ -5,14 +5,13 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
-from itertools import pairwise
 
 from attrs import define
 
-from darby.reading.layout.clause import Apart
+from darby.reading.layout.clause import Apart, Section
 from darby.text.spans import View
 
-_LABEL = re.compile(
+LABEL = re.compile(
     r"(?P<part>PART\s+[0-9]{1,2}|SECTION\s+[0-9][0-9O .]{0,12}[0-9O])(?:\s*[-–:]\s*|\s+|$)"
     r"|(?P<clause>[0-9]{3}|[0-9]{2}\s[0-9]{2}\s[0-9]{2})\s{2,}(?=[A-Z])"
     r"|(?P<decimal>[0-9]{1,3}(?:\.[0-9]{1,3}){1,5}\.?)\s+(?=[A-Z(\"'*])"
@@ -24,8 +23,6 @@ _LABEL = re.compile(
     r"|(?P<bullet>[-–—•*▪◦·o])\s+(?=\S)"
 )
 _RULE = re.compile(r"\s*([*_=~-])\1{9,}\s*$")
-_BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
-"""A line between dashes, `--- from the painter ---`: what follows comes from elsewhere."""
 _PAGE = re.compile(
     r"\bpage\s+[0-9IlOo][0-9A-Z-]{0,8}(?:\s+(?:of|0f)\s+[0-9IlOo]{1,5})?\s*$|^\s*-?\s*[0-9]{1,4}\s*-?\s*$|\bp\.\s*[0-9]{1,4}\s*$",
     re.IGNORECASE,
@@ -34,12 +31,18 @@ _RUNNING_TITLE = re.compile(
     r"\b(?:page|section|record|project|issue|volume|bid set|revision|draft|rev)\b.{0,60}[0-9]|[0-9].{0,60}\b(?:page|section|record|project|issue|volume|bid set|revision|draft)\b",
     re.IGNORECASE,
 )
-_CHAPTER = re.compile(r"(?P<label>[0-9]{1,2})\s{2,}(?=[A-Z][A-Za-z]*(?:[ ,&/-]{1,2}[A-Za-z]+){0,5}$)")
-"""The number of a chapter, set apart from its title: `2   Linings`."""
-GAP = re.compile(r"\s{2,}|\t")
-_MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
-"""A mark that opens the heading of one system among several: `P3 - CEILINGS`."""
-_HEADING_LABELS = ("part", "hash", "clause")
+_MOSTLY = 0.6
+_FULL = 45
+"""Letters in a line that may be full, so that its sentence goes on in the next one."""
+_LEADS_ON = frozenset(
+    "a an the of to on in at and or per with for by from as into than over under not be is are shall will must each every "
+    "which that their its least most".split()
+)
+"""Words that end no sentence and no heading."""
+_GOES_ON = frozenset("& + of and or than per to be is are shall o.c on-center which that".split())
+"""Words that begin no sentence."""
+_NUMBER = re.compile(r"[0-9]{1,5}(?:[./-][0-9]{1,5}){0,3}|[½¼¾⅛⅜⅝⅞]|one|two|three|four|five|six")
+_UNIT = re.compile(r"(?:in|inch|inches|ft|feet|mm|cm|m|m2|m²|sq|lbs?|kg|gal|gallons?|mils?|um|coats?|layers?)\b")
 SENTENCE_END = (".", ";", ":", "!", "?")
 
 
@@ -51,6 +54,10 @@ class Line:
     end: int
     text: str
     indent: int
+    shape: str
+    """Its text as patterns look at it: in a document of small letters throughout, in capitals."""
+    flat: bool = False
+    """Whether it stands in a document whose letters are of one size, so that capitals tell nothing."""
     kind: str = "text"
     label: str = ""
     style: str = ""
@@ -58,29 +65,60 @@ class Line:
     alone: bool = False
     """Whether it goes on with nothing: a line of notes, one to a line."""
     why: str = ""
+    section: Section | None = None
+    opens: int = -1
+    """Of a line that opens a section: where its title begins."""
     before: str = ""
     """The blank before it."""
 
 
-def spread_out(text: str) -> bool:
-    """Whether a line is running text whose words a scanner or a justified column set apart: mostly gaps of two blanks."""
-    gaps = GAP.findall(text)
-    return len(gaps) > 4 and all(len(gap) == 2 for gap in gaps) and len(gaps) > len(text.split()) - len(gaps)
-
-
-def split_lines(text: str) -> Iterator[Line]:
-    """The lines of a text that are not empty."""
+def split_lines(text: str) -> list[Line]:
+    """The lines of a text that are not empty. Whether capitals tell anything is decided once, for all of them."""
+    lines: list[Line] = []
     at, blank = 0, True
     for raw in text.split("\n"):
         stripped = raw.strip()
         if stripped:
             indent = len(raw) - len(raw.lstrip())
-            start = at + indent
-            yield Line(start, start + len(stripped), stripped, indent, blank_before=blank, before=raw[:indent])
+            start, before = at + indent, raw[:indent]
+            line = Line(start, start + len(stripped), stripped, indent, stripped, blank_before=blank, before=before)
+            lines.append(line)
             blank = False
         else:
             blank = True
         at += len(raw) + 1
+    capitals = sum(line.text.isupper() for line in lines) > _MOSTLY * len(lines)
+    small = sum(line.text.islower() for line in lines) > _MOSTLY * len(lines)
+    for line in lines:
+        line.flat = capitals or small
+        line.shape = _upper(line.text) if small else line.text
+    return lines
+
+
+def _upper(text: str) -> str:
+    """Capitals, letter for letter: the few letters that become two stay as they are."""
+    high = text.upper()
+    return high if len(high) == len(text) else "".join(c.upper() if len(c.upper()) == 1 else c for c in text)
+
+
+def leads_on(line: Line) -> bool:
+    """Whether the last word of a line ends no sentence and no heading."""
+    last = line.text.rpartition(" ")[2]
+    if line.text.endswith(("-", ",", "&", "/")):
+        return True
+    return (last.lower() if line.flat or line.text.isupper() else last) in _LEADS_ON
+
+
+def runs_on(line: Line, after: Line) -> bool:
+    """Whether a line breaks off in the middle of a sentence that the next one goes on with."""
+    if after.blank_before or after.alone or LABEL.match(after.shape + " ") or line.text.endswith(SENTENCE_END):
+        return False
+    last, first = line.text.rpartition(" ")[2], after.text.partition(" ")[0]
+    if line.flat or (line.text.isupper() and after.text.isupper()):
+        last, first = last.lower(), first.lower()
+    if leads_on(line) or first.rstrip(".") in _GOES_ON or (_NUMBER.fullmatch(last) and _UNIT.match(first)):
+        return True
+    return len(line.text) > _FULL and not line.flat and after.text[:1].islower()
 
 
 def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
@@ -88,6 +126,11 @@ def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
     shapes = Counter(re.sub(r"[0-9]+", "#", line.text.lower()) for line in lines)
     note = False
     for number, line in enumerate(lines):
+        if line.opens >= 0:
+            continue
+        if line.kind == "apart" and line.why:
+            yield Apart(view.span(line.start, line.end), line.why)
+            continue
         if _RULE.match(line.text):
             if line.text[0] == "*":
                 note = not note and any(_RULE.match(after.text) for after in lines[number + 1 : number + 60])
@@ -129,7 +172,7 @@ def _interruption(lines: list[Line], number: int) -> int:
             between = lines[number + 1 : number + 1 + count]
             turned = any(_turns_page(other.text) for other in between)
             return (
-                count if turned and not any(_LABEL.match(o.text + " ") or o.text[:1].islower() for o in between) else 0
+                count if turned and not any(LABEL.match(o.text + " ") or o.text[:1].islower() for o in between) else 0
             )
     return 0
 
@@ -141,128 +184,3 @@ def _turns_page(text: str) -> bool:
     titled = len(letters) > 5 and sum(c.isupper() for c in letters) > 0.5 * len(letters)
     numbered = re.search(r"[0-9]{1,4}$", text) is not None
     return (titled and numbered) or re.search(r"(?<![0-9])[0-9]{2} [0-9]{2} [0-9]{2}(?![0-9])", text) is not None
-
-
-def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
-    """Take the labels off the lines that have one, and tell headings from running text."""
-    capitals = sum(line.text.isupper() for line in lines) > 0.6 * len(lines)
-    for number, line in enumerate(lines):
-        match = _LABEL.match(line.text + " ")
-        rest = line.text[match.end() :] if match else ""
-        row = (len(GAP.findall(rest)) > 1 and not spread_out(rest)) or (number > 0 and _like(lines[number - 1], line))
-        if match and (row or (match.lastgroup == "clause" and not rest.isupper())):
-            match = None  # a row of a table whose key is a number
-        if banner := _BANNER.match(line.text):
-            line.start += banner.start("words")
-            line.end = line.start + len(banner["words"])
-            line.text, line.style, line.kind = banner["words"], "part", "heading"
-        elif line.blank_before and (chapter := _CHAPTER.match(line.text)):
-            apart.append(Apart(view.span(line.start, line.start + len(chapter["label"])), "the number of a paragraph"))
-            line.label, line.style, line.kind = chapter["label"], "clause", "heading"
-            line.start += chapter.end()
-            line.text = line.text[chapter.end() :]
-        elif match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
-            line.style = match.lastgroup or ""
-            line.label = match[line.style].strip()
-            apart.append(Apart(view.span(line.start, line.start + len(match[0].rstrip())), "the number of a paragraph"))
-            skip = min(match.end(), len(line.text))
-            line.start += skip
-            line.text = line.text[skip:].strip()
-            line.kind = "heading" if line.style in _HEADING_LABELS or _labelled_heading(line, capitals) else "text"
-        elif number == 0 and _is_title(line) and not _heads_columns(lines):
-            line.kind = "title"
-        elif _is_heading(lines, number, capitals):
-            line.kind = "heading"
-
-
-def _like(above: Line, line: Line) -> bool:
-    """Whether a line is a row like the one above it, which has three cells or more: its first gaps end where they do there."""
-    ends, own = ([m.end() + row.indent for m in GAP.finditer(row.text)][:2] for row in (above, line))
-    return not above.style and len(ends) == 2 and len(own) > 0 and own == ends[: len(own)]
-
-
-def tell_notes(lines: list[Line]) -> None:
-    """Notes jotted down one to a line: a block whose lines all begin small and mostly end before the next word had to."""
-    first = 0
-    for number in range(1, len(lines) + 1):
-        if number < len(lines) and not lines[number].blank_before and lines[number].kind == "text":
-            continue
-        block = lines[first + (lines[first].kind != "text") : number]
-        width = max((len(line.text) for line in block), default=0)
-        early = [len(one.text) + 1 + len(next_.text.partition(" ")[0]) <= width for one, next_ in pairwise(block)]
-        if all(line.text[:1].islower() and not line.style for line in block) and 0 < len(early) <= 2 * sum(early):
-            for line in block:
-                line.alone = True
-        first = number
-
-
-def _labelled_heading(line: Line, capitals: bool) -> bool:
-    return (
-        line.text.isupper()
-        and not capitals
-        and not line.text.endswith(SENTENCE_END)
-        and len(line.text) < 60
-        and line.style != "bullet"
-    )
-
-
-def _heads_columns(lines: list[Line]) -> bool:
-    """Whether the first line is the head of a table that opens the text: the line right below has as many columns."""
-    if len(lines) < 2 or lines[1].blank_before:
-        return False
-    first, second = (line.text.count("|") or len(GAP.findall(line.text)) for line in lines[:2])
-    return first > 0 and first == second
-
-
-def _is_title(line: Line) -> bool:
-    """Whether the first line names the document: no sentence, no label and value."""
-    left = GAP.split(line.text)[0]
-    return (
-        len(left) < 90
-        and not _MARKED.match(left)
-        and ":" not in left
-        and not left[:1].islower()
-        and not left.endswith((".", ";", "]"))
-        and (left.isupper() or not re.search(r"[0-9]", left))
-    )
-
-
-def _is_quantity(line: Line, end: int, number: int, lines: list[Line]) -> bool:
-    """Whether `12.` at the start of a line ends a wrapped sentence instead of opening a paragraph."""
-    before = lines[number - 1].text if number and not line.blank_before else ""
-    return bool(before) and not before.endswith(SENTENCE_END) and line.text[end : end + 1].islower()
-
-
-def _is_heading(lines: list[Line], number: int, capitals: bool) -> bool:
-    line = lines[number]
-    text = line.text
-    if (
-        len(text) > 80
-        or text.endswith((".", ",", ";", ":", "-"))
-        or re.search(r"\s{3,}|\|", text)
-        or not re.search(r"[A-Za-z]{3}", text)
-    ):
-        return False
-    before = lines[number - 1] if number else None
-    after = lines[number + 1] if number + 1 < len(lines) else None
-    if before is not None and before.text.endswith("-"):
-        return False
-    if text.isupper() and not capitals:
-        return (
-            before is None
-            or line.blank_before
-            or before.kind != "text"
-            or len(before.text) < 50
-            or before.text.endswith(SENTENCE_END)
-        )
-    if (
-        len(text.split()) > 5
-        or re.search(r"[0-9\"]", text)
-        or not text[0].isupper()
-        or after is None
-        or after.kind == "heading"
-    ):
-        return False
-    if after.indent > line.indent:
-        return line.blank_before or before is None or before.indent > line.indent or before.text.endswith(SENTENCE_END)
-    return line.blank_before and not after.blank_before and after.text[:1].isupper()

@@ -4,29 +4,41 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from itertools import groupby
 
 from attrs import define, field
 
-from darby.reading.layout.blocks import Block, blocks
-from darby.reading.layout.clause import Clause, Layout, Means, unheard
-from darby.reading.layout.lines import SENTENCE_END, Line, label_lines, set_apart, split_lines, tell_notes
-from darby.reading.layout.tables import Tabled, tabled
+from darby.reading.layout.blanks import closed_up, single_blanks
+from darby.reading.layout.clause import Clause, Layout
+from darby.reading.layout.headings import label_lines, tell_notes
+from darby.reading.layout.lines import SENTENCE_END, Line, runs_on, set_apart, split_lines
+from darby.reading.layout.sections import tell_sections
+from darby.reading.layout.table_rows import Tabled, tabled
+from darby.reading.layout.tables.blocks import Block, blocks
+from darby.reading.layout.tables.columns import Means, unheard
 from darby.text.spans import View
 
 
 def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) -> Layout:
     """Take a mended document apart. `known` tells whether a lower-case word is one of the language's, `means` what the
     words of a table's heads and keys are."""
-    lines = list(split_lines(view.text))
+    view = single_blanks(view, known)
+    lines = split_lines(view.text)
+    tell_sections(lines)
     apart = list(set_apart(lines, view))
-    lines = [line for line in lines if line.kind != "apart"]
-    label_lines(lines, view, apart)
-    tell_notes(lines)
-    builder = _Builder(view, known, means)
-    for block in blocks(lines):
-        builder.add(block)
-    builder.flush()
-    return Layout(tuple(builder.done), tuple(apart))
+    done: list[Clause] = []
+    for section, own in groupby((line for line in lines if line.kind != "apart"), key=lambda line: line.section):
+        lines = list(own)
+        label_lines(lines, view, apart)
+        tell_notes(lines)
+        builder = _Builder(view, known, means)
+        for block in blocks(lines):
+            builder.add(block)
+        builder.flush()
+        for clause in builder.done:
+            clause.section = section
+        done.extend(builder.done)
+    return Layout(tuple(done), tuple(apart))
 
 
 _LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
@@ -57,7 +69,7 @@ class _Builder:
     hanging: tuple[Clause, int] | None = None
     """The row of a code, and how far in lines stand that hang on it."""
 
-    def add(self, block: Block) -> None:
+    def add(self, block: Block[Line]) -> None:
         if block.parted:
             self.flush()
             self._table(block)
@@ -94,18 +106,18 @@ class _Builder:
         if self.clause is not None and self.clause.heading:
             return False
         if first.style and line.indent > first.indent:
-            new = _LABELLED.match(line.text) and not last.text.endswith((",", "&", ";"))
+            new = _LABELLED.match(line.shape) and not last.text.endswith((",", "&", ";"))
             return not last.text.endswith(":") and not new
         if last.text.endswith(SENTENCE_END):
-            return line.text[:1].islower()
-        if _LABELLED.match(first.text) and _LABELLED.match(line.text) and not last.text.endswith((",", "&")):
+            return line.shape[:1].islower()
+        if _LABELLED.match(first.shape) and _LABELLED.match(line.shape) and not last.text.endswith((",", "&")):
             return False  # one label to a line
         return (
-            line.text[:1].islower()
+            line.shape[:1].islower()
             or line.text[:1] in "(\"'"
             or line.text[:1].isdigit()
             or len(last.text) > 45
-            or last.text.endswith((",", "&"))
+            or runs_on(last, line)
         )
 
     def _place(self, line: Line) -> None:
@@ -132,7 +144,7 @@ class _Builder:
             rank = len(line.label)
             self._pop(lambda s, r: not (s == "hash" and r < rank), everything=True)
         elif style:
-            if style == "whole" and line.text.isupper() and not any(s == "upper" for s, _, _ in self.stack):
+            if style == "whole" and line.shape.isupper() and not any(s == "upper" for s, _, _ in self.stack):
                 self._pop(lambda s, _: s not in ("part", "title", "major"), everything=True)
             self._pop(lambda s, r: s == style or (s in ("indent", "bullet") and r >= rank))
         elif line.kind == "title":
@@ -143,7 +155,7 @@ class _Builder:
                 lambda s, _: s not in ("title", "part", "decimal", "clause", "hash", "whole", "upper"), everything=True
             )
         else:
-            style = "indent" if rank or not line.text.isupper() else "minor"
+            style = "indent" if rank or not line.shape.isupper() else "minor"
             again = any(s == style and r >= rank for s, r, _ in self.stack)
             self._pop(lambda s, r: s == style and r >= rank)
             if style == "minor" and not again and self.done and not self.done[-1].heading:
@@ -214,9 +226,10 @@ class _Builder:
         second = _SECOND_LABEL.search(self.clause.view.text) if len(self.open) == 1 else None
         if second is not None and ":" in self.clause.view.text[: second.start()]:
             whole = self.clause.view
-            self.clause.view = whole.cut(0, second.start())
+            self.clause.view = closed_up(whole.cut(0, second.start()))
             self.done.append(self.clause)
             self.clause = Clause(whole.cut(second.end(), len(whole.text)), "", self.clause.parents)
+        self.clause.view = closed_up(self.clause.view)
         text = self.clause.view.text.rstrip()
         self.clause.leads_in = text.endswith(":")
         self.done.append(self.clause)
@@ -237,13 +250,13 @@ class _Builder:
         return View.join(pieces, "") if len(pieces) > 1 else pieces[0]
 
     def _splits_word(self, text: str, after: str) -> bool:
-        head, tail = re.search(r"[A-Za-z]{1,40}-$", text), re.match(r"[a-z]{1,40}", after)
+        head, tail = re.search(r"[A-Za-z]{1,40}-$", text), re.match(r"[a-z]{1,40}|[A-Z]{1,40}", after)
         if head is None or tail is None or len(head[0]) < 2:
             return False
         whole, kept = (head[0][:-1] + tail[0]).lower(), (head[0] + tail[0]).lower()
         return self.known(whole) or not self.known(kept)
 
-    def _table(self, block: Block) -> None:
+    def _table(self, block: Block[Line]) -> None:
         line = block.lines[0]
         if line.blank_before and not line.style:
             self._leave_finished()
@@ -259,8 +272,7 @@ class _Builder:
             and caption not in parents
         ):
             parents = (caption, *parents)
-        before = self._table_above()
-        made = tabled(self.view, block, self.known, self.means, before)
+        made = tabled(self.view, block, self.known, self.means, self._table_above())
         if made is None:
             return
         if made.grid.again and self.table is not None:

@@ -129,14 +129,14 @@ def _sentence(
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
         part = Part([], sentence)
         begin = _label_end(tags, facts, low, high)
-        part.label = _unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+        part.label = unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = _strange(tags, low, begin, text)
         if low == start:
             label = part.label
         _phrases(part, tags, facts, begin, high, inside)
         for phrase in part.phrases:
-            phrase.tags, phrase.lead = _unexcepted(phrase.tags), _unexcepted(phrase.lead)
+            phrase.tags, phrase.lead = unexcepted(phrase.tags), unexcepted(phrase.lead)
         sentence.parts.append(part)
     return sentence
 
@@ -159,7 +159,7 @@ _PLACES = ("surface", "room", "where")
 _NAMED = (*_PLACES, "subject", "type", "sheen")
 
 
-def _unexcepted(tags: Sequence[Tag]) -> list[Tag]:
+def unexcepted(tags: Sequence[Tag]) -> list[Tag]:
     """Words without the places that an exception among them takes out: what is said holds everywhere but there.
 
     `Walls, except in baths: two coats` is not said of baths; `except in baths: one coat` by itself is.
@@ -167,8 +167,8 @@ def _unexcepted(tags: Sequence[Tag]) -> list[Tag]:
     kept: list[Tag] = []
     out = False
     for tag in tags:
-        if tag.name == "EXCEPT" and any(t.name in _NAMED for t in kept):
-            out = True
+        if tag.name == "PLACE_BEHIND" or (tag.name == "EXCEPT" and any(t.name in _NAMED for t in kept)):
+            out = True  # `the wall behind the base cabinets` is said of no base
         elif tag.name not in (*_PLACES, "AND", "EITHER"):
             out = False
         if not out:
@@ -206,7 +206,14 @@ def _split(tags: Sequence[Tag], low: int, high: int, at: set[str], inside: set[i
 
 def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -> int:
     """Behind the last colon (or spaced dash) before the first fact that may be a rule; `low` where there is no label."""
-    first = next((f.start for f in facts if f.start >= low and not f.why and (f.kind or f.per or _united(f))), high)
+    first = next(
+        (
+            f.start
+            for f in facts
+            if f.start >= low and (_may_rule(f) or _colon_in(f, tags)) and not _names_work(f, tags, high)
+        ),
+        high,
+    )
     first_colon = next((n for n in range(low, min(first, high)) if tags[n].name == "COLON"), 0)
     counted = any(t.name in _COUNTERS for t in tags[low:first_colon]) if first_colon else False
     if counted and any(f.start > first_colon and not f.why for f in facts if f.start < first):
@@ -219,15 +226,27 @@ def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) 
     return ends[-1] + 1 if ends and ends[-1] > low else low
 
 
-def _united(fact: Fact) -> bool:
-    return fact.amount is not None and fact.amount.unit.name != "each"
+def _may_rule(fact: Fact) -> bool:
+    united = fact.amount is not None and fact.amount.unit.name != "each"
+    return not fact.why and bool(fact.kind or fact.per or united)
+
+
+def _names_work(fact: Fact, tags: Sequence[Tag], high: int) -> bool:
+    """Whether a fact in words is a label: `Walls, single layer: screws ..`"""
+    return tags[fact.start].name == "A_LAYER" and fact.end < high and tags[fact.end].name == "COLON"
+
+
+def _colon_in(fact: Fact, tags: Sequence[Tag]) -> bool:
+    """Whether a fact holds its own colon: `Solids by weight: 53 %`."""
+    return any(tags[n].name == "COLON" for n in range(fact.start, fact.end))
 
 
 def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> None:
     runs: list[_Run] = []
     start, opened = low, ""
+    bracketed = _brackets_with_facts(tags, facts, low, high, inside)
     for n in range(low, high + 1):
-        if n == high or (n not in inside and (tags[n].name in _BREAKS or tags[n].value == "/")):
+        if n == high or (n not in inside and (tags[n].name in _BREAKS or tags[n].value == "/" or n in bracketed)):
             own = tuple(f for f in facts if start <= f.start and f.end <= n)
             runs.append(_Run((start, n), own, opened))
             start, opened = n + 1, tags[n].name if n < high else ""
@@ -254,6 +273,21 @@ def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
             part.tail.extend(words)
     if not any(t.name == "EXCEPT" for t in waiting):
         part.tail.extend(waiting)
+
+
+def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> set[int]:
+    """Brackets that hold a fact and a place of its own: `16 in. on walls (12 in. on ceilings)` are two phrases."""
+    found: set[int] = set()
+    opened = -1
+    for n in range(low, high):
+        if tags[n].name == "OPEN" and n not in inside:
+            opened = n
+        elif tags[n].name == "CLOSE" and n not in inside and opened >= 0:
+            placed = any(t.name in ("surface", "room") for t in tags[opened:n])
+            if placed and any(opened < f.start and f.end <= n for f in facts):
+                found |= {opened, n}
+            opened = -1
+    return found
 
 
 def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:

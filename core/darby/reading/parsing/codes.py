@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 
 CODES: tuple[tuple[str, str, str], ...] = (
     ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
@@ -18,13 +17,16 @@ CODES: tuple[tuple[str, str, str], ...] = (
     ("a paragraph number", "digit", r"[0-9]{1,3}(?:\.[0-9]{1,3}){2,5}(?:\.(?-i:[A-Z])(?![A-Za-z]))?|[0-9]{1,3}\.[0-9]{1,3}\.(?-i:[A-Z])(?![A-Za-z])"),
     ("a mark", "letter", r"(?-i:(?![Xx][0-9])[A-Z]{1,4}-?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,3}[A-Z]?)|(?-i:[A-Z]-[A-Z]?[0-9]{1,4})"),
     ("a mark", "digit", r"(?-i:[0-9]{3}[A-Z])"),
+    ("a gauge", "sign", r"#\s?[0-9]{1,2}(?=\s?[x×]\s?[0-9])"),
+    ("the number of a product or note", "sign", r"#\s?[0-9]{1,6}(?:-[0-9]{1,4})?"),
+    ("a gauge", "letter", r"No\.?\s[0-9]{1,2}(?=\s?[x×]\s?[0-9])"),
 )  # fmt: skip
 """Why it is no quantity, what it begins with, and its pattern; the first that fits gives the reason."""
 
 
 def codes_that_begin(begin: str) -> re.Pattern[str]:
-    """The patterns of codes that begin with a letter, or with a digit."""
-    which = "|".join(pattern for _, first, pattern in CODES if first == begin)
+    """The patterns of codes that begin with a letter, a digit, or a sign."""
+    which = "|".join(f"({pattern})" for _, first, pattern in CODES if first == begin)
     return re.compile(rf"(?:{which})(?![A-Za-z0-9])", re.IGNORECASE)
 
 
@@ -44,7 +46,7 @@ _DAMAGED = (
 DAMAGED = re.compile(rf"(?:{'|'.join(_DAMAGED)})(?![A-Za-z0-9])")
 """A number in which a scanner took a digit for a letter; `mended` says whether one reading is left."""
 
-LETTER_CODE, DIGIT_CODE = codes_that_begin("letter"), codes_that_begin("digit")
+LETTER_CODE, DIGIT_CODE, SIGN_CODE = (codes_that_begin(first) for first in ("letter", "digit", "sign"))
 _SCANNED = str.maketrans("OIl", "011")
 _SHORTENED = frozenset(
     "conf rm rms moist resist typ approx no ext int fin flr mech elec corr stor galv mtl alum reqd dwg det spec sect sched "
@@ -52,14 +54,14 @@ _SHORTENED = frozenset(
 )
 
 
-@cache
-def _compiled(pattern: str) -> re.Pattern[str]:
-    return re.compile(pattern, re.IGNORECASE)
+_REASONS = {first: [why for why, begins, _ in CODES if begins == first] for first in ("letter", "digit", "sign")}
 
 
-def reason_of(text: str) -> str:
-    """Why a code is no quantity."""
-    return next(reason for reason, _, pattern in CODES if _compiled(pattern).fullmatch(text))
+def reason_of(code: re.Match[str]) -> str:
+    """Why what one of the patterns of codes matched is no quantity."""
+    first = code[0][0]
+    begins = "letter" if first.isalpha() else "digit" if first.isdigit() else "sign"
+    return _REASONS[begins][(code.lastindex or 1) - 1]
 
 
 def mended(text: str) -> str:

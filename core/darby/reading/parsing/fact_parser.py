@@ -63,6 +63,8 @@ class Fact:
     """Where its first tag begins in the clause's text."""
     over: int = 0
     """Where its last tag ends."""
+    taker: str = ""
+    """The noun right beside it that no list knows, and that takes its number: `24 x 36 in. whiteboards`."""
 
 
 class Refused(Exception):  # noqa: N818 - it is no error: the words are looked at again, a shorter run of them
@@ -75,7 +77,8 @@ class Reader:
 
     `meaning` has a method for each rule or alias that is to mean something; it is called with the list of what the parts
     mean (a tag for each terminal) and returns a `Fact` for the whole, or None to refuse what was matched; a method for a
-    part of it raises `Refused`.
+    part of it raises `Refused`. What says two things at once (`2 x 12.5 mm`) gives a list of facts, each with the tags
+    `start` up to `end` of the run that it was read from, counted from the first or (below nought) from behind the last.
     """
 
     name: str
@@ -104,12 +107,9 @@ class Reader:
             if tokens[at].type not in begins:
                 at += 1
                 continue
-            fact, end = self._longest(tokens, apart, at)
-            if fact is None:
-                at += 1
-            else:
-                yield fact
-                at = end
+            found, end = self._longest(tokens, apart, at)
+            yield from found
+            at = end
 
     def _token(self, tag: Tag) -> Token:
         from lark import Token  # noqa: PLC0415
@@ -118,8 +118,8 @@ class Reader:
         token.value = tag
         return token
 
-    def _longest(self, tokens: Sequence[Token], apart: frozenset[int], at: int) -> tuple[Fact | None, int]:
-        from attrs import evolve  # noqa: PLC0415
+    def _longest(self, tokens: Sequence[Token], apart: frozenset[int], at: int) -> tuple[list[Fact], int]:
+        """What the longest run of tags says that means something, and where to go on."""
         from lark.exceptions import UnexpectedInput  # noqa: PLC0415
 
         parser = _copy(self._fresh)
@@ -150,14 +150,22 @@ class Reader:
                 continue
             end = -1
             try:
-                fact = _meaning(tree, self.meaning)
+                meant = _meaning(tree, self.meaning)
             except Refused:
                 continue
-            if isinstance(fact, Fact):
-                return evolve(
-                    fact, start=at, end=stop, place=tokens[at].value.start, over=tokens[stop - 1].value.end
-                ), stop
-        return None, at
+            facts = meant if isinstance(meant, list) else [meant]
+            if facts and all(isinstance(fact, Fact) for fact in facts):
+                return [_placed(fact, tokens, at, stop) for fact in facts], stop
+        return [], at + 1
+
+
+def _placed(fact: Fact, tokens: Sequence[Token], at: int, stop: int) -> Fact:
+    """A fact with the tags it was read from: all of them, or those that its meaning counts from either end."""
+    from attrs import evolve  # noqa: PLC0415
+
+    start = fact.start + (at if fact.start >= 0 else stop)
+    end = fact.end + (at if fact.end > 0 else stop)
+    return evolve(fact, start=start, end=end, place=tokens[start].value.start, over=tokens[end - 1].value.end)
 
 
 def _choices(parser: InteractiveParser) -> Any:

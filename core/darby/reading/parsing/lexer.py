@@ -9,13 +9,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from attrs import evolve, field, frozen
 
 from darby.quantities.numerals import NUMBER, ORDINALS, SPELLED, WORDS, spelled, value_of
 from darby.quantities.units import UNITS, Unit
-from darby.reading.parsing.codes import DAMAGED, DIGIT_CODE, LETTER_CODE, abbreviates, mended, reason_of
+from darby.reading.parsing.codes import DAMAGED, DIGIT_CODE, LETTER_CODE, SIGN_CODE, abbreviates, mended, reason_of
 from darby.reading.parsing.room_names import ROOM, is_led, singular
 
 Meaning = tuple[str, str]
@@ -45,16 +45,28 @@ class Tag:
         return f"{self.name}({self.value or self.number or ''})"
 
 
-_BEGIN = re.compile(r"[A-Za-z\d½⅓⅔¼¾⅕-⅞.,;:?!()\[\]|/@&–—\n=+#$±_×-]")
+_BEGIN = re.compile(r"[A-Za-z\d½⅓⅔¼¾⅕-⅞.,;:?!()\[\]|/@&–—\n=+#$±_×≤≥-]|[<>](?==?\s?[0-9.])")
 _WORD = re.compile(r"[A-Za-z]+")
 _DIGITS = re.compile(r"[0-9A-Za-z]+")
 _OTHER_DIGITS = re.compile(r"\d+")
 _NUMBER = re.compile(NUMBER)
-_DECIMAL_COMMA = re.compile(r"([0-9]{1,4}),([0-9]{1,2})(?=\s?(?:mm|cm|m|m2|m²|kg|g|l|L|um|litres?)(?![A-Za-z0-9]))")
+_METRIC = r"\s?(?:mm|cm|m|m2|m²|sq\.?\s?m|sqm|kgs?|g|l|ml|ltrs?|um|µm|microns?|litres?|%)(?![a-z0-9])"
+_DECIMAL_COMMA = re.compile(
+    rf"(?:([0-9]{{1,4}}),([0-9]{{1,2}})(?={_METRIC}|\s?(?:[-–x×]|to)\s?[0-9]{{1,4}}(?:,[0-9]{{1,2}})?{_METRIC})"
+    r"|(0),([0-9]{1,4})(?![0-9,]))",
+    re.IGNORECASE,
+)
+"""A comma for the point, behind a nought or where a metric unit follows: `12,5 mm`, `0,35-0,40 kg/m2`."""
 _MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
+_SMALL_CODE = re.compile(
+    r"(?!m[23]|(?:as|at|can|en|in|is|on|or|to|x)[- ]?[0-9])[a-z]{1,5}(?:[ /-]?[a-z]{0,3}[ /-]?)[0-9]"
+)
+"""What may be a code written small; `as 12 mm` is none."""
 _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
 )
+_RUN_TOGETHER = re.compile(r"([1-9])([13579][/⁄](?:4|8|16|32)|1[/⁄]2)")
+"""A mixed number whose parts ran together, as `11⁄2` did: nobody writes eleven halves."""
 _ORDINAL = re.compile(r"[1-9]\s?(?:st|nd|rd|th)(?![A-Za-z0-9])", re.IGNORECASE)
 _UNIT_OC = re.compile(r"(in|mm|cm|ft|m)(?=\.?\s(?:o\.?c|on cent|c/c|cent))")
 _LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg)\.?$")
@@ -65,7 +77,6 @@ _PLACE = re.compile(r"in\s+(?!o\.?c|on\b|c/c|cent|apart|thick|wide|long|by\b|x\b
 """What stands behind a number in words, `three on joints, two in angles`; inches are written in digits, or in full."""
 _SHARE = re.compile(r"in\s+[0-9]+\b(?!\s*(?:[.x\"/]|in\b|ft\b))")
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
-_NEW_SENTENCE = re.compile(r"\s+[A-Z][a-z]")
 _SUSPENDED = re.compile(r"\s(?:to|or|and)\s")
 _IN_HEAD = re.compile(r"\s?(?=[A-Za-zµμ])")
 _HYPHENATED = re.compile(r"[-‑][A-Za-z]")
@@ -78,8 +89,8 @@ _SIGNS = {
     "|": "CELL", "/": "PER", "@": "AT", "&": "AND", "–": "DASH", "—": "DASH", "-": "DASH", "×": "BY_X", "\n": "BREAK",
     "+": "PLUS", "$": "MONEY",
 }  # fmt: skip
-_ABBREVIATED = ("ON_CENTER", "AT_MOST", "AT_LEAST")
 _BEFORE_UNIT = ("NUMBER", "PER", "DAMAGED")
+_COUNTING = ("COAT", "LAYER", "PIECES", "THICK", "ON_CENTER")
 _LETTERS = re.compile(r"[a-z]+")
 
 
@@ -165,8 +176,6 @@ class Tagger:
                 also = tag.also or tuple(pair for pair in first.also if pair[0] != "weak")
                 tag = evolve(tag, start=first.start, also=also)
             out.append(tag)
-            if tag.name != "STOP" and low[at - 1] == "." and tag.name in _ABBREVIATED and _NEW_SENTENCE.match(text, at):
-                out.append(Tag(at, at, "STOP", "."))
             if tag.name == "OPEN" or (tag.name == "COMMA" and _RATE_HEAD.match(low, at)):
                 at = self._head_unit(out, low, at)
             elif tag.name in _BEFORE_UNIT:
@@ -188,7 +197,7 @@ class Tagger:
         if sign in "IlZ" and (damaged := DAMAGED.match(text, start)):
             return _repaired(start, damaged[0])
         found = self._words.at(low, start, low[start:end])
-        if sign.isupper() and (code := LETTER_CODE.match(text, start)) and (found is None or code.end() > found[0]):
+        if (code := self._code(text, low, start)) is not None and (found is None or code.end() > found[0]):
             return _code_tag(start, code), code.end()
         if found is not None and found[1][0].startswith("ASIDE") and _HYPHENATED.match(text, found[0]):
             return None, end  # `high-performance` is no height
@@ -209,6 +218,14 @@ class Tagger:
             return Tag(start, room.end(), "room", singular(low[start : room.end()])), room.end()
         return None, end
 
+    def _code(self, text: str, low: str, start: int) -> re.Match[str] | None:
+        """The code that begins with a letter; in a text without a capital its letters are small, and no word or unit."""
+        if text[start].isupper():
+            return LETTER_CODE.match(text, start)
+        if low is not text or not _SMALL_CODE.match(text, start) or self._units.at(low, start, _first(low, start)):
+            return None
+        return LETTER_CODE.match(_capitals(text), start)
+
     def _at_digit(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
         """The tag that begins with a digit, if any, and where to go on."""
         if not text[start].isascii():
@@ -225,7 +242,7 @@ class Tagger:
         if ordinal := _ORDINAL.match(text, start):
             return Tag(start, ordinal.end(), "ORDINAL", ORDINALS[int(text[start]) - 1]), ordinal.end()
         if (comma := _DECIMAL_COMMA.match(text, start)) is not None:
-            value = value_of(f"{comma[1]}.{comma[2]}")
+            value = value_of(comma[0].replace(",", "."))
             return Tag(start, comma.end(), "NUMBER", comma[0], value), comma.end()
         number, glued = _NUMBER.match(text, start), _DIGITS.match(text, start)
         assert glued is not None  # it begins with a digit
@@ -233,21 +250,38 @@ class Tagger:
             return None, glued.end()
         if text[number.end() : number.end() + 1].isalpha() and self._is_glued(text, low, number.end()):
             return _grown_together(start, glued[0]), glued.end()
-        value = value_of(number[0])
+        value, mixed = value_of(number[0]), _RUN_TOGETHER.fullmatch(number[0])
+        if mixed is not None and value is not None and value > 1:
+            value = value_of(f"{mixed[1]} {mixed[2]}")
         return Tag(start, number.end(), "NUMBER" if value is not None else "DAMAGED", number[0], value), number.end()
 
     def _is_glued(self, text: str, low: str, end: int) -> bool:
-        """Whether the letters right behind a number are no unit of it."""
-        return self._unit(low, end) is None and not _BY.match(text, end)
+        """Whether the letters right behind a number are neither its unit nor a word that counts: `12mm`, `2cts.`"""
+        return self._unit(low, end) is None and not _BY.match(text, end) and self._counting(low, end) is None
+
+    def _counting(self, low: str, at: int) -> tuple[int, Meaning] | None:
+        """End and meaning of a word that may be written together with its number: `1ct.`, `3coats`, `2layers`."""
+        found = self._words.at(low, at, _first(low, at)) if low[at : at + 1].isalpha() else None
+        return found if found is not None and found[1][0] in _COUNTING else None
+
+    def _glued_word(self, out: list[Tag], low: str, at: int) -> int:
+        """Add a word that grew together with the number before it, if there is one; the place to go on from."""
+        word = self._counting(low, at)
+        if word is None:
+            return at
+        out.append(_tag(at, word[0], *word[1]))
+        return word[0]
 
     def _at_sign(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
         """The tag of a sign, a vulgar fraction or a decimal without its nought, if any, and where to go on."""
         sign, end = text[start], start + 1
         before = text[start - 1] if start else " "
-        if (sign == "." and not before.isalnum()) or sign.isnumeric():
+        if (sign == "." and before != "." and not before.isalnum()) or sign.isnumeric():
             number = _NUMBER.match(text, start)
             if number is not None:
                 return Tag(start, number.end(), "NUMBER", number[0], value_of(number[0])), number.end()
+        if sign == "#" and (code := SIGN_CODE.match(text, start)):
+            return _code_tag(start, code), code.end()
         found = self._words.at(low, start, sign)
         if found is not None:
             return _tag(start, found[0], *found[1]), found[0]
@@ -273,7 +307,7 @@ class Tagger:
         """Add the unit behind a number or a "per", if one stands there; the place to go on from."""
         unit = self._unit(low, at)
         if unit is None:
-            return at
+            return self._glued_word(out, low, at)
         begin, end, meaning = unit
         if meaning[0] == "LENGTH_UNIT" and (
             _PREPOSITION.match(text, begin)
@@ -295,9 +329,7 @@ class Tagger:
         if meaning[0] in ("VOLUME_UNIT", "MASS_UNIT") and (held := _TIN.match(low, end)):
             out.append(_tag(held.start(1), held.end(1), "CONTAINER", "can"))
             return held.end(1)
-        if low[end - 1] == "." and _NEW_SENTENCE.match(text, end):
-            out.append(Tag(end, end, "STOP", "."))
-        elif (per := _A_UNIT.match(low, end)) and (behind := self._unit(low, per.end())) is not None:
+        if (per := _A_UNIT.match(low, end)) and (behind := self._unit(low, per.end())) is not None:
             # `16 m2 a litre`
             out.append(Tag(per.start(1), per.end(1), "PER", "a"))
             out.append(_tag(behind[0], behind[1], *behind[2]))
@@ -324,9 +356,15 @@ def _first(low: str, at: int) -> str:
     return letters[0] if letters else low[at : at + 1]
 
 
+@lru_cache(1)
+def _capitals(text: str) -> str:
+    """Capitals, letter for letter, of the text at hand."""
+    return "".join(c.upper() if len(c.upper()) == 1 else c for c in text)
+
+
 def _lower(text: str) -> str:
-    """Lower case, letter for letter: the few letters whose lower case is longer stay as they are."""
-    low = text.lower()
+    """Lower case, letter for letter: the few letters whose lower case is longer stay as they are; a small text itself."""
+    low = text if text.islower() else text.lower()
     return low if len(low) == len(text) else "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
 
 
@@ -373,8 +411,9 @@ def _grown_together(start: int, said: str) -> Tag:
 
 
 def _code_tag(start: int, match: re.Match[str]) -> Tag:
-    why = reason_of(match[0])
-    return Tag(start, match.end(), "CODE", why, also=(("mark", match[0]),) if why == "a mark" else ())
+    why = reason_of(match)
+    also = {"a mark": "mark", "a standard": "standard"}.get(why)
+    return Tag(start, match.end(), "CODE", why, also=((also, match[0]),) if also else ())
 
 
 def _repaired(start: int, said: str) -> tuple[Tag, int]:

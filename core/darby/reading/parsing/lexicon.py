@@ -21,6 +21,9 @@ from attrs import field, frozen
 from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, parse
 from darby.reading.parsing.lexer import Tag, Tagger
+from darby.reading.parsing.place_names import Names
+from darby.reading.parsing.sentence_ends import with_stops
+from darby.reading.parsing.takers import with_strange_goods
 from darby.text.spans import Source
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
@@ -45,7 +48,16 @@ _TABLES = {
     "known",
     "bands",
     "heads",
+    "confirm",
+    "general",
+    "no_place",
+    "numbered_place",
+    "choices",
+    "common",
+    "telling",
+    "sections",
 }
+_CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
 
@@ -91,17 +103,19 @@ class Lexicon:
     """Kind to the amounts it can have, where it has only some."""
     bands: dict[str, tuple[Fraction, Fraction]] = field(repr=False)
     """Kind to the least and greatest size it can have, in base units (counts by number)."""
-    heads: dict[str, str] = field(repr=False)
-    """Head of a table's column to what the column holds."""
     plain: set[str] = field(repr=False)
     """Words that change nothing in a line that must be understood whole: articles, prepositions, verbs."""
+    confirm: dict[str, str] = field(repr=False)
+    """Scope value to why what it is said with should be looked at, though it is read: a custom with more than one meaning."""
     claims: dict[str, list[str]] = field(repr=False)
     """Phrases that two vocabularies gave different meanings, and who did."""
+    heads: dict[str, str] = field(factory=dict, repr=False)
+    """Head of a table's column to what the column holds."""
 
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
         """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
-        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {})
+        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {}, {})
         owner: dict[str, str] = {}
 
         def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
@@ -164,6 +178,8 @@ class Lexicon:
                 out.implied_where.setdefault(where, str(product))
             for kind, amounts in tables.get("known", {}).items():
                 out.known.setdefault(kind, []).extend(_strings(amounts))
+            for value, why in tables.get("confirm", {}).items():
+                out.confirm.setdefault(value, str(why))
             for kind, product in tables.get("implies", {}).items():
                 out.implies.setdefault(kind, str(product))
         return out
@@ -179,7 +195,9 @@ class Lexicon:
         return low <= size <= high
 
     def _alike(self, one: str, other: str) -> bool:
-        return self.kinds.get(one) == self.kinds.get(other)
+        """Whether as much is said of one product as of another, what words choose of it aside."""
+        first, second = (self.kinds.get(product, frozenset()) - _CHOSEN for product in (one, other))
+        return first == second
 
     @cached_property
     def _tagger(self) -> Tagger:
@@ -187,23 +205,85 @@ class Lexicon:
 
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
-        return self._tagger.tags(text)
+        tags = with_stops(self._tagger.tags(text), text)
+        return with_strange_goods(tags, text, self._general, self.knows)
 
-    def strange_place(self, tags: Sequence[Tag], text: str) -> Tag | None:
-        """The place that a label puts before its surface though no list knows it; None where there is none.
+    @cached_property
+    def _general(self) -> frozenset[str]:
+        return frozenset(
+            word for v in self.vocabularies for some in v.tables.get("general", {}).values() for word in _strings(some)
+        )
 
-        `Kennel walls: two layers` is said of the kennel's walls: were the word passed over, it would hold for all.
-        """
-        behind = next((t.name for t in tags if t.name not in ("surface", "AND", "COMMA")), "")
-        if not tags or tags[0].name != "surface" or behind != "COLON":
-            return None
-        lead = text[: tags[0].start].strip()
-        words = lead.lower().split()
-        known = any(word in self.plain or word in self._parts for word in words)
-        if known or len(words) > _MOST_STRANGE or not _NAME.fullmatch(lead):
-            return None
-        start = text.index(lead)
-        return Tag(start, start + len(lead), "room", lead.lower())
+    @cached_property
+    def choices(self) -> dict[tuple[str, str], str]:
+        """Of what a word chooses, by its key and value: `("sheen", "satin")` is of a finish. A vocabulary's `[choices]` says so of the
+        values that it lists itself."""
+        return {
+            (key, value): str(subject)
+            for vocabulary in self.vocabularies
+            for key, subject in vocabulary.tables.get("choices", {}).items()
+            for value in vocabulary.tables.get(key, {})
+        }
+
+    @cached_property
+    def names(self) -> Names:
+        """What can name a place that no list knows."""
+        lists = [
+            (table, v.tables.get(table, {}))
+            for v in self.vocabularies
+            for table in ("no_place", "common", "numbered_place")
+        ]
+        described = {
+            word
+            for table, said in lists
+            if table != "numbered_place"
+            for some in said.values()
+            for word in _strings(some)
+        }
+        numbered = [
+            word
+            for table, said in lists
+            if table == "numbered_place"
+            for some in said.values()
+            for word in _strings(some)
+        ]
+        return Names(self.plain, self._parts, frozenset(described), numbered)
+
+    def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
+        """The words of a text that stand in no list, and where: they tell how far a reading of it can be believed."""
+        at, spans, out = 0, [(t.start, t.end) for t in tags], []
+        for match in _WORD.finditer(text):
+            while at < len(spans) and spans[at][1] <= match.start():
+                at += 1
+            low = match[0].lower()
+            inside = at < len(spans) and spans[at][0] < match.end()
+            if not inside and not self.knows(low):
+                out.append((match.start(), match[0]))
+        return out
+
+    def knows(self, word: str) -> bool:
+        """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing."""
+        return word in self.plain or word in self._common or word in self._parts
+
+    def told(self, text: str) -> list[tuple[int, str]]:
+        """The words of a text that explain what is usual instead of saying what is wanted, and where."""
+        return [(m.start(), m[0]) for m in _WORD.finditer(text) if m[0].lower() in self._telling]
+
+    @cached_property
+    def _telling(self) -> frozenset[str]:
+        return frozenset(
+            w for v in self.vocabularies for some in v.tables.get("telling", {}).values() for w in _strings(some)
+        )
+
+    @cached_property
+    def _common(self) -> frozenset[str]:
+        lists = [
+            some
+            for v in self.vocabularies
+            for table in ("common", "telling", "no_place")
+            for some in v.tables.get(table, {}).values()
+        ]
+        return frozenset(word for some in lists for word in _strings(some))
 
     @cached_property
     def _parts(self) -> frozenset[str]:
@@ -211,8 +291,7 @@ class Lexicon:
         return frozenset(word for phrase in (*self.phrases, *self.after_number) for word in phrase.split())
 
 
-_MOST_STRANGE = 2
-_NAME = re.compile(r"[A-Za-z][A-Za-z'’-]{2,20}(?: [A-Za-z][A-Za-z'’-]{2,20})?")
+_WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")
 
 
 def _size(text: str) -> Fraction:

@@ -10,15 +10,15 @@ from typing import TypeVar
 
 from attrs import define, evolve, field
 
-from darby.job.alignment import Slot
 from darby.job.loader import kept_beside, load
 from darby.job.model import Job
-from darby.job.row_mixture import Mixture, rows_of
-from darby.plugin_host.loader import Plugins
+from darby.plugin_host.model import Plugins
 from darby.plugin_host.trade_runner import call_all
 from darby.rules.rule import Rule
+from darby.saved.alignment import Slot
 from darby.saved.comparison import Cause, Change, Comparison, Moved
 from darby.saved.model import Line
+from darby.saved.row_mixture import Mixture, rows_of
 from darby.text.spans import Source, Span
 
 T = TypeVar("T")

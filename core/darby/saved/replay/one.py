@@ -9,7 +9,7 @@ from attrs import define, evolve, field, frozen
 from darby.estimate.model import Estimate
 from darby.job.loader import kept_beside, load
 from darby.pipeline import estimate
-from darby.plugin_host.loader import Plugins
+from darby.plugin_host.model import Plugins
 from darby.reading.cache import Memory, mark_of
 from darby.reading.read import Language, Reading
 from darby.rules.rule import HOUSE, Layer

@@ -1,0 +1,145 @@
+"""An estimate on its way out: worked out, shown or written as a document, kept; and with what code the command ends."""
+
+# ruff: noqa: PLC0415 - nothing is imported before a command runs
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from darby.cli.jobs import Outcome, Wanted
+    from darby.estimate.document_format import Document
+    from darby.estimate.model import Estimate
+
+
+def put_out(
+    wanted: Wanted, form: str, out: str | None, *, longhand: bool, strict: bool, kept: str | None = None
+) -> int:
+    """Work out what was asked for and put it out, in the form named or by the ending of the file `out`; the code to end with."""
+    from darby.cli.jobs import estimate_of
+
+    outcome = estimate_of(wanted)
+    made = outcome.estimate
+    if form == "terminal" and out is None:
+        if made is None:
+            return refuse(outcome, form)
+        _show(made, longhand=longhand)
+    else:
+        document = _document(form, out, outcome.plugins.documents)
+        if made is None:
+            return refuse(outcome, document.name)
+        code = _write(made, document, out, wanted.job)
+        if code:
+            return code
+    if kept is not None and (code := _keep(made, kept, wanted, outcome)):
+        return code
+    if not made.complete:
+        return 3
+    return int(strict and bool(made.questions or made.unread))
+
+
+def _document(form: str, out: str | None, more: Iterable[Document]) -> Document:
+    """The document a format names, or the ending of the file it goes to where no format was given."""
+    from darby.documents.catalogue import document_named, documents
+
+    brought = {d.name: d for d in more}
+    ended = _ending(out) if form == "terminal" and out is not None else ""
+    form = ended or form
+    found = document_named(form) or brought.get(form)
+    if found is None:
+        if ended:
+            raise click.BadParameter(
+                f"no document goes by the ending .{form}; say which it is with --format.", param_hint="--out"
+            )
+        known = ", ".join(sorted({*brought, *(d.name for d in documents())}))
+        raise click.BadParameter(f"there is no format {form!r}; it is one of {known}.", param_hint="--format")
+    return found
+
+
+def _ending(name: str) -> str:
+    """The ending of a file name; nothing where it has none or it is plain text."""
+    from pathlib import PurePath
+
+    ending = PurePath(name).suffix.lower().lstrip(".")
+    return "" if ending in {"txt", "text"} else ending
+
+
+def _show(made: Estimate, *, longhand: bool) -> None:
+    from darby.cli.showing import terminal
+    from darby.documents.terminal import estimate as to_terminal
+    from darby.documents.terminal import longhand as longhand_terminal
+
+    with terminal() as console:
+        to_terminal.show(made, console)
+        for item in made.items if longhand else ():
+            console.print()
+            longhand_terminal.show(item, made, console)
+
+
+def _write(made: Estimate, document: Document, name: str | None, job: str) -> int:
+    """Write a document, and say with what code to end; one of a plugin may well fail to be made."""
+    from darby.cli.showing import complain, out, save
+    from darby.documents.catalogue import document_named
+    from darby.plugin_host.validation import raised
+    from darby.text.diagnostics import problem
+
+    try:
+        text = document.make(made)
+        why = "" if isinstance(text, str | bytes) else f"gave a {type(text).__name__}; text or bytes are wanted"
+    except Exception as error:
+        if document is document_named(document.name):
+            raise
+        why = f"raised {raised(error)}"
+    if why:
+        way_out = "Tell the author of the plugin that brings it, or take another format."
+        complain([problem("document-failed", f"The document {document.name} {why}.", help=way_out)])
+        return 3
+    if name is not None:
+        return save(name, text, keep=_inputs(made, job))
+    if isinstance(text, bytes) and document.name == "xlsx" and sys.stdout.isatty():
+        click.echo("A workbook is no text for a terminal. Add a file to write it to: --out estimate.xlsx", err=True)
+        return 2
+    out(text)
+    return 0
+
+
+def _keep(made: Estimate, name: str, wanted: Wanted, outcome: Outcome) -> int:
+    """Save the estimate, and say with what code to end."""
+    from darby.cli.options import chosen
+    from darby.cli.showing import save
+    from darby.saved.model import Choices
+    from darby.saved.replay.one import Office
+    from darby.saved.writer import text_of, with_longhand
+
+    assert wanted.memory is not None
+    choices = Choices(wanted.units or "", wanted.without, chosen(wanted.only))
+    saved = Office.of(outcome.plugins).kept(made, wanted.memory, choices)
+    return save(name, text_of(with_longhand(saved, made)), keep=_inputs(made, wanted.job))
+
+
+def _inputs(made: Estimate, job: str) -> list[str]:
+    """The files the estimate was made from, which no document may be written over."""
+    from pathlib import Path
+
+    folder = Path(job) if Path(job).is_dir() else Path(job).parent
+    named = made.job.documents
+    papers = [name for name, _ in (*named.specification, *named.addenda, *named.house, *made.job.plugin_files)]
+    return [job, str(folder / "job.toml"), *(str(folder / name) for name in papers)]
+
+
+def refuse(outcome: Outcome, form: str) -> int:
+    """Say everything that is wrong with the input; nothing was computed."""
+    from darby.cli.showing import complain, out_json
+    from darby.documents.exact_json import estimate as to_json
+    from darby.text.diagnostics import Severity
+
+    if form == "json":
+        out_json(to_json.refused_json(outcome.problems))
+    else:
+        complain(sorted(outcome.problems, key=lambda d: d.severity is not Severity.ERROR))
+    return 2

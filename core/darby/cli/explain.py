@@ -1,0 +1,90 @@
+"""`darby explain`: how one line was worked out."""
+
+# ruff: noqa: PLC0415 - nothing is imported before a command runs
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from darby.cli.estimate_output import refuse
+from darby.cli.options import plugin_options, run_plugins_option, units_option
+
+if TYPE_CHECKING:
+    from darby.estimate.line_item import LineItem
+    from darby.estimate.model import Estimate
+
+
+@click.command(short_help="Show how one line was worked out.")
+@click.argument("job", metavar="JOB.toml")
+@click.argument("item")
+@click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
+@units_option
+@run_plugins_option
+@plugin_options
+def explain(
+    *,
+    job: str,
+    item: str,
+    form: str,
+    units: str | None,
+    run_plugins: bool,
+    without: tuple[str, ...],
+    only: tuple[str, ...],
+) -> int:
+    """Show every number behind one line, with the clause, default line or measured row it came from.
+
+    ITEM is the number of the line, the product, or a part of its id that no other line has.
+    """
+    from darby.cli.jobs import Wanted, estimate_of
+    from darby.cli.showing import complain, out_json, terminal
+    from darby.documents.exact_json import estimate as to_json
+    from darby.documents.terminal import longhand as longhand_terminal
+
+    outcome = estimate_of(Wanted(job, without, only, units, run_plugins))
+    if outcome.estimate is None:
+        return refuse(outcome, form)
+    found = _find(item, outcome.estimate)
+    if len(found) != 1:
+        complain(outcome.plugins.diagnostics)
+        click.echo(_which(item, found, outcome.estimate), err=True)
+        return 2
+    if form == "json":
+        out_json({"schema": "darby.line/1", "item": to_json.item_json(found[0], outcome.estimate.rules)})
+    else:
+        with terminal() as console:
+            longhand_terminal.show(found[0], outcome.estimate, console)
+    if not outcome.estimate.complete:
+        click.echo(f"The estimate is incomplete: {', '.join(outcome.estimate.missing)} failed.", err=True)
+        return 3
+    return 0
+
+
+def _find(name: str, estimate: Estimate) -> list[LineItem]:
+    """The items that a name may mean; the most exact way of meaning that fits any decides."""
+    from darby.estimate.line_item import dashed
+
+    wanted = dashed(name)
+    if name.isdigit() and len(name) < 6:
+        return [i for n, i in enumerate(estimate.items, 1) if n == int(name)]
+    ways = (
+        [i for i in estimate.items if i.id.lower() == wanted],
+        [i for i in estimate.items if dashed(i.product) == wanted],
+        [i for i in estimate.items if wanted and wanted in i.id.lower()],
+    )
+    return next((way for way in ways if way), [])
+
+
+def _which(name: str, found: list[LineItem], estimate: Estimate) -> str:
+    import difflib
+
+    from darby.documents.terminal.parts import safe
+
+    numbered = {item.id: f"  {number}  {safe(item.id)}" for number, item in enumerate(estimate.items, 1)}
+    if found:
+        return f"{safe(name)} may be any of these:\n" + "\n".join(numbered[i.id] for i in found)
+    if not numbered:
+        return "This job has nothing to order, so there is nothing to explain."
+    close = difflib.get_close_matches(name.lower()[:80], numbered, 5, 0.3) or list(numbered)
+    return f"There is no line {safe(name)}. Did you mean one of these?\n" + "\n".join(numbered[i] for i in close)

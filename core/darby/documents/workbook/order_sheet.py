@@ -1,0 +1,120 @@
+"""The sheets Order and Working: what to order as live formulas, and behind each line the same steps as the longhand."""
+
+from __future__ import annotations
+
+from darby.documents.words import clause, content_of, kind_of, name_of, one_line, places
+from darby.documents.workbook.formulas import Inputs, Writer
+from darby.documents.workbook.sheets import Fonts, Page
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.estimate.working import working
+from darby.quantities.amounts import Amount
+
+_SAYS = (
+    "Change a cell with a filled background on the sheets Measured and Rules, and the order follows. Which rule holds, which "
+    "openings come out and which package size is bought is settled by Darby: run it again where a change would alter that."
+)
+ORDER = (
+    "No.",
+    "Product",
+    "Kind",
+    "Needed",
+    "Unit",
+    "Package holds",
+    "Unit",
+    "Order",
+    "Package",
+    "As estimated",
+    "Changed",
+)
+"""The heads of the sheet Order."""
+WORKING = ("Step", "Working, as estimated", "Value", "Unit", "From", "Clause")
+"""The heads of the sheet Working."""
+
+
+def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, looks: Fonts) -> None:
+    """The order and, on a sheet of its own, the working behind each line."""
+    says_it = _SAYS
+    if not estimate.complete:
+        says_it = f"INCOMPLETE: the lines of {', '.join(map(one_line, estimate.missing))} are missing. {_SAYS}"
+    title = one_line(estimate.job.name) or "Unnamed job"
+    page.start(title, says_it, ORDER, us=estimate.job.units == "us", right=(3, 5, 7, 9))
+    steps.start(
+        "Working",
+        "The same steps as the longhand; values are formulas over Measured and Rules.",
+        WORKING,
+        us=estimate.job.units == "us",
+        right=(2,),
+    )
+    first = page.row
+    for number, item in enumerate(estimate.items, 1):
+        link = f"internal:Working!A{steps.row + 1}"
+        need, count = _steps(steps, f"{number}  {name_of(item)}", item, estimate, inputs)
+        page.sheet.write_url(page.row, 0, link, looks["text"], str(number))
+        page.text(1, item.product)
+        page.text(2, kind_of(item))
+        shown = item.need.in_system(estimate.job.units)
+        ratio = item.need.unit.factor / shown.unit.factor
+        page.formula(
+            3,
+            f"=Working!{need}" if ratio == 1 else f"=Working!{need}*{ratio.numerator}/{ratio.denominator}",
+            shown.value,
+        )
+        page.text(4, shown.unit.name)
+        content = content_of(item)
+        if content is not None and item.package is not None:
+            writer = Writer(inputs, lambda text, _: text[1:])
+            page.formula(5, writer.formula(item.package), content.value, "plain")
+        else:
+            page.number(5, None)
+        page.text(6, content.unit.name if content is not None else "")
+        if item.count is None:
+            for column, text in enumerate(("package not known", "", "", ""), 7):
+                page.text(column, text)
+        else:
+            ordered = page.formula(7, f"=Working!{count}", item.count, "count")
+            page.text(8, item.container)
+            was = page.number(9, item.count, "was")
+            page.formula(10, f'=IF({ordered}={was},"","was "&{was})', "", "text")
+        page.row += 1
+    if page.row > first:
+        page.sheet.conditional_format(
+            first, 7, page.row - 1, 7,
+            {"type": "formula", "criteria": f"=$H{first + 1}<>$J{first + 1}", "format": looks["moved"]},
+        )  # fmt: skip
+    for number, item in enumerate(estimate.items, 1):
+        for note in item.notes:
+            page.sheet.write_string(page.row, 1, one_line(f"{number}: {note}"), looks["note"])
+            page.row += 1
+
+
+def _steps(page: Page, title: str, item: LineItem, estimate: Estimate, inputs: Inputs) -> tuple[str, str]:
+    """The working of one line; gives the cells of the need and of the packages."""
+    page.row += 1
+    page.text(0, title, "part")
+    page.row += 1
+
+    def spill(formula: str, node: Amount) -> str:
+        page.text(0, "part of the next", "soft")
+        page.text(1, "", "soft")
+        cell = page.formula(2, formula, node.value, "linked")
+        page.row += 1
+        return cell
+
+    writer = Writer(inputs, spill)
+    lines = working(item, estimate.rules)
+    for line in lines:
+        formula = writer.formula(line.amount)
+        page.text(0, line.label)
+        page.text(1, line.made)
+        writer.cells[id(line.amount.step)] = page.formula(2, formula, line.amount.value)
+        page.text(3, line.amount.unit.name)
+        page.text(4, places(o.place for o in line.origins), "soft")
+        page.text(5, clause(line.rule) if line.rule is not None else "", "soft")
+        page.row += 1
+    root = lines[-1].amount
+    last = writer.cells[id(root.step)]
+    if item.package is None:
+        return last, ""
+    need = root.step.of[0].step.of[0]
+    return writer.cells.get(id(need.step)) or spill(writer.formula(need), need), last

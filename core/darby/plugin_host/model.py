@@ -1,0 +1,54 @@
+"""What plugins bring, and what of them is missing."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from darby.estimate.document_format import Document
+from darby.estimate.trade import Trade
+from darby.plugin_host.word_ownership import Guest, Owned
+from darby.reading.parsing.fact_parser import Reader
+from darby.reading.parsing.lexicon import Vocabulary
+from darby.text.diagnostics import Diagnostic
+
+
+@frozen(eq=False)
+class Provided:
+    """A trade and the plugin that brought it."""
+
+    trade: Trade
+    plugin: str
+    version: str
+    own: bool = False
+    """Whether it came with Darby itself; what did not is rehearsed before it runs."""
+
+
+@frozen
+class Failed:
+    """A plugin that broke, and what of it is missing: `everything`, or the things one of its hooks gives."""
+
+    plugin: str
+    missing: str
+
+    def __str__(self) -> str:
+        return self.plugin if self.missing == "everything" else f"{self.plugin} ({self.missing})"
+
+
+@frozen(eq=False)
+class Plugins:
+    """All that the plugins bring, sorted by name, and what is to be said of them."""
+
+    trades: tuple[Provided, ...] = ()
+    readers: tuple[Reader, ...] = ()
+    vocabularies: tuple[Vocabulary, ...] = ()
+    documents: tuple[Document, ...] = ()
+    diagnostics: tuple[Diagnostic, ...] = ()
+    failed: tuple[Failed, ...] = ()
+    names: tuple[tuple[str, str], ...] = ()
+    """Name and version of every plugin that was loaded."""
+    guests: tuple[Guest, ...] = ()
+    """What plugins that are not Darby's own bring to the reading of text; it is among readers and vocabularies too."""
+    away: tuple[str, ...] = ()
+    """Plugins that were left out or failed: a line that nobody understands may be theirs."""
+    words: tuple[Owned, ...] = ()
+    """Darby's own vocabularies as they are, each with its plugin; in `vocabularies` some words may have changed hands."""

@@ -1,0 +1,178 @@
+"""Choices that are made with a word and no number: a type, a sheen, a color, a system by its mark, said of a place.
+
+In a sentence that states an amount of the same product such a word only describes the amount (`two coats eggshell`); elsewhere it is a
+fact of its own (`eggshell in offices`). A word that is said of no place chooses nothing: products are listed by their looks too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from darby.reading.binding.exclusions import CONDITIONAL, reason_against
+from darby.reading.binding.finding import Context, Finding, Site, Word, named
+from darby.reading.binding.places import chains, find_marks, find_places, pairs
+from darby.reading.binding.scope import SET, find_scope
+from darby.reading.binding.surface import find_surfaces
+from darby.reading.parsing.chunker import Sentence, sentences
+from darby.reading.parsing.fact_parser import Fact
+from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.lexicon import Lexicon
+
+MARK = "mark"
+SYSTEM = "system"
+_JOINED = ("AND", "COMMA")
+_OPEN = ("EITHER", "PER")
+_ONE_AT_A_TIME = ("sheen", "color", "system")
+
+
+def bind_choices(
+    tags: Sequence[Tag], text: str, findings: Sequence[Finding], row: Sequence[Finding], context: Context, lexicon: Lexicon,
+    systems: dict[str, str],
+) -> list[Finding]:  # fmt: skip
+    """The choices of one clause or cell. `row` holds what is stated in the other cells, `systems` the subject of each mark."""
+    facts = list(_facts(tags, findings, row, lexicon, systems))
+    if not facts:
+        return []
+    out: list[Finding] = []
+    for sentence in sentences(tags, facts, text):
+        before = len(out)
+        for phrase in sentence.phrases:
+            for fact in phrase.facts:
+                site = Site(lexicon, context, sentence, phrase, out[before:], out, None, row)
+                out.append(_bound(fact, tags, site))
+        _on_all(tags, out[before:])
+        _either(sentence, tags, out[before:])
+    return [f for f in out if f.choice]
+
+
+def _facts(
+    tags: Sequence[Tag], findings: Sequence[Finding], row: Sequence[Finding], lexicon: Lexicon, systems: dict[str, str]
+) -> Iterable[Fact]:
+    ends = [t.start for t in tags if t.name == "STOP"]
+    inside = {n for f in findings for n in range(f.fact.start, f.fact.end)}
+
+    def sentence_of(place: int) -> int:
+        return sum(end < place for end in ends)
+
+    described = {
+        (sentence_of(f.fact.place), key, value)
+        for f in findings if f.kind and not f.aside
+        for key, said in f.scope.items() for value in said.split(SET)
+    }  # fmt: skip
+    in_row = {w.value for f in row for w in f.subjects if f.stands}
+    for n, tag in enumerate(tags):
+        subject = systems.get(tag.value, "") if tag.name == MARK else lexicon.choices.get((tag.name, tag.value), "")
+        told = (sentence_of(tag.start), tag.name, tag.value) in described
+        if not subject or n in inside or subject in in_row or told:
+            continue
+        if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
+            continue  # `moisture resistant type X`: one set
+        if tag.name == MARK and findings and _defines(tags, n):
+            continue
+        kind = SYSTEM if tag.name == MARK else tag.name
+        yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
+
+
+def _defines(tags: Sequence[Tag], at: int) -> bool:
+    """Whether a mark only opens its own definition; `PT-1 WALLS: two coats` gives it to the walls besides."""
+    colon = next((n for n in range(at, len(tags)) if tags[n].name == "COLON"), at)
+    return at < 2 and not any(t.name in ("surface", "room") for t in tags[at + 1 : colon])
+
+
+def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
+    tag = tags[fact.start]
+    out = Finding(fact, fact.kind, subjects=[Word(fact.subject, "the fact's own words")])
+    against = reason_against(out, site)
+    excepted = _excepted(site, fact)
+    if against is not None and not (excepted and against == CONDITIONAL):
+        out.aside = against
+        return out
+    out.surfaces = find_surfaces(out, site) or _above_it(tags, fact)
+    out.scope = find_scope(out, site)
+    out.places, out.marks = find_places(out, site), find_marks(out, site)
+    if excepted:
+        # `.., except in baths, where moisture resistant is used`
+        usual = next(iter(out.surfaces), None)
+        out.places = [(room, Word(surface, "the exception") if surface else usual) for room, surface in excepted]
+    if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there
+        out.marks, described = [], {key for key, _ in site.lexicon.choices}
+        out.scope = {key: said for key, said in out.scope.items() if key not in described}
+    out.scope.pop(fact.kind, None)
+    general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
+    if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks):
+        out.aside = "says what something is, and of no place"
+        return out
+    out.choice = _set_of(tags, fact.start) if fact.kind == "type" else tag.value
+    return out
+
+
+_NEAR = ("the words of the phrase", "the words at the end", "the label", "the words before the list", "the words that open the sentence", "the phrase before")  # fmt: skip
+
+
+def _stated(out: Finding, site: Site) -> bool:
+    """Whether a surface stands in the sentence itself, or is what its row or column is about."""
+    how = out.surfaces[0].how if out.surfaces else ""
+    over = {a.name for a in site.context.all if a.role in ("column", "key", "lead-in", "line")}
+    return how in _NEAR or how in over
+
+
+def _excepted(site: Site, fact: Fact) -> list[tuple[str, str]]:
+    """The places of an exception that a choice is made for, where it stands behind them and no other fact between."""
+    tags = [t for t in site.sentence.tags if t.end <= fact.place]
+    at = next((n for n in range(len(tags) - 1, -1, -1) if tags[n].name == "EXCEPT"), None)
+    if at is None or any(t.name in ("NUMBER", "sheen", "type") for t in tags[at:]):
+        return []
+    return [pair for chain in chains(tags[at:])[:1] for pair in pairs(chain)]
+
+
+def _above_it(tags: Sequence[Tag], fact: Fact) -> list[Word]:
+    """`Walls: two coats. Eggshell in offices.`: the label of the clause holds for the choices in its later sentences."""
+    colon = next((n for n, t in enumerate(tags) if t.name == "COLON"), 0)
+    stop = next((t.start for t in tags if t.name == "STOP"), fact.place)
+    if not colon or stop >= fact.place or any(t.name == "COLON" and t.start > stop for t in tags[: fact.start]):
+        return []
+    return [Word(t.value, "the label") for t in tags[:colon] if t.name == "surface"]
+
+
+def _set_of(tags: Sequence[Tag], at: int) -> str:
+    """A type and those that stand with it: `moisture resistant, type X` is both."""
+    values = [tags[at].value]
+    n = at - 1
+    while n >= 0 and (tags[n].name == "type" or (tags[n].name in _JOINED and n and tags[n - 1].name == "type")):
+        if tags[n].name == "type" and tags[n].value not in values:
+            values.insert(0, tags[n].value)
+        n -= 1
+    return SET.join(values)
+
+
+def _on_all(tags: Sequence[Tag], found: Sequence[Finding]) -> None:
+    """`eggshell in offices, flat on all ceilings`: what holds on all surfaces of a kind holds in the rooms beside it too."""
+    rooms = dict.fromkeys(room for f in found if f.choice for room, surface in f.places if room and surface is None)
+    for finding in found:
+        said = [t.name for t in tags[finding.fact.end : finding.fact.end + 3]]
+        if rooms and "ALL" in said and not any(room for room, _ in finding.places):
+            finding.places = [
+                *finding.places,
+                *((room, s) for room in rooms for _, s in finding.places if s is not None),
+            ]
+
+
+def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -> None:
+    """`flat or eggshell`, `PT-1/PT-5`: a choice that nobody has made."""
+    for finding in found:
+        if sentence.asks:
+            finding.aside, finding.choice = "a question: look for its answer", ""
+    for first, second in pairwise(found):
+        between = [t.name for t in tags[first.fact.end : second.fact.start]]
+        undecided = not between or (len(between) == 1 and between[0] in _OPEN)
+        both = first.kind in _ONE_AT_A_TIME and between == ["AND"] and first.places == second.places
+        if first.kind == second.kind and first.choice != second.choice and (undecided or both):
+            for finding in (first, second):
+                finding.doubt = "a choice that nobody has made"
+    for finding in found:
+        if finding.fact.start and tags[finding.fact.start - 1].name == "CHOICE":
+            finding.doubt = "a choice in brackets that nobody has made"
+    if named(sentence.tags, "OPEN_ENDED"):
+        for finding in found:
+            finding.doubt = finding.doubt or "the text leaves it open"

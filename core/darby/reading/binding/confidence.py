@@ -1,0 +1,66 @@
+"""How far a reading can be believed: what speaks against a rule though nothing refuses it, in a sentence.
+
+Measured on text that nobody had tuned the reader to: most wrong rules stand among words that no list knows, take their subject
+from far away, or say what is out of the ordinary. Such a rule is kept, and waits to be confirmed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from darby.reading.binding.finding import Finding
+from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.lexicon import Lexicon
+
+_MANY = 4
+"""Words nobody knows in one sentence from which on it is not understood well enough."""
+_SOME = 2
+_FAR = ("the sentence before", "the fact before", "the words at the end", "the sentence")
+_FAR_SURFACE = (
+    "the words at the end",
+    "the words that open the sentence",
+    "the words at the end of the list",
+    "the phrase before",
+)
+_OWN = "the label"
+
+
+def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: Lexicon) -> None:
+    """Put a sentence on each finding whose evidence is weak."""
+    strangers = lexicon.strangers(tags, text) if findings else []
+    told = lexicon.told(text) if findings else []
+    ends = [t.start for t in tags if t.name == "STOP"]
+    for finding in findings:
+        if not finding.stands and not finding.choice:
+            continue
+        low = max((e for e in ends if e < finding.fact.place), default=-1)
+        high = min((e for e in ends if e > finding.fact.place), default=len(text))
+        near, hedged = ([w for at, w in words if low < at < high] for words in (strangers, told))
+        finding.confirm = _doubt(finding, near, hedged)
+
+
+def _doubt(finding: Finding, strange: Sequence[str], told: Sequence[str]) -> str:
+    subject = finding.subjects[0].how if finding.subjects else ""
+    surface = finding.surfaces[0].how if finding.surfaces else ""
+    if len(strange) >= _MANY:
+        return f"much of its sentence is not understood ({_some(strange)})"
+    if len(told) >= _SOME or (told and strange):
+        return f"its sentence tells what is usual rather than what is wanted ({_some(told)})"
+    if finding.choice and finding.kind in ("sheen", "type") and len(strange) >= _SOME:
+        return f"words of its sentence are not understood ({_some(strange)})"
+    if subject in _FAR and (strange or subject == "the words at the end"):
+        return (
+            "what it is said of stands in another sentence"
+            if "sentence" in subject
+            else "what it is said of stands far from it"
+        )
+    if subject.startswith("every ") and strange:
+        return f"nothing near it says what it is of, and words of its sentence are not understood ({_some(strange)})"
+    if surface in _FAR_SURFACE and len(strange) >= 1:
+        return "the surface that it is said of stands far from it"
+    return ""
+
+
+def _some(words: Sequence[str]) -> str:
+    shown = list(dict.fromkeys(words))[:4]
+    return ", ".join(shown) + (" ..." if len(words) > len(shown) else "")

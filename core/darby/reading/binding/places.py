@@ -1,0 +1,116 @@
+"""Where a fact holds: pairs of a place and a surface, and the systems it is said of.
+
+`Level 5 on courtroom walls and on the rotunda soffit` holds on two pairs, not on two rooms times two surfaces; so places and
+surfaces that stand in one chain of words are paired there, and only what one chain lacks is taken from further away.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from darby.reading.binding.finding import Finding, Site, Tags, Word
+from darby.reading.binding.scope import PASSES, Around, Node, around
+from darby.reading.parsing.lexer import Tag
+
+_LINKS = ("AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "condition", "type")
+"""What may stand between the members of a chain of places."""
+Pair = tuple[str, str]
+"""A place and a surface; either may be empty."""
+
+
+def chains(tags: Tags) -> list[list[Tag]]:
+    """Stretches of rooms and surfaces that are named together: `walls of baths, ceilings in kitchens`."""
+    found: list[list[Tag]] = []
+    open_ = False
+    for tag in tags:
+        if tag.name in ("room", "surface"):
+            if open_:
+                found[-1].append(tag)
+            else:
+                found.append([tag])
+            open_ = True
+        elif tag.name not in _LINKS:
+            open_ = False
+    return found
+
+
+def pairs(chain: Sequence[Tag]) -> list[Pair]:
+    """The places and surfaces of a chain, paired: each run of rooms with the run of surfaces behind it, or before it where a
+    surface opens the chain."""
+    runs: list[tuple[str, list[str]]] = []
+    for tag in chain:
+        if runs and runs[-1][0] == tag.name:
+            runs[-1][1].append(tag.value)
+        else:
+            runs.append((tag.name, [tag.value]))
+    out: list[Pair] = []
+    for n in range(0, len(runs), 2):
+        (name, first), second = runs[n], runs[n + 1][1] if n + 1 < len(runs) else [""]
+        rooms, surfaces = (first, second) if name == "room" else (second, first)
+        out.extend((room, surface) for room in rooms for surface in surfaces)
+    return list(dict.fromkeys(out))
+
+
+def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
+    """The places of a fact, each with its surface; one without either where it holds everywhere."""
+    surfaces: Sequence[Word | None] = out.surfaces or [None]
+    told = dict(site.context.scope).get("room")
+    if told:
+        return [(told, surface) for surface in surfaces]
+    for stretch in around(site):
+        if stretch.node not in PASSES["room"]:
+            continue
+        found = [c for c in chains(_limiting(stretch, out)) if any(t.name == "room" for t in c)]
+        if not found:
+            continue
+        chain = _nearest(found, out) if stretch.node is Node.PHRASE else found[-1]
+        if out.surfaces and out.surfaces[0].how == stretch.name and any(t.name == "surface" for t in chain):
+            how = out.surfaces[0].how
+            return [(room, Word(surface, how) if surface else None) for room, surface in pairs(chain)]
+        rooms = dict.fromkeys(t.value for t in chain if t.name == "room")
+        return [(room, surface) for room in rooms for surface in surfaces]
+    return [("", surface) for surface in surfaces]
+
+
+def _limiting(stretch: Around, out: Finding) -> Tags:
+    """The words of a stretch that can say where: `in the longest lengths the stairs admit` is said of no stairs."""
+    if out.kind in _GOODS:
+        return [t for t in stretch.tags if not t.loose]
+    if stretch.node not in (Node.PHRASE, Node.TAIL):
+        return stretch.tags
+    return [t for t in stretch.tags if not (t.loose and t.start > out.fact.place)]
+
+
+_GOODS = ("package", "solids", "coverage", "consumption", "film")
+"""What is said of goods wherever they go: a room in their name limits nothing."""
+
+
+def _nearest(found: list[list[Tag]], out: Finding) -> list[Tag]:
+    return min(found, key=lambda c: _distance(c, out.fact.place))
+
+
+def _distance(chain: Sequence[Tag], here: int) -> int:
+    """How far a chain stands from a number; behind is nearer than before."""
+    first, last = chain[0], chain[-1]
+    return first.start - here if first.start > here else 2 * (here - last.end)
+
+
+def defined(out: Finding, site: Site) -> bool:
+    """Whether a fact stands in the definition of a system: rooms in it only describe (`corridor side`)."""
+    return bool(out.marks) and not any(
+        t.name == "mark" and t.value in out.marks for t in (*site.phrase.tags, *site.part.tail)
+    )
+
+
+def find_marks(out: Finding, site: Site) -> list[str]:
+    """The systems that a fact is said of: those of its own phrase, else the one whose definition it stands in."""
+    for stretch in around(site):
+        if stretch.node not in PASSES["mark"]:
+            continue
+        found = [t.value for t in stretch.tags if t.name == "mark"]
+        if stretch.node in (Node.PHRASE, Node.TAIL):
+            led = [t for t in stretch.tags if t.name == "mark" and not t.loose]
+            found = [t.value for t in led if t.start > out.fact.place] or [t.value for t in led]
+        if found:
+            return list(dict.fromkeys(found)) if stretch.node in (Node.PHRASE, Node.TAIL) else found[:1]
+    return []

@@ -1,0 +1,194 @@
+"""What limits or describes a fact beside its surface: type, sheen, color, layer, condition, the place on the work, the system.
+
+One walk over everything a fact stands in and under, the nearest first. Which attribute passes which node is one table.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from enum import Enum, auto
+from itertools import pairwise
+
+from attrs import frozen
+
+from darby.reading.binding.finding import LIMITS, Finding, Site, Tags, named, relative
+from darby.reading.parsing.chunker import Phrase
+from darby.reading.parsing.lexer import Tag
+
+
+class Node(Enum):
+    """What a stretch of words is to a fact, the nearest first."""
+
+    PHRASE = auto()
+    TAIL = auto()
+    LABEL = auto()
+    OPENING = auto()
+    """The words that open the sentence, before its first fact."""
+    LIST = auto()
+    """The words before the first fact of a list."""
+    COLUMN = auto()
+    KEY = auto()
+    ROW = auto()
+    LINE = auto()
+    LEAD_IN = auto()
+    HEADING = auto()
+    TITLE = auto()
+
+
+_ROLES = {
+    "column": Node.COLUMN, "key": Node.KEY, "row": Node.ROW, "line": Node.LINE, "lead-in": Node.LEAD_IN, "heading": Node.HEADING,
+}  # fmt: skip
+_SENTENCE = frozenset({Node.PHRASE, Node.TAIL, Node.LABEL})
+_OWN = _SENTENCE | {Node.COLUMN, Node.KEY, Node.ROW, Node.LINE, Node.LEAD_IN}
+_ABOVE = _OWN | {Node.HEADING}
+_ALL = frozenset(Node) - {Node.OPENING, Node.LIST}
+
+PASSES: dict[str, frozenset[Node]] = {
+    "type": (_ALL | {Node.OPENING}) - {Node.ROW},
+    "sheen": _ALL | {Node.OPENING},
+    "color": _OWN | {Node.OPENING},
+    "layer": _ABOVE,
+    "condition": _ABOVE,
+    "room": _ABOVE | {Node.LIST},
+    "mark": (_ABOVE | {Node.LIST}) - {Node.COLUMN, Node.ROW},
+    "where": _OWN,
+    "note": _OWN,
+    "coat": _OWN,
+    "method": _OWN,
+    "basis": _ALL,
+}
+"""Which attribute passes which node: a heading's joints are its title and no limit, a row's other cells name no type."""
+
+_TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats", "type", "system")
+_UNPACKED = ("where", "coat", "method", "condition", "layer", "mark")
+"""A package is the same wherever its content goes."""
+_JOINED = ("AND", "COMMA")
+_SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
+_COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
+
+
+@frozen
+class Around:
+    """One node around a fact: its words, what it is, and what it is called."""
+
+    node: Node
+    tags: Tags
+    name: str = ""
+
+
+def around(site: Site) -> Iterator[Around]:
+    """Everything around a fact, the nearest first."""
+    yield Around(Node.PHRASE, site.phrase.tags, "the words of the phrase")
+    yield Around(Node.TAIL, site.part.tail, "the words at the end")
+    yield Around(Node.LABEL, site.label, "the label")
+    # `Last coat: oil, satin; two coats`: a look or type that opens the sentence holds for all of it
+    opening = (p for p in site.sentence.parts if p.start < site.part.start and not p.phrases)
+    yield Around(Node.OPENING, [t for p in opening for t in p.tail], "the words that open the sentence")
+    if site.earlier:
+        # `Garage gets 5/8 in. throughout, taped to Level 2`: a room that opens the list holds for all of it
+        yield Around(Node.LIST, site.earlier[0].lead, "the words before the list")
+    places = site.context.all
+    for number, above in enumerate(places):
+        title = above.role == "heading" and number == len(places) - 1
+        yield Around(Node.TITLE if title else _ROLES[above.role], above.tags, above.name)
+
+
+def find_scope(out: Finding, site: Site) -> dict[str, str]:
+    """What limits or describes a fact, rooms and surfaces aside; a condition limits it too."""
+    scope = {**dict(site.context.scope), **dict(out.fact.scope), **out.scope}
+    scope.pop("surface", None)
+    for stretch in around(site):
+        for key, passed in PASSES.items():
+            if stretch.node not in passed or key in scope or key in ("room", "mark"):
+                continue
+            found = [t for t in stretch.tags if t.name == key and _means(t, key, out, site)]
+            if found:
+                scope[key] = _chosen(found, key, stretch, out)
+    subject = out.subjects[0].value
+    for tag in (*site.phrase.tags, *site.label):
+        if tag.name == "room" or (tag.name == "subject" and tag.value == subject):
+            for key, value in tag.also:
+                if key in PASSES and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
+                    scope.setdefault(key, value)
+    hidden = ("PLACE_BEHIND", "SMALLER_THAN") if out.kind == "finish level" else ("PLACE_BEHIND",)
+    if "where" not in scope and any(t.name in hidden and t.start >= out.fact.over for t in site.phrase.tags):
+        scope["where"] = "behind something"
+    told = not scope.keys().isdisjoint(("condition", "where", "layer"))
+    if limits_sizes(site.headed) and not told:
+        scope["where"] = "under a condition"
+    elif _conditional(site.phrase) and not told:
+        scope["condition"] = "under a condition"
+    return scope
+
+
+def _means(tag: Tag, key: str, out: Finding, site: Site) -> bool:
+    """Whether a word says something of this fact."""
+    subject = out.subjects[0].value
+    if out.kind == "package" and key in _UNPACKED:
+        return False
+    if key in ("sheen", "color") and subject != site.implied("sheen"):
+        return False
+    if key == "type" and out.kind not in _TYPED:
+        return False
+    if key == "where" and _both_places(tag, site):
+        return False
+    only = site.lexicon.only_for.get(tag.value) if key in ("where", "basis") else None
+    return only is None or out.kind in only
+
+
+def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
+    """Of several words of one key the one that is meant: the nearest; several types of one thing are a set."""
+    here = out.fact.place
+    if stretch.node is not Node.PHRASE:
+        return found[-1].value
+    near = min(found, key=lambda t: abs(t.start - here))
+    if key != "type":
+        return near.value
+    at = stretch.tags.index(near)
+    values = [near.value]
+    for step in (-1, 1):
+        n = at + step
+        while 0 <= n < len(stretch.tags) and (stretch.tags[n].name in _JOINED or stretch.tags[n].name == "type"):
+            tag = stretch.tags[n]
+            if tag.name == "type" and tag.value not in values:
+                values = [tag.value, *values] if step < 0 else [*values, tag.value]
+            n += step
+    return SET.join(values)
+
+
+SET = " + "
+"""Between properties that one thing has together."""
+
+
+def _both_places(found: Tag, site: Site) -> bool:
+    """Whether places on the work stand together at the end of a list: `in the field and along edges` is everywhere."""
+    last = max((f.over for p in site.sentence.phrases for f in p.facts), default=0)
+    ending = [t for t in site.sentence.tags if t.start >= last and t.name in ("where", *_JOINED)]
+    places = {t.value for t in ending if t.name == "where"}
+    return {"edge", "field"} <= places and found in ending
+
+
+def _conditional(phrase: Phrase) -> bool:
+    """Whether a condition holds for a phrase: one in it or around it, but not what follows another phrase's own fact."""
+    part = phrase.part
+    around = (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail)
+    conditions = named(around, "CONDITION")
+    if not conditions:
+        return False
+    here = phrase.facts[0].place if phrase.facts else 0
+    of_others = {
+        id(t) for p in part.phrases for t in p.tags
+        if p is not phrase and p.facts and (t.start > p.facts[0].place or p.facts[0].place > here)
+    }  # fmt: skip
+    words = part.sentence.tags
+    for n, tag in enumerate(words):
+        received = tag.value == "receive" and n + 1 < len(words) and words[n + 1].name in _COUNTS
+        if tag.name == "CONDITION" and (received or relative(words, n)):
+            of_others.add(id(tag))
+    return any(id(t) not in of_others for t in conditions)
+
+
+def limits_sizes(label: Tags) -> bool:
+    """Whether a label says for what sizes its part holds: `Walls over 12 ft: ..`"""
+    names = [t.name for t in label]
+    return any(one in _SIZED and other in ("NUMBER", "FEET_INCHES") for one, other in pairwise(names))

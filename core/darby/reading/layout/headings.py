@@ -1,0 +1,164 @@
+"""Labels, headings and titles: which lines open something, and what list or heading each belongs to."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+from darby.reading.layout.clause import Apart
+from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, leads_on, runs_on
+from darby.reading.layout.tables.cells import GAP, spread_out
+from darby.text.spans import View
+
+_BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
+"""A line between dashes, `--- from the painter ---`: what follows comes from elsewhere."""
+_CHAPTER = re.compile(r"(?P<label>[0-9]{1,2})\s{2,}(?=[A-Z][A-Za-z]*(?:[ ,&/-]{1,2}[A-Za-z]+){0,5}$)")
+"""The number of a chapter, set apart from its title: `2   Linings`."""
+_MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
+"""A mark that opens the heading of one system among several: `P3 - CEILINGS`."""
+_COUNTS = re.compile(r"(?<![A-Za-z-])(?:one|two|three|four|five|six)\s+[a-z]", re.IGNORECASE)
+"""How many of something: what a line says that is no title, though it has no digit."""
+_HEADING_LABELS = ("part", "hash", "clause")
+
+
+def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
+    """Take the labels off the lines that have one, and tell headings from running text."""
+    for number, line in enumerate(lines):
+        match = LABEL.match(line.shape + " ")
+        rest = line.shape[match.end() :] if match else ""
+        row = (len(GAP.findall(rest)) > 1 and not spread_out(rest)) or (number > 0 and _like(lines[number - 1], line))
+        if match and (row or (match.lastgroup == "clause" and not rest.isupper())):
+            match = None  # a row of a table whose key is a number
+        if line.opens >= 0:
+            line.style, line.kind, line.label = "part", "heading", line.text[: line.opens].strip(" -–—:.#")
+            apart.append(Apart(view.span(line.start, line.start + line.opens), "the number of a section"))
+            line.start += line.opens
+            line.text, line.shape = line.text[line.opens :], line.shape[line.opens :]
+        elif banner := _BANNER.match(line.text):
+            line.start += banner.start("words")
+            line.end = line.start + len(banner["words"])
+            line.text, line.style, line.kind = banner["words"], "part", "heading"
+            line.shape = line.shape[banner.start("words") : banner.end("words")]
+        elif line.blank_before and (chapter := _CHAPTER.match(line.shape)):
+            apart.append(Apart(view.span(line.start, line.start + len(chapter["label"])), "the number of a paragraph"))
+            line.label, line.style, line.kind = chapter["label"], "clause", "heading"
+            line.start += chapter.end()
+            line.text, line.shape = line.text[chapter.end() :], line.shape[chapter.end() :]
+        elif match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
+            line.style = match.lastgroup or ""
+            line.label = match[line.style].strip()
+            apart.append(Apart(view.span(line.start, line.start + len(match[0].rstrip())), "the number of a paragraph"))
+            skip = min(match.end(), len(line.text))
+            line.start += skip
+            line.text, line.shape = line.text[skip:].strip(), line.shape[skip:].strip()
+            line.kind = "heading" if line.style in _HEADING_LABELS or _labelled_heading(line) else "text"
+        elif number == 0 and _is_title(lines) and not _heads_columns(lines):
+            line.kind = "title"
+        elif _is_heading(lines, number):
+            line.kind = "heading"
+
+
+def _like(above: Line, line: Line) -> bool:
+    """Whether a line is a row like the one above it, which has three cells or more: its first gaps end where they do there."""
+    ends, own = ([m.end() + row.indent for m in GAP.finditer(row.text)][:2] for row in (above, line))
+    return not above.style and len(ends) == 2 and len(own) > 0 and own == ends[: len(own)]
+
+
+def tell_notes(lines: list[Line]) -> None:
+    """Notes jotted down one to a line: a block whose lines all begin small and mostly end before the next word had to.
+
+    Where all letters are of one size only the lines' ends tell.
+    """
+    first = 0
+    for number in range(1, len(lines) + 1):
+        if number < len(lines) and not lines[number].blank_before and lines[number].kind == "text":
+            continue
+        block = lines[first + (lines[first].kind != "text") : number]
+        width = max((len(line.text) for line in block), default=0)
+        early = [len(one.text) + 1 + len(next_.text.partition(" ")[0]) <= width for one, next_ in pairwise(block)]
+        small = bool(block) and all((line.flat or line.text[:1].islower()) and not line.style for line in block)
+        small = small and not (block[0].flat and any(runs_on(one, next_) for one, next_ in pairwise(block)))
+        if small and 0 < len(early) <= 2 * sum(early):
+            for line in block:
+                line.alone = True
+        first = number
+
+
+def _labelled_heading(line: Line) -> bool:
+    return (
+        line.text.isupper()
+        and not line.flat
+        and not line.text.endswith(SENTENCE_END)
+        and len(line.text) < 60
+        and line.style != "bullet"
+    )
+
+
+def _heads_columns(lines: list[Line]) -> bool:
+    """Whether the first line is the head of a table that opens the text: the line right below has as many columns."""
+    if len(lines) < 2 or lines[1].blank_before:
+        return False
+    first, second = (line.text.count("|") or len(GAP.findall(line.text)) for line in lines[:2])
+    return first > 0 and first == second
+
+
+def _is_title(lines: list[Line]) -> bool:
+    """Whether the first line names the document: no sentence, or the first line of one, no label and value."""
+    left = GAP.split(lines[0].shape)[0]
+    if len(lines) > 1 and runs_on(lines[0], lines[1]):
+        return False
+    return (
+        len(left) < 90
+        and not _MARKED.match(left)
+        and not _COUNTS.search(left)
+        and ":" not in left
+        and not left[:1].islower()
+        and not left.endswith((".", ";", "]"))
+        and (left.isupper() or not re.search(r"[0-9]", left))
+    )
+
+
+def _is_quantity(line: Line, end: int, number: int, lines: list[Line]) -> bool:
+    """Whether `12.` at the start of a line ends a wrapped sentence instead of opening a paragraph."""
+    before = lines[number - 1] if number and not line.blank_before else None
+    if before is None or before.text.endswith(SENTENCE_END):
+        return False
+    return not line.text[end:] or line.shape[end].islower() or leads_on(before)
+
+
+def _is_heading(lines: list[Line], number: int) -> bool:
+    line = lines[number]
+    text = line.shape
+    if (
+        len(text) > 80
+        or text.endswith((".", ",", ";", ":", "-"))
+        or re.search(r"\s{3,}|\|", text)
+        or not re.search(r"[A-Za-z]{3}", text)
+    ):
+        return False
+    before = lines[number - 1] if number else None
+    after = lines[number + 1] if number + 1 < len(lines) else None
+    if (before is not None and before.text.endswith("-")) or (after is not None and runs_on(line, after)):
+        return False
+    if text.isupper() and not line.flat:
+        return (
+            before is None
+            or line.blank_before
+            or before.kind != "text"
+            or len(before.text) < 50
+            or before.text.endswith(SENTENCE_END)
+        )
+    if line.flat and line.blank_before and _MARKED.match(text) and after is not None and not after.blank_before:
+        return True
+    if (
+        len(text.split()) > 5
+        or _COUNTS.search(text)
+        or re.search(r"[0-9\"]", text)
+        or not text[0].isupper()
+        or after is None
+        or after.kind == "heading"
+    ):
+        return False
+    if after.indent > line.indent:
+        return line.blank_before or before is None or before.indent > line.indent or before.text.endswith(SENTENCE_END)
+    return line.blank_before and not after.blank_before and after.shape[:1].isupper()

@@ -1,0 +1,163 @@
+"""The marks of systems that a document defines (`PT-1`, `W3`, `System B`), found before anything is bound.
+
+A mark is defined where a row's key, a label or a heading is nothing but a code and what stands beside or below it names goods or
+their properties. A single letter is a mark only where it is defined like that; a paragraph number never is.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from attrs import frozen
+
+from darby.reading.layout.clause import Clause
+from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.lexicon import Lexicon
+from darby.text.spans import View
+
+Tags = Sequence[Tag]
+
+_CODE = re.compile(r"[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,3}-[A-Z]{1,3}|[A-Z]{1,3}")
+_NAMED = re.compile(
+    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])(?![A-Za-z0-9'\"/])",
+    re.IGNORECASE,
+)
+_LABEL = re.compile(r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))")
+_SPEAKS = (
+    "subject",
+    "sheen",
+    "type",
+    "color",
+    "COAT",
+    "LAYER",
+    "hint",
+    "THICK",
+    "THIN_UNIT",
+    "coat",
+    "layer",
+    "ON_CENTER",
+)
+_SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:)|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
+_SINGLE_BEFORE = re.compile(
+    r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|code|in|of|and|or|but|gets?|be|use|[a-z]{3,12}s))\s*$", re.IGNORECASE
+)
+
+
+_LED = re.compile(
+    r"\b(?:on|at|in|for|to|of|only)\s+(?:(?:types?|partitions?|systems?|walls?|ceilings?)\s+){0,2}(?:[A-Z]{0,4}-?[0-9]{0,3}[A-Za-z]?(?:,\s|\sand\s|\s&\s|,\sand\s)){0,6}$",
+    re.IGNORECASE,
+)
+_REACH = 60
+
+
+@frozen(eq=False)
+class Marks:
+    """The marks that one document defines; `tagged` finds them in a text."""
+
+    defined: Mapping[str, Sequence[Tag]]
+    """Each mark, and the words of its definition."""
+
+    def subjects(self, lexicon: Lexicon, kind: str) -> dict[str, str]:
+        """Of what each system is: what its definition speaks of first that can be one."""
+        return {mark: subject for mark, said in self.defined.items() if (subject := _subject(said, lexicon, kind))}
+
+    def tagged(self, tags: Tags, text: str) -> Tags:
+        """The tags of a text with a `mark` tag for each mark in it."""
+        if not self.defined:
+            return tags
+        found = [t for m in self._pattern.finditer(text) if (t := self._tag(m, text)) is not None]
+        if not found:
+            return tags
+        kept = [t for t in tags if not any(m.start < t.end and t.start < m.end for m in found)]
+        return sorted([*kept, *found], key=lambda t: t.start)
+
+    @property
+    def _pattern(self) -> re.Pattern[str]:
+        either = "|".join(map(re.escape, sorted(self.defined, key=lambda m: (-len(m), m))))
+        return re.compile(rf"(?<![A-Za-z0-9'’-])(?:{either})(?![A-Za-z0-9'’]|-[A-Za-z0-9])")
+
+    def _tag(self, match: re.Match[str], text: str) -> Tag | None:
+        if len(match[0]) == 1:
+            behind = _SINGLE_BEHIND.match(text, match.end())
+            before = _SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
+            if behind is None or (before is None and match.start()):
+                return None
+        led = _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
+        return Tag(match.start(), match.end(), "mark", match[0], loose=not led)
+
+
+def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
+    """The marks that some clauses define."""
+    below: dict[int, list[Clause]] = {}
+    for clause in clauses:
+        for parent in clause.parents[:2]:
+            below.setdefault(id(parent), []).append(clause)
+    found: dict[str, Sequence[Tag]] = {}
+    for clause in clauses:
+        for code, said in _defined(clause, below.get(id(clause), []), tags):
+            found.setdefault(code, said)
+    numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
+    return Marks({code: said for code, said in found.items() if code not in numbers})
+
+
+_PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
+"""A paragraph numbered under a lettered chapter, `C4.1`: the chapter's `C4` is no mark."""
+
+
+def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
+    cells = [c for c in clause.cells if not c.again]
+    if cells:
+        key = cells[0].view.text.strip().rstrip(":")
+        named = _NAMED.fullmatch(key)
+        rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
+        codes = sum(_CODE.fullmatch(c.view.text.strip()) is not None for c in cells[1:])
+        said = [*rest, *_of(below, tags)]
+        if (named or _CODE.fullmatch(key)) and codes < len(cells) - 1 and _speaks(said):
+            yield (named["code"] if named else key), said
+        return
+    text = clause.view.text
+    named = _NAMED.match(text)
+    if named is not None and (
+        clause.heading or clause.leads_in or text[named.end() :].lstrip()[:1] in (":", "-", "–", "—", "")
+    ):
+        said = [*tags(clause.view), *_of(below, tags)]
+        if _speaks(said):
+            yield named["code"], said
+        return
+    starts = [0, *(m.end() for m in _PART.finditer(text))]
+    for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
+        if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):
+            continue
+        said = [t for t in tags(clause.view) if t.start >= label.end()]
+        said += _of(below, tags) if clause.heading or clause.leads_in else []
+        if _speaks(said):
+            yield label["code"], said
+
+
+_PART = re.compile(r"[;.]\s+")
+_MOST_PARTS = 12
+"""Parts of one clause that may each define a mark."""
+
+
+def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
+    named = [
+        t.value
+        if t.name == "subject"
+        else lexicon.choices.get((t.name, t.value), lexicon.implies.get(hint_kind(t), ""))
+        for t in said
+    ]
+    return next((s for s in named if kind in lexicon.kinds.get(s, ())), "")
+
+
+def hint_kind(tag: Tag) -> str:
+    """The kind that a counting word speaks of."""
+    return tag.value if tag.name == "hint" else {"LAYER": "layers", "THICK": "thickness"}.get(tag.name, "")
+
+
+def _of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> list[Tag]:
+    return [t for c in clauses[:6] for t in tags(c.view)]
+
+
+def _speaks(tags: Sequence[Tag]) -> bool:
+    return any(t.name in _SPEAKS for t in tags)

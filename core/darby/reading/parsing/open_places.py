@@ -1,0 +1,160 @@
+"""Places that no list knows: words that say where, by where they stand. What is found limits a rule and is kept as written.
+
+Only where a sentence leaves little doubt: before a surface (`Entry Portal walls`), in a label beside a room or a surface, behind a
+preposition and in capitals, or as the label of a sentence that speaks of goods. A word that merely describes a surface
+(`exposed walls`) is no place; which words those are is data, the lexicon's `[no_place]`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.place_names import ARTICLES, LEADING, MOST_WORDS, Names, Word, with_whole_names
+from darby.reading.parsing.room_names import singular
+
+_WEAK_LEADING = frozenset("for to".split())
+_BREAK = ("STOP", "SEMICOLON", "CELL", "BREAK")
+_GIVING = re.compile(r"\s+(?:gets?|receives?|has|have|takes?|only\b)", re.IGNORECASE)
+
+
+def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    """The tags of a text with a `room` tag for every place in it, known or not."""
+    found, words = with_whole_names(tags, text, names)
+    if not words:
+        return found
+    taken = [(t.start, t.end) for t in found]
+    shouted = text.upper() == text
+    new = [
+        t
+        for t in _unknown(words, found, text, names, shouted=shouted)
+        if all(t.end <= s or t.start >= e for s, e in taken)
+    ]
+    return sorted([*found, *new], key=lambda t: t.start) if new else found
+
+
+def _unknown(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names, *, shouted: bool) -> Iterator[Tag]:
+    """Runs of words that are nobody's, where they stand as a place."""
+    n = 0
+    while n < len(words):
+        word = words[n]
+        if word.tag is not None or not names.can_name(word.low, titled=word.titled) or word.text[0].isdigit():
+            n += 1
+            continue
+        last = n
+        while (
+            last + 1 < len(words)
+            and last - n < MOST_WORDS
+            and words[last + 1].tag is None
+            and words[last + 1].start == words[last].end + 1
+            and names.can_name(words[last + 1].low, titled=word.titled and words[last + 1].titled)
+        ):
+            last += 1
+        start, end = word.start, words[last].end
+        unsure = any(w.low in names.parts for w in words[n : last + 1])
+        if last - n < MOST_WORDS and _is_place(words, n, last, tags, text, shouted=shouted, unsure=unsure):
+            yield Tag(start, end, "room", singular(text[start:end].lower()))
+        n = last + 1
+
+
+def _is_place(
+    words: Sequence[Word], n: int, last: int, tags: Sequence[Tag], text: str, *, shouted: bool, unsure: bool
+) -> bool:
+    start, end = words[n].start, words[last].end
+    before = next((t for t in reversed(tags) if t.end <= start), None)
+    after = next((t for t in tags if t.start >= end), None)
+    near = after is not None and not text[end : after.start].strip()
+    lead = words[n - 1] if n and words[n - 1].tag is None and words[n - 1].end + 1 == start else None
+    if lead is not None and lead.low in ARTICLES and n > 1:
+        lead = words[n - 2]
+    opens = not text[:start].strip(" -•*") or (
+        before is not None and before.name in _BREAK and not text[before.end : start].strip()
+    )
+    titled = not shouted and all(w.text[:1].isupper() for w in words[n : last + 1])
+    if unsure and (before is None or before.name not in ("AND", "COMMA", "PER")):
+        return False  # a word of a known phrase names a place only beside others: `Toilet Rooms and Janitor:`
+    if near and after is not None and after.name == "surface":
+        # `Entry Portal walls`, `the Rotunda soffit`; a small word before a surface mostly describes it
+        return opens or titled or (lead is not None and lead.low in LEADING and last > n)
+    if opens and near and after is not None and _GIVING.match(text, end):
+        return titled and last > n
+    if (
+        opens
+        and near
+        and after is not None
+        and (after.name == "COLON" or (after.name == "DASH" and after.value != "-"))
+    ):
+        # `Ensuite: two coats eggshell`: nothing else that the sentence speaks of can bear this name
+        return text[start].isupper() and any(t.name in _GOODS for t in _sentence_behind(after, tags))
+    region = _label_region(start, tags) if opens or (before is not None and before.name in ("COMMA", "AND")) else None
+    if region is not None and _names_places(region) and near:
+        return after is not None and after.name in ("COMMA", "AND", "COLON", "DASH", "PER")
+    if lead is not None and lead.low in LEADING - _WEAK_LEADING and titled and not opens:
+        closed = after is None or (
+            text[end : after.start].strip() == ""
+            and after.name in ("COMMA", "AND", "STOP", "SEMICOLON", "CLOSE", "COLON")
+        )
+        return closed or not text[end:].strip(" .")
+    joined = before is not None and before.name in ("AND", "COMMA") and not text[before.end : start].strip(" ")
+    if (
+        joined
+        and titled
+        and near
+        and after is not None
+        and after.name in ("COMMA", "AND", "STOP", "SEMICOLON", "COLON")
+    ):
+        # the next of a list of rooms: `in the Kitchen, Boot Room and Gallery`
+        at = next(k for k, t in enumerate(tags) if t is before)
+        return at > 0 and tags[at - 1].name == "room"
+    return False
+
+
+_GOODS = ("subject", "sheen", "type", "mark")
+
+
+def _sentence_behind(colon: Tag, tags: Sequence[Tag]) -> Iterator[Tag]:
+    for tag in tags:
+        if tag.start >= colon.end:
+            if tag.name == "STOP":
+                return
+            yield tag
+
+
+_LABEL_TAGS = (
+    "surface",
+    "room",
+    "AND",
+    "COMMA",
+    "PER",
+    "condition",
+    "where",
+    "SIGN",
+    "OF",
+    "ALL",
+    "BOTH",
+    "EXCEPT",
+    "ONLY",
+)
+
+
+def _label_region(start: int, tags: Sequence[Tag]) -> list[Tag] | None:
+    """The tags of a label that a stretch stands in: all up to the colon or dash that closes it, if all can name places."""
+    region: list[Tag] = []
+    for tag in reversed([t for t in tags if t.end <= start]):
+        if tag.name in _BREAK:
+            break
+        if tag.name not in _LABEL_TAGS:
+            return None
+        region.insert(0, tag)
+    for tag in (t for t in tags if t.start >= start):
+        if tag.name == "COLON" or (tag.name == "DASH" and tag.value != "-"):
+            return region
+        if tag.name not in _LABEL_TAGS:
+            return None
+        region.append(tag)
+    return None
+
+
+def _names_places(region: Sequence[Tag]) -> bool:
+    return any(t.name in ("surface", "room") for t in region)

@@ -1,0 +1,209 @@
+"""Names of places that a text builds of words: rooms with what belongs to their name, numbered parts of a building.
+
+`Law Library`, `Stair 2`, `Level 2 corridors`, `Blocks B and C`, `Type C apartments`: the words around a room, and the numbers and letters that make
+a place of a word.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections.abc import Container, Iterator, Sequence
+
+from attrs import evolve, frozen
+
+from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.room_names import singular
+
+_WORD = re.compile(
+    r"[^\W\d_][\w'’]{0,30}(?:-[^\W\d_][\w'’]{0,30}){0,3}|[0-9]{1,4}[A-Za-z]?(?![0-9A-Za-z/'\"“”.]|\s?(?:mm|in|ft)\b)"
+)
+MOST_WORDS = 4
+"""Words in a name."""
+LEADING = frozenset("in at of on throughout within inside for to".split())
+ARTICLES = frozenset("the all each both every any other our these those three two four".split())
+
+
+@frozen(eq=False)
+class Word:
+    """A word of a text: where it stands, and the tag that holds it, if any."""
+
+    start: int
+    end: int
+    text: str
+    tag: Tag | None
+
+    @property
+    def low(self) -> str:
+        """The word in small letters."""
+        return self.text.lower()
+
+    @property
+    def titled(self) -> bool:
+        """Whether it begins with a capital."""
+        return self.text[:1].isupper()
+
+
+@frozen(eq=False)
+class Names:
+    """Which words can name a place: all that mean nothing else here and do not merely describe."""
+
+    plain: Container[str]
+    parts: Container[str]
+    """The words of all known phrases."""
+    described: Container[str]
+    """`[no_place]` and `[common]`: words that describe a surface, nouns of documents, plain English."""
+    numbered: Sequence[str]
+    """`[numbered_place]`: words that a number or letter makes a place of."""
+
+    def can_name(self, word: str, *, titled: bool = False) -> bool:
+        """Whether a lower-case word can be (part of) the name of a place; written with a capital it may be part of a phrase elsewhere."""
+        known = word in self.plain or word in self.described or (word in self.parts and not titled)
+        return not known and len(word) > 1
+
+
+def words_of(text: str, tags: Sequence[Tag]) -> Iterator[Word]:
+    """The words of a text and the tags that hold them."""
+    starts = [t.start for t in tags]
+    for match in _WORD.finditer(text):
+        n = bisect_right(starts, match.start()) - 1
+        tag = tags[n] if n >= 0 and tags[n].end > match.start() else None
+        yield Word(match.start(), match.end(), match[0], tag)
+
+
+def with_whole_names(tags: Sequence[Tag], text: str, names: Names) -> tuple[list[Tag], list[Word]]:
+    """The tags of a text with every known room under its whole name and every numbered place, and the words of the text."""
+    tags = _numbered(_called_rooms(tags, text), text, names)
+    words = list(words_of(text, tags))
+    found = [_grown(tag, words, names) if tag.name == "room" else tag for tag in tags]
+    rooms = [t for t in found if t.name == "room"]
+    found = [t for t in found if t.name == "room" or not any(r.start <= t.start and t.end <= r.end for r in rooms)]
+    return _merged(found), words
+
+
+def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """`Holding Rooms`, `Drying Room`: two words in capitals are a room, whatever the first may mean elsewhere; a room right
+    before a product is part of its name (`shower fittings`)."""
+    out = list(tags)
+    for match in _CALLED.finditer(text):
+        inside = [t for t in out if t.start < match.end() and match.start() < t.end]
+        if inside and all(t.name.isupper() or t.name in ("hint", "subject") for t in inside):
+            out = [t for t in out if t not in inside]
+            out.append(Tag(match.start(), match.end(), "room", singular(match[0].lower())))
+            out.sort(key=lambda t: t.start)
+    named = [
+        tag.name == "room" and n + 1 < len(out) and out[n + 1].name == "subject" and out[n + 1].start == tag.end + 1
+        for n, tag in enumerate(out)
+    ]
+    return [evolve(tag, loose=True) if inside else tag for tag, inside in zip(out, named, strict=True)]
+
+
+_CALLED = re.compile(
+    r"(?<![A-Za-z-])(?!(?:Each|Every|All|The|This|Any|Other|These|Both|For|Per|Such|Same|And|With|In|At|To|Of|No)\s)"
+    r"[A-Z][a-z]{2,20}\s(?:Rooms?|Offices?|Areas?)(?![A-Za-z])"
+)
+
+
+def _numbered(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    """`Blocks B and C`, `Level 2`, `Type C apartments`: one place for each number or letter."""
+    if not names.numbered:
+        return list(tags)
+    out: list[Tag] = list(tags)
+    for match in _numbered_pattern(tuple(names.numbered)).finditer(text):
+        word = singular(match["word"].lower())
+        if match["first"].islower() or not _stands_as_place(match, text, word, out):
+            continue
+        noun = f" {singular(match['noun'].lower())}" if match["noun"] else ""
+        spans = [
+            (match.start(), match.end("first")),
+            *(m.span() for m in _MEMBER.finditer(text, match.end("first"), match.end("rest"))),
+        ]
+        values = [match["first"], *(text[s:e] for s, e in spans[1:])]
+        out = [t for t in out if not any(s < t.end and t.start < e for s, e in spans) or t.name in ("AND", "COMMA")]
+        if match["noun"]:
+            out = [t for t in out if not (match.start("noun") < t.end and t.start < match.end("noun"))]
+            spans[-1] = (spans[-1][0], match.end("noun"))
+        out.extend(Tag(s, e, "room", f"{word} {v.lower()}{noun}") for (s, e), v in zip(spans, values, strict=True))
+        out.sort(key=lambda t: t.start)
+    return out
+
+
+def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[Tag]) -> bool:
+    """Whether `Level 2` is a storey and `Type C` a kind of dwelling: both words mean something else as often."""
+    if word == "level":
+        before = text[max(0, match.start() - 12) : match.start()].lower()
+        before_room = any(t.name == "room" and t.start == match.end() + 1 for t in tags)  # `Level 2 corridors`
+        return before_room or re.search(r"\b(?:on|at|throughout)\s+(?:the\s+)?$", before) is not None
+    if word == "type":
+        return bool(match["noun"])
+    return not any(
+        t.name in ("NUMBER", "LENGTH_UNIT") and t.start >= match.start("first") and t.end > match.end("first")
+        for t in tags
+        if t.start < match.end()
+    )
+
+
+_MEMBER = re.compile(r"(?<![A-Za-z0-9])(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/])")
+_patterns: dict[tuple[str, ...], re.Pattern[str]] = {}
+
+
+def _numbered_pattern(words: tuple[str, ...]) -> re.Pattern[str]:
+    if words not in _patterns:
+        member = r"(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/]|\.[0-9]|\s(?:coats?|layers?|in\.|mm)\b)"
+        either = "|".join(sorted(map(re.escape, words), key=len, reverse=True))
+        _patterns[words] = re.compile(
+            rf"(?<![A-Za-z-])(?P<word>(?i:{either}))s?\s(?P<first>{member})"
+            rf"(?P<rest>(?:(?:,\s|\sand\s|,\sand\s|\s&\s|\sor\s){member}){{0,8}})"
+            r"(?:\s(?P<noun>(?i:apartments?|flats?|units?|homes?|houses?|suites?|rooms?|bedrooms?|dwellings?|villas?)))?"
+        )
+    return _patterns[words]
+
+
+def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
+    """A room with the words before it that belong to its name (`Law Library`) and the number behind it (`Stair 2`)."""
+    inside = [n for n, w in enumerate(words) if w.tag is tag]
+    if not inside:
+        return tag
+    first, last = inside[0], inside[-1]
+    start, end, low, n = tag.start, tag.end, inside[0], inside[0] - 1
+    while n >= 0 and first - n < MOST_WORDS and words[n].tag is None and words[n].end + 1 == words[low].start:
+        word = words[n]
+        listed = n == 0 or (
+            words[n - 1].end + 2 == word.start and words[n - 1].tag is not None
+        )  # `baths, separate WCs`
+        if not names.can_name(word.low) or not (word.titled or listed or after_lead(words, n)):
+            break
+        low, n = n, n - 1
+    if low < first:
+        start = words[low].start
+    after = words[last + 1] if last + 1 < len(words) else None
+    if after is not None and after.start == end + 1 and re.fullmatch(r"[0-9]{1,4}[A-Za-z]?|[A-Z]", after.text):
+        number = after.tag is not None and after.tag.name == "NUMBER" and after.tag.end == after.end
+        if (after.tag is None or (number and not _counts(words, last + 2))) and not tag.value.endswith("s"):
+            end = after.end
+    if (start, end) == (tag.start, tag.end):
+        return tag
+    said = " ".join(w.text for w in words if start <= w.start < end).lower()
+    return evolve(tag, start=start, end=end, value=singular(said), loose=tag.loose and start == tag.start)
+
+
+def _merged(tags: Sequence[Tag]) -> list[Tag]:
+    """`Level 2 corridors`, `restroom chase`: rooms right behind each other are one place."""
+    out: list[Tag] = []
+    for tag in tags:
+        last = out[-1] if out else None
+        if last is not None and last.name == tag.name == "room" and tag.start == last.end + 1:
+            out[-1] = evolve(last, end=tag.end, value=f"{last.value} {tag.value}")
+        else:
+            out.append(tag)
+    return out
+
+
+def _counts(words: Sequence[Word], at: int) -> bool:
+    """Whether the word at `at` is one that a number counts or measures."""
+    return at < len(words) and words[at].tag is not None and words[at].tag.name.isupper()  # type: ignore[union-attr]
+
+
+def after_lead(words: Sequence[Word], n: int) -> bool:
+    """Whether a word or an article that leads to a place stands before a word."""
+    return n > 0 and (words[n - 1].low in LEADING or words[n - 1].low in ARTICLES)

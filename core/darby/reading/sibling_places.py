@@ -1,0 +1,158 @@
+"""Places that are known by their siblings: a heading, a label or the key of a row that no list knows, among others that are rooms.
+
+A column of keys or a list of headings is decided as a whole, never one by one: `Dining` between `Kitchen` and `Hall` is a room, and
+so is `Servery` as the key of a row whose other cells are marks under the names of surfaces.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+
+from attrs import frozen
+
+from darby.reading.layout.clause import Cell, Clause
+from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.place_names import Names
+from darby.reading.parsing.room_names import singular
+from darby.text.spans import View
+
+Tags = Sequence[Tag]
+_WORDS = re.compile(r"[^\W\d_][\w'’.-]*")
+_LONGEST = 4
+_LABEL = re.compile(r"\s*(?P<name>[^:;.|]{2,60}?)\s*(?::|\s[–—-]\s)")
+_NUMBERED = re.compile(r"[A-Z]{0,2}-?[0-9]{1,3}(?:\.[0-9]{1,3})?[A-Za-z]?")
+_CODED = ("mark", "sheen", "CODE", "type", "color")
+_STOREY = re.compile(r"(?:level|floor|block|building|wing|phase|zone|unit)\s[A-Z0-9]{1,2}", re.IGNORECASE)
+_SAID = ("subject", "sheen", "type", "color", "mark")
+
+
+@frozen(eq=False)
+class Siblings:
+    """What the siblings of a text make of it."""
+
+    named: dict[int, tuple[View, Tag]]
+    """A place for a view, by its `id`; the view is kept so that its `id` stays its own."""
+    keys: dict[int, int]
+    """Which cell of a row is its key where it is not the first, by the `id` of the clause."""
+
+    def tagged(self, tags: Tags, view: View) -> Tags:
+        """The tags of a view with the place that it names."""
+        found = self.named.get(id(view))
+        if found is None:
+            return tags
+        place = found[1]
+        return sorted(
+            [*(t for t in tags if t.end <= place.start or t.start >= place.end), place], key=lambda t: t.start
+        )
+
+
+def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: Names) -> Siblings:
+    """Decide headings, labels and keys by the company they keep."""
+    named: dict[int, tuple[View, Tag]] = {}
+    keys: dict[int, int] = {}
+    for group in _groups(clauses):
+        if group[0].cells:
+            _rows(group, tags, named, keys)
+        elif group[0].heading:
+            _lines(group, tags, names, named, lambda c: (0, c.view.text.rstrip(" :.")), least=1)
+        else:
+            _lines(group, tags, names, named, _label, least=2)
+    return Siblings(named, keys)
+
+
+def _groups(clauses: Sequence[Clause]) -> Iterator[list[Clause]]:
+    """Clauses of one sort under the same heading."""
+    found: dict[tuple[object, ...], list[Clause]] = {}
+    for clause in clauses:
+        sort = len(clause.cells) > 1, clause.heading
+        heads = tuple(id(h.source) + h.span(0, 1).start for h in clause.cells[-1].heads) if clause.cells else ()
+        found.setdefault((sort, heads, *map(id, clause.parents)), []).append(clause)
+    yield from found.values()
+
+
+def _label(clause: Clause) -> tuple[int, str]:
+    match = _LABEL.match(clause.view.text)
+    return (match.start("name"), match["name"]) if match else (0, "")
+
+
+def _lines(
+    group: Sequence[Clause], tags: Callable[[View], Tags], names: Names, named: dict[int, tuple[View, Tag]],
+    name_of: Callable[[Clause], tuple[int, str]], *, least: int,
+) -> None:  # fmt: skip
+    told, open_ = 0, []
+    for clause in group:
+        start, name = name_of(clause)
+        if clause.heading and _STOREY.fullmatch(name):
+            named[id(clause.view)] = clause.view, Tag(start, start + len(name), "room", name.lower())
+        if not name or len(name.split()) > _LONGEST + 1:
+            continue
+        own = [t for t in tags(clause.view) if t.start < start + len(name)]
+        if any(t.name == "room" for t in own) or (
+            own and all(t.name in ("surface", "AND", "COMMA") for t in own) and least > 1
+        ):
+            told += 1
+        elif not own and _nameable(name, names):
+            open_.append((clause, start, name))
+    if told < least or told * 3 < len(open_):
+        return
+    for clause, start, name in open_:
+        rest = [t for t in tags(clause.view) if t.start >= start + len(name)]
+        if clause.heading or any(t.name in _SAID for t in rest):
+            named[id(clause.view)] = (
+                clause.view,
+                Tag(start, start + len(name), "room", singular(" ".join(name.lower().split()))),
+            )
+
+
+def _rows(
+    group: Sequence[Clause], tags: Callable[[View], Tags], named: dict[int, tuple[View, Tag]], keys: dict[int, int]
+) -> None:  # fmt: skip
+    at = _key_column(group, tags)
+    cells = [(clause, clause.cells[at]) for clause in group if len(clause.cells) > at + (at > 0)]
+    told = coded = 0
+    for clause, key in cells:
+        own = tags(key.view)
+        told += any(t.name == "room" for t in own)
+        coded += any(t.name in _CODED for c in clause.cells[at + 1 :] for t in tags(c.view)) and not any(
+            t.name in ("mark", "CODE", "subject", "sheen", "surface", "type", "hint", "COAT", "ORDINAL") for t in own
+        )
+        if at:
+            keys[id(clause)] = at
+    headed = any(
+        t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room")
+        for _, c in cells[:1]
+        for h in c.heads
+        for t in tags(h)
+    )
+    if not (headed or 2 * told >= len(cells) or (2 * coded >= len(cells) and len(cells) > 1)):
+        return
+    for _, key in cells:
+        text = key.view.text
+        own = [t for t in tags(key.view) if t.name not in ("ROOM_HEAD", "SIGN")]
+        bare = re.sub(r"\s*(?:\([a-z0-9]\)|\*+)\s*$", "", text)
+        if not own and re.search(r"[A-Za-z]{2}", bare) and len(bare.split()) <= _LONGEST:
+            named[id(key.view)] = key.view, Tag(0, len(bare), "room", singular(" ".join(bare.lower().split())))
+
+
+def _key_column(group: Sequence[Clause], tags: Callable[[View], Tags]) -> int:
+    """The column of the keys: the second where the first holds numbers of rooms and the second words."""
+    rows = [c for c in group if len(c.cells) > 2]
+    numbered = [
+        c for c in rows
+        if _NUMBERED.fullmatch(c.cells[0].view.text.strip())
+        and not any(t.name == "mark" for t in tags(c.cells[0].view)) and _names(c.cells[1], tags)
+    ]  # fmt: skip
+    return int(len(rows) > 0 and 2 * len(numbered) > len(rows))
+
+
+def _names(cell: Cell, tags: Callable[[View], Tags]) -> bool:
+    """Whether a cell holds words, and none that counts or measures."""
+    return re.search(r"[A-Za-z]{3}", cell.view.text) is not None and not any(
+        t.name in ("NUMBER", "COAT", "LAYER", "mark", "subject", "sheen") for t in tags(cell.view)
+    )
+
+
+def _nameable(name: str, names: Names) -> bool:
+    words = [w.lower() for w in _WORDS.findall(name)]
+    return bool(words) and all(names.can_name(w) or w in ("of", "the", "and") for w in words)

@@ -1,0 +1,59 @@
+"""Names of places as people write them: whether the one that a rule speaks of is the one that was asked about."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+
+def plain(text: str) -> str:
+    """A name as names are compared."""
+    return " ".join(_words(text)) if text else ""
+
+
+@lru_cache(4096)
+def meets(key: str, said: str, asked: str) -> bool:
+    """Whether a scope value that a rule has is met by the one asked about, ignoring case."""
+    return in_room(said, asked) if key == "room" else plain(said) == plain(asked)
+
+
+def in_room(said: str, room: str) -> bool:
+    """Whether a room of the job is one of those a rule speaks of: "bath" and "bathrooms" mean "Bathroom 2".
+
+    Every word said must be one of the room's, in singular or plural, whole: a kitchenette is no kitchen. A number must be the
+    same number. `room` and `way` say nothing beside another word, apart or grown together (`bathroom`, `hallway`).
+    """
+    wanted, have = stems(said), stems(room)
+    return bool(wanted) and set(wanted) <= set(have)
+
+
+@lru_cache(4096)
+def stems(name: str) -> tuple[str, ...]:
+    """The words of a place's name as they are compared."""
+    words = [_stem(_singular(w)) for w in _words(name) if w[0].isalnum()]
+    return tuple(w for w in words if w not in _SILENT) or tuple(words)
+
+
+_SILENT = ("room", "rm")
+_GROWN = ("room", "way")
+_SHORTEST = 3
+"""Letters that are left of a word without its `room`, at least."""
+
+
+def _stem(word: str) -> str:
+    for end in _GROWN:
+        if word.endswith(end) and len(word) >= len(end) + _SHORTEST:
+            return word[: -len(end)]
+    return word
+
+
+def _words(text: str) -> list[str]:
+    return re.findall(r"[^\W_]+(?:[./][^\W_]+)*|[^\w\s]", text.casefold())
+
+
+def _singular(word: str) -> str:
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("ses", "xes", "ches", "shes")):
+        return word[:-2]
+    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word

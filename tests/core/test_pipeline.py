@@ -1,0 +1,521 @@
+"""From rules and measurements to an estimate: trades called alone, assumptions, questions, conflicts, what was not used."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from attrs import evolve
+
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.estimate.trade import Caution, Trade
+from darby.job.model import Job, Surface
+from darby.pipeline import estimate
+from darby.plugin_host.model import Failed, Plugins, Provided
+from darby.quantities.amounts import Amount, Origin
+from darby.quantities.units import UNITS
+from darby.reading.parsing.fact_parser import Reader
+from darby.reading.read import Language, Number, Reading
+from darby.rules.consultation import Consultation
+from darby.rules.rule import HOUSE, SPECIFICATION, Layer, Rule, addendum
+from darby.text.diagnostics import Severity
+from darby.text.spans import Source, Span, View
+from darby_grammars.kinds import KINDS
+
+LANGUAGE = Language.of([Reader("lines", tuple(KINDS.values()))], [])
+JOB_TEXT = """name = "Ferry hall"
+rules = ["coats; finish paint; 4; ; surface=ceiling"]
+[[walls]]
+name = "North"
+area = "400 sq ft"
+paint = "coats; ; 3"
+[[walls]]
+name = "South"
+area = "600 sq ft"
+"""
+DEFAULTS = """coats; finish paint; 2
+coverage; finish paint; 400 sq ft; 1 gal
+package; finish paint; 1 gal; 1 can"""
+
+
+def fake_read(
+    source: Source,
+    layer: Layer,
+    language: Language,
+    *,
+    strict: bool = False,
+    subject: str = "",
+    scope: Mapping[str, str] | None = None,
+    within: View | None = None,
+) -> Reading:
+    """Reads lines of `kind; subject; amount; per; key=value, ...`; a line that says `unread 7` has an unread number."""
+    rules: list[Rule] = []
+    numbers: list[Number] = []
+    at = 0
+    view = within or View.of(source)
+    for line in view.text.splitlines(keepends=True):
+        span = view.span(at, at + len(line.rstrip("\n")))
+        at += len(line)
+        if line.startswith("unread"):
+            numbers.append(Number(span, "unread", "no subject"))
+        elif line.strip():
+            kind, about, amount, per, said = [*(p.strip() for p in line.split(";")), "", "", ""][:5]
+            pairs = dict(pair.strip().split("=") for pair in said.split(",") if pair)
+            origin = Origin(f"{span} {kind}", span.text, span, layer.name)
+
+            def made(text: str, origin: Origin = origin) -> Amount:
+                return Amount.of(int(text), "each", origin) if text.isdigit() else Amount.read(text, origin)
+
+            rules.append(
+                Rule(
+                    KINDS[kind],
+                    about or subject,
+                    pairs | dict(scope or {}),
+                    made(amount),
+                    layer,
+                    span,
+                    per=made(per) if per else None,
+                )
+            )
+    return Reading(source, layer, tuple(rules), tuple(numbers), ())
+
+
+def surface(job: Source, name: str, kind: str, area: str, **marks: str) -> Surface:
+    start = job.text.index(f'name = "{name}"') if name in job.text else 0
+    span = job.span(start, start + 1)
+    return Surface(name, kind, Amount.read(area), Amount.of(1), span, marks=marks)
+
+
+def job(text: str = "", *, rules: Iterable[str] = (), surfaces: Iterable[Surface] = (), units: str = "us") -> Job:
+    source = Source("job.toml", text)
+    spans: list[tuple[str, Span]] = []
+    for line in rules:
+        start = text.index(line)
+        spans.append((line, source.span(start - 1, start + len(line) + 1)))
+    walls = tuple(surfaces) or (
+        surface(source, "North", "wall", "400 sq ft"),
+        surface(source, "South", "wall", "600 sq ft"),
+    )
+    return Job("Ferry hall", units, walls, rules=tuple(spans), source=source)
+
+
+def coats_of_paint(job: Job, book: Consultation) -> Iterator[LineItem]:
+    """A small trade: finish paint over every surface."""
+    need: Amount | None = None
+    for one in job.surfaces:
+        about = {"name": one.name, "surface": one.kind}
+        coats = book.ask("coats", "finish paint", about, take=["sheen"])
+        spread = book.ask("coverage", "finish paint", about)
+        if coats and spread:
+            part = one.gross * coats.amount / spread.rate
+            need = part if need is None else need + part
+    package = book.ask("package", "finish paint")
+    if need is not None:
+        yield LineItem("finish paint", need, {}, package.rate if package else None)
+
+
+def provided(
+    line_items: Callable[[Job, Consultation], Any] = coats_of_paint,
+    name: str = "coatings",
+    defaults: str | None = DEFAULTS,
+    **more: Any,
+) -> Provided:
+    sources = {} if defaults is None else {"us": Source(f"{name}.us.txt", defaults)}
+    return Provided(Trade(name, name.title(), line_items, sources, **more), f"{name}-plugin", "1.2")
+
+
+def run(*trades: Provided, on: Job | None = None, papers: Iterable[tuple[str, Layer]] = (), **plugins: Any) -> Estimate:
+    sources = [(Source(f"{layer.name}.txt", text), layer) for text, layer in papers]
+    return estimate(on or job(), sources, Plugins(trades=trades, **plugins), LANGUAGE, reader=fake_read)
+
+
+def codes(done: Estimate) -> list[str]:
+    return [d.code for d in done.diagnostics]
+
+
+def picture(done: Estimate) -> list[tuple[str, str, int | None]]:
+    return [(i.id, i.need.exact(), i.count) for i in done.items]
+
+
+def test_defaults_alone_give_the_items_and_one_question_for_each_default() -> None:
+    done = run(provided())
+    assert picture(done) == [("coatings:finish-paint", "5 gal", 5)]
+    assert [(q.text, q.to, str(q.place), q.items) for q in done.questions] == [
+        (
+            "Please state how many coats of finish paint are wanted on the walls. The documents do not say; two were assumed (default line).",
+            "specifier",
+            "coatings.us.txt:1:1",
+            ("coatings:finish-paint",),
+        ),
+        (
+            "Please state what area a gallon or litre of finish paint covers on the walls. The documents do not say; "
+            "400 sq ft per gal was assumed (default line).",
+            "supplier",
+            "coatings.us.txt:2:1",
+            ("coatings:finish-paint",),
+        ),
+        (
+            "Please state what package the finish paint comes in. The documents do not say; 1 gal per can was assumed (default line).",
+            "supplier",
+            "coatings.us.txt:3:1",
+            ("coatings:finish-paint",),
+        ),
+    ]
+    assert [a.text for a in done.assumptions] == [
+        "Finish paint on the walls: coats two (default, coatings.us.txt line 1).",
+        "Finish paint on the walls: coverage 400 sq ft per gal (default, coatings.us.txt line 2).",
+        "Finish paint: package 1 gal per can (default, coatings.us.txt line 3).",
+    ]
+    assert done.trades == (("coatings", "coatings-plugin", "1.2"),)
+    assert done.complete
+    assert done.diagnostics == ()
+
+
+def test_a_house_rule_is_an_assumption_and_no_question() -> None:
+    done = run(provided(), papers=[("coats; finish paint; 3", HOUSE)])
+    assert picture(done) == [("coatings:finish-paint", "7.5 gal", 8)]
+    assert not [q for q in done.questions if "coats" in q.text]
+    assert done.assumptions[0].text == "Finish paint on the walls: coats three (house, house.txt line 1)."
+
+
+def test_a_specified_rule_is_neither_assumed_nor_asked() -> None:
+    done = run(provided(), papers=[("coats; finish paint; 3", SPECIFICATION)])
+    assert picture(done) == [("coatings:finish-paint", "7.5 gal", 8)]
+    assert [a.answer.rule.kind.name for a in done.assumptions] == ["coverage", "package"]
+    assert len(done.questions) == 2
+
+
+def test_addendum_2_beats_addendum_1_beats_the_specification() -> None:
+    papers = [("coats; finish paint; 1", SPECIFICATION), ("coats; finish paint; 3", addendum(1))]
+    assert picture(run(provided(), papers=papers))[0][1] == "7.5 gal"
+    assert picture(run(provided(), papers=[*papers, ("coats; finish paint; 4", addendum(2))]))[0][1] == "10 gal"
+
+
+def test_a_silence_becomes_one_question_that_says_where_and_what_it_moves() -> None:
+    done = run(provided(defaults="coverage; finish paint; 400 sq ft; 1 gal\ncoats; finish paint; 2; ; surface=wall"))
+    assert picture(done) == [("coatings:finish-paint", "5 gal", None)]
+    assert [(q.text, q.place, q.items) for q in done.questions][-1] == (
+        "Please state what package the finish paint comes in. The documents do not say, and nothing was assumed.",
+        None,
+        ("coatings:finish-paint",),
+    )
+
+
+def test_a_silence_names_each_kind_of_surface_and_what_else_was_asked() -> None:
+    def asks(job: Job, book: Consultation) -> Iterator[LineItem]:
+        for kind in ("wall", "ceiling", "trim"):
+            book.ask("coats", "primer", {"surface": kind, "sheen": "flat", "name": "North"})
+        book.ask("weight", "primer")
+        return iter(())
+
+    done = run(provided(asks))
+    assert [(q.text, q.to) for q in done.questions] == [
+        (
+            "Please state how many coats of primer are wanted on the walls, ceilings and trims (flat). "
+            "The documents do not say, and nothing was assumed.",
+            "specifier",
+        ),
+        (
+            "Please state what holds for the weight of primer. The documents do not say, and nothing was assumed.",
+            "specifier",
+        ),
+    ]
+    assert done.items == ()
+
+
+def test_a_conflict_is_asked_once_with_both_places_and_buys_more() -> None:
+    done = run(provided(), papers=[("coats; finish paint; 2\ncoats; finish paint; 3", SPECIFICATION)])
+    assert picture(done)[0][1] == "7.5 gal"
+    assert len(done.conflicts) == 1
+    assert done.conflicts[0].used.span.line == 2
+    first = done.questions[0]
+    assert first.text == (
+        "Please state how many coats of finish paint are wanted on the walls. The documents say both "
+        "“coats; finish paint; 3” (specification.txt line 2) and “coats; finish paint; 2” (specification.txt line 1); "
+        "“coats; finish paint; 3” was assumed, which buys more."
+    )
+    assert (first.to, first.items, str(first.place)) == (
+        "specifier",
+        ("coatings:finish-paint",),
+        "specification.txt:2:1",
+    )
+
+
+def test_a_conflict_whose_words_are_the_same_quotes_the_whole_lines() -> None:
+    def narrow(source: Source, layer: Layer, language: Language, **more: Any) -> Reading:
+        """The rule is made by its first word alone."""
+        reading = fake_read(source, layer, language, **more)
+        short = tuple(evolve(r, span=source.span(r.span.start, r.span.start + 5)) for r in reading.rules)
+        return evolve(reading, rules=short)
+
+    spec = "coats; finish paint; 2; ; sheen=satin\ncoats; finish paint; 2; ; sheen=flat"
+    done = estimate(
+        job(), [(Source("s.txt", spec), SPECIFICATION)], Plugins(trades=(provided(),)), LANGUAGE, reader=narrow
+    )
+    assert (
+        "sheen=satin” (s.txt line 1) and “coats; finish paint; 2; ; sheen=flat” (s.txt line 2)"
+        in done.questions[0].text
+    )
+    assert done.questions[0].text.endswith("sheen=satin” was assumed, which is said first.")
+
+
+def test_a_conflict_in_the_firms_own_lines_is_asked_of_the_estimator() -> None:
+    done = run(provided(), papers=[("coats; finish paint; 2\ncoats; finish paint; 3", HOUSE)])
+    assert done.questions[0].to == "estimator"
+
+
+def test_the_jobs_own_lines_beat_every_document_and_stand_in_the_job_file() -> None:
+    line = "coats; finish paint; 4; ; surface=ceiling"
+    ceiling = Surface("Top", "ceiling", Amount.read("100 sq ft"), Amount.of(1), Source("j", "").span(0, 0))
+    done = run(
+        provided(),
+        on=job(JOB_TEXT, rules=[line], surfaces=[ceiling]),
+        papers=[("coats; finish paint; 3", addendum(9))],
+    )
+    assert picture(done)[0][1] == "1 gal"
+    rule = next(r for r in done.rules if r.layer.name == "override")
+    assert str(rule.span) == "job.toml:2:11"
+    assert rule.amount.step.origin.place == rule.span
+    assert rule.span.source.line_text(rule.span.line) == JOB_TEXT.splitlines()[1]
+
+
+def test_a_line_that_is_escaped_in_the_job_file_is_placed_at_its_line() -> None:
+    text = 'name = "x"\nrules = ["spacing; screw; 8\\"", "coats; finish paint; 4"]\n'
+    source = Source("job.toml", text)
+    start = text.index('"spacing')
+    lines = (('spacing; screw; 8"', source.span(start, start + 21)),)
+    done = run(provided(), on=evolve(job(text), rules=lines))
+    [rule] = [r for r in done.rules if r.layer.name == "override"]
+    assert (rule.says(), str(rule.span), rule.span.text) == ("8 in", "job.toml:2:10", '"spacing; screw; 8\\""')
+
+
+def test_a_mark_holds_for_its_surface_alone_and_stands_at_its_line() -> None:
+    source = Source("job.toml", JOB_TEXT)
+    walls = [
+        surface(source, "North", "wall", "400 sq ft", paint="coats; ; 3"),
+        surface(source, "South", "wall", "600 sq ft"),
+    ]
+    done = run(provided(marks={"paint": "finish paint"}), on=job(JOB_TEXT, surfaces=walls))
+    assert picture(done)[0][1] == "6 gal"
+    rule = next(r for r in done.rules if r.layer.name == "override")
+    assert rule.scope == {"name": "North", "surface": "wall"}
+    assert str(rule.span) == "job.toml:6:10"
+
+
+def test_strictness_follows_the_layer() -> None:
+    seen: dict[str, bool] = {}
+
+    def spy(source: Source, layer: Layer, language: Language, *, strict: bool = False, **more: Any) -> Reading:
+        seen[layer.name] = strict
+        return fake_read(source, layer, language, strict=strict, **more)
+
+    line = "coats; finish paint; 4; ; surface=ceiling"
+    papers = [(Source("p", ""), layer) for layer in (HOUSE, SPECIFICATION, addendum(1))]
+    estimate(job(JOB_TEXT, rules=[line]), papers, Plugins(trades=(provided(),)), LANGUAGE, reader=spy)
+    assert seen == {"default": True, "house": True, "specification": False, "addendum 1": False, "override": True}
+
+
+def test_unread_numbers_of_the_documents_are_kept_in_order() -> None:
+    done = run(provided(), papers=[("unread 7\nunread 8", SPECIFICATION), ("unread 9", addendum(1))])
+    assert [(s.text, why) for s, why in done.unread] == [(f"unread {n}", "no subject") for n in (7, 8, 9)]
+
+
+def test_a_rule_no_trade_used_is_noted_once_for_each_place() -> None:
+    spec = "coats; primer; 2; ; surface=wall\ncoats; finish paint; 2\nwaste; screw; 5 %"
+    done = run(provided(), papers=[(spec, SPECIFICATION), ("waste; screw; 6 %", HOUSE)])
+    assert [(d.code, d.severity, d.span.line if d.span else 0) for d in done.diagnostics] == [
+        ("rule-unused", Severity.NOTE, 1),
+        ("rule-unused", Severity.NOTE, 3),
+    ]
+    assert "coats of primer on the wall" in done.diagnostics[0].message
+
+
+def test_a_beaten_rule_counts_as_used() -> None:
+    done = run(provided(), papers=[("coats; finish paint; 2", SPECIFICATION), ("coats; finish paint; 3", addendum(1))])
+    assert codes(done) == []
+
+
+def test_cautions_come_from_the_trades_that_order_something_once_each() -> None:
+    height, dust, fumes = Caution("height", "Mind the drop."), Caution("dust", "Wear a mask."), Caution("fumes", "Air.")
+    done = run(
+        provided(name="a", cautions=(height, dust)),
+        provided(gives(), name="b", cautions=(fumes,)),
+        provided(name="c", cautions=(dust, height)),
+    )
+    assert done.cautions == (height, dust)
+
+
+def raises(job: Job, book: Consultation) -> Iterator[LineItem]:
+    yield LineItem("glue", Amount.of(1))
+    raise ValueError("no width")
+
+
+def recurses(job: Job, book: Consultation) -> Any:
+    return recurses(job, book)
+
+
+def exits(job: Job, book: Consultation) -> Any:
+    raise SystemExit(3)
+
+
+def endless(job: Job, book: Consultation) -> Iterator[LineItem]:
+    for n in itertools.count():
+        yield LineItem(f"p{n}", Amount.of(1))
+
+
+def gives(*items: object) -> Callable[[Job, Consultation], Any]:
+    def line_items(job: Job, book: Consultation) -> Any:
+        return items
+
+    return line_items
+
+
+def nothing(job: Job, book: Consultation) -> Any:
+    return None
+
+
+GAL, LB_PAIL = UNITS["gal"], Amount.read("64 lb") / Amount.of(1, "pail")
+INEXACT = Amount(0.5, GAL, Amount.of(1).step)  # type: ignore[arg-type]
+
+
+class UnsayableError(Exception):
+    def __str__(self) -> str:
+        raise RuntimeError("worse")
+
+
+def unsayable(job: Job, book: Consultation) -> Any:
+    raise UnsayableError
+
+
+NONSENSE: dict[str, tuple[Callable[[Job, Consultation], Any], str]] = {
+    "raises": (raises, "ValueError: no width (core/test_estimating.py, line"),
+    "recurses": (recurses, "RecursionError"),
+    "exits": (exits, "SystemExit: 3"),
+    "raises what cannot be said": (unsayable, "raised UnsayableError"),
+    "never ends": (endless, "more than 10000 line items"),
+    "nothing": (nothing, "TypeError"),
+    "text": (gives("glue"), "gave a str where a LineItem is wanted"),
+    "no product": (gives(LineItem("", Amount.of(1))), "without a product"),
+    "a float": (gives(LineItem("glue", INEXACT)), "no exact quantity"),
+    "no amount": (gives(LineItem("glue", 3)), "no exact quantity"),  # type: ignore[arg-type]
+    "below zero": (gives(LineItem("glue", Amount.of(-1, "gal"))), "no exact quantity"),
+    "an empty package": (gives(LineItem("glue", Amount.of(1, "lb"), {}, LB_PAIL * 0)), "whose package"),
+    "another measure": (gives(LineItem("glue", Amount.of(1, "gal"), {}, LB_PAIL)), "does not go into packages"),
+    "a package of no container": (
+        gives(LineItem("glue", Amount.of(1, "gal"), {}, Amount.of(2, "gal"))),
+        "does not go into",
+    ),
+    "the same twice": (gives(LineItem("glue", Amount.of(1)), LineItem("Glue", Amount.of(2))), "two line items called"),
+    "a pool of numbers": (gives(LineItem("glue", Amount.of(1), {"size": 3})), "pool holds something other"),
+    "rules that are none": (gives(LineItem("glue", Amount.of(1), rules=("x",))), "rules or notes"),  # type: ignore[arg-type]
+}
+
+
+@pytest.mark.parametrize("name", NONSENSE)
+def test_a_trade_that_fails_costs_its_own_lines_only(name: str) -> None:
+    line_items, said = NONSENSE[name]
+    good = run(provided())
+    bad = run(provided(line_items, name="aaa", defaults=None), provided())
+    assert picture(bad) == picture(good)
+    assert [q.text for q in bad.questions] == [q.text for q in good.questions]
+    assert (bad.complete, bad.missing, bad.trades) == (False, ("aaa",), good.trades)
+    [told] = bad.diagnostics
+    assert (told.code, told.severity) == ("trade-failed", Severity.WARNING)
+    assert "aaa-plugin 1.2" in told.message
+    assert said in told.message
+
+
+def test_a_count_may_be_ordered_singly() -> None:
+    done = run(provided(gives(LineItem("hook", Amount.of(Fraction(5, 2)), {}, Amount.of(1)))))
+    assert picture(done) == [("coatings:hook", "2.5", 3)]
+
+
+def test_a_plugin_that_failed_to_load_leaves_the_estimate_incomplete() -> None:
+    done = run(provided(), failed=(Failed("x", "everything"), Failed("y", "readers"), Failed("z", "documents")))
+    assert done.missing == ("x", "y (readers)")
+    assert picture(done) == picture(run(provided()))
+
+
+def test_nothing_depends_on_the_order_of_the_plugins() -> None:
+    seen = set()
+    for order in itertools.permutations([provided(name=name) for name in ("b", "a", "c")]):
+        done = run(*order)
+        questions = [(q.text, q.items, str(q.place)) for q in done.questions]
+        seen.add(str((picture(done), questions, [a.text for a in done.assumptions], done.trades)))
+    assert len(seen) == 1
+
+
+def test_items_are_sorted_by_trade_product_and_pool() -> None:
+    items = [LineItem(p, Amount.of(1), {"size": s}) for p, s in (("b", "2"), ("a", "9"), ("b", "1"))]
+    done = run(provided(gives(*items), name="t"), provided(gives(*items), name="s"))
+    assert [i.id for i in done.items] == ["s:a:9", "s:b:1", "s:b:2", "t:a:9", "t:b:1", "t:b:2"]
+
+
+def test_two_trades_with_one_item_are_told() -> None:
+    one, two = (
+        provided(gives(LineItem("c", Amount.of(1))), name="a b"),
+        provided(gives(LineItem("c", Amount.of(2))), name="a-b"),
+    )
+    done = run(one, two)
+    assert [(i.id, i.need.value) for i in done.items] == [("a-b:c", 1)]
+    assert codes(done) == ["item-twice"]
+
+
+def test_a_trades_own_defaults_stand_beside_those_of_another() -> None:
+    narrow = "coats; finish paint; 9; ; surface=wall\ncoverage; finish paint; 1 sq ft; 1 gal; surface=wall"
+    done = run(provided(), provided(gives(), name="other", defaults=narrow))
+    assert picture(done) == picture(run(provided()))
+
+
+def test_a_trade_whose_defaults_cannot_be_read_costs_its_own_lines_and_is_no_mistake_of_the_user() -> None:
+    from darby.text.diagnostics import problem
+
+    def picky(source: Source, layer: Layer, language: Language, **more: Any) -> Reading:
+        if source.text != "Tow coats.":
+            return fake_read(source, layer, language, **more)
+        return Reading(source, layer, (), (), (problem("not-understood", "No such word.", source.span(0, 3)),))
+
+    plugins = Plugins(trades=(provided(), provided(name="odd", defaults="Tow coats.")))
+    done = estimate(job(), [], plugins, LANGUAGE, reader=picky)
+    assert picture(done) == picture(run(provided()))
+    assert done.missing == ("odd",)
+    assert [(d.code, d.severity) for d in done.diagnostics] == [
+        ("not-understood", Severity.WARNING),
+        ("trade-failed", Severity.WARNING),
+    ]
+
+
+def test_a_trade_without_defaults_for_the_units_is_noted() -> None:
+    done = run(provided(), on=job(units="metric"))
+    assert codes(done) == ["no-defaults"]
+    assert "how many coats" in done.questions[0].text
+
+
+def test_two_trades_that_ask_the_same_raise_one_question_that_moves_both() -> None:
+    done = run(provided(name="a", defaults=None), evolve(provided(name="b", defaults=DEFAULTS), own=True))
+    asked = [q for q in done.questions if "how many coats" in q.text]
+    assert [q.items for q in asked] == [("a:finish-paint", "b:finish-paint")]
+
+
+def test_a_default_of_nothing_is_quoted() -> None:
+    def asks(job: Job, book: Consultation) -> Iterator[LineItem]:
+        book.ask("waste", "screw")
+        return iter(())
+
+    done = run(provided(asks, defaults="waste; screw; 0 %"))
+    assert done.questions[0].text.endswith("The documents do not say; “waste; screw; 0 %” was assumed (default line).")
+
+
+def test_reading_diagnostics_are_passed_on_once() -> None:
+    from darby.text.diagnostics import problem
+
+    def complaining(source: Source, layer: Layer, language: Language, **more: Any) -> Reading:
+        reading = fake_read(source, layer, language, **more)
+        return evolve(reading, diagnostics=(problem("odd", "Odd.", severity=Severity.WARNING),) * 2)
+
+    done = estimate(job(), [], Plugins(trades=(provided(),)), LANGUAGE, reader=complaining)
+    assert codes(done) == ["odd"]
