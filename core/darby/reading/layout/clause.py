@@ -70,6 +70,8 @@ class Clause:
     cells: tuple[Cell, ...] = ()
     """Of a table row: its cells; the first one is the row's key."""
     heading: bool = False
+    asks: bool = False
+    """Whether it is a question, so that nothing in it is an order and the answer is said of what it speaks of."""
     leads_in: bool = False
     """Whether it ends in a colon, so that what follows hangs on it."""
     table: Table | None = None

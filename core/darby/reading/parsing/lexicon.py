@@ -4,7 +4,8 @@ A vocabulary is a TOML text. Its tables say what a phrase is: `[words]` give a t
 `[after_number]` do so only right behind a number or a "per" (where `in` is an inch and no preposition), `[aside]` give
 the reason why a number next to the phrase is no quantity. Every other table names a scope key (`surface`, `sheen`), or
 `subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
-more than a material: where a label names another product, it is that one's. `[kinds]` says which kinds of fact a subject can have, and
+more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
+only right before that subject: `standard {gypsum board}`. `[kinds]` says which kinds of fact a subject can have, and
 `[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
 """
 
@@ -50,6 +51,7 @@ _TABLES = {
     "heads",
     "confirm",
     "general",
+    "hues",
     "no_place",
     "numbered_place",
     "choices",
@@ -210,9 +212,7 @@ class Lexicon:
 
     @cached_property
     def _general(self) -> frozenset[str]:
-        return frozenset(
-            word for v in self.vocabularies for some in v.tables.get("general", {}).values() for word in _strings(some)
-        )
+        return self._words_of("general")
 
     @cached_property
     def choices(self) -> dict[tuple[str, str], str]:
@@ -224,6 +224,24 @@ class Lexicon:
             for key, subject in vocabulary.tables.get("choices", {}).items()
             for value in vocabulary.tables.get(key, {})
         }
+
+    def chosen(self, tag: Tag) -> str:
+        """Of what a word chooses, or nothing. Colors are no list: any name of one chooses."""
+        open_ = self._choosing.get(tag.name, "") if tag.name == "color" else ""
+        return self.choices.get((tag.name, tag.value), open_)
+
+    @cached_property
+    def _choosing(self) -> dict[str, str]:
+        return {key: str(of) for v in self.vocabularies for key, of in v.tables.get("choices", {}).items()}
+
+    @cached_property
+    def hues(self) -> frozenset[str]:
+        """Words of which the name of a color is made."""
+        return self._words_of("hues")
+
+    def _words_of(self, table: str) -> frozenset[str]:
+        some = (words for v in self.vocabularies for words in v.tables.get(table, {}).values())
+        return frozenset(word for words in some for word in _strings(words))
 
     @cached_property
     def names(self) -> Names:
@@ -261,6 +279,10 @@ class Lexicon:
                 out.append((match.start(), match[0]))
         return out
 
+    def says_nothing(self, word: str) -> bool:
+        """Whether a lower-case word is one of plain English or of papers, which names nothing."""
+        return (word in self.plain or word in self._common) and word not in self.hues
+
     def knows(self, word: str) -> bool:
         """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing."""
         return word in self.plain or word in self._common or word in self._parts
@@ -288,7 +310,8 @@ class Lexicon:
     @cached_property
     def _parts(self) -> frozenset[str]:
         """The words of all phrases."""
-        return frozenset(word for phrase in (*self.phrases, *self.after_number) for word in phrase.split())
+        said = (phrase.partition(" {")[0] for phrase in (*self.phrases, *self.after_number))
+        return frozenset(word for phrase in said for word in phrase.split())
 
 
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")
