@@ -6,7 +6,7 @@ the reason why a number next to the phrase is no quantity. Every other table nam
 `subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
 more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
 only right before that subject: `standard {gypsum board}`. `[kinds]` says which kinds of fact a subject can have, and
-`[measures]` which kind a bare measure of it is.
+`[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
 """
 
 from __future__ import annotations
@@ -48,6 +48,7 @@ _TABLES = {
     "implied_where",
     "known",
     "bands",
+    "heads",
     "confirm",
     "general",
     "hues",
@@ -110,6 +111,8 @@ class Lexicon:
     """Scope value to why what it is said with should be looked at, though it is read: a custom with more than one meaning."""
     claims: dict[str, list[str]] = field(repr=False)
     """Phrases that two vocabularies gave different meanings, and who did."""
+    heads: dict[str, str] = field(factory=dict, repr=False)
+    """Head of a table's column to what the column holds."""
 
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
@@ -170,6 +173,9 @@ class Lexicon:
             for kind, ends in tables.get("bands", {}).items():
                 low, high = (_size(end) for end in _strings(ends))
                 out.bands.setdefault(kind, (low, high))
+            for what, heads in tables.get("heads", {}).items():
+                for head in _strings(heads):
+                    out.heads.setdefault(head, what)
             for where, product in tables.get("implied_where", {}).items():
                 out.implied_where.setdefault(where, str(product))
             for kind, amounts in tables.get("known", {}).items():
