@@ -188,14 +188,14 @@ class Desk:
                     row.extend(texts[-1].findings)
         else:
             context = Context((), above, self.subject, self.scope, sibling)
-            texts.append(self._text(clause.view, context, row))
+            texts.append(self._text(clause.view, context, row, asks=clause.asks))
             row.extend(texts[-1].findings)
         doubt_rates(row)
         for text in texts:
             others = [f for f in row if f not in text.findings]
             choices = (
                 []
-                if self.strict
+                if self.strict or clause.asks
                 else bind_choices(
                     text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems
                 )
@@ -206,8 +206,11 @@ class Desk:
         return row
 
     def _parent(self, clause: Clause) -> Above:
-        role = "heading" if clause.heading else "lead-in"
-        return Above(f"the {role} {clause.text!r}", unexcepted(self.tags(clause.view)), role)
+        role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
+        tags = unexcepted(self.tags(clause.view))
+        if role == "question":  # `No spacing on the drawings.` forbids nothing
+            tags = [t for t in tags if t.name != "NO"]
+        return Above(f"the {role} {clause.text!r}", tags, role)
 
     def _heads(self, cells: Sequence[Cell], number: int, cell: Cell, at: int) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
@@ -233,14 +236,19 @@ class Desk:
             return tags
         return [*tags, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
 
-    def _text(self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False) -> _Text:
+    def _text(
+        self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False, asks: bool = False
+    ) -> _Text:
         tags = self.tags(view)
         binder = Binder(self.lexicon, context, tuple(row))
         facts = self._facts(tags, view.text)
         member = self._listed.get(id(view))
         if member is not None and not any(f.kind == member.kind and not f.why for f in facts):
             facts = [member, *(f for f in facts if f.start >= member.end)]
-        return _Text(view, tags, binder.bind(sentences(tags, facts, view.text)), context, key)
+        taken = sentences(tags, facts, view.text)
+        for sentence in taken:
+            sentence.asks = sentence.asks or asks
+        return _Text(view, tags, binder.bind(taken), context, key)
 
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""

@@ -6,7 +6,7 @@ the reason why a number next to the phrase is no quantity. Every other table nam
 `subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
 more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
 only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
-`[measures]` which kind a bare measure of it is.
+`[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ _REASONS = {
 """Tables that give reasons: where their phrases count, and what they are."""
 NO_WORDS = frozenset(
     "holds surfaces only_for plain kinds measures implies implied_where known bands confirm general ranges hues no_place "
-    "numbered_place choices common sections".split()
+    "numbered_place choices common telling sections heads".split()
 )
 """Tables that give no phrases a meaning."""
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
@@ -79,6 +79,8 @@ class Lexicon:
     """Scope value to why what it is said with should be looked at, though it is read: a custom with more than one meaning."""
     claims: dict[str, list[str]] = field(repr=False)
     """Phrases that two vocabularies gave different meanings, and who did."""
+    heads: dict[str, str] = field(factory=dict, repr=False)
+    """Head of a table's column to what the column holds."""
 
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
@@ -115,6 +117,8 @@ class Lexicon:
             self.bands.setdefault(kind, (low, high))
         for kind, amounts in tables.get("known", {}).items():
             self.known.setdefault(kind, []).extend(strings(amounts))
+        for what, heads in tables.get("heads", {}).items():
+            self.heads.update({head: what for head in strings(heads) if head not in self.heads})
 
     @cache  # noqa: B019 - a lexicon lives as long as the program
     def sizes(self, kind: str) -> frozenset[Fraction]:
@@ -210,9 +214,17 @@ class Lexicon:
         """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing."""
         return word in self.plain or word in self._common or word in self._parts
 
+    def told(self, text: str) -> list[tuple[int, str]]:
+        """The words of a text that explain what is usual instead of saying what is wanted, and where."""
+        return [(m.start(), m[0]) for m in _WORD.finditer(text) if m[0].lower() in self._telling]
+
+    @cached_property
+    def _telling(self) -> frozenset[str]:
+        return self._words_of("telling")
+
     @cached_property
     def _common(self) -> frozenset[str]:
-        return self._words_of("common", "no_place")
+        return self._words_of("common", "telling", "no_place")
 
     @cached_property
     def _parts(self) -> frozenset[str]:
