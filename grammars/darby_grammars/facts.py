@@ -42,6 +42,14 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
         """A length and `thick`."""
         return length_fact(parts, "thickness")
 
+    def long_at_least(self, parts: Parts) -> Fact:
+        """`no shorter than 35 mm`."""
+        return evolve(length_fact(parts, "long"), bound="at least")
+
+    def thick_at_least(self, parts: Parts) -> Fact:
+        """`no thinner than 12.5 mm`."""
+        return evolve(length_fact(parts, "thickness"), bound="at least")
+
     def sizes_listed(self, parts: Parts) -> Fact | None:
         """`8, 10 and 12.5 mm thick`: several sizes of one thing."""
         lengths = [p for p in parts if isinstance(p, tuple)]
@@ -131,6 +139,18 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
         return Fact("", why="a rating")
 
     # the rest
+
+    def property(self, parts: Parts) -> Fact:
+        """`Flash point: 38`, `density 1.3 kg/L`."""
+        return Fact("", why=next((p.value for p in parts if isinstance(p, Tag) and p.name == "FOREIGN"), "a test value"))
+
+    def density(self, _parts: Parts) -> Fact:
+        """`10.9 lb per gal`."""
+        return Fact("", why="a density")
+
+    def mixing(self, _parts: Parts) -> Fact:
+        """`30 % water`, `0.6 L per kg`."""
+        return Fact("", why="mixing or thinning")
 
     def aside(self, parts: Parts) -> Fact:
         """A number that measures something else."""

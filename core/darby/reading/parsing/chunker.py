@@ -98,7 +98,7 @@ def _sentence(
     label: list[Tag] = []
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
         part = Part([], sentence)
-        begin = _label_end(tags, facts, low, high)
+        begin = _label_end(tags, facts, low, high, inside)
         part.label = unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = _strange(tags, low, begin, text)
@@ -174,9 +174,9 @@ def _split(tags: Sequence[Tag], low: int, high: int, at: set[str], inside: set[i
         yield start, high
 
 
-def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -> int:
+def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> int:
     """Behind the last colon (or spaced dash) before the first fact that may be a rule; `low` where there is no label."""
-    firsts = (f for f in facts if f.start >= low and (_may_rule(f) or _colon_in(f, tags)))
+    firsts = (f for f in facts if f.start >= low and _may_rule(f))
     first = next((f.start for f in firsts if not _names_work(f, tags, high)), high)
     first_colon = next((n for n in range(low, min(first, high)) if tags[n].name == "COLON"), 0)
     counted = any(t.name in _COUNTERS for t in tags[low:first_colon]) if first_colon else False
@@ -185,7 +185,7 @@ def _label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) 
     ends = [
         n
         for n in range(low, min(first, high))
-        if tags[n].name == "COLON" or (tags[n].name == "DASH" and tags[n].value != "-")
+        if n not in inside and (tags[n].name == "COLON" or (tags[n].name == "DASH" and tags[n].value != "-"))
     ]
     return ends[-1] + 1 if ends and ends[-1] > low else low
 
@@ -198,11 +198,6 @@ def _may_rule(fact: Fact) -> bool:
 def _names_work(fact: Fact, tags: Sequence[Tag], high: int) -> bool:
     """Whether a fact in words is a label: `Walls, single layer: pins ..`"""
     return tags[fact.start].name == "A_LAYER" and fact.end < high and tags[fact.end].name == "COLON"
-
-
-def _colon_in(fact: Fact, tags: Sequence[Tag]) -> bool:
-    """Whether a fact holds its own colon: `Solids by weight: 53 %`."""
-    return any(tags[n].name == "COLON" for n in range(fact.start, fact.end))
 
 
 def _phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> None:

@@ -36,6 +36,7 @@ _DAMAGED = (
     r"[0-9]{1,2}[- ][Il]/[0-9]{1,2}",  # 1-l/4
     r"[Il]/[0-9]{1,2}",  # l/2
     r"[Il][0-9OIl]{1,2}(?=\s?(?:in|inch|inches|ft|feet|mm|lbs?|sq|coats?|\")\b)",  # l6 inches, lOO sq. ft.
+    r"[0-9]-[1357]I(?:8|16)",  # 1-3I8
     r"[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}",  # 5I8, 3B0
     r"[0-9]/[BSO]",  # 5/B
     r"[0-9]{1,3}O{1,3}",  # 4O, 1OO
@@ -72,9 +73,9 @@ def mended(text: str) -> str:
     """
     if re.fullmatch(r"[1357]/B", text):
         return text.replace("B", "8")
-    bar = re.fullmatch(r"([135])I(8|16)", text)
+    bar = re.fullmatch(r"([0-9]-)?([1357])I(8|16)", text)
     if bar:
-        return f"{bar[1]}/{bar[2]}"
+        return f"{bar[1] or ''}{bar[2]}/{bar[3]}"
     return text if re.search(r"[SBYZ]|[0-9]I[0-9]", text) else text.translate(_SCANNED)
 
 
