@@ -106,7 +106,7 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
     found = {
         code: said
         for code, said in found.items()
-        if len(code) > _SHORT or (code in keys and len(keys) > 1) or _used(code, clauses)
+        if len(code) > _SHORT or (len(code) > 1 and code in keys and len(keys) > 1) or _used(code, clauses)
     }
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({code: said for code, said in found.items() if code not in numbers})
