@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import tomllib
 from functools import cache
-from pathlib import Path
 from typing import Any
+
+from checkout import ROOT
 
 # How a case is written:
 #
@@ -18,7 +19,7 @@ from typing import Any
 # asked = ["which gallon"]                               # parts of questions that must be asked; not all of them
 # open = "why it is not read so yet"                     # must fail as things stand, and be struck out once it holds
 
-PHRASES = Path(__file__).parents[1] / "fixtures" / "phrases"
+PHRASES = ROOT / "fixtures" / "phrases"
 KEYS = {"why", "text", "rules", "unread", "aside", "asked", "open"}
 
 

@@ -41,6 +41,7 @@ from darby.quantities.units import (
     VOLUME,
     Dimension,
     Unit,
+    UnitError,
     bought_in,
 )
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader, Refused, tables_of
@@ -92,6 +93,7 @@ __all__ = [
     "Tag",
     "Trade",
     "Unit",
+    "UnitError",
     "Vocabulary",
     "alike",
     "area_of",

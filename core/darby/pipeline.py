@@ -21,6 +21,7 @@ from darby.plugin_host.trade_runner import Run, call_all
 from darby.reading.addenda import amend
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
+from darby.rules.systems import join_systems
 from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.text.spans import Source, Span, View
 
@@ -74,7 +75,10 @@ def estimate(
     readings += [_forgiving(reading, away) for reading in stated] if away else stated
     diagnostics += [*careful.told, *amended]
     diagnostics += [d for reading in readings for d in reading.diagnostics]
-    rules = tuple(rule for reading in readings for rule in reading.rules)
+    said = tuple(rule for reading in readings for rule in reading.rules)
+    systems = join_systems(said)
+    rules = (*said, *systems.rules)
+    diagnostics += [_undefined(rule) for rule in systems.undefined]
 
     runs = call_all(trades, job, rules, dict(defaults), unreadable)
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
@@ -196,9 +200,13 @@ def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
     def said(rule: Rule) -> tuple[Span, str]:
         return rule.span, rule.scope.get("room", "")
 
-    told = {said(rule) for run in runs for rule in run.consultation.heard}
+    heard = [rule for run in runs for rule in run.consultation.heard]
+    told = {said(rule) for rule in heard}
+    joined = {span for rule in heard if rule.assigned is not None for span in (rule.span, rule.assigned)}
     for rule in rules:
-        if rule.layer in (DEFAULT, HOUSE) or said(rule) in told:
+        if rule.layer in (DEFAULT, HOUSE) or said(rule) in told or rule.assigned is not None:
+            continue
+        if rule.span in joined and ("mark" in rule.scope or rule.kind.assigns):
             continue
         told.add(said(rule))
         surface = f" on the {rule.scope['surface']}" if "surface" in rule.scope else ""
@@ -210,6 +218,18 @@ def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
             severity=Severity.NOTE,
             help="Nothing to do if this job has none of it; else check how it is worded, or which trades are loaded.",
         )
+
+
+def _undefined(rule: Rule) -> Diagnostic:
+    """A mark that is given to a place and nowhere defined."""
+    place = " ".join(rule.scope[key] for key in ("room", "surface") if key in rule.scope)
+    return problem(
+        "system-undefined",
+        f"{rule.choice} is given to {place or 'a place'}, and no document says what {rule.choice} is.",
+        rule.span,
+        severity=Severity.QUESTION,
+        help=f"Add the legend that defines {rule.choice} to the documents, or say it yourself: “{rule.choice}: two coats.”",
+    )
 
 
 def _no_defaults(provided: Provided, units: str) -> Diagnostic:

@@ -31,6 +31,10 @@ class Counts:
         """`second and third coats`: two, and which."""
         return Fact("coats", Quantity(Fraction(2), EACH), scope=(("coat", f"{parts[0].value} and {parts[2].value}"),))
 
+    def coat_after(self, parts: Parts) -> Fact:
+        """`Second coat: 4 hours`: when it may follow."""
+        return Fact("", why=parts[-1].value)
+
     def ordinal_row(self, parts: Parts) -> Fact:
         """`First`, alone: the key of a row of coats, or a word of running text."""
         return Fact("ordinal", Quantity(ONE, EACH), scope=(("coat", parts[0].value),))

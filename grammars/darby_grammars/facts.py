@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 from attrs import evolve
@@ -11,7 +12,7 @@ from darby_grammars.counts import Counts
 from darby_grammars.measures import Measures
 from darby_grammars.openings import Openings
 from darby_grammars.packages import Packages
-from darby_grammars.parts import BOUNDS, Parts, bound_of, first_of, length_fact, number_in, range_of, unit_of
+from darby_grammars.parts import BOUNDS, RATED_BY, Parts, bound_of, first_of, length_fact, number_in, range_of, unit_of
 from darby_grammars.rates import Rates
 from darby_grammars.sheets import Sheets
 
@@ -40,6 +41,16 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
     def thickness(self, parts: Parts) -> Fact:
         """A length and `thick`."""
         return length_fact(parts, "thickness")
+
+    def sizes_listed(self, parts: Parts) -> Fact | None:
+        """`8, 10 and 12.5 mm thick`: several sizes of one thing."""
+        lengths = [p for p in parts if isinstance(p, tuple)]
+        quantity, _, doubt = lengths[0]
+        numbers = [number_in(p) for p in parts if isinstance(p, Fraction)]
+        if any(q.unit is not quantity.unit for q, _, _ in lengths) or any(n > quantity.low * 4 for n in numbers):
+            return None
+        least = evolve(quantity, low=min(quantity.low, *numbers)) if numbers else quantity
+        return Fact("thickness", least, doubt=doubt or "several sizes of one thing: where each goes is not said")
 
     def length_of(self, parts: Parts) -> Fact:
         """A length and `long`."""
@@ -106,6 +117,13 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
     def level(self, parts: Parts) -> Fact | None:
         """`Level 4`."""
         return Fact("finish level", Quantity(number_in(parts[1]), EACH))
+
+    def rating(self, parts: Parts) -> Fact:
+        """`surface abrasion, Level 2`, `ASTM C1629 Level 2`: how much something withstands."""
+        standard = next((v for p in parts if p.name == "CODE" for k, v in p.also if k == "standard"), "")
+        if not any(p.name == "RATED" for p in parts) and not any(code in standard for code in RATED_BY):
+            raise Refused
+        return Fact("", why="a rating")
 
     # the rest
 

@@ -53,7 +53,7 @@ FRAMING = Kind("framing", _any(LENGTH), more="smaller", wanted="how far apart th
 TYPE = Kind("type", _any(NUMBER_ONLY), wanted="of what type the {subject} is")
 SHEEN = Kind("sheen", _any(NUMBER_ONLY), wanted="of what sheen the {subject} is")
 COLOR = Kind("color", _any(NUMBER_ONLY), wanted="of what color the {subject} is")
-SYSTEM = Kind("system", _any(NUMBER_ONLY), wanted="which system of {subject} is meant")
+SYSTEM = Kind("system", _any(NUMBER_ONLY), wanted="which system of {subject} is meant", assigns=True)
 
 KINDS: dict[str, Kind] = {
     kind.name: kind

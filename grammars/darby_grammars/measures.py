@@ -81,6 +81,12 @@ class Measures:
             return first, None, doubt or ("" if same else "two values for one thing")
         return first, second, doubt or other or contradiction(first.size, second.size)
 
+    def twin_range(self, parts: Parts) -> tuple[Quantity, Quantity | None, str]:
+        """`160 to 185 mm (6-1/4" to 7-1/4")`."""
+        first, low, sign, high = (parts[n] for n in (0, 2, 3, 4))
+        second, _, doubt = self.long_range([low, sign, high])
+        return self.twin([first, (second, doubt), None])
+
     def proven(self, parts: Parts) -> tuple[Quantity, Quantity | None, str]:
         """`69 (152 mm)`: a scanner read the inch mark as a 9, and the twin proves it."""
         number, (second, doubt) = number_in(parts[0]), parts[2]

@@ -10,6 +10,8 @@ from attrs import evolve
 from darby.api import CONTAINERS, EACH, UNITS, Bound, Fact, Quantity, Tag, Unit
 
 ONE = Fraction(1)
+RATED_BY = ("C1629",)
+"""Standards whose levels say how much a sheet withstands, and not how far it is finished."""
 _AGREE = Fraction(1, 4)
 """Twin units further apart than this contradict each other; between soft rounding and this they are one fact."""
 BOUNDS: dict[str, Bound] = {"AT_MOST": "at most", "AT_LEAST": "at least", "ABOUT": "about"}

@@ -67,7 +67,10 @@ class _Share:
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        return (*rules_of(self.coats, *self.chosen, *ruled_by(self.deduct), self.waste, self.factor), *self.spread.rules)
+        return (
+            *rules_of(self.coats, *self.chosen, *ruled_by(self.deduct), self.waste, self.factor),
+            *self.spread.rules,
+        )
 
     @property
     def notes(self) -> tuple[str, ...]:

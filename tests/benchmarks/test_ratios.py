@@ -19,6 +19,7 @@ from pathlib import Path
 
 import pytest
 
+from checkout import ROOT
 from darby.plugin_host.loader import load_plugins
 from darby.reading.read import Language, read
 from darby.rules.rule import SPECIFICATION
@@ -26,7 +27,6 @@ from darby.text.spans import Source
 
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).parents[2]
 ROUNDS = 15
 SIZE = 100_000
 DARBY = (str(Path(sys.executable).with_name("darby")),)

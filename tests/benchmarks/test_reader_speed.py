@@ -12,17 +12,17 @@ import time
 import warnings
 from collections.abc import Callable, Iterable
 from fractions import Fraction
-from pathlib import Path
 from typing import Any
 
 import pytest
 
+from checkout import ROOT
 from phrase_cases import phrases
 from reads import language, read_text
 
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore")]
 
-SPECS = Path(__file__).parents[2] / "fixtures" / "specs"
+SPECS = ROOT / "fixtures" / "specs"
 SIZE = 100_000
 SMALL = 5_000
 """For readers of quantities that need seconds where ours needs milliseconds; all of them are linear on this text."""

@@ -18,6 +18,7 @@ from pathlib import Path
 
 import pytest
 
+from checkout import ROOT
 from darby.plugin_host.loader import load_plugins
 from darby.rules.rule import HOUSE, SPECIFICATION
 from darby.saved.comparison import compare
@@ -32,7 +33,6 @@ from darby.text.spans import Source
 
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).parents[2]
 SPEC = "A. Walls: one coat primer, two coats satin finish paint.\nB. Primer: 250 sq ft per gallon.\nC. Finish paint: 350 sq ft per gallon.\n"
 LINES = "Joint compound: 13 lb per 100 sq ft.\nJoint compound comes in 64 lb pails.\nPrimer comes in 5 gal pails.\n"
 

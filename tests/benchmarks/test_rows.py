@@ -10,13 +10,13 @@ import json
 import math
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 
+from checkout import ROOT
+
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).parents[2]
 LENGTHS = {"walls": (1_000, 10_000, 100_000), "rooms": (1_000, 10_000, 100_000), "marked walls": (500, 1_000, 2_000)}
 """Walls of some hundred rooms, rooms each its own, and walls that each say what paint they get."""
 

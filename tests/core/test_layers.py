@@ -12,10 +12,11 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parents[2]
+from checkout import ROOT
+
 GUIDE = ROOT / "DEVELOPERS.md"
 ROOTS = {"core": ROOT / "core", "grammars": ROOT / "grammars", "plugins": ROOT / "plugins"}
-MODULES = sorted(p for root in ROOTS.values() for p in root.rglob("*.py") if "tests" not in p.parts)
+MODULES = sorted(p for root in ROOTS.values() for p in root.rglob("*.py") if "tests" not in p.relative_to(root).parts)
 CORE = [p for p in MODULES if p.is_relative_to(ROOTS["core"])]
 
 LONGEST = 300

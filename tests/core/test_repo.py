@@ -8,6 +8,7 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
@@ -15,8 +16,10 @@ from pathlib import Path
 import pytest
 from attrs import frozen
 
-ROOT = Path(__file__).parents[2]
+from checkout import ROOT
+
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+PYPROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 DARBY = Path(sys.executable).with_name("darby")
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "core", "plugins", "grammars", "tests", "fixtures"}
@@ -157,6 +160,17 @@ def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
     assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
     boards = {item["pool"].get("type", "") for item in estimate["items"] if item["product"] == "gypsum board"}
     assert (boards, len({item["pool"].get("color") for item in estimate["items"]})) == ({"", "type X"}, 2)
+
+
+def test_the_guide_tells_what_changed_in_this_version_and_in_the_next() -> None:
+    changes = GUIDE.partition("\n## What changed\n")[2].partition("\n## ")[0]
+    versions = re.findall(r"^### (\d+\.\d+\.\d+)(, in the making)?$", changes, re.MULTILINE)
+    numbers = [tuple(map(int, version.split("."))) for version, _ in versions]
+    assert numbers == sorted(set(numbers), reverse=True)
+    assert next(version for version, making in versions if not making) == PYPROJECT["project"]["version"]
+    assert [bool(making) for _, making in versions].count(True) <= 1
+    parts = re.split(r"^### .*$", changes, flags=re.MULTILINE)[1:]
+    assert all(re.search(r"^- \w", part, re.MULTILINE) for part in parts)
 
 
 def test_the_guide_names_every_hook_with_its_signature() -> None:

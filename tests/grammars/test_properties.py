@@ -7,12 +7,13 @@ import string
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
+from attrs import evolve
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
+from checkout import ROOT
 from darby.quantities.numerals import exact, value_of
 from darby.reading.layout.normalize import mend
 from darby.reading.read import Reading
@@ -21,8 +22,9 @@ from darby.text.spans import Source
 from darby_grammars.kinds import KINDS
 from phrase_cases import phrases
 from reads import language, read_text
+from told_numbers import not_in_a_rule
 
-SPECS = Path(__file__).parents[2] / "fixtures" / "specs"
+SPECS = ROOT / "fixtures" / "specs"
 PHRASES = [case["text"].strip() for case in phrases().values()]
 DOCUMENTS = [path.read_text(encoding="utf-8") for path in sorted(SPECS.glob("*.txt"))]
 
@@ -93,6 +95,7 @@ def _ledger_holds(reading: Reading) -> None:
         assert 0 <= number.span.start < number.span.end <= len(text)
         assert number.became in ("read", "set aside", "unread")
         assert number.became == "read" or number.why
+    assert not not_in_a_rule(reading), "a number told as read stands in no rule"
     units = {m.span() for m in re.finditer(r"(?<=[a-zA-Z])[0-9]+", text)}
     for start, end in digits_of(text):
         held = [n for n in numbers if n.span.start < end and start < n.span.end]
@@ -101,6 +104,24 @@ def _ledger_holds(reading: Reading) -> None:
         covered = sum(min(end, n.span.end) - max(start, n.span.start) for n in held)
         assert covered == end - start, f"{text[start:end]!r} at {start} is not wholly in the ledger: {held}"
         assert len(held) == 1, f"{text[start:end]!r} at {start} is in {len(held)} entries"
+
+
+@pytest.mark.parametrize(
+    ("text", "spelled"),
+    [
+        ("Walls: 5/8 in. gypsum board.", "5/8"),
+        ("Screws on walls: 12 in. o.c.", "12"),
+        ("Primer covers three hundred square feet per gallon.", "three hundred"),
+        ("Joint compound: 14 lb per 100 sq ft.", "100"),
+        ("Gypsum board 4'-0\" x 10'-0\".", "10'-0\""),
+    ],
+)
+def test_a_number_that_is_told_as_read_and_lost_on_the_way_is_noticed(text: str, spelled: str) -> None:
+    reading = check(text)
+    (rule,) = reading.rules
+    fivefold = {name: part * 5 for name in ("amount", "by", "per") if (part := getattr(rule, name)) is not None}
+    for rules in ((), (evolve(rule, **fivefold),)):
+        assert spelled in [n.span.text for n in not_in_a_rule(evolve(reading, rules=rules))]
 
 
 def _rule_holds(rule: Rule, reading: Reading) -> None:

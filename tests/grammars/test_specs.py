@@ -11,10 +11,11 @@ from pathlib import Path
 
 import pytest
 
+from checkout import ROOT
 from darby.testing.cases import rule_said
 from reads import read_text
 
-SPECS = Path(__file__).parents[2] / "fixtures" / "specs"
+SPECS = ROOT / "fixtures" / "specs"
 DOCUMENTS = sorted(SPECS.glob("*.txt"))
 
 

@@ -21,7 +21,9 @@ class Place:
     """Surfaces about which the rule book cannot answer differently, and what it is asked about them."""
 
     about: Mapping[str, str]
+    """Scope keys and their values: `surface`, `room` and `name`, empty where no rule tells by them."""
     surfaces: tuple[Surface, ...]
+    """One or more, all of one kind, in the order of the job."""
 
     @property
     def kind(self) -> str:
@@ -133,7 +135,7 @@ def deduction(book: Consultation, subjects: Sequence[str], about: Mapping[str, s
 
 
 def ruled_by(deduct: Deduct) -> tuple[Answer, ...]:
-    """The answers behind a deduction."""
+    """The answers behind a deduction, none to two of them."""
     if isinstance(deduct, Steps):
         return (deduct.one, deduct.both)
     return (deduct,) if deduct else ()
@@ -160,7 +162,7 @@ def net_area(surface: Surface, deduct: Deduct) -> Amount:
 
 
 def openings_out(surface: Surface, deduct: Deduct) -> Amount | None:
-    """Area of the openings that come out, over all faces; None where none does."""
+    """Area of the openings that come out, over all faces, in the unit of the surface; None where none does."""
     if deduct is None or not surface.openings:
         return None
     if isinstance(deduct, Steps):
@@ -244,7 +246,10 @@ def pooled(
 
 
 def pieces(length: Amount, by: Amount) -> int:
-    """How many pieces of a size it takes to reach along a length, the last one cut. A count, not an order."""
+    """How many pieces of the length `by` it takes to reach along a length, the last one cut. A count, not an order.
+
+    Raises UnitError where the two are of different dimensions, ZeroDivisionError where `by` is nothing.
+    """
     scale, one, other = times(length.unit, by.unit), length.value, by.value
     over = one.numerator * scale.numerator * other.denominator
     return -(-over // (one.denominator * scale.denominator * other.numerator))

@@ -30,6 +30,7 @@ class LineItem:
     """
 
     product: str
+    """What is ordered, by its canonical name."""
     need: Amount
     pool: Scope = field(factory=Scope, converter=_scope)
     package: Amount | None = None

@@ -37,14 +37,21 @@ class Estimate:
     """Everything one run produced. `complete` is False when a trade failed and its lines are missing."""
 
     job: Job
+    """What was measured."""
     items: tuple[LineItem, ...]
+    """What to order, trade by trade."""
     rules: tuple[Rule, ...] = ()
     """Every rule read for the job, whatever its layer, used or not."""
     assumptions: tuple[Assumption, ...] = ()
+    """What no document says and a default or house line supplied."""
     questions: tuple[Question, ...] = ()
+    """Sentences that can be sent to whoever can answer them."""
     cautions: tuple[Caution, ...] = ()
+    """The dangers of the work, each once."""
     conflicts: tuple[Conflict, ...] = ()
+    """Where documents of equal rank say different things, and what was used."""
     diagnostics: tuple[Diagnostic, ...] = ()
+    """What is to be said of the input and of the plugins."""
     trades: tuple[tuple[str, str, str], ...] = ()
     """Trade name, plugin and version, for each trade that took part."""
     missing: tuple[str, ...] = ()

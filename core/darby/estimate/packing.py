@@ -35,7 +35,10 @@ class Packing:
 
 
 def with_waste(need: Amount, waste: Answer | None, label: str, name: str = "waste") -> Amount:
-    """The need, called `label`, with a share for waste added as steps of its own where an answer gives one above zero."""
+    """The need, called `label`, with a share for waste added as steps of its own where an answer gives one above zero.
+
+    `name` is what the share is called in the working. The unit of the need stays.
+    """
     if waste is None or not waste.amount:
         return need.named(label)
     net = need.named(f"{label}, before {name}")
@@ -48,7 +51,8 @@ def pack(
     """The one package size for a need of `product`.
 
     Of several sizes the one that leaves least over, then the one that needs fewest packages. A count that nobody packs is
-    ordered singly. A silence, and a package that cannot be told in the measure of the need, raise the question.
+    ordered singly. A silence, and a package that cannot be told in the measure of the need, raise the question; the packing
+    then has no `package`.
     """
     offers = book.book.all("package", product, about, take=take)
     fitting = [o for o in offers if o.rule.amount.unit.dimension == need.unit.dimension]
@@ -120,7 +124,11 @@ def ordered(
     notes: Iterable[str] = (),
     prices: Iterable[Price] = (),
 ) -> Iterator[LineItem]:
-    """A need as line items: one, or one for each size of a mix, told apart by `package` in the pool."""
+    """A need as line items: one, or one for each size of a mix, told apart by `package` in the pool.
+
+    The package is asked for under `about`, else under `pool`; `take` are keys that describe it. `rules` and `notes` go with
+    every item, each once. Sizes are chosen as by `packs`.
+    """
     packings = packs(need, product, book, pool if about is None else about, take=take, prices=prices)
     rules, notes = tuple(rules), tuple(notes)
     for packing in packings:

@@ -17,8 +17,11 @@ class Caution:
     """A danger of the work, said once in the estimate, with the published rule behind it."""
 
     topic: str
+    """Two or three words, shown above it."""
     text: str
+    """One or more whole sentences."""
     cited: str = ""
+    """The published rule, or that there is none: `29 CFR 1926.1153`, `common practice, no source`."""
 
 
 @frozen
@@ -33,10 +36,14 @@ class Trade:
     """
 
     name: str
+    """One word, as `--without` takes it; it is the first part of the ids of its line items."""
     title: str
+    """As a heading says it."""
     line_items: Callable[[Job, Consultation], Iterable[LineItem]]
+    """What to order for a job under the rules."""
     defaults: Mapping[str, Source] = field(factory=dict)
     cautions: tuple[Caution, ...] = ()
+    """Told where the trade orders anything."""
     marks: Mapping[str, str] = field(factory=dict)
     replaces: str = ""
     """Name of the trade that this one takes the place of, or nothing."""

@@ -16,12 +16,14 @@ class Opening:
     """A door, window or other hole in a surface; `count` of them, each `width` by `height`."""
 
     name: str
+    """As the job calls it; `opening 3` where it has no name."""
     surface: str
     """Name of the surface it lies in."""
     width: Amount
     height: Amount
     count: Amount
     span: Span
+    """Its row in the job."""
     reveal: Amount | None = None
     """Depth of the finished faces inside the opening; None where nothing is finished there."""
     sill: bool = False
@@ -43,19 +45,26 @@ class Opening:
 
 @frozen
 class Surface:
-    """A measured surface of one kind (`wall`, `ceiling`). `area` is of one face, openings left in."""
+    """A measured surface of one kind. `area` is of one face, openings left in."""
 
     name: str
+    """As the job calls it; it appears once in the job."""
     kind: str
+    """`wall`, `ceiling`, `door` or `trim`: the undersides of soffits are ceilings, their faces and columns walls."""
     area: Amount
     faces: Amount
+    """How many faces of it are finished, as a count."""
     span: Span
+    """Its row in the job."""
     room: str = ""
+    """The room it is in, or nothing."""
     length: Amount | None = None
+    """None where only the area was given."""
     height: Amount | None = None
     """Height of a wall, width of a ceiling (labelled `width`); None where only the area was given, as with `length`.
     Of a wall with a raking top the greatest height."""
     openings: tuple[Opening, ...] = ()
+    """Those that lie in it, each through all of its faces."""
     marks: Mapping[str, str] = field(factory=dict)
     """What the job says of this surface alone in words a trade asked for (`Trade.marks`), as plain spec text."""
     mark_places: Mapping[str, Span] = field(factory=dict)
@@ -77,13 +86,16 @@ class Surface:
 
 @frozen
 class Corner:
-    """Corners of one kind (`inside`, `outside`), `count` of them, each `height` tall."""
+    """Corners of one kind, `count` of them, each `height` tall."""
 
     kind: str
+    """`inside` or `outside`."""
     count: Amount
     height: Amount
     span: Span
+    """The row in the job that gives them."""
     room: str = ""
+    """The room they are in, or nothing."""
 
 
 @frozen
@@ -91,10 +103,13 @@ class Price:
     """What one package of a product costs, in whatever money: only for choosing between sizes, never printed."""
 
     product: str
+    """As the order calls it."""
     package: Amount
     """What the package holds."""
     price: Amount
+    """A bare number above zero."""
     span: Span
+    """Its row in the job."""
 
 
 @frozen
@@ -111,16 +126,23 @@ class Job:
     """Everything the job file says."""
 
     name: str
+    """As documents show it above the order."""
     units: str
     """`us` or `metric`: how to print, and whose defaults hold."""
     surfaces: tuple[Surface, ...]
+    """All that was measured, in the order of the job file and then of its schedules."""
     corners: tuple[Corner, ...] = ()
+    """Those of rooms and those that are typed, in the same order."""
     rules: tuple[tuple[str, Span], ...] = ()
     """The estimator's own lines, the top layer of the cascade."""
     documents: Documents = Documents()
+    """The files that it names."""
     source: Source = field(factory=lambda: Source("job", ""))
+    """The job file itself."""
     plugin_files: tuple[tuple[str, Span], ...] = ()
+    """Files with plugins of the job's own, each with the place where it is named; run only where that was allowed."""
     prices: tuple[Price, ...] = ()
+    """What packages cost, for choosing between sizes."""
     schedules: tuple[Source, ...] = ()
     """The schedules that were read beside the job file, in the order named."""
 

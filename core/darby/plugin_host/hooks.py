@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 hookspec = pluggy.HookspecMarker("darby")
 hookimpl = pluggy.HookimplMarker("darby")
+"""Marks a function of a plugin as one of the four hooks: `@hookimpl` above `def darby_trades()`."""
 
 
 @hookspec

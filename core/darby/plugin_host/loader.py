@@ -130,7 +130,7 @@ class _Loader:
                     message,
                     name,
                     _gives(said),
-                    help="Put @hookimpl from darby.plugin_host.hooks above it.",
+                    help="Put @hookimpl from darby.api above it.",
                 )
             elif said not in HOOKS:
                 message = f"The plugin {who} has a function {said}, and there is no such hook."

@@ -47,11 +47,19 @@ class Step:
 @total_ordering
 @frozen(eq=False)
 class Amount:
-    """An exact value in a unit, with its working. Equal when of one dimension and size, whatever the unit or working."""
+    """An exact value in a unit, with its working. Equal when of one dimension and size, whatever the unit or working.
+
+    Amounts are added, taken from each other, multiplied, divided and compared; what they are multiplied with or divided by
+    may be a fraction or a whole number too. UnitError is raised where the units do not go together and for a division by
+    nothing, TypeError for a float.
+    """
 
     value: Fraction
+    """How many of its unit."""
     unit: Unit
+    """Plain (`sq ft`), or made of others by arithmetic (`lb/pail`)."""
     step: Step = field(repr=False)
+    """How it came about, down to the numbers that somebody said."""
 
     @classmethod
     def of(cls, value: Fraction | int, unit: Unit | str = EACH, origin: Origin = HERE, label: str = "") -> Amount:
@@ -165,7 +173,10 @@ class Amount:
 
 
 def total(amounts: Iterable[Amount], label: str = "") -> Amount:
-    """The sum of one or more amounts as a single step. Raises UnitError where they do not go together or there is none."""
+    """The sum of one or more amounts as a single step, in the unit of the first, called `label`.
+
+    Raises UnitError where they do not go together or there is none.
+    """
     parts = tuple(amounts)
     if not parts:
         raise UnitError("nothing to add up")

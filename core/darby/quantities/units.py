@@ -20,10 +20,15 @@ Dimension = tuple[tuple[str, int], ...]
 """Powers of the base quantities, sorted, none of them zero. The empty one is a bare number."""
 
 LENGTH: Dimension = (("length", 1),)
+"""Of lengths: feet, metres, mils of a film."""
 AREA: Dimension = (("length", 2),)
+"""Of areas: square feet, square metres."""
 VOLUME: Dimension = (("length", 3),)
+"""Of volumes: gallons, litres; an area times a film is one."""
 MASS: Dimension = (("mass", 1),)
+"""Of weights: pounds, kilograms."""
 NUMBER_ONLY: Dimension = ()
+"""Of bare numbers: counts and shares."""
 
 
 class UnitError(ValueError):
@@ -35,12 +40,19 @@ class Unit:
     """A unit, plain or made of others. `factor` is its size in base units."""
 
     name: str
+    """Its canonical spelling: `sq ft`, `lb/pail`."""
     dimension: Dimension
+    """What it measures; units of one dimension go together."""
     factor: Fraction
+    """Exact: of a length in nanometres, of a weight in nanograms; 1 for what is counted."""
     system: str = ""
+    """`us` or `metric`; nothing where it is of both."""
     spellings: tuple[str, ...] = field(default=(), repr=False)
+    """How it is written, in small letters."""
     over: tuple[Unit, ...] = field(default=(), repr=False)
+    """Of a unit made of others, the plain ones above the line; empty where it is plain."""
     under: tuple[Unit, ...] = field(default=(), repr=False)
+    """Those below the line: a rate of 64 lb/pail has the pail here."""
 
     @property
     def over_parts(self) -> tuple[Unit, ...]:
@@ -86,8 +98,11 @@ UNITS: dict[str, Unit] = {
     name: Unit(name, dimension, Fraction(factor), system, tuple(spellings.split("|")))
     for name, dimension, factor, system, spellings in _TABLE
 }
+"""Every plain unit by its canonical name, containers included: `UNITS["sq ft"]`."""
 EACH = UNITS["each"] = Unit("each", NUMBER_ONLY, Fraction(1))
+"""The unit of what is counted."""
 PERCENT = UNITS["%"] = Unit("%", NUMBER_ONLY, Fraction(1, 100), "", ("%", "percent", "per cent", "pct"))
+"""The hundredth; a share is a bare number, so 10 % of an area is an area."""
 
 CONTAINERS: dict[str, str] = {
     "sheet": "sheet|sheets",
@@ -122,7 +137,10 @@ def preferred(dimension: Dimension, system: str) -> Unit | None:
 
 
 def bought_in(unit: Unit) -> Unit:
-    """The unit in which a quantity is ordered that is used in `unit`: litres where the rate was in mL, feet where in inches."""
+    """The unit in which a quantity is ordered that is used in `unit`: litres where the rate was in mL, feet where in inches.
+
+    The unit itself where there is no usual one, as for what is counted.
+    """
     return preferred(unit.dimension, unit.system) or unit
 
 

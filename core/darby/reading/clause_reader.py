@@ -23,10 +23,12 @@ from darby.reading.ledger import Became, Ledger
 from darby.reading.marks import Marks, marks_of
 from darby.reading.named_coats import listed
 from darby.reading.parsing.chunker import sentences, unexcepted
+from darby.reading.parsing.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.open_places import with_places
+from darby.reading.parsing.takers import with_takers
 from darby.reading.sibling_places import Siblings, siblings_of
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
@@ -40,6 +42,9 @@ _STRICT_HELP = (
     "Defaults, house lines and your own lines must be understood whole. "
     'Write one plain fact, as in "Ceilings: two coats." or "12 in. on center."'
 )
+_ROOM_BY_SURFACE = {("key", "room"), ("column", "surface")}
+_IN_A_CELL = 4
+"""Tags in a cell that gives a system and little else."""
 _LINES_UP = 5
 """Clauses above one in which such a line is sought."""
 _SHORT = 8
@@ -78,6 +83,8 @@ class Desk:
     _siblings: Siblings = field(factory=lambda: Siblings({}, {}))
     _systems: dict[str, str] = field(factory=dict)
     """Of what each mark is a system."""
+    _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
+    """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
     _excepted: list[tuple[Tag, Span, Clause]] = field(factory=list)
@@ -87,6 +94,7 @@ class Desk:
         """Read every clause of a layout in order."""
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
         if not self.strict:
+            self._colors = told_of_colors(layout.clauses, lambda view: self.lexicon.tags(view.text))
             self._marks = marks_of(layout.clauses, self.tags)
             self._systems = self._marks.subjects(self.lexicon, SYSTEM)
             self._tagged.clear()
@@ -143,12 +151,19 @@ class Desk:
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
-            tags = self.lexicon.tags(view.text)
+            tags = self._colored(view)
             if not self.strict:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self._marks.tagged(tags, view.text), view.text, self.lexicon.names)
                 tags = list(self._siblings.tagged(tags, view))
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
+
+    def _colored(self, view: View) -> list[Tag]:
+        if id(view) in self._colors[0]:
+            return whole_color(view.text)
+        tags = self.lexicon.tags(view.text)
+        told = id(view) in self._colors[1]
+        return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
 
     def _clause(self, clause: Clause, lines: list[Above], sibling: tuple[Finding, ...]) -> Sequence[Finding]:
         cited = ""
@@ -164,20 +179,23 @@ class Desk:
             for number, cell in enumerate(clause.cells):
                 if not cell.again:
                     key = self._siblings.keys.get(id(clause), 0)
+                    if number < key:
+                        self.ledger.set_aside(cell.view.whole, "the number of a room")
+                        continue
                     heads = self._heads(clause.cells, number, cell, key)
                     context = Context(heads, above, self.subject, self.scope, sibling)
                     texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1))
                     row.extend(texts[-1].findings)
         else:
             context = Context((), above, self.subject, self.scope, sibling)
-            texts.append(self._text(clause.view, context, row))
+            texts.append(self._text(clause.view, context, row, asks=clause.asks))
             row.extend(texts[-1].findings)
         doubt_rates(row)
         for text in texts:
             others = [f for f in row if f not in text.findings]
             choices = (
                 []
-                if self.strict
+                if self.strict or clause.asks
                 else bind_choices(
                     text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems
                 )
@@ -188,8 +206,11 @@ class Desk:
         return row
 
     def _parent(self, clause: Clause) -> Above:
-        role = "heading" if clause.heading else "lead-in"
-        return Above(f"the {role} {clause.text!r}", unexcepted(self.tags(clause.view)), role)
+        role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
+        tags = unexcepted(self.tags(clause.view))
+        if role == "question":  # `No spacing on the drawings.` forbids nothing
+            tags = [t for t in tags if t.name != "NO"]
+        return Above(f"the {role} {clause.text!r}", tags, role)
 
     def _heads(self, cells: Sequence[Cell], number: int, cell: Cell, at: int) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
@@ -215,18 +236,24 @@ class Desk:
             return tags
         return [*tags, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
 
-    def _text(self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False) -> _Text:
+    def _text(
+        self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False, asks: bool = False
+    ) -> _Text:
         tags = self.tags(view)
         binder = Binder(self.lexicon, context, tuple(row))
         facts = self._facts(tags, view.text)
         member = self._listed.get(id(view))
         if member is not None and not any(f.kind == member.kind and not f.why for f in facts):
             facts = [member, *(f for f in facts if f.start >= member.end)]
-        return _Text(view, tags, binder.bind(sentences(tags, facts, view.text)), context, key)
+        taken = sentences(tags, facts, view.text)
+        for sentence in taken:
+            sentence.asks = sentence.asks or asks
+        return _Text(view, tags, binder.bind(taken), context, key)
 
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""
         found = [fact for reader in self.readers for fact in reader.facts(tags, text)]
+        found = with_takers(found, tags, text, self.lexicon.knows)
         if len(self.readers) < 2:
             return found
         kept: list[Fact] = []
@@ -370,6 +397,12 @@ class Desk:
             became, why = "set aside", "a number word in running text"
         self.ledger.enter(view.span(tag.start, tag.end), became, why)
 
+    @staticmethod
+    def _assigned(text: _Text) -> bool:
+        """Whether a cell stands in the row of a room and under the name of a surface."""
+        roles = {a.role for a in text.context.heads for t in a.tags if (a.role, t.name) in _ROOM_BY_SURFACE}
+        return {"key", "column"} <= roles and len(text.tags) <= _IN_A_CELL
+
     def _marked(self, view: View, tag: Tag) -> None:
         """The number in the mark of a system."""
         if any(c.isdigit() for c in tag.value):
@@ -381,6 +414,8 @@ class Desk:
         span = text.view.span(tag.start, tag.end)
         if tag.name == "CODE":
             self.ledger.enter(span, "set aside", tag.value)
+            if tag.value == "a mark" and self._assigned(text):
+                self._ask(span, "a mark that nothing in this document defines", clause, doubtful=True)
         elif tag.name == "NUMBER" and before is not None and before.name == "REFERENCE" and not text.findings:
             self.ledger.enter(
                 span, "set aside", before.value

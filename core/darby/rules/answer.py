@@ -38,9 +38,13 @@ class Answer:
     """The rule that holds, those it beat (strongest first), and the conflict it came out of, if any."""
 
     asked: Asked
+    """The kind, the subject and the place that were asked about."""
     rule: Rule
+    """The one that holds."""
     beaten: tuple[Rule, ...] = ()
+    """Rules that apply too and are weaker, strongest first."""
     conflict: Conflict | None = None
+    """Rules of equal rank that say something else; None where there are none."""
     agreeing: tuple[Rule, ...] = ()
     """Rules of equal rank that say the same."""
 
@@ -65,5 +69,5 @@ class Answer:
         return (self.rule, *self.agreeing, *(self.conflict.others if self.conflict else ()), *self.beaten)
 
     def __getitem__(self, key: str) -> str:
-        """A scope value of the rule, as its sheen; nothing where it has none."""
+        """A scope value of the rule, as its sheen; an empty text where it has none."""
         return self.rule.scope.get(key, "")

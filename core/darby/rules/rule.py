@@ -13,7 +13,7 @@ from darby.quantities.units import Dimension
 from darby.text.spans import Span
 
 Bound = Literal["exact", "at least", "at most", "about"]
-"""What the words around a number make of it."""
+"""What the words around a number make of it; `exact` where there are none."""
 
 
 @frozen
@@ -27,11 +27,14 @@ class Kind:
     """
 
     name: str
+    """What a `Fact` and `Consultation.ask` call it: `coverage`."""
     amount: frozenset[Dimension]
     per: frozenset[Dimension] = frozenset()
     more: Literal["smaller", "larger"] | None = None
     wanted: str = ""
     known_to: Literal["specifier", "supplier"] = "specifier"
+    assigns: bool = False
+    """Whether its choice is the mark of a system, whose rules then hold where it is given."""
 
 
 @frozen(order=True)
@@ -39,14 +42,20 @@ class Layer:
     """A layer of the cascade; the greater beats the lesser. `number` orders addenda among themselves."""
 
     rank: int
+    """From 0, the defaults, to 4, the estimator's own lines."""
     number: int = 0
     name: str = field(default="", order=False)
+    """As it is shown: `house`, `addendum 2`."""
 
 
 DEFAULT = Layer(0, name="default")
+"""What a trade assumes where nobody says otherwise."""
 HOUSE = Layer(1, name="house")
+"""A firm's own lines, above the defaults and below every document of the job."""
 SPECIFICATION = Layer(2, name="specification")
+"""The documents of the job, below their addenda."""
 OVERRIDE = Layer(4, name="override")
+"""The estimator's own lines in the job file, above all else."""
 
 
 def addendum(number: int) -> Layer:
@@ -97,21 +106,29 @@ class Rule:
     """
 
     kind: Kind
+    """What sort of thing it says: a coverage, a spacing."""
     subject: str
+    """The product it is said of, by its canonical name."""
     scope: Scope = field(converter=_scope)
+    """Where and of which sort of it: `surface`, `room`, `sheen` and so on; empty where it is said of all."""
     amount: Amount
     layer: Layer
+    """Whose word it is."""
     span: Span
+    """The clause, in its document."""
     per: Amount | None = None
     upper: Amount | None = None
     by: Amount | None = None
     bound: Bound = "exact"
+    """Whether the number is a limit: at least, at most."""
     cited: str = ""
     """The bracketed source at the end of a defaults or house line, as in `ASTM C840, table 1`."""
     bound_by: tuple[tuple[str, str], ...] = ()
     """Which binding rule gave the subject, the surface and the like: pairs of what and how."""
     choice: str = ""
     """What a rule of a choice says in words (`eggshell`); its amount is then a bare one and counts nothing."""
+    assigned: Span | None = None
+    """Of a rule of a system that holds at a place: the clause that gives the system to the place."""
     confirm: str = ""
     """Why the reading should be looked at before it is believed, in a sentence; nothing where the evidence is good."""
 

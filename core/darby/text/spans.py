@@ -20,6 +20,7 @@ class Source:
 
     name: str
     text: str = field(repr=False)
+    """All of it, with its own line ends."""
     unit: str = "line"
     """What places are told in: `line`; `paragraph`, where each line of `text` with a letter or digit in it is one; `page`,
     where form feeds part the pages."""

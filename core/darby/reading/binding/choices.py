@@ -41,6 +41,7 @@ def bind_choices(
             for fact in phrase.facts:
                 site = Site(lexicon, context, sentence, phrase, out[before:], out, None, row)
                 out.append(_bound(fact, tags, site))
+        _on_all(tags, out[before:])
         _either(sentence, tags, out[before:])
     return [f for f in out if f.choice]
 
@@ -61,7 +62,7 @@ def _facts(
     }  # fmt: skip
     in_row = {w.value for f in row for w in f.subjects if f.stands}
     for n, tag in enumerate(tags):
-        subject = systems.get(tag.value, "") if tag.name == MARK else lexicon.choices.get((tag.name, tag.value), "")
+        subject = systems.get(tag.value, "") if tag.name == MARK else lexicon.chosen(tag)
         told = (sentence_of(tag.start), tag.name, tag.value) in described
         if not subject or n in inside or subject in in_row or told:
             continue
@@ -143,6 +144,18 @@ def _set_of(tags: Sequence[Tag], at: int) -> str:
             values.insert(0, tags[n].value)
         n -= 1
     return SET.join(values)
+
+
+def _on_all(tags: Sequence[Tag], found: Sequence[Finding]) -> None:
+    """`eggshell in offices, flat on all ceilings`: what holds on all surfaces of a kind holds in the rooms beside it too."""
+    rooms = dict.fromkeys(room for f in found if f.choice for room, surface in f.places if room and surface is None)
+    for finding in found:
+        said = [t.name for t in tags[finding.fact.end : finding.fact.end + 3]]
+        if rooms and "ALL" in said and not any(room for room, _ in finding.places):
+            finding.places = [
+                *finding.places,
+                *((room, s) for room in rooms for _, s in finding.places if s is not None),
+            ]
 
 
 def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -> None:

@@ -8,6 +8,7 @@ from attrs import evolve
 
 from darby.quantities.units import LENGTH, NUMBER_ONLY, UNITS
 from darby.reading.binding.finding import Finding, Site, last_break, named, reason, relative
+from darby.reading.binding.offers import ON_OFFER, on_offer
 from darby.reading.parsing.chunker import Phrase
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexer import Tag
@@ -56,6 +57,8 @@ def worth_binding(out: Finding, site: Site) -> bool:
             return out.refuse("a distance from something")
         if named(words[last_break(words) :], "LEAVE"):
             return out.refuse("a gap or a clearance")
+    if on_offer(out, site):
+        return out.refuse(ON_OFFER)
     last = site.words_before(fact)[-1:]
     if fact.kind == "spacing" and reason(last) and last[0] in phrase.lead and not named(phrase.lead, "subject"):
         return out.refuse(reason(last))  # `Rails: 10 ft long; hooks 6 in. apart`: of the hooks

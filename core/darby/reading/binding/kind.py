@@ -68,12 +68,23 @@ def _finish_level(out: Finding, site: Site) -> None:
     behind = site.behind(out.fact)
     if behind and (behind[0].name == "FOREIGN" or behind[0].value == "floor") and behind[0].start - out.fact.over <= 1:
         out.aside = "a storey"
+    elif _defines(out, behind, site):
+        out.aside = "the definition of a level"
     elif named(site.words_before(out.fact)[-1:], "LARGER_THAN"):
         out.aside = "says where something else holds"  # `one coat over Level 4`
     elif named(site.label, "sheen") and not named(site.label, "subject"):
         out.aside = "a level of gloss"
     elif key is None and any(a.role == "row" for a in site.context.heads) and named(site.phrase.tags, "coat"):
         out.aside = "says where something else holds"
+
+
+def _defines(out: Finding, behind: Sequence[Tag], site: Site) -> bool:
+    """`Level 1: tape set in compound`: what is done to reach a level, in a sentence that it opens."""
+    if not behind or behind[0].name != "COLON" or site.sentence.tags[0].start != out.fact.place:
+        return False
+    means = set(site.lexicon.implied_where.values())
+    placed = next((t for t in behind[1:2] if t.name in ("surface", "room")), None)
+    return placed is None and any(t.name == "subject" and t.value in means for t in behind)
 
 
 def _layers(out: Finding, site: Site) -> None:

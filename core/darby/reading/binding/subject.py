@@ -162,7 +162,7 @@ def _around(out: Finding, site: Site) -> list[Word]:
     A label that nobody knows names something else: nothing around it may take its place.
     """
     kind, context = out.kind, site.context
-    if site.part.strange:
+    if site.part.strange or out.fact.taker:
         return []
     if context.subject and site.can(context.subject, kind):
         return [Word(context.subject, "what the line is read under")]

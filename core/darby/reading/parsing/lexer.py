@@ -65,6 +65,8 @@ _SMALL_CODE = re.compile(
 _CARRIED = re.compile(
     r"[Aa]s (?:(?:in|for|per) )?(?:the )?(?:[A-Z](?![A-Za-z.'])|[0-9]{3}(?![0-9A-Za-z]))(?: above| below)?"
 )
+_RUN_TOGETHER = re.compile(r"([1-9])([13579][/⁄](?:4|8|16|32)|1[/⁄]2)")
+"""A mixed number whose parts ran together, as `11⁄2` did: nobody writes eleven halves."""
 _ORDINAL = re.compile(r"[1-9]\s?(?:st|nd|rd|th)(?![A-Za-z0-9])", re.IGNORECASE)
 _UNIT_OC = re.compile(r"(in|mm|cm|ft|m)(?=\.?\s(?:o\.?c|on cent|c/c|cent))")
 _LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg)\.?$")
@@ -93,17 +95,23 @@ _LETTERS = re.compile(r"[a-z]+")
 
 
 class _Shelf:
-    """Phrases by their first letters (or first sign), the longest first."""
+    """Phrases by their first letters (or first sign), the longest first.
+
+    A phrase that ends in a subject in braces stands only right before that subject, which is no part of it:
+    `standard {gypsum board}` is the `standard` of `standard plasterboard`.
+    """
 
     def __init__(self, phrases: Mapping[str, Meaning]) -> None:
-        self._by_start: dict[str, list[tuple[str, Meaning]]] = {}
-        for phrase in sorted(phrases, key=len, reverse=True):
-            first = _LETTERS.match(phrase)
-            self._by_start.setdefault(first[0] if first else phrase[0], []).append((phrase, phrases[phrase]))
+        self._by_start: dict[str, list[tuple[str, str, Meaning]]] = {}
+        entries = [(*phrase.partition(" {")[::2], meaning) for phrase, meaning in phrases.items()]
+        for said, ahead, meaning in sorted(entries, key=lambda entry: (len(entry[0]), bool(entry[1])), reverse=True):
+            first = _LETTERS.match(said)
+            entry = (said, ahead.rstrip("}"), meaning)
+            self._by_start.setdefault(first[0] if first else said[0], []).append(entry)
 
     def at(self, low: str, start: int, first: str) -> tuple[int, Meaning] | None:
         """End and meaning of the longest phrase that stands at `start` of a lower-case text and begins with `first`."""
-        for phrase, meaning in self._by_start.get(first, ()):
+        for phrase, ahead, meaning in self._by_start.get(first, ()):
             end = start + len(phrase)
             if not low.startswith(phrase, start):
                 # several blanks between the words of a phrase are looked for only where several stand
@@ -113,9 +121,25 @@ class _Shelf:
                 if far is None:
                     continue
                 end = far.end()
-            if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()):
+            if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()) and (
+                not ahead or self._ahead(low, end, ahead)
+            ):
                 return end, meaning
         return None
+
+    def _ahead(self, low: str, end: int, subject: str) -> bool:
+        """Whether a word for a subject stands right behind `end`, or behind one more word that describes it."""
+        for _ in range(2):
+            begin = _BEHIND.match(low, end).end()  # type: ignore[union-attr]  # it matches nothing at the least
+            found = self.at(low, begin, _first(low, begin)) if begin > end else None
+            if found is None:
+                return False
+            end, (name, value) = found
+            if name.split(" ")[0] == "subject" and value.split(" / ")[0] == subject:
+                return True
+            if name.split(" ")[0] != "condition":
+                return False
+        return False
 
 
 def _loosely(phrase: str) -> re.Pattern[str]:
@@ -248,7 +272,9 @@ class Tagger:
             return None, glued.end()
         if text[number.end() : number.end() + 1].isalpha() and self._is_glued(text, low, number.end()):
             return _grown_together(start, glued[0]), glued.end()
-        value = value_of(number[0])
+        value, mixed = value_of(number[0]), _RUN_TOGETHER.fullmatch(number[0])
+        if mixed is not None and value is not None and value > 1:
+            value = value_of(f"{mixed[1]} {mixed[2]}")
         return Tag(start, number.end(), "NUMBER" if value is not None else "DAMAGED", number[0], value), number.end()
 
     def _is_glued(self, text: str, low: str, end: int) -> bool:
@@ -272,7 +298,7 @@ class Tagger:
         """The tag of a sign, a vulgar fraction or a decimal without its nought, if any, and where to go on."""
         sign, end = text[start], start + 1
         before = text[start - 1] if start else " "
-        if (sign == "." and not before.isalnum()) or sign.isnumeric():
+        if (sign == "." and before != "." and not before.isalnum()) or sign.isnumeric():
             number = _NUMBER.match(text, start)
             if number is not None:
                 return Tag(start, number.end(), "NUMBER", number[0], value_of(number[0])), number.end()
@@ -411,7 +437,8 @@ def _grown_together(start: int, said: str) -> Tag:
 
 def _code_tag(start: int, match: re.Match[str]) -> Tag:
     why = reason_of(match)
-    return Tag(start, match.end(), "CODE", why, also=(("mark", match[0]),) if why == "a mark" else ())
+    also = {"a mark": "mark", "a standard": "standard"}.get(why)
+    return Tag(start, match.end(), "CODE", why, also=((also, match[0]),) if also else ())
 
 
 def _repaired(start: int, said: str) -> tuple[Tag, int]:

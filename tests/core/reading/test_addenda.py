@@ -1,0 +1,424 @@
+"""Addenda delete what they name, change the number they name, and ask about what they do not find."""
+
+from __future__ import annotations
+
+from time import process_time
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from darby.plugin_host.loader import load_plugins
+from darby.reading.addenda import amend
+from darby.reading.addendum_instructions import instructions, path_named, stands
+from darby.reading.layout.segmenter import clauses
+from darby.reading.read import Language, Reading, read
+from darby.rules.cascade import RuleBook
+from darby.rules.rule import SPECIFICATION, Layer, Rule, addendum
+from darby.text.diagnostics import Diagnostic, Severity
+from darby.text.spans import Source, View
+
+BOARD = """\
+SECTION 09 29 00
+GYPSUM BOARD
+
+PART 2 - PRODUCTS
+2.01 BOARD
+    A. Gypsum board on walls: 1/2 inch thick, 4 feet wide by 12 feet long.
+
+PART 3 - EXECUTION
+3.01 PREPARATION
+    A. Sweep the floor.
+3.02 FASTENING
+    A. Screws on ceilings: 12 inches on center.
+    B. Screws on walls: 16 inches on center.
+    C. Nails:
+        1. Nails on ceilings: 7 inches on center.
+        2. Nails on walls: 8 inches on center.
+3.03 FINISHING
+    A. Finish level of gypsum board: Level 4.
+"""
+PAINT = """\
+SECTION 09 91 23
+PAINTING
+
+PART 2 - PRODUCTS
+2.01 RATES
+    A. Primer: 300 sq ft per gallon.
+    B. Finish paint: 350 to 400 sq ft per gallon.
+
+PART 3 - EXECUTION
+3.02 APPLICATION
+    A. Walls and ceilings: two coats finish paint.
+    B. Doors: one coat primer, one coat finish paint.
+    C. Trim: first coat primer, second coat finish paint.
+"""
+
+
+@pytest.fixture(scope="module")
+def language() -> Language:
+    plugins = load_plugins()
+    return Language.of(plugins.readers, plugins.vocabularies)
+
+
+class Job:
+    """The two sections with some addenda carried out."""
+
+    def __init__(self, language: Language, *addenda: str, specs: tuple[str, ...] = (BOARD, PAINT)) -> None:
+        papers: list[tuple[Source, Layer]] = [
+            (Source(f"spec-{n}.txt", text), SPECIFICATION) for n, text in enumerate(specs)
+        ]
+        papers += [(Source(f"add-{n}.txt", text), addendum(n)) for n, text in enumerate(addenda, 1)]
+        self.before: list[Reading] = [read(source, layer, language) for source, layer in papers]
+        self.readings, self.told = amend(self.before, language)
+
+    @property
+    def rules(self) -> list[Rule]:
+        return [rule for reading in self.readings for rule in reading.rules]
+
+    def said(self, kind: str, subject: str, **scope: str) -> list[tuple[str, str]]:
+        """What rules say of a thing, each with its layer, the last one first."""
+        wanted = scope.items()
+        found = [r for r in self.rules if (r.kind.name, r.subject) == (kind, subject) and wanted <= r.scope.items()]
+        return [(r.says(), r.layer.name) for r in sorted(found, key=lambda r: r.layer, reverse=True)]
+
+    @property
+    def codes(self) -> list[str]:
+        return [d.code for d in self.told]
+
+    @property
+    def asked(self) -> list[Diagnostic]:
+        return [d for d in self.told if d.severity is Severity.QUESTION]
+
+
+def test_the_sections_say_what_the_tests_take_them_to_say(language: Language) -> None:
+    job = Job(language)
+    assert len(job.rules) == 15
+    assert job.said("spacing", "screw", surface="wall") == [("16 in", "specification")]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Section 09 29 00, delete paragraph 3.02.B.",
+        "Section 09 29 00: Paragraph 3.2 B is deleted in its entirety.",
+        "Section 09 29 00, Paragraph 3.02.B: Delete.",
+        "In Section 092900, omit Para. 3.2.B entirely.",
+        "SECTION 09 29 00\n1. Paragraph 3.02(B): delete this paragraph.",
+        "SECTION 09 29 00 - GYPSUM BOARD\n  A. Delete paragraph 3.02 B.",
+        "Section 09 29 00:\n  1. Delete 3.02.B.",
+        "Section 09 29 00, Paragraph 3.02.B: Not used.",
+        "Section 09 29 00, strike out paragraph\n3.02.B.",
+    ],
+)
+def test_a_deleted_paragraph_leaves_the_specification(language: Language, line: str) -> None:
+    job = Job(language, f"ADDENDUM 1\n\n{line}\n")
+    assert job.codes == ["amended"]
+    assert not job.said("spacing", "screw", surface="wall")
+    assert len(job.rules) == 14
+    gone = job.told[0].labels[1].span
+    assert (gone.source.name, gone.text) == ("spec-0.txt", "16 inches on center")
+    assert "spacing of screw (wall) 16 in" in job.told[0].message
+    assert not job.readings[-1].diagnostics
+
+
+def test_a_deleted_article_takes_all_below_it_along(language: Language) -> None:
+    job = Job(language, "Section 09 29 00: Delete Article 3.02.")
+    assert not job.said("spacing", "screw")
+    assert not job.said("spacing", "nail")
+
+
+def test_several_paragraphs_are_deleted_in_one_breath(language: Language) -> None:
+    job = Job(language, "Section 09 29 00: Delete paragraphs 3.02.A, 3.02.B and 3.02.C.2.")
+    assert job.codes == ["amended"] * 3
+    assert [r.span.text for r in job.rules if r.kind.name == "spacing"] == ["7 inches on center"]
+
+
+def test_a_deleted_section_is_gone_altogether(language: Language) -> None:
+    job = Job(language, "Delete Section 09 91 23 in its entirety.")
+    assert {r.span.source.name for r in job.rules} == {"spec-0.txt"}
+
+
+def test_an_item_below_a_paragraph_is_found_by_its_number(language: Language) -> None:
+    job = Job(language, "Section 09 29 00, delete paragraph 3.02.C.1.")
+    assert job.said("spacing", "nail") == [("8 in", "specification")]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "change 12 to 8",
+        'change "12" to "8"',
+        "change 12 inches to 8 inches",
+        "change “12 inches on center” to “8 inches on center”",
+        "revise 12 inches on center to read 8 inches on center",
+        "replace 12 inches with 8 inches",
+        "substitute 8 inches for 12 inches",
+        "in lieu of 12 inches provide 8 inches",
+        "for 12 read 8",
+        "delete 12 and insert 8",
+        "12 inches is changed to 8 inches",
+        "change the spacing from 12 inches to 8 inches",
+        "change 12 inches (300 mm) to 8 inches (200 mm)",
+    ],
+)
+def test_a_changed_number_takes_the_place_of_the_old_one(language: Language, line: str) -> None:
+    job = Job(language, f"Section 09 29 00\n\nIn paragraph 3.2 A {line}.\n")
+    assert job.said("spacing", "screw", surface="ceiling") == [("8 in", "addendum 1"), ("12 in", "specification")]
+    assert job.codes == ["amended"]
+    assert not [n for n in job.readings[-1].numbers if n.became == "unread"]
+    rule = next(r for r in job.rules if r.layer == addendum(1))
+    assert rule.span.text == "8"
+    assert rule.span.source.name == "add-1.txt"
+    assert rule.amount.step.origin.place == rule.span
+    assert rule.bound_by[0][0] == "change"
+
+
+def test_a_number_said_of_two_surfaces_changes_on_both(language: Language) -> None:
+    job = Job(language, "Section 09 91 23, paragraph 3.02.A: change two coats to three coats.")
+    assert [job.said("coats", "finish paint", surface=s)[0] for s in ("wall", "ceiling")] == [("3", "addendum 1")] * 2
+
+
+def test_a_rate_keeps_its_per_and_a_range_its_other_end(language: Language) -> None:
+    job = Job(language, "Section 09 91 23, paragraph 2.01: change 300 to 275; in paragraph 2.01 B change 350 to 325.")
+    assert job.said("coverage", "primer")[0] == ("275 sq ft per 1 gal", "addendum 1")
+    assert job.said("coverage", "finish paint")[0] == ("325 sq ft to 400 sq ft per 1 gal", "addendum 1")
+
+
+def test_both_numbers_of_a_size_are_told_apart(language: Language) -> None:
+    job = Job(language, 'Section 09 29 00, 2.01.A: change "4 feet wide by 12 feet" to "4 feet wide by 14 feet".')
+    assert job.said("sheet", "gypsum board")[0] == ("4 ft by 14 ft", "addendum 1")
+
+
+def test_a_change_may_be_in_other_units(language: Language) -> None:
+    job = Job(language, "Section 09 29 00, paragraph 3.02.A: change 12 inches to 200 mm.")
+    assert job.said("spacing", "screw", surface="ceiling")[0] == ("200 mm", "addendum 1")
+
+
+def test_a_better_bound_change_replaces_what_the_reader_made_of_it(language: Language) -> None:
+    job = Job(language, "Section 09 29 00, paragraph 3.03.A: In lieu of Level 4 provide Level 5.")
+    (rule,) = job.readings[-1].rules
+    assert (rule.says(), rule.scope) == ("5", job.before[0].rules[-1].scope)
+
+
+def test_a_number_that_is_not_there_is_asked_about_by_name(language: Language) -> None:
+    job = Job(language, "Section 09 29 00, paragraph 3.02.A: change 10 inches to 8 inches.")
+    (asked,) = job.asked
+    assert asked.code == "amend-nothing"
+    assert "changes 10 to 8 in paragraph 3.02.A of section 09 29 00" in asked.message
+    assert "spacing of screw (ceiling) 12 in" in asked.help
+    assert job.said("spacing", "screw", surface="ceiling") == [("12 in", "specification")]
+
+
+def test_a_number_that_is_there_twice_is_asked_about_with_both_places(language: Language) -> None:
+    job = Job(language, "Section 09 91 23, paragraph 3.02.B: change one coat to two coats.")
+    (asked,) = job.asked
+    assert asked.code == "amend-several"
+    assert [label.span.text for label in asked.labels[1:]] == ["one coat", "one coat"]
+    assert len(job.readings[-1].rules) == len(job.before[-1].rules)
+
+
+def test_the_words_of_a_change_tell_which_of_two_is_meant(language: Language) -> None:
+    job = Job(language, "Section 09 91 23, paragraph 3.02.B: change one coat of primer to two coats of primer.")
+    assert job.said("coats", "primer", surface="door")[0] == ("2", "addendum 1")
+    assert job.said("coats", "finish paint", surface="door") == [("1", "specification")]
+
+
+@pytest.mark.parametrize("line", ["delete paragraph 3.09.B", "change 12 to 8 in paragraph 7.1.C", "delete article 4.4"])
+def test_a_paragraph_that_is_not_there_is_asked_about(language: Language, line: str) -> None:
+    job = Job(language, f"Section 09 29 00: {line}.")
+    assert [a.code for a in job.asked] == ["amend-nothing"]
+    assert "and there is none" in job.asked[0].message
+    assert len(job.rules) == 15
+
+
+def test_a_paragraph_of_two_sections_is_asked_about_where_none_is_named(language: Language) -> None:
+    job = Job(language, "Delete paragraph 3.02.B.")
+    assert [a.code for a in job.asked] == ["amend-several"]
+    assert "09 29 00 and 09 91 23" in job.asked[0].message
+    assert len(job.rules) == 15
+
+
+def test_a_paragraph_that_only_one_section_has_needs_no_section(language: Language) -> None:
+    assert Job(language, "Delete paragraph 3.03.A.").codes == ["amended"]
+
+
+def test_a_run_of_paragraphs_is_asked_about(language: Language) -> None:
+    job = Job(language, "Section 09 29 00: Delete paragraphs 3.02.A through C.")
+    assert [a.code for a in job.asked] == ["amend-several"]
+    assert len(job.rules) == 15
+
+
+def test_sections_of_other_trades_are_noted_once(language: Language) -> None:
+    job = Job(language, "SECTION 03 30 00\n1. Delete paragraph 3.02.B.\nSECTION 07 92 00\n1. Delete paragraph 2.1.A.\n")
+    (note,) = job.told
+    assert note.severity is Severity.NOTE
+    assert "03 30 00, 07 92 00" in note.message
+    assert len(job.rules) == 15
+
+
+def test_section_headings_that_look_like_page_headers_still_count(language: Language) -> None:
+    job = Job(
+        language, "SECTION 09 29 00\n1. Delete paragraph 3.02.A.\nSECTION 09 91 23\n1. Delete paragraph 3.02.A.\n"
+    )
+    assert job.codes == ["amended", "amended"]
+    assert not job.said("spacing", "screw", surface="ceiling")
+    assert not job.said("coats", "finish paint", surface="ceiling")
+
+
+def test_a_deleted_coat_goes_where_the_specification_has_it(language: Language) -> None:
+    job = Job(language, "Section 09 91 23, paragraph 3.02.C: delete the second coat.")
+    assert job.codes == ["amended"]
+    assert not job.said("coats", "finish paint", surface="trim")
+    assert job.said("coats", "primer", surface="trim")
+
+
+def test_a_deleted_coat_that_is_not_said_apart_is_asked_about_once(language: Language) -> None:
+    job = Job(language, "Section 09 91 23, paragraph 3.02.A: delete the second coat.")
+    (asked,) = job.asked
+    assert "second coat" in asked.message
+    assert "coats of finish paint" in asked.message
+    assert not job.readings[-1].diagnostics
+
+
+def test_a_new_text_takes_away_what_it_does_not_say_again(language: Language) -> None:
+    job = Job(
+        language, 'Section 09 29 00\n\n1. Paragraph 2.01.A now reads:\n   "Gypsum board on walls: 5/8 inch thick."\n'
+    )
+    assert job.said("thickness", "gypsum board") == [("5/8 in", "addendum 1"), ("1/2 in", "specification")]
+    assert not job.said("sheet", "gypsum board")
+    assert "4 ft by 12 ft" in job.told[0].message
+
+
+def test_a_new_text_that_cannot_be_read_leaves_the_old_one_and_asks(language: Language) -> None:
+    job = Job(language, "Section 09 29 00, replace paragraph 3.02.A with the following: Space them at 9.")
+    assert [a.code for a in job.asked] == ["amend-nothing"]
+    assert job.said("spacing", "screw", surface="ceiling") == [("12 in", "specification")]
+
+
+def test_what_is_deleted_and_replaced_is_both(language: Language) -> None:
+    job = Job(
+        language,
+        "Section 09 91 23: Delete paragraph 2.01.A and substitute the following: Primer: 250 sq ft per gallon.",
+    )
+    assert job.said("coverage", "primer")[0] == ("250 sq ft per 1 gal", "addendum 1")
+    assert not job.asked
+
+
+def test_words_of_a_new_text_are_no_instructions(language: Language) -> None:
+    job = Job(language, "Section 09 29 00: Add paragraph 3.01.B: Delete loose dust. Remove 2 screws in 3.\n")
+    assert not job.told
+
+
+def test_a_later_addendum_changes_what_an_earlier_one_made(language: Language) -> None:
+    first = "Section 09 29 00, paragraph 3.02.A: change 12 to 8."
+    job = Job(language, first, "Section 09 29 00, paragraph 3.02.A: change 8 to 6.")
+    assert job.codes == ["amended", "amended"]
+    assert [v for v, _ in job.said("spacing", "screw", surface="ceiling")] == ["6 in", "8 in", "12 in"]
+    again = Job(language, first, "Section 09 29 00, paragraph 3.02.A: change 12 to 6.")
+    assert [a.code for a in again.asked] == ["amend-nothing"]
+
+
+def test_deleting_what_was_changed_does_not_bring_the_old_one_back(language: Language) -> None:
+    change = "Section 09 29 00, paragraph 3.02.A: change 12 to 8."
+    job = Job(language, change, "Section 09 29 00, delete paragraph 3.02.A.")
+    assert not job.said("spacing", "screw", surface="ceiling")
+
+
+def test_a_number_that_cannot_be_is_not_put_in(language: Language) -> None:
+    job = Job(language, "Section 09 29 00, paragraph 3.02.A: change 12 inches to 8 feet.")
+    assert [a.code for a in job.asked] == ["amend-nothing"]
+    assert job.said("spacing", "screw", surface="ceiling") == [("12 in", "specification")]
+
+
+def test_a_section_may_be_known_by_the_name_of_its_file(language: Language) -> None:
+    spec = Source("09-29-00-board.txt", BOARD.partition("\n")[2])
+    papers = [(spec, SPECIFICATION), (Source("a.txt", "Section 09 29 00: delete paragraph 3.02.B."), addendum(1))]
+    readings, told = amend([read(source, layer, language) for source, layer in papers], language)
+    assert [d.code for d in told] == ["amended"]
+    assert len(readings[0].rules) == 6
+
+
+def test_an_addendum_that_only_adds_changes_nothing_else(language: Language) -> None:
+    job = Job(language, "Section 09 29 00: Screws on walls: 10 inches on center.")
+    assert job.readings == job.before
+    assert not job.told
+
+
+WIDE_AND_NARROW = """\
+SECTION 09 29 00
+GYPSUM BOARD
+
+2.01 BOARD
+    A. Gypsum board: 1/2 inch thick.
+    B. Gypsum board on ceilings: 1/4 inch thick.
+"""
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Section 09 29 00, Paragraph 2.01.A: change 1/2 inch to 5/8 inch.",
+        'Section 09 29 00, Paragraph 2.01.A now reads:\n    "Gypsum board: 5/8 inch thick."',
+    ],
+)
+def test_a_changed_paragraph_still_gives_way_to_the_narrower_one_beside_it(language: Language, line: str) -> None:
+    job = Job(language, line, specs=(WIDE_AND_NARROW,))
+    assert not job.asked
+    assert sorted(says for says, _ in job.said("thickness", "gypsum board")) == ["1/4 in", "5/8 in"]
+    for surface, says in (("wall", "5/8 in"), ("ceiling", "1/4 in")):
+        answer = RuleBook(job.rules).ask("thickness", "gypsum board", {"surface": surface})
+        assert answer is not None
+        assert answer.rule.says() == says
+        assert answer.conflict is None
+
+
+def test_a_paragraph_changed_twice_still_gives_way_to_the_narrower_one(language: Language) -> None:
+    change = "Section 09 29 00, Paragraph 2.01.A: change {} inch to {} inch."
+    job = Job(language, change.format("1/2", "3/8"), change.format("3/8", "5/8"), specs=(WIDE_AND_NARROW,))
+    assert sorted(says for says, _ in job.said("thickness", "gypsum board")) == ["1/4 in", "5/8 in"]
+    answer = RuleBook(job.rules).ask("thickness", "gypsum board", {"surface": "ceiling"})
+    assert answer is not None
+    assert answer.rule.says() == "1/4 in"
+
+
+@pytest.mark.parametrize(
+    ("ref", "path"),
+    [("3.02.C", "3 2 C"), ("3.2 c", "3 2 C"), ("2.3B", "2 3 B"), ("3.02.C.1.a", "3 2 C 1 a"), ("3.2(B)(4)", "3 2 B 4"),
+     ("3.2.1", "3 2 1")],
+)  # fmt: skip
+def test_a_paragraph_is_known_however_it_is_written(ref: str, path: str) -> None:
+    assert path_named(ref) == tuple(path.split())
+
+
+PIECES = st.sampled_from(
+    [*"SECTION 09 29 00|Section 09 91 23, |paragraph 3.02.A|3.2(B)|article 3.02 |: |. |; |\n|\n\n|1. |change |delete |12|8 inches|"
+     '"two coats"| to | to read |now reads: |replace |with |in lieu of |is deleted|and |add |the following: |“|”|through C|'
+     "second coat|300 sq ft per gallon|½|(300 mm)".split("|")]
+)  # fmt: skip
+
+
+@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(PIECES, max_size=25).map("".join))
+def test_no_addendum_makes_it_raise_and_every_number_stays_accounted_for(language: Language, text: str) -> None:
+    job = Job(language, text)
+    for before, after in zip(job.before, job.readings, strict=True):
+        assert [n.span for n in before.numbers] == [n.span for n in after.numbers]
+    assert all(d.span is not None and d.code in ("amended", "amend-nothing", "amend-several") for d in job.told)
+
+
+@pytest.mark.parametrize(
+    "piece", ["change ", "delete 3.02.A, ", "12 to ", '"', "paragraph 3.02.A: change 12 to 8. ", "3.02."]
+)
+def test_hostile_addenda_take_no_longer_than_their_length(language: Language, piece: str) -> None:
+    def seconds(size: int) -> float:
+        layout = clauses(
+            View.of(Source("a.txt", "Section 09 29 00 paragraph 3.02.A " + piece * (size // len(piece)))), str
+        )
+        began = process_time()
+        for _ in instructions(stands(Source("a.txt", ""), layout), size):
+            pass
+        return process_time() - began
+
+    small, large = (min(seconds(size) for _ in range(3)) for size in (20_000, 80_000))
+    assert large < 10 * max(small, 0.01)

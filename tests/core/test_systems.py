@@ -1,0 +1,120 @@
+"""Systems, choices and places of documents joined to the rooms of a job: orders worked out beside Darby by plain arithmetic.
+
+Rooms are 20 x 10 ft and 10 ft high unless said: walls 2 x (20 + 10) x 10 = 600 sq ft, ceiling 200 sq ft. Paint covers 400 sq ft a gallon.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from attrs import evolve
+
+from darby.estimate.model import Estimate
+from darby.job.loader import load
+from darby.pipeline import estimate
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import SPECIFICATION
+from darby.rules.systems import join_systems
+from darby.text.spans import Source
+from kit import rule
+
+ROOM = '[[rooms]]\nname = "{}"\nlength = "20 ft"\nwidth = "10 ft"\nheight = "10 ft"\n'
+RATES = "Finish paint: 400 sq ft per gallon.\nPrimer: 400 sq ft per gallon.\n"
+
+
+def estimated(document: str, *rooms: str, more: str = "") -> Estimate:
+    text = 'name = "t"\nunits = "us"\n' + "".join(ROOM.format(name) for name in rooms) + more
+    job, _ = load(Source("job.toml", text))
+    assert job is not None
+    return estimate(job, [(Source("spec.txt", RATES + document), SPECIFICATION)], load_plugins())
+
+
+def paint(outcome: Estimate) -> dict[tuple[str, str], Fraction]:
+    """Gallons of finish paint by sheen and surface."""
+    return {
+        (i.pool.get("sheen", ""), i.pool.get("surface", "")): i.need.value
+        for i in outcome.items
+        if i.product == "finish paint"
+    }
+
+
+LEGEND = """
+PAINT LEGEND
+PT-1: One coat primer, two coats eggshell.
+PT-2: One coat primer, two coats semi-gloss.
+PT-3: One coat primer, one coat flat.
+"""
+SCHEDULE = """
+ROOM FINISH SCHEDULE
+
+NO.   ROOM          WALLS    CEILING
+101   Reception     PT-1     PT-3
+102   Archive       PT-2     PT-3
+"""
+
+
+def test_a_legend_and_a_schedule_give_each_room_its_paint() -> None:
+    got = paint(estimated(SCHEDULE + LEGEND, "Reception", "Archive"))
+    # 600 x 2 / 400 = 3 gal on the walls of each; 2 x 200 x 1 / 400 = 1 gal on the ceilings
+    assert got == {("eggshell", "wall"): 3, ("semi-gloss", "wall"): 3, ("flat", "ceiling"): 1}
+
+
+def test_a_sentence_gives_a_system_as_a_schedule_does() -> None:
+    said = "Reception walls: PT-1.\nArchive walls: PT-2.\nCeilings: PT-3.\n" + LEGEND
+    assert paint(estimated(said, "Reception", "Archive")) == paint(estimated(SCHEDULE + LEGEND, "Reception", "Archive"))
+
+
+def test_a_mark_that_is_given_and_not_defined_is_asked_about() -> None:
+    outcome = estimated(SCHEDULE.replace("PT-2 ", "PT-7 ") + LEGEND, "Reception", "Archive")
+    assert any("PT-7" in d.message and "mark" in d.message for d in outcome.diagnostics)
+
+
+def test_a_place_that_the_job_does_not_have_changes_no_order() -> None:
+    said = "Walls: two coats eggshell.\nCeilings: one coat flat.\n"
+    plain = paint(estimated(said, "Office"))
+    strange = paint(estimated(said + "Ensuite: three coats gloss paint.\nSluice walls: four coats satin.\n", "Office"))
+    assert plain == strange == {("eggshell", "wall"): 3, ("flat", "ceiling"): Fraction(1, 2)}
+
+
+@pytest.mark.parametrize("name", ["Ensuite", "Archive", "Pharmacy", "Sluice", "Nurse station"])
+def test_a_place_that_no_list_knows_limits_its_rule(name: str) -> None:
+    said = f"Walls: two coats eggshell.\nCeilings: two coats eggshell.\n{name} walls: three coats gloss paint.\n"
+    got = paint(estimated(said, name, "Office"))
+    # 600 x 3 / 400 = 4.5 gal in the place itself; (600 + 200 + 200) x 2 / 400 = 5 gal elsewhere
+    assert got[("gloss", "wall")] == Fraction(9, 2)
+    assert sum(amount for (sheen, _), amount in got.items() if sheen == "eggshell") == 5
+
+
+def test_sheens_chosen_by_place_without_a_number_part_the_cans() -> None:
+    said = "Finish paint: two coats.\nPaint: eggshell in offices, semi-gloss in restrooms, flat on all ceilings.\n"
+    got = paint(estimated(said, "Office 1", "Restroom"))
+    assert got == {("eggshell", "wall"): 3, ("semi-gloss", "wall"): 3, ("flat", "ceiling"): 2}
+
+
+def test_a_room_of_that_very_name_is_meant_where_the_job_has_it() -> None:
+    said = "Walls: one coat eggshell.\nCeilings: one coat eggshell.\nLobby walls: three coats gloss.\n"
+    assert paint(estimated(said, "Lobby", "Stair lobby"))[("gloss", "wall")] == Fraction(9, 2)
+    assert paint(estimated(said, "Stair lobby", "Office"))[("gloss", "wall")] == Fraction(9, 2)
+
+
+def test_what_is_said_of_existing_work_is_not_done_on_new() -> None:
+    said = "New walls: two coats eggshell.\nExisting walls: one coat satin.\nCeilings: one coat flat.\n"
+    assert paint(estimated(said, "Office")) == {("eggshell", "wall"): 3, ("flat", "ceiling"): Fraction(1, 2)}
+
+
+def test_soffits_and_columns_hear_what_is_said_of_them_alone() -> None:
+    said = "Walls: two coats eggshell.\nCeilings: one coat flat.\nColumns: two coats gloss paint.\n"
+    more = '[[columns]]\nname = "posts"\nwidth = "1 ft"\ndepth = "1 ft"\nheight = "10 ft"\ncount = 5\n'
+    # five columns of 4 x 1 x 10 = 40 sq ft: 200 x 2 / 400 = 1 gal
+    assert paint(estimated(said, "Office", more=more))[("gloss", "wall")] == 1
+
+
+def test_a_system_that_is_said_of_one_surface_is_not_given_to_another() -> None:
+    rules = [
+        rule("coats", "finish paint", "2", surface="wall", mark="P-3"),
+        rule("coats", "finish paint", "1", surface="ceiling", mark="P-3"),
+    ]
+    given = rule("system", "finish paint", "1", surface="ceiling", room="lobby")
+    joined = join_systems([*rules, evolve(given, choice="P 3")]).rules
+    assert [(r.amount.value, dict(r.scope)) for r in joined] == [(1, {"room": "lobby", "surface": "ceiling"})]
