@@ -11,7 +11,6 @@ from itertools import chain
 from pathlib import Path
 
 import pytest
-from test_from_files import pdf
 
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
@@ -19,9 +18,10 @@ from darby.reading.read import Reading, read
 from darby.rules.rule import SPECIFICATION
 from darby.text.files import decode
 from darby.text.spans import Source
+from pages import pdf
 from reads import language, read_text
 
-MANUAL = (Path(__file__).parents[2] / "fixtures" / "manuals" / "small-manual.txt").read_text(encoding="utf-8")
+MANUAL = (Path(__file__).parents[3] / "fixtures" / "manuals" / "small-manual.txt").read_text(encoding="utf-8")
 OPENED = re.compile(r"^SECTION ([0-9]{2} [0-9]{2} [0-9]{2})\n(.+)$", re.MULTILINE)
 OURS = ("09 29 00", "09 91 23")
 
