@@ -91,7 +91,7 @@ def _lines(text: str) -> Iterator[_Line]:
             blanks = line.rstrip().count(" ", start)
             for gap in _GAP.finditer(line, start):
                 before = line[max(0, gap.start() - 30) : gap.start()].rpartition(" ")[2]
-                behind = line[gap.end() : gap.end() + 30].partition(" ")[0]
+                behind = line[gap.end() : gap.end() + 30].partition(" ")[0].partition("..")[0]
                 wide.append((gap.start(), gap.end(), before, behind))
                 blanks -= gap.end() - gap.start()
         yield _Line(at, line, wide, max(0, blanks))
