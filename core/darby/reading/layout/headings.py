@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
-from darby.reading.layout.clause import LEADER, Apart
+from darby.reading.layout.clause import Apart
 from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, leads_on, runs_on
 from darby.reading.layout.tables.cells import GAP, spread_out
 from darby.text.spans import View
@@ -111,7 +111,7 @@ def _is_title(lines: list[Line]) -> bool:
         len(left) < 90
         and not _MARKED.match(left)
         and not _COUNTS.search(left)
-        and not LEADER.search(left)
+        and "..." not in left
         and ":" not in left
         and not left[:1].islower()
         and not left.endswith((".", ";", "]"))
