@@ -101,6 +101,7 @@ def _take_over(desk: Desk, other: Desk) -> None:
     desk.diagnostics.extend(other.diagnostics)
     desk.ledger.entries.extend(other.ledger.entries)
     desk.ledger.words.extend(other.ledger.words)
+    desk.statements.extend(other.statements)
 
 
 def _others(clauses: Sequence[Clause], ownership: Ownership, desk: Desk, side: Desk) -> Iterator[Account]:
