@@ -153,7 +153,8 @@ def _statement(said: _Said, span: Span, told: set[str], lexicon: Lexicon) -> Sta
     if any(t.name == "ASIDE_ALL" and not t.value.startswith("?") for t in said.tags):
         return None
     goods = _named(t.value for t in said.tags if t.name == "subject" and t.value in lexicon.kinds)
-    places = _named(t.value for t in said.tags if t.name in _PLACES)
+    named = [pair for t in said.tags for pair in ((t.name, t.value), *t.also)]
+    places = _named(value for name, value in named if name in _PLACES)
     over = _named(t.value for t in said.over if t.name in _PLACES)
     chosen = [t for t in said.tags if (_is_mark(t) or _of(t, lexicon)) and t.value not in told]
     choices = _named(t.value for t in chosen)
@@ -161,11 +162,11 @@ def _statement(said: _Said, span: Span, told: set[str], lexicon: Lexicon) -> Sta
     choices += _named(code for code in codes if code[0].isalpha() and len(code) <= _LONGEST)
     where = places or over or [one for one in goods if any(_of(t, lexicon) == one for t in chosen)]
     if choices and where:
-        return Statement(span, f"{_listed(choices)} for {_listed(where)}: no rule was made of it", gives=True)
-    if goods and places and _speaks(said, goods):
-        return Statement(span, f"{_listed(goods)} at {_listed(places)}: no rule was made of it", gives=True)
-    if goods and _speaks(said, goods) and not any(digits_in(said.view.text, said.start, said.end)):
-        return Statement(span, f"names {_listed(goods)}: no rule was made of it", gives=False)
+        return Statement(span, f"no rule was made of {_listed(choices)} for {_listed(where)}", gives=True)
+    if goods and places and _speaks(said):
+        return Statement(span, f"no rule was made of {_listed(goods)} at {_listed(places)}", gives=True)
+    if goods and _speaks(said) and not any(digits_in(said.view.text, said.start, said.end)):
+        return Statement(span, f"names {_listed(goods)}, and no rule was made of it", gives=False)
     return None
 
 
@@ -179,7 +180,7 @@ def _of(tag: Tag, lexicon: Lexicon) -> str:
     return lexicon.choices.get((tag.name, tag.value), "")
 
 
-def _speaks(said: _Said, goods: Sequence[str]) -> bool:
+def _speaks(said: _Said) -> bool:
     """Whether a sentence has more than the names of goods and places in it."""
     names = [t for t in said.tags if t.name in ("subject", *_PLACES)]
     words = len(said.view.text[said.start : said.end].split())

@@ -20,23 +20,20 @@ def said(text: str) -> list[tuple[str, str, bool]]:
 
 def test_a_mark_that_nothing_defines_is_listed_where_it_is_given_to_a_place() -> None:
     text = "A. Corridor walls to receive PT-3.\n"
-    assert said(text) == [
-        ("Corridor walls to receive PT-3", "PT-3 for corridor and wall: no rule was made of it", True)
-    ]
+    assert said(text) == [("Corridor walls to receive PT-3", "no rule was made of PT-3 for corridor and wall", True)]
 
 
 def test_goods_given_to_a_place_without_a_number_are_listed() -> None:
     text = "Boiler house walls get paint that stands up to steam.\n"
     ((words, why, gives),) = said(text)
     assert words == "Boiler house walls get paint that stands up to steam"
-    assert why.startswith("finish paint at ")
-    assert why.endswith(": no rule was made of it")
+    assert why.startswith("no rule was made of finish paint at ")
     assert gives
 
 
 def test_a_clause_that_only_names_goods_is_told_apart() -> None:
     assert said("Keep joint compound from freezing.\n") == [
-        ("Keep joint compound from freezing", "names joint compound: no rule was made of it", False)
+        ("Keep joint compound from freezing", "names joint compound, and no rule was made of it", False)
     ]
 
 
@@ -99,7 +96,7 @@ def test_the_json_has_each_statement_with_its_place_and_keeps_to_its_schema() ->
     assert data["statements"] == [
         {
             "text": "Corridor walls to receive PT-3", "file": "spec.txt", "line": 3, "column": 1,
-            "why": "PT-3 for corridor and wall: no rule was made of it",
+            "why": "no rule was made of PT-3 for corridor and wall",
         }
     ]  # fmt: skip
 
