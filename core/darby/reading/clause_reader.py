@@ -23,6 +23,7 @@ from darby.reading.ledger import Became, Ledger
 from darby.reading.marks import Marks, marks_of
 from darby.reading.named_coats import listed
 from darby.reading.parsing.chunker import sentences, unexcepted
+from darby.reading.parsing.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
@@ -84,6 +85,8 @@ class Desk:
     _siblings: Siblings = field(factory=lambda: Siblings({}, {}))
     _systems: dict[str, str] = field(factory=dict)
     """Of what each mark is a system."""
+    _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
+    """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
     _excepted: list[tuple[Tag, Span, Clause]] = field(factory=list)
@@ -93,6 +96,7 @@ class Desk:
         """Read every clause of a layout in order."""
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
         if not self.strict:
+            self._colors = told_of_colors(layout.clauses, lambda view: self.lexicon.tags(view.text))
             self._marks = marks_of(layout.clauses, self.tags)
             self._systems = self._marks.subjects(self.lexicon, SYSTEM)
             self._tagged.clear()
@@ -151,12 +155,19 @@ class Desk:
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
-            tags = self.lexicon.tags(view.text)
+            tags = self._colored(view)
             if not self.strict:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self._marks.tagged(tags, view.text), view.text, self.lexicon.names)
                 tags = list(self._siblings.tagged(tags, view))
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
+
+    def _colored(self, view: View) -> list[Tag]:
+        if id(view) in self._colors[0]:
+            return whole_color(view.text)
+        tags = self.lexicon.tags(view.text)
+        told = id(view) in self._colors[1]
+        return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
 
     def _clause(self, clause: Clause, lines: list[Above], sibling: tuple[Finding, ...]) -> Sequence[Finding]:
         cited = ""
@@ -181,14 +192,14 @@ class Desk:
                     row.extend(texts[-1].findings)
         else:
             context = Context((), above, self.subject, self.scope, sibling)
-            texts.append(self._text(clause.view, context, row))
+            texts.append(self._text(clause.view, context, row, asks=clause.asks))
             row.extend(texts[-1].findings)
         doubt_rates(row)
         for text in texts:
             others = [f for f in row if f not in text.findings]
             choices = (
                 []
-                if self.strict
+                if self.strict or clause.asks
                 else bind_choices(
                     text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems
                 )
@@ -199,8 +210,11 @@ class Desk:
         return row
 
     def _parent(self, clause: Clause) -> Above:
-        role = "heading" if clause.heading else "lead-in"
-        return Above(f"the {role} {clause.text!r}", unexcepted(self.tags(clause.view)), role)
+        role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
+        tags = unexcepted(self.tags(clause.view))
+        if role == "question":  # `No spacing on the drawings.` forbids nothing
+            tags = [t for t in tags if t.name != "NO"]
+        return Above(f"the {role} {clause.text!r}", tags, role)
 
     def _heads(self, cells: Sequence[Cell], number: int, cell: Cell, at: int) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
@@ -226,14 +240,19 @@ class Desk:
             return tags
         return [*tags, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
 
-    def _text(self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False) -> _Text:
+    def _text(
+        self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False, asks: bool = False
+    ) -> _Text:
         tags = self.tags(view)
         binder = Binder(self.lexicon, context, tuple(row))
         facts = self._facts(tags, view.text)
         member = self._listed.get(id(view))
         if member is not None and not any(f.kind == member.kind and not f.why for f in facts):
             facts = [member, *(f for f in facts if f.start >= member.end)]
-        return _Text(view, tags, binder.bind(sentences(tags, facts, view.text)), context, key)
+        taken = sentences(tags, facts, view.text)
+        for sentence in taken:
+            sentence.asks = sentence.asks or asks
+        return _Text(view, tags, binder.bind(taken), context, key)
 
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""

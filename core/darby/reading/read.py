@@ -14,9 +14,11 @@ from darby.reading.clause_reader import Desk
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
+from darby.reading.layout.tables.columns import Means
 from darby.reading.ledger import Number
 from darby.reading.others import Account, read_manual
 from darby.reading.parsing.fact_parser import Reader
+from darby.reading.parsing.head_words import head_words
 from darby.reading.parsing.lexicon import Lexicon, Vocabulary
 from darby.reading.parsing.ownership import Ownership
 from darby.reading.statements import Statement
@@ -93,6 +95,11 @@ class Language:
         phrases = (*self.lexicon.phrases, *self.lexicon.after_number)
         return frozenset(WORDS) | frozenset(w for p in phrases for w in re.findall(r"[a-z]+", p)) | frozenset(phrases)
 
+    @cached_property
+    def means(self) -> Means:
+        """What the words of a table's heads and keys are."""
+        return head_words(self.lexicon)
+
     def known(self, word: str) -> bool:
         """Whether a lower-case word is one of the language's."""
         return word in self._known_words
@@ -115,7 +122,7 @@ def read(
     only a part of the source, as a line of rules in a job file.
     """
     view = mend(source, language.known) if within is None else within
-    layout = _lines_alone(view) if strict else clauses(view, language.known)
+    layout = _lines_alone(view) if strict else clauses(view, language.known, language.means)
 
     def desk_for(scope: tuple[tuple[str, str], ...] = tuple((scope or {}).items())) -> Desk:
         return Desk(language.lexicon, language.readers, language.kinds, layer, strict, subject, scope)

@@ -62,7 +62,7 @@ def _facts(
     }  # fmt: skip
     in_row = {w.value for f in row for w in f.subjects if f.stands}
     for n, tag in enumerate(tags):
-        subject = systems.get(tag.value, "") if tag.name == MARK else lexicon.choices.get((tag.name, tag.value), "")
+        subject = systems.get(tag.value, "") if tag.name == MARK else lexicon.chosen(tag)
         told = (sentence_of(tag.start), tag.name, tag.value) in described
         if not subject or n in inside or subject in in_row or told:
             continue

@@ -28,20 +28,24 @@ _OWN = "the label"
 def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: Lexicon) -> None:
     """Put a sentence on each finding whose evidence is weak."""
     strangers = lexicon.strangers(tags, text) if findings else []
+    told = lexicon.told(text) if findings else []
     ends = [t.start for t in tags if t.name == "STOP"]
     for finding in findings:
         if not finding.stands and not finding.choice:
             continue
         low = max((e for e in ends if e < finding.fact.place), default=-1)
         high = min((e for e in ends if e > finding.fact.place), default=len(text))
-        finding.confirm = _doubt(finding, [w for at, w in strangers if low < at < high])
+        near, hedged = ([w for at, w in words if low < at < high] for words in (strangers, told))
+        finding.confirm = _doubt(finding, near, hedged)
 
 
-def _doubt(finding: Finding, strange: Sequence[str]) -> str:
+def _doubt(finding: Finding, strange: Sequence[str], told: Sequence[str]) -> str:
     subject = finding.subjects[0].how if finding.subjects else ""
     surface = finding.surfaces[0].how if finding.surfaces else ""
     if len(strange) >= _MANY:
         return f"much of its sentence is not understood ({_some(strange)})"
+    if len(told) >= _SOME or (told and strange):
+        return f"its sentence tells what is usual rather than what is wanted ({_some(told)})"
     if finding.choice and finding.kind in ("sheen", "type") and len(strange) >= _SOME:
         return f"words of its sentence are not understood ({_some(strange)})"
     if subject in _FAR and (strange or subject == "the words at the end"):

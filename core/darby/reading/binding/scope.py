@@ -31,16 +31,17 @@ class Node(Enum):
     ROW = auto()
     LINE = auto()
     LEAD_IN = auto()
+    QUESTION = auto()
     HEADING = auto()
     TITLE = auto()
 
 
 _ROLES = {
-    "column": Node.COLUMN, "key": Node.KEY, "row": Node.ROW, "line": Node.LINE, "lead-in": Node.LEAD_IN, "heading": Node.HEADING,
+    "column": Node.COLUMN, "key": Node.KEY, "row": Node.ROW, "line": Node.LINE, "lead-in": Node.LEAD_IN, "question": Node.QUESTION, "heading": Node.HEADING,
 }  # fmt: skip
 _SENTENCE = frozenset({Node.PHRASE, Node.TAIL, Node.LABEL})
 _OWN = _SENTENCE | {Node.COLUMN, Node.KEY, Node.ROW, Node.LINE, Node.LEAD_IN}
-_ABOVE = _OWN | {Node.HEADING}
+_ABOVE = _OWN | {Node.HEADING, Node.QUESTION}
 _ALL = frozenset(Node) - {Node.OPENING, Node.LIST}
 
 PASSES: dict[str, frozenset[Node]] = {

@@ -1,15 +1,12 @@
-"""What a document is taken apart into: clauses, cells of tables, and stretches that say nothing."""
+"""What a document is taken apart into: clauses, tables and their cells, and stretches that say nothing."""
 
 from __future__ import annotations
 
-import re
+from collections.abc import Sequence
 
-from attrs import define, frozen
+from attrs import define, field, frozen
 
 from darby.text.spans import Span, View
-
-LEADER = re.compile(r"\s?\.{3,}\s?|\s?(?:\. ){3,}")
-"""Dots that lead from a label to its value."""
 
 
 @frozen(eq=False)
@@ -20,6 +17,32 @@ class Cell:
     heads: tuple[View, ...] = ()
     again: bool = False
     """Whether it is carried down from a row above, and its numbers were counted there."""
+    column: Column | None = None
+    notes: tuple[Clause, ...] = ()
+    """The footnotes that it cites."""
+
+
+@define(eq=False)
+class Column:
+    """One column of a table, decided as a whole: what its cells are, and what its head says that they are said of."""
+
+    heads: tuple[View, ...] = ()
+    """From the outermost to the nearest."""
+    role: str = ""
+    """What its cells are: `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `remarks`, `labels`
+    (names of properties), `amounts`; "" where they do not agree."""
+    said_of: str = ""
+    """What its head names, where that is a thing and no property: `surface`, `place`, `sheen`, `product`, `mark`."""
+
+
+@define(eq=False)
+class Table:
+    """Rows that stand under the same heads; each is of one thing, whichever way the table lay on the page."""
+
+    columns: Sequence[Column]
+    rows: list[Clause] = field(factory=list)
+    turned: bool = False
+    """Whether its rows were columns of the page."""
 
 
 @frozen(eq=False)
@@ -47,8 +70,16 @@ class Clause:
     cells: tuple[Cell, ...] = ()
     """Of a table row: its cells; the first one is the row's key."""
     heading: bool = False
+    asks: bool = False
+    """Whether it is a question, so that nothing in it is an order and the answer is said of what it speaks of."""
     leads_in: bool = False
     """Whether it ends in a colon, so that what follows hangs on it."""
+    table: Table | None = None
+    """Of a row: the table that it stands in."""
+    notes: tuple[Clause, ...] = ()
+    """Of a row: the footnotes that it cites as a whole, in its key or in a column of remarks."""
+    cited_by: tuple[Citation, ...] = ()
+    """Of a footnote: the rows and cells that cite it."""
     section: Section | None = None
     """The section of a manual that it stands in."""
 
@@ -56,6 +87,24 @@ class Clause:
     def text(self) -> str:
         """The clause's mended text, without its label."""
         return self.view.text
+
+    def beside(self, cell: Cell) -> tuple[Cell, ...]:
+        """Of a row: the cells that describe what one of them says, without its key and without those that stand beside it
+        as alternatives do: what is said of another surface, room or sheen."""
+        mine = cell.column.said_of if cell.column is not None else ""
+        return tuple(
+            c
+            for c in self.cells[1:]
+            if c is not cell and not (mine and c.column is not None and c.column.said_of == mine)
+        )
+
+
+@frozen(eq=False)
+class Citation:
+    """A place that cites a footnote: a row and, where it is not the whole row, the cell."""
+
+    row: Clause
+    cell: Cell | None = None
 
 
 @frozen

@@ -6,7 +6,8 @@ import re
 from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
-from darby.reading.layout.lines import GAP, LABEL, SENTENCE_END, Line, leads_on, runs_on, spread_out
+from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, leads_on, runs_on
+from darby.reading.layout.tables.cells import GAP, spread_out
 from darby.text.spans import View
 
 _BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
@@ -25,7 +26,7 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     for number, line in enumerate(lines):
         match = LABEL.match(line.shape + " ")
         rest = line.shape[match.end() :] if match else ""
-        row = len(GAP.findall(rest)) > 1 and not spread_out(rest)
+        row = (len(GAP.findall(rest)) > 1 and not spread_out(rest)) or (number > 0 and _like(lines[number - 1], line))
         if match and (row or (match.lastgroup == "clause" and not rest.isupper())):
             match = None  # a row of a table whose key is a number
         if line.opens >= 0:
@@ -55,6 +56,12 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.kind = "title"
         elif _is_heading(lines, number):
             line.kind = "heading"
+
+
+def _like(above: Line, line: Line) -> bool:
+    """Whether a line is a row like the one above it, which has three cells or more: its first gaps end where they do there."""
+    ends, own = ([m.end() + row.indent for m in GAP.finditer(row.text)][:2] for row in (above, line))
+    return not above.style and len(ends) == 2 and len(own) > 0 and own == ends[: len(own)]
 
 
 def tell_notes(lines: list[Line]) -> None:

@@ -31,7 +31,6 @@ _RUNNING_TITLE = re.compile(
     r"\b(?:page|section|record|project|issue|volume|bid set|revision|draft|rev)\b.{0,60}[0-9]|[0-9].{0,60}\b(?:page|section|record|project|issue|volume|bid set|revision|draft)\b",
     re.IGNORECASE,
 )
-GAP = re.compile(r"\s{2,}")
 _MOSTLY = 0.6
 _FULL = 45
 """Letters in a line that may be full, so that its sentence goes on in the next one."""
@@ -69,12 +68,8 @@ class Line:
     section: Section | None = None
     opens: int = -1
     """Of a line that opens a section: where its title begins."""
-
-
-def spread_out(text: str) -> bool:
-    """Whether a line is running text whose words a scanner or a justified column set apart: mostly gaps of two blanks."""
-    gaps = GAP.findall(text)
-    return len(gaps) > 4 and all(len(gap) == 2 for gap in gaps) and len(gaps) > len(text.split()) - len(gaps)
+    before: str = ""
+    """The blank before it."""
 
 
 def split_lines(text: str) -> list[Line]:
@@ -85,7 +80,9 @@ def split_lines(text: str) -> list[Line]:
         stripped = raw.strip()
         if stripped:
             indent = len(raw) - len(raw.lstrip())
-            lines.append(Line(at + indent, at + indent + len(stripped), stripped, indent, stripped, blank_before=blank))
+            start, before = at + indent, raw[:indent]
+            line = Line(start, start + len(stripped), stripped, indent, stripped, blank_before=blank, before=before)
+            lines.append(line)
             blank = False
         else:
             blank = True

@@ -12,7 +12,7 @@ _SAME_LENGTH = str.maketrans({
     "“": '"', "”": '"', "„": '"', "″": '"', "‟": '"', "‘": "'", "’": "'", "′": "'", "ʼ": "'", "`": "'", "´": "'",
     "\u00a0": " ", "\u2007": " ", "\u2009": " ", "\u202f": " ", "\u200a": " ", "\u2002": " ", "\u2003": " ",
     "‐": "-", "‑": "-", "‒": "-", "−": "-", "⁄": "/", "∕": "/", "×": "x", "º": "°", "µ": "u", "μ": "u", "\x0c": "\n",
-    "\t": " ", "\u2028": "\n", "\u2029": "\n", "\x0b": "\n", "\x85": "\n",
+    "\u2028": "\n", "\u2029": "\n", "\x0b": "\n", "\x85": "\n",
 })  # fmt: skip
 _LONGER = {
     "ﬁ": "fi",
@@ -67,13 +67,17 @@ _PLAIN_WORD = re.compile(r"(?<![A-Za-z0-9])[A-Za-z]{4,20}(?![A-Za-z0-9])")
 _LETTER_APART = re.compile(r"(?<![A-Za-z])([A-Z]) ([a-z]{3,12})(?![A-Za-z])")
 
 
+_PARAGRAPH = re.compile(r"\(?[A-Za-z0-9]{1,3}[.)]|[0-9]{1,3}(?:\.[0-9]{1,3}){1,5}|[-–•*]")
+"""What stands before a tab where it is a paragraph's number, and the tab no column's edge."""
+
+
 def mend(source: Source, known: Callable[[str], bool]) -> View:
     """A view of the source as its writer meant it. `known` tells whether a lower-case word is one of the language's."""
     view = View.of(source)
     if _LOOKS_LIKE_MARKUP.search(source.text):
         view = view.replace(list(_without_markup(view.text)))
     text = view.text
-    flat = text.translate(_SAME_LENGTH)
+    flat = _without_tabs(text.translate(_SAME_LENGTH))
     if "\r" in flat:
         flat = flat.replace("\r\n", " \n").replace("\r", "\n")
     edits = [(m.start(), m.end(), _LONGER[m[0]]) for m in _LONG_SIGN.finditer(flat)]
@@ -95,6 +99,22 @@ def mend(source: Source, known: Callable[[str], bool]) -> View:
     view = view.replace(repairs)
     # where a scanner took one letter for another it did so more than once
     return view.replace(list(_taken_for_l(view.text, known)))
+
+
+def _without_tabs(text: str) -> str:
+    """Tabs as blanks, but where lines that follow each other are parted by them: those are the rows of a sheet."""
+    if "\t" not in text:
+        return text
+    lines = text.split("\n")
+    filled = [n for n, line in enumerate(lines) if line.strip()]
+    tabbed = [False, *(_has_columns(lines[n]) for n in filled), False]
+    rows = {n for at, n in enumerate(filled, 1) if tabbed[at] and (tabbed[at - 1] or tabbed[at + 1])}
+    return "\n".join(line if n in rows else line.replace("\t", " ") for n, line in enumerate(lines))
+
+
+def _has_columns(line: str) -> bool:
+    cells = line.strip().split("\t")
+    return len(cells) > 1 and not (len(cells) == 2 and _PARAGRAPH.fullmatch(cells[0].strip()))
 
 
 def _grouped(edits: list[tuple[int, int, str]]) -> Iterator[tuple[int, int, str]]:

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from itertools import groupby
 
 from attrs import define, field
 
 from darby.reading.layout.blanks import closed_up, single_blanks
-from darby.reading.layout.clause import LEADER, Clause, Layout
-from darby.reading.layout.columns import rows
+from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.headings import label_lines, tell_notes
-from darby.reading.layout.lines import GAP, SENTENCE_END, Line, runs_on, set_apart, split_lines, spread_out
+from darby.reading.layout.lines import SENTENCE_END, Line, runs_on, set_apart, split_lines
+from darby.reading.layout.questions import answers_under_questions
 from darby.reading.layout.sections import tell_sections
+from darby.reading.layout.table_rows import Tabled, tabled
+from darby.reading.layout.tables.blocks import Block, blocks
+from darby.reading.layout.tables.columns import Means, unheard
 from darby.text.spans import View
 
 
-def clauses(view: View, known: Callable[[str], bool]) -> Layout:
-    """Take a mended document apart. `known` tells whether a lower-case word is one of the language's."""
+def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) -> Layout:
+    """Take a mended document apart. `known` tells whether a lower-case word is one of the language's, `means` what the
+    words of a table's heads and keys are."""
     view = single_blanks(view, known)
     lines = split_lines(view.text)
     tell_sections(lines)
@@ -28,77 +32,23 @@ def clauses(view: View, known: Callable[[str], bool]) -> Layout:
         lines = list(own)
         label_lines(lines, view, apart)
         tell_notes(lines)
-        builder = _Builder(view, known)
-        for block in _blocks(lines):
+        builder = _Builder(view, known, means)
+        for block in blocks(lines):
             builder.add(block)
         builder.flush()
+        answers_under_questions(builder.done)
         for clause in builder.done:
             clause.section = section
         done.extend(builder.done)
     return Layout(tuple(done), tuple(apart))
 
 
-def _blocks(lines: Sequence[Line]) -> Iterator[list[Line]]:
-    """Runs of lines that stand together as a table, and all other lines singly."""
-    at = 0
-    while at < len(lines):
-        end = at
-        while (
-            end < len(lines)
-            and _columns(lines[end]) >= 2
-            and _pipes(lines[end]) == _pipes(lines[at])
-            and not (end > at and lines[end].blank_before and not _pipes(lines[end]))
-        ):
-            end += 1
-        # a cell that goes on below its label belongs to the table
-        if end - at >= 1:
-            while (
-                end < len(lines)
-                and not lines[end].blank_before
-                and lines[end].indent >= _second(lines[at]) > 0
-                and not lines[end].style
-            ):
-                end += 1
-                while end < len(lines) and _columns(lines[end]) >= 2 and not lines[end].blank_before:
-                    end += 1
-        if end - at >= 2 or (end - at == 1 and LEADER.search(lines[at].text)):
-            yield list(lines[at:end])
-            at = end
-        else:
-            yield [lines[at]]
-            at += 1
-
-
-def _pipes(line: Line) -> bool:
-    return line.text.count("|") >= 2
-
-
-def _columns(line: Line) -> int:
-    if line.kind == "title":
-        return 0
-    if re.match(r"TABLE\s+[0-9A-Z]{1,3}\b", line.text) and len(GAP.findall(line.text)) < 2:
-        return 0
-    if line.style or len(line.text) > 400:
-        return 0
-    if _pipes(line):
-        return 2
-    if LEADER.search(line.text):
-        return 2
-    if spread_out(line.text):
-        return 0
-    return 1 + len(GAP.findall(line.text))
-
-
-def _second(line: Line) -> int:
-    """Where the second column of a line begins, counted like an indent; 0 where there is none."""
-    gap = GAP.search(line.text)
-    return line.indent + gap.end() if gap else 0
-
-
 _LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
 _SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")
 _TITLE = 60
 _RECENT = 8
+_CUT = 3
+"""Clauses that can cut a table in two: a footnote, the name of a floor."""
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
 
@@ -109,19 +59,24 @@ class _Builder:
 
     view: View
     known: Callable[[str], bool]
+    means: Means
     done: list[Clause] = field(factory=list)
     stack: list[tuple[str, int, Clause]] = field(factory=list)
     open: list[Line] = field(factory=list)
     clause: Clause | None = None
     led: tuple[Clause, str, int] | None = None
     """A lead-in that stands in no list itself, and the style and indent of the list below it."""
+    table: tuple[Tabled, tuple[Clause, ...], int] | None = None
+    """The last table, what it stands under, and how many clauses were done behind it."""
+    hanging: tuple[Clause, int] | None = None
+    """The row of a code, and how far in lines stand that hang on it."""
 
-    def add(self, block: list[Line]) -> None:
-        if len(block) > 1 or (len(block) == 1 and LEADER.search(block[0].text)):
+    def add(self, block: Block[Line]) -> None:
+        if block.parted:
             self.flush()
             self._table(block)
             return
-        line = block[0]
+        line = block.lines[0]
         if self._goes_on(line):
             self.open.append(line)
             return
@@ -129,6 +84,17 @@ class _Builder:
         self.clause = Clause(self.view.cut(line.start, line.end), line.label, heading=line.kind != "text")
         self.open = [line]
         self._place(line)
+        self._hang(line)
+
+    def _hang(self, line: Line) -> None:
+        """Put a line that stands below a code and further in under the row of that code."""
+        if self.hanging is None or self.clause is None:
+            return
+        row, indent = self.hanging
+        if line.indent >= indent:
+            self.clause.parents = (row, *self.clause.parents)
+        else:
+            self.hanging = None
 
     def _goes_on(self, line: Line) -> bool:
         """Whether a line continues the open clause."""
@@ -292,14 +258,15 @@ class _Builder:
         whole, kept = (head[0][:-1] + tail[0]).lower(), (head[0] + tail[0]).lower()
         return self.known(whole) or not self.known(kept)
 
-    def _table(self, lines: list[Line]) -> None:
-        if lines[0].blank_before and not lines[0].style:
+    def _table(self, block: Block[Line]) -> None:
+        line = block.lines[0]
+        if line.blank_before and not line.style:
             self._leave_finished()
         parents = self._path()
-        if not lines[0].style:
-            self._dedent(lines[0].indent)
+        if not line.style:
+            self._dedent(line.indent)
             parents = self._path()
-        caption = self.done[-1] if self.done and not lines[0].blank_before else None
+        caption = self.done[-1] if self.done and not line.blank_before else None
         if (
             caption is not None
             and not caption.cells
@@ -307,9 +274,27 @@ class _Builder:
             and caption not in parents
         ):
             parents = (caption, *parents)
-        for clause in rows(self.view, [(line.start, line.end, line.text, line.indent) for line in lines]):
-            clause.parents = parents
+        made = tabled(self.view, block, self.known, self.means, self._table_above())
+        if made is None:
+            return
+        if made.grid.again and self.table is not None:
+            parents = self._carried_on(self.table[1])
+        for clause in made.clauses:
+            clause.parents = (*clause.parents, *parents)
             self.done.append(clause)
+        self.table, self.hanging = (made, parents, len(self.done)), made.hanging
+
+    def _table_above(self) -> Tabled | None:
+        """The last table, where so little stands between it and here that its rows may go on."""
+        if self.table is None or len(self.done) - self.table[2] > _CUT:
+            return None
+        return self.table[0]
+
+    def _carried_on(self, parents: tuple[Clause, ...]) -> tuple[Clause, ...]:
+        """What rows stand under that go on with a table: what it does, and the name right above that groups them."""
+        name = self.done[-1]
+        groups = not name.cells and not name.label and not name.text.endswith(SENTENCE_END) and name not in parents
+        return (name, *parents) if groups else parents
 
 
 def _blank(view: View) -> View:

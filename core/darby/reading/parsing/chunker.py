@@ -167,8 +167,8 @@ def unexcepted(tags: Sequence[Tag]) -> list[Tag]:
     kept: list[Tag] = []
     out = False
     for tag in tags:
-        if tag.name == "EXCEPT" and any(t.name in _NAMED for t in kept):
-            out = True
+        if tag.name == "PLACE_BEHIND" or (tag.name == "EXCEPT" and any(t.name in _NAMED for t in kept)):
+            out = True  # `the wall behind the base cabinets` is said of no base
         elif tag.name not in (*_PLACES, "AND", "EITHER"):
             out = False
         if not out:

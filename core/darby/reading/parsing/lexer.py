@@ -95,17 +95,23 @@ _LETTERS = re.compile(r"[a-z]+")
 
 
 class _Shelf:
-    """Phrases by their first letters (or first sign), the longest first."""
+    """Phrases by their first letters (or first sign), the longest first.
+
+    A phrase that ends in a subject in braces stands only right before that subject, which is no part of it:
+    `standard {gypsum board}` is the `standard` of `standard plasterboard`.
+    """
 
     def __init__(self, phrases: Mapping[str, Meaning]) -> None:
-        self._by_start: dict[str, list[tuple[str, Meaning]]] = {}
-        for phrase in sorted(phrases, key=len, reverse=True):
-            first = _LETTERS.match(phrase)
-            self._by_start.setdefault(first[0] if first else phrase[0], []).append((phrase, phrases[phrase]))
+        self._by_start: dict[str, list[tuple[str, str, Meaning]]] = {}
+        entries = [(*phrase.partition(" {")[::2], meaning) for phrase, meaning in phrases.items()]
+        for said, ahead, meaning in sorted(entries, key=lambda entry: (len(entry[0]), bool(entry[1])), reverse=True):
+            first = _LETTERS.match(said)
+            entry = (said, ahead.rstrip("}"), meaning)
+            self._by_start.setdefault(first[0] if first else said[0], []).append(entry)
 
     def at(self, low: str, start: int, first: str) -> tuple[int, Meaning] | None:
         """End and meaning of the longest phrase that stands at `start` of a lower-case text and begins with `first`."""
-        for phrase, meaning in self._by_start.get(first, ()):
+        for phrase, ahead, meaning in self._by_start.get(first, ()):
             end = start + len(phrase)
             if not low.startswith(phrase, start):
                 # several blanks between the words of a phrase are looked for only where several stand
@@ -115,9 +121,25 @@ class _Shelf:
                 if far is None:
                     continue
                 end = far.end()
-            if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()):
+            if not (phrase[-1].isalnum() and low[end : end + 1].isalnum()) and (
+                not ahead or self._ahead(low, end, ahead)
+            ):
                 return end, meaning
         return None
+
+    def _ahead(self, low: str, end: int, subject: str) -> bool:
+        """Whether a word for a subject stands right behind `end`, or behind one more word that describes it."""
+        for _ in range(2):
+            begin = _BEHIND.match(low, end).end()  # type: ignore[union-attr]  # it matches nothing at the least
+            found = self.at(low, begin, _first(low, begin)) if begin > end else None
+            if found is None:
+                return False
+            end, (name, value) = found
+            if name.split(" ")[0] == "subject" and value.split(" / ")[0] == subject:
+                return True
+            if name.split(" ")[0] != "condition":
+                return False
+        return False
 
 
 def _loosely(phrase: str) -> re.Pattern[str]:

@@ -4,8 +4,9 @@ A vocabulary is a TOML text. Its tables say what a phrase is: `[words]` give a t
 `[after_number]` do so only right behind a number or a "per" (where `in` is an inch and no preposition), `[aside]` give
 the reason why a number next to the phrase is no quantity. Every other table names a scope key (`surface`, `sheen`), or
 `subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
-more than a material: where a label names another product, it is that one's. `[kinds]` says which kinds of fact a subject can have, and
-`[measures]` which kind a bare measure of it is.
+more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
+only right before that subject: `standard {gypsum board}`. `[kinds]` says which kinds of fact a subject can have, and
+`[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
 """
 
 from __future__ import annotations
@@ -47,12 +48,15 @@ _TABLES = {
     "implied_where",
     "known",
     "bands",
+    "heads",
     "confirm",
     "general",
+    "hues",
     "no_place",
     "numbered_place",
     "choices",
     "common",
+    "telling",
     "sections",
 }
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
@@ -107,6 +111,8 @@ class Lexicon:
     """Scope value to why what it is said with should be looked at, though it is read: a custom with more than one meaning."""
     claims: dict[str, list[str]] = field(repr=False)
     """Phrases that two vocabularies gave different meanings, and who did."""
+    heads: dict[str, str] = field(factory=dict, repr=False)
+    """Head of a table's column to what the column holds."""
 
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
@@ -167,6 +173,9 @@ class Lexicon:
             for kind, ends in tables.get("bands", {}).items():
                 low, high = (_size(end) for end in _strings(ends))
                 out.bands.setdefault(kind, (low, high))
+            for what, heads in tables.get("heads", {}).items():
+                for head in _strings(heads):
+                    out.heads.setdefault(head, what)
             for where, product in tables.get("implied_where", {}).items():
                 out.implied_where.setdefault(where, str(product))
             for kind, amounts in tables.get("known", {}).items():
@@ -203,9 +212,7 @@ class Lexicon:
 
     @cached_property
     def _general(self) -> frozenset[str]:
-        return frozenset(
-            word for v in self.vocabularies for some in v.tables.get("general", {}).values() for word in _strings(some)
-        )
+        return self._words_of("general")
 
     @cached_property
     def choices(self) -> dict[tuple[str, str], str]:
@@ -217,6 +224,24 @@ class Lexicon:
             for key, subject in vocabulary.tables.get("choices", {}).items()
             for value in vocabulary.tables.get(key, {})
         }
+
+    def chosen(self, tag: Tag) -> str:
+        """Of what a word chooses, or nothing. Colors are no list: any name of one chooses."""
+        open_ = self._choosing.get(tag.name, "") if tag.name == "color" else ""
+        return self.choices.get((tag.name, tag.value), open_)
+
+    @cached_property
+    def _choosing(self) -> dict[str, str]:
+        return {key: str(of) for v in self.vocabularies for key, of in v.tables.get("choices", {}).items()}
+
+    @cached_property
+    def hues(self) -> frozenset[str]:
+        """Words of which the name of a color is made."""
+        return self._words_of("hues")
+
+    def _words_of(self, table: str) -> frozenset[str]:
+        some = (words for v in self.vocabularies for words in v.tables.get(table, {}).values())
+        return frozenset(word for words in some for word in _strings(words))
 
     @cached_property
     def names(self) -> Names:
@@ -254,16 +279,30 @@ class Lexicon:
                 out.append((match.start(), match[0]))
         return out
 
+    def says_nothing(self, word: str) -> bool:
+        """Whether a lower-case word is one of plain English or of papers, which names nothing."""
+        return (word in self.plain or word in self._common) and word not in self.hues
+
     def knows(self, word: str) -> bool:
         """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing."""
         return word in self.plain or word in self._common or word in self._parts
+
+    def told(self, text: str) -> list[tuple[int, str]]:
+        """The words of a text that explain what is usual instead of saying what is wanted, and where."""
+        return [(m.start(), m[0]) for m in _WORD.finditer(text) if m[0].lower() in self._telling]
+
+    @cached_property
+    def _telling(self) -> frozenset[str]:
+        return frozenset(
+            w for v in self.vocabularies for some in v.tables.get("telling", {}).values() for w in _strings(some)
+        )
 
     @cached_property
     def _common(self) -> frozenset[str]:
         lists = [
             some
             for v in self.vocabularies
-            for table in ("common", "no_place")
+            for table in ("common", "telling", "no_place")
             for some in v.tables.get(table, {}).values()
         ]
         return frozenset(word for some in lists for word in _strings(some))
@@ -271,7 +310,8 @@ class Lexicon:
     @cached_property
     def _parts(self) -> frozenset[str]:
         """The words of all phrases."""
-        return frozenset(word for phrase in (*self.phrases, *self.after_number) for word in phrase.split())
+        said = (phrase.partition(" {")[0] for phrase in (*self.phrases, *self.after_number))
+        return frozenset(word for phrase in said for word in phrase.split())
 
 
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")

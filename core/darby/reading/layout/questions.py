@@ -1,0 +1,33 @@
+"""Questions over their answers: what an answer is said of stands in the question above it.
+
+In letters and messages (`> 4) Which board in the kitchen?`) an answer goes on to the next question; elsewhere the one clause below a question
+is its answer.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from darby.reading.layout.clause import Clause
+
+_QUOTED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:]|[a-z][.)])?\s*(?=\S)")
+_NUMBERED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:])")
+
+
+def answers_under_questions(clauses: Sequence[Clause]) -> None:
+    """Mark the questions of a document, and put each answer under its question."""
+    question: Clause | None = None
+    lasts = False
+    for clause in clauses:
+        text = clause.view.text.rstrip()
+        quoted = _QUOTED.match(text) is not None
+        if clause.heading or clause.cells:
+            question = None
+        elif text.endswith("?") or (quoted and _NUMBERED.match(text)):
+            clause.asks, question, lasts = True, clause, quoted
+        elif quoted:
+            question = None
+        elif question is not None:
+            clause.parents = (question, *clause.parents)
+            question = question if lasts else None

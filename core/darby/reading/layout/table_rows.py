@@ -1,0 +1,84 @@
+"""A block of lines to the rows of a table: each knows its table, its heads and the group that it stands in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from attrs import frozen
+
+from darby.reading.layout.clause import Cell, Clause, Column, Table
+from darby.reading.layout.tables.blocks import Block, L
+from darby.reading.layout.tables.cells import Chunk, shape
+from darby.reading.layout.tables.columns import EXACT, Grid, Means, grid, unheard
+from darby.reading.layout.tables.roles import Sheet, kinds_of, settled
+from darby.reading.layout.tables.rows import Row, members, rows_of
+from darby.text.spans import View
+
+
+@frozen(eq=False)
+class Tabled:
+    """The clauses of a table, in order, and the grid that rows further down may go on with."""
+
+    clauses: Sequence[Clause]
+    grid: Grid
+    table: Table
+
+    @property
+    def hanging(self) -> tuple[Clause, int] | None:
+        """The row on which lines hang that stand below it and further in than its code, and how far in that is."""
+        last = self.clauses[-1]
+        below = self.grid.bands[0].start + 2 if self.grid.parted == "marks" else self.grid.bands[-1].start
+        return (last, below) if self.grid.is_legend and last.cells else None
+
+
+def tabled(
+    view: View, block: Block[L], known: Callable[[str], bool], means: Means = unheard, before: Tabled | None = None
+) -> Tabled | None:
+    """The rows of a block of lines. `before` is a table right above, whose columns the lines may go on with."""
+    found = grid(view, block, before.grid if before is not None else None, means)
+    if found is None:
+        return None
+    cut: dict[Chunk, View] = {}
+    heads = [tuple(cut.setdefault(c, view.cut(c.start, c.end)) for c in over) for over in found.heads]
+    sheet = settled(Sheet(heads, rows_of(found, known, means)), means)
+    if found.again and before is not None and not sheet.turned and len(before.table.columns) == len(sheet.heads):
+        table = before.table
+    else:
+        columns = [Column(over, k.role, k.said_of) for over, k in zip(sheet.heads, kinds_of(sheet, means), strict=True)]
+        table = Table(columns, turned=sheet.turned)
+    told = [cut.setdefault(c, view.cut(c.start, c.end)) for c in found.told]
+    if sheet.turned:  # the heads of the page are keys of its rows now, but for the one in the corner
+        keys = {id(head) for over in heads[1:] for head in over}
+        told = [*(head for head in told if id(head) not in keys), *(over[-1] for over in sheet.heads[1:])]
+    return Tabled(list(written(sheet, table, told, leads=found.parted not in EXACT)), found, table)
+
+
+def written(sheet: Sheet, table: Table, told: Sequence[View], *, leads: bool = True) -> Iterator[Clause]:
+    """The clauses of a sheet: its heads, its rows, and the names of groups over their members. `told` are the heads that
+    are no keys; `leads` says whether what goes on below the code of a row hangs on that row."""
+    if told:
+        yield Clause(View.join(told, " | "), heading=True)
+    keyed: Clause | None = None
+    opened: dict[int, Clause] = {}
+    for row, group in zip(sheet.rows, members(sheet.rows), strict=True):
+        over = (opened[id(group)],) if group is not None and id(group) in opened else ()
+        if row.part in ("group", "head"):
+            clause = Clause(View.join(list(row.cells.values()), " | "), heading=True, parents=over)
+            opened[id(row)] = clause
+            yield clause
+            continue
+        cells = tuple(_cells(row, table.columns))
+        own = [c.view for c in cells if not c.again]
+        clause = Clause(View.join(own, " | "), cells=cells, parents=over, table=table)
+        if row.part == "child" and leads and keyed is not None and shape(keyed.cells[0].view.text) == "mark":
+            clause.parents = (keyed, *over)
+        elif row.part == "row" and 0 in row.cells:
+            keyed = clause
+        table.rows.append(clause)
+        yield clause
+
+
+def _cells(row: Row, columns: Sequence[Column]) -> Iterator[Cell]:
+    for n in sorted({*row.cells, *row.carried}):
+        view, again = (row.cells[n], False) if n in row.cells else (row.carried[n], True)
+        yield Cell(view, columns[n].heads, again, columns[n])

@@ -1,0 +1,282 @@
+"""Lines that stand in columns to a grid: where each column lies, which lines are its heads, which cell is whose."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import pairwise
+
+from attrs import define, field
+
+from darby.reading.layout.tables.blocks import Block, L, aligned, cut
+from darby.reading.layout.tables.cells import Chunk, Parted, Shape, is_rule, shape
+from darby.text.spans import View
+
+Means = Callable[[str], frozenset[str]]
+"""What the words of a head or a cell are: `place`, `surface`, `sheen`, `product`, `unit`, `measure`, or, of a head that
+names what its column holds, `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `remarks`."""
+_BRACKETED = re.compile(r"\([^()]{0,60}\)|\[[^\[\]]{0,60}\]")
+_SENTENCE = 4
+_LONGEST_HEAD = 60
+_HEADS_DEEP = 3
+"""Lines that a head can take."""
+_BOXED = 4
+"""Drawn lines from which on each row stands in a box of its own."""
+EXACT: tuple[Parted, ...] = ("pipes", "tabs", "commas", "semicolons")
+"""Signs that leave no doubt which column a cell stands in."""
+HOLDS = frozenset({"places", "numbers", "marks", "surfaces", "products", "sheens", "colors", "remarks"})
+"""What a head can say that its column holds."""
+PROPERTY = HOLDS | {"measure", "unit"}
+"""What a head can be that names a property, and no thing."""
+THING = frozenset({"place", "surface", "sheen", "product", "mark"})
+_DIFFER: tuple[Shape, ...] = ("number", "mark")
+
+
+def unheard(_: str) -> frozenset[str]:
+    """What words are where nobody knows any."""
+    return frozenset()
+
+
+@define
+class Band:
+    """Where a column lies: from where to where its cells reach."""
+
+    start: int
+    end: int
+
+
+@define(eq=False)
+class Entry:
+    """A line of a grid: its cells by column, and where its first one begins."""
+
+    cells: dict[int, Chunk]
+    indent: int
+    boxed: bool = False
+    """Whether drawn lines part the rows of its table."""
+    ruled: bool = False
+    """Whether one parts it from the entry above."""
+
+
+@define(eq=False)
+class Grid:
+    """A table as it lay on the page."""
+
+    view: View
+    parted: Parted
+    bands: Sequence[Band]
+    heads: Sequence[tuple[Chunk, ...]]
+    """Of each column, from the outermost to the nearest."""
+    entries: list[Entry]
+    headed: int = 0
+    """Lines that are heads."""
+    again: bool = False
+    """Whether it goes on with the columns of a table before it."""
+    told: tuple[Chunk, ...] = field(factory=tuple)
+    """The chunks of its own head lines, in order of place."""
+
+    def text(self, chunk: Chunk) -> str:
+        """The text of a cell."""
+        return self.view.text[chunk.start : chunk.end]
+
+    @property
+    def is_legend(self) -> bool:
+        """Whether it says in two columns without a head what codes mean."""
+        first = next((e.cells[0] for e in self.entries if 0 in e.cells), None)
+        return not self.headed and len(self.bands) == 2 and first is not None and shape(self.text(first)) == "mark"
+
+
+def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid | None:
+    """The grid of a block of lines, which may go on with the columns of the table before it."""
+    lines = [(cut(line, block.parted), line) for line in block.lines if not is_rule(line.text)]
+    split = [chunks for chunks, _ in lines if chunks]
+    if not split:
+        return None
+    exact = block.parted in EXACT
+    texts = [{n: view.text[c.start : c.end] for n, c in enumerate(chunks)} for chunks in split]
+    if before is not None and _goes_on(before, block.parted, split, texts, means):
+        entries = _entries(block, split, before.bands)
+        return Grid(view, block.parted, before.bands, before.heads, entries, before.headed, again=True)
+    bands = _exact(split) if exact else _bands(split)
+    entries = _entries(block, split, bands)
+    headed = _ruled(block) or _head_lines(view, entries, len(bands), means)
+    heads: list[tuple[Chunk, ...]] = [() for _ in bands]
+    told: list[Chunk] = []
+    if headed:
+        if not exact:
+            bands = _bands(split[headed:], split[:headed])
+            entries = _entries(block, split, bands)
+        for entry, chunks in zip(entries[:headed], split, strict=False):
+            over = entry.cells if exact else _over(chunks, bands)
+            heads = [(*held, over[n]) if n in over else held for n, held in enumerate(heads)]
+            told.extend(chunks)
+    return Grid(view, block.parted, bands, heads, entries[headed:], headed, told=tuple(told))
+
+
+def _entries(block: Block[L], split: Sequence[Sequence[Chunk]], bands: Sequence[Band]) -> list[Entry]:
+    exact = block.parted in EXACT
+    out = [Entry(_placed(chunks, bands, exact), chunks[0].at) for chunks in split]
+    drawn = [is_rule(line.text) for line in block.lines]
+    if sum(drawn) >= _BOXED:
+        behind = [drawn[n - 1] for n, rule in enumerate(drawn) if n and not rule and block.lines[n].text.strip("| ")]
+        for entry, ruled in zip(out[-len(behind) :], behind[-len(out) :], strict=True):
+            entry.boxed, entry.ruled = True, ruled
+    return out
+
+
+def _goes_on(
+    before: Grid, parted: Parted, split: Sequence[Sequence[Chunk]], texts: Sequence[Mapping[int, str]], means: Means
+) -> bool:
+    """Whether rows stand in the columns of the table before them, and bring no head of their own."""
+    if before.parted != parted:
+        return False
+    if not before.headed:
+        return before.is_legend and len(split[0]) == 2 and shape(texts[0][0]) == "mark"
+    if parted in EXACT:
+        fits = max(len(chunks) for chunks in split) <= len(before.bands)
+    else:
+        starts = {band.start for band in before.bands}
+        fits = all(aligned(chunks, starts) for chunks in split if len(chunks) > 1) and any(len(c) > 1 for c in split)
+    own_head = len(texts) > 1 and _is_head(texts[0], texts[1:], len(before.bands), means)
+    return fits and not own_head and any(shape(t) in _DIFFER for t in texts[0].values())
+
+
+def _ruled(block: Block[L]) -> int:
+    """How many rows stand above the line drawn below a head, 0 where none is drawn."""
+    drawn = [is_rule(line.text) for line in block.lines]
+    first = drawn.index(False)
+    count = next((n for n, d in enumerate(drawn[first:]) if d), 0)
+    if sum(drawn) >= _BOXED and not any("=" in line.text for line in block.lines if is_rule(line.text)):
+        return 0
+    return count if count <= _HEADS_DEEP and first + count + 1 < len(drawn) else 0
+
+
+def _exact(split: Sequence[Sequence[Chunk]]) -> list[Band]:
+    return [Band(n, n) for n in range(max(chunks[-1].at for chunks in split) + 1)]
+
+
+def _bands(split: Sequence[Sequence[Chunk]], heads: Sequence[Sequence[Chunk]] = ()) -> list[Band]:
+    """Where the columns lie: as the widest rows that have their like show it, or their head where it is wider."""
+    if not split:
+        split = heads
+    counts = Counter(len(chunks) for chunks in split)
+    width = max((n for n, often in counts.items() if often > 1 or len(split) <= 3), default=max(counts))
+    whole = [chunks for chunks in split if len(chunks) == width]
+    widest = max(heads, key=len, default=())
+    if len(widest) > width:
+        whole, width = [widest], len(widest)
+    elif len(widest) == width:
+        whole.append(widest)
+    out = []
+    for n in range(width):
+        starts = Counter(chunks[n].at for chunks in whole)
+        out.append(Band(starts.most_common(1)[0][0], max(chunks[n].far for chunks in whole)))
+    for left, right in pairwise(out):
+        left.end = max(left.start + 1, min(left.end, right.start - 1))
+    return out
+
+
+def _placed(chunks: Sequence[Chunk], bands: Sequence[Band], exact: bool) -> dict[int, Chunk]:
+    """Each cell with its column: by its number, by order where counts agree, else where it lies nearest."""
+    if exact:
+        return {c.at: c for c in chunks if c.at < len(bands)}
+    if len(chunks) == len(bands):
+        return dict(enumerate(chunks))
+    placed: dict[int, Chunk] = {}
+    least = 0
+    for n, chunk in enumerate(chunks):
+        most = max(least + 1, len(bands) - (len(chunks) - n - 1)) if len(chunks) <= len(bands) else len(bands)
+        column = min(range(least, most), key=lambda c: _distance(chunk, bands[c]), default=len(bands) - 1)
+        first = placed.get(column, chunk)  # where two fall into one column, a wide gap stands inside its cell
+        placed[column] = Chunk(first.start, chunk.end, first.at)
+        least = min(column + (len(chunks) <= len(bands)), len(bands) - 1)
+    return placed
+
+
+def _distance(chunk: Chunk, band: Band) -> tuple[int, int]:
+    """How far a cell lies from a column: whether they part, then by how much their starts, ends or middles differ."""
+    apart = max(0, band.start - chunk.far, chunk.at - band.end)
+    by_start, by_end = abs(chunk.at - band.start), abs(chunk.far - band.end)
+    return apart, min(by_start, by_end, abs(chunk.at + chunk.far - band.start - band.end) // 2)
+
+
+def _over(heads: Sequence[Chunk], bands: Sequence[Band]) -> dict[int, Chunk]:
+    """The head over each column: the one that reaches it, else the last one to its left, which then spans several."""
+    if len(heads) == len(bands):
+        return dict(enumerate(heads))
+    over: dict[int, Chunk] = {}
+    for n, band in enumerate(bands):
+        shared = {h: min(h.far, band.end) - max(h.at, band.start) for h in heads}
+        most = max(heads, key=lambda h: shared[h])
+        left = [h for h in heads if h.at <= band.start]
+        right = [h for h in heads if h.at > band.start]
+        if shared[most] > 0:
+            over[n] = most
+        elif left and not (n > 0 and right and len(left) == 1 and right[0].at - band.end < band.start - left[0].far):
+            over[n] = left[-1]
+        elif left and right:
+            over[n] = right[0]
+    return over
+
+
+def _head_lines(view: View, entries: Sequence[Entry], width: int, means: Means) -> int:
+    """How many lines on top are heads: words over numbers and codes, or words that heads are known by."""
+    rows = [{n: view.text[c.start : c.end] for n, c in entry.cells.items()} for entry in entries]
+    if len(rows) < 2 or len(rows[0]) < 2 or not _is_head(rows[0], rows[1:], width, means):
+        return 0
+    count = 1
+    while count < min(_HEADS_DEEP, len(rows) - 1) and _goes_deeper(
+        rows[count - 1], rows[count], rows[count + 1 :], means
+    ):
+        count += 1
+    return count if count > 1 or 2 * len(rows[0]) >= width else 0
+
+
+def most(shapes: Iterable[Shape]) -> Shape:
+    """The shape of at least half of the cells that say something; "none" where there is none."""
+    found = [s for s in shapes if s != "none"]
+    if not found:
+        return "none"
+    kind, often = Counter(found).most_common(1)[0]
+    return kind if 2 * often >= len(found) else "words"
+
+
+def _is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: int, means: Means) -> bool:
+    if any(len(t) > _LONGEST_HEAD or (t.endswith((".", ";")) and len(t.split()) > _SENTENCE) for t in first.values()):
+        return False
+    for_it = against = named = 0
+    for n, text in first.items():
+        own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)
+        if own in _DIFFER or own == "counted":
+            against += own == below
+            for_it += below not in (own, "words", "none")
+        else:
+            for_it += below in _DIFFER or (below == "counted" and n > 0)
+        known = means(text)
+        named += bool(known & PROPERTY) or ("surface" in known and not _alike(known, n, body, means))
+    if against:
+        return False
+    rest = " ".join(text for row in body[:_SENTENCE] for text in row.values())
+    capitals = " ".join(first.values()).isupper() and not rest.isupper()
+    if len(first) == 2 and width == 2:
+        return (named == 2 or capitals) and (for_it > 0 or named == 2)
+    return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
+
+
+def _alike(known: frozenset[str], column: int, body: Sequence[Mapping[int, str]], means: Means) -> bool:
+    """Whether the cells below a head are the same kind of thing: `Walls` over `Ceilings` is no head."""
+    cells = [row[column] for row in body[:6] if column in row]
+    return 2 * sum(bool(means(t) & known & THING) for t in cells) > len(cells)
+
+
+def _goes_deeper(
+    above: Mapping[int, str], line: Mapping[int, str], body: Sequence[Mapping[int, str]], means: Means
+) -> bool:
+    """Whether a line below a head is a part of it: units, the rest of its words, or heads under a wider one."""
+    shapes = {n: shape(_BRACKETED.sub("", t) or "words") for n, t in line.items()}
+    if any(s in _DIFFER for s in shapes.values()):
+        return False
+    over_values = any(most(shape(row.get(n, "")) for row in body) in _DIFFER for n in shapes if n > 0)
+    units = all(_BRACKETED.fullmatch(t) or means(t) & PROPERTY for t in line.values())
+    keyless = (0 in line) != (0 in above)
+    return over_values and (units or keyless)

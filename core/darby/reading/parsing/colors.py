@@ -1,0 +1,170 @@
+"""Names of colors: words that no list can hold, told by where they stand, and kept as written.
+
+A name stands beside the word `color`, in a column or under a label of that word, or it holds the word for a hue (`Signal Yellow`) and
+stands where a color can: behind a surface, a look or `in`. Everything else in capitals is left alone.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+
+from attrs import frozen
+
+from darby.reading.layout.clause import Clause
+from darby.reading.parsing.lexer import Tag
+from darby.text.spans import View
+
+SAYS = "COLOR_WORD"
+_WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*")
+_LONGEST = 4
+"""Words in a name."""
+_BEHIND = (
+    "surface",
+    "room",
+    "ROOM_HEAD",
+    "REFERENCE",
+    "LEVEL",
+    "sheen",
+    "subject",
+    "mark",
+    "CODE",
+    "COMMA",
+    "COLON",
+    "DASH",
+    "color",
+    "EITHER",
+    "AND",
+    SAYS,
+)
+"""What a name can stand right behind."""
+_NOUNS = ("surface", "subject", "COAT", "LAYER", "room")
+"""What is no color right behind a name: `White Oak doors`."""
+_LOOKS = ("sheen", "subject")
+_ENDS = ("COMMA", "STOP", "SEMICOLON")
+_IN = re.compile(r"(?:\bin|\bpainted|\bto be|\bis|\bare)\s+\Z", re.IGNORECASE)
+_PLACED = re.compile(r"\s+(?:on|in|at|to|for|elsewhere)\b", re.IGNORECASE)
+_PART = re.compile(r" (?:[A-Z]|[0-9]{1,3}) ")
+_NUMBERED = re.compile(r"(?:[A-Z]|[0-9]{1,3})\Z")
+
+
+@frozen
+class _Name:
+    """A run of words that nobody knows."""
+
+    start: int
+    end: int
+    words: tuple[str, ...]
+    titled: bool
+    before: Tag | None
+    """The tag right before it, with at most a sign or a blank between."""
+    after: Tag | None
+    led: bool
+    """Whether `in` leads to it."""
+
+
+def with_colors(
+    tags: list[Tag], text: str, hues: Collection[str], plain: Callable[[str], bool], *, told: bool = False
+) -> list[Tag]:
+    """The tags with one for each color that a text names. `told`: what it stands under says that colors follow."""
+    says = [t for t in tags if t.name == SAYS]
+    if not hues or not (told or says or any(word.lower() in hues for word in _WORD.findall(text))):
+        return tags
+    told = told or any(_labels(tag, tags) for tag in says)
+    names = list(_names(tags, text, plain))
+    sure = [name for name in names if _is_color(name, hues, told=told)]
+    if sure or told:
+        sure = [name for name in names if name in sure or _is_another(name, text, told=told)]
+    new = [Tag(n.start, n.end, "color", " ".join(n.words).lower()) for n in sure]
+    return sorted([*tags, *new], key=lambda t: t.start) if new else tags
+
+
+def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Tag]]) -> tuple[set[int], set[int]]:
+    """By the `id` of their views: the cells that are colors whole, and the clauses that stand under words that say so."""
+    cells: set[int] = set()
+    under: set[int] = set()
+    for clause in clauses:
+        for cell in clause.cells:
+            if any(_only_says(tags(head)) for head in cell.heads):
+                cells.add(id(cell.view))
+        if clause.parents and any(t.name == SAYS for t in tags(clause.parents[0].view)):
+            under.update(id(view) for view in (clause.view, *(cell.view for cell in clause.cells)))
+    return cells, under
+
+
+def whole_color(text: str) -> list[Tag]:
+    """The one tag of a cell that names a color, whatever words it is made of."""
+    said = text.strip()
+    if not said or not said[0].isalpha():
+        return []
+    start = text.index(said)
+    return [Tag(start, start + len(said), "color", " ".join(said.lower().split()))]
+
+
+def _only_says(tags: Iterable[Tag]) -> bool:
+    names = {t.name for t in tags}
+    return SAYS in names and not names & {"NUMBER", "COAT", "LAYER"}
+
+
+def _labels(tag: Tag, tags: Sequence[Tag]) -> bool:
+    """Whether `colors` is a label: `Colors: walls ..`"""
+    at = tags.index(tag)
+    return at + 1 < len(tags) and tags[at + 1].name in ("COLON", "DASH")
+
+
+def _names(tags: Sequence[Tag], text: str, plain: Callable[[str], bool]) -> Iterator[_Name]:
+    """Runs of words between tags: in capitals, or (in small letters) up to two words."""
+    shouted = text.upper() == text
+    ends = [0, *(t.end for t in tags)]
+    starts = [*(t.start for t in tags), len(text)]
+    for n, (low, high) in enumerate(zip(ends, starts, strict=True)):
+        run: list[re.Match[str]] = []
+        for word in (*_WORD.finditer(text, low, max(low, high)), None):
+            joined = word is not None and (not run or text[run[-1].end() : word.start()] == " ")
+            alike = word is not None and (not run or word[0][0].isupper() == run[-1][0][0].isupper())
+            if word is not None and joined and alike and not _NUMBERED.match(word[0]) and not plain(word[0].lower()):
+                run.append(word)
+                continue
+            if run and len(run) <= _LONGEST:
+                yield _name(run, n, tags, text, shouted=shouted)
+            fresh = word is not None and not _NUMBERED.match(word[0]) and not plain(word[0].lower())
+            run = [word] if fresh and word is not None else []
+
+
+def _name(run: Sequence[re.Match[str]], n: int, tags: Sequence[Tag], text: str, *, shouted: bool) -> _Name:
+    start, end = run[0].start(), run[-1].end()
+    gap = text[tags[n - 1].end : start] if n else ""
+    before = tags[n - 1] if n and (len(gap) <= 1 or _PART.fullmatch(gap)) else None
+    after = tags[n] if n < len(tags) and tags[n].start - end <= 1 else None
+    titled = run[0][0][0].isupper() and not shouted
+    led = _IN.search(text, max(0, start - 12), start) is not None
+    return _Name(start, end, tuple(m[0] for m in run), titled, before, after, led)
+
+
+def _is_color(name: _Name, hues: Collection[str], *, told: bool) -> bool:
+    """Whether a name can be nothing else."""
+    before = name.before.name if name.before is not None else ""
+    after = name.after.name if name.after is not None else ""
+    if before == SAYS or (after == SAYS and name.titled):
+        return name.titled or any(w.lower() in hues for w in name.words)
+    if after in _NOUNS and not (before in _LOOKS and after == "subject"):
+        return False
+    if not any(w.lower() in hues for w in name.words):
+        return False
+    if name.titled or told:
+        return name.led or before in _BEHIND
+    ends = name.after is None or after in _ENDS
+    return before in _LOOKS or after in _LOOKS or (before in ("COMMA", "surface") and ends and len(name.words) == 1)
+
+
+def _is_another(name: _Name, text: str, *, told: bool) -> bool:
+    """Whether a name in capitals stands as colors do in a text that speaks of some."""
+    if not name.titled or (name.after is not None and name.after.name in _NOUNS):
+        return False
+    before = name.before.name if name.before is not None else ""
+    if told:
+        return name.led or before in _BEHIND
+    behind = name.after is None or name.after.name in _ENDS
+    return (before == "surface" and behind) or (
+        before in ("COMMA", "AND") and _PLACED.match(text, name.end) is not None
+    )
