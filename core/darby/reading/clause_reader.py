@@ -199,7 +199,7 @@ class Desk:
             others = [f for f in row if f not in text.findings]
             choices = (
                 []
-                if self.strict or clause.asks
+                if clause.asks
                 else bind_choices(
                     text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems
                 )
