@@ -30,6 +30,7 @@ from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.open_places import with_places
 from darby.reading.parsing.takers import with_takers
 from darby.reading.sibling_places import Siblings, siblings_of
+from darby.reading.statements import Statement, statements
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -77,6 +78,7 @@ class Desk:
     rules: list[Rule] = field(factory=list)
     diagnostics: list[Diagnostic] = field(factory=list)
     ledger: Ledger = field(factory=Ledger)
+    statements: list[Statement] = field(factory=list)
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
     _parents: set[int] = field(factory=set)
     _marks: Marks = field(factory=lambda: Marks({}))
@@ -118,6 +120,8 @@ class Desk:
                 self._ask(span, "an exception: what holds there is not said", clause, doubtful=True)
         for apart in layout.apart:
             self.ledger.set_aside(apart.span, apart.why)
+        if not self.strict:
+            self.statements.extend(statements(layout.clauses, self))
 
     def _lines_near(self, clauses: Sequence[Clause], number: int) -> list[Above]:
         """Bare lines that name what a clause is about: just above it under one heading, or just below a heading of a coat."""
@@ -195,7 +199,7 @@ class Desk:
             others = [f for f in row if f not in text.findings]
             choices = (
                 []
-                if self.strict or clause.asks
+                if clause.asks
                 else bind_choices(
                     text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems
                 )
