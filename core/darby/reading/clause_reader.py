@@ -30,6 +30,7 @@ from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.open_places import with_places
 from darby.reading.parsing.takers import with_takers
 from darby.reading.sibling_places import Siblings, siblings_of
+from darby.reading.statements import Statement, statements
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -77,6 +78,7 @@ class Desk:
     rules: list[Rule] = field(factory=list)
     diagnostics: list[Diagnostic] = field(factory=list)
     ledger: Ledger = field(factory=Ledger)
+    statements: list[Statement] = field(factory=list)
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
     _parents: set[int] = field(factory=set)
     _marks: Marks = field(factory=lambda: Marks({}))
@@ -118,6 +120,8 @@ class Desk:
                 self._ask(span, "an exception: what holds there is not said", clause, doubtful=True)
         for apart in layout.apart:
             self.ledger.set_aside(apart.span, apart.why)
+        if not self.strict:
+            self.statements.extend(statements(layout.clauses, self))
 
     def _lines_near(self, clauses: Sequence[Clause], number: int) -> list[Above]:
         """Bare lines that name what a clause is about: just above it under one heading, or just below a heading of a coat."""
@@ -172,7 +176,7 @@ class Desk:
             cited = source[1]
             self.ledger.set_aside(clause.view.span(source.start(1), source.end(1)), "the source of the line")
             clause = Clause(clause.view.cut(0, source.start()), clause.label, clause.parents)
-        above = (*lines, *(self._parent(parent) for parent in clause.parents))
+        above = (*self._cited(clause), *lines, *(self._parent(parent) for parent in clause.parents))
         texts: list[_Text] = []
         row: list[Finding] = []
         if clause.cells:
@@ -182,7 +186,7 @@ class Desk:
                     if number < key:
                         self.ledger.set_aside(cell.view.whole, "the number of a room")
                         continue
-                    heads = self._heads(clause.cells, number, cell, key)
+                    heads = self._heads(clause, number, cell, key)
                     context = Context(heads, above, self.subject, self.scope, sibling)
                     texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1))
                     row.extend(texts[-1].findings)
@@ -195,7 +199,7 @@ class Desk:
             others = [f for f in row if f not in text.findings]
             choices = (
                 []
-                if self.strict or clause.asks
+                if clause.asks
                 else bind_choices(
                     text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self._systems
                 )
@@ -212,21 +216,32 @@ class Desk:
             tags = [t for t in tags if t.name != "NO"]
         return Above(f"the {role} {clause.text!r}", tags, role)
 
-    def _heads(self, cells: Sequence[Cell], number: int, cell: Cell, at: int) -> tuple[Above, ...]:
-        """What a cell stands under: its column's head, its row's key, then the other cells of the row."""
-        heads = [Above(f"the head of the column, {h.text!r}", self.tags(h), "column") for h in cell.heads]
+    def _heads(self, clause: Clause, number: int, cell: Cell, at: int) -> tuple[Above, ...]:
+        """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""
+        cells = clause.cells
+        heads = [Above(f"the head of the column, {h.text!r}", self._head_tags(h, cell), "column") for h in cell.heads]
         if number > at:
             labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
             key = self._named_tags(cells[number - 1 if labelled else at])
             role = "row" if any(t.name in _NUMBERED or t.name == "ORDINAL" for t in key) else "key"
             heads.append(Above(f"the key of the row, {cells[at].view.text!r}", key, role))
         others = (*cells[at + 1 : number][::-1], *cells[number + 1 :]) if number > at else cells[at + 1 :]
+        beside = set(map(id, clause.beside(cell)))
+        others = tuple(c for c in others if id(c) in beside)
         return (*heads, *(Above(f"the row, {c.view.text!r}", self._named_tags(c), "row") for c in others))
 
+    def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:
+        """The words over a column; where they name a place, whatever they are, that place."""
+        tags = self.tags(head)
+        placed = cell.column is not None and cell.column.said_of == "place" and head is cell.heads[-1]
+        if not placed or any(t.name in ("room", "surface") for t in tags):
+            return tags
+        return [Tag(0, len(head.text), "room", " ".join(head.text.lower().split()))]
+
     def _named_tags(self, cell: Cell) -> Sequence[Tag]:
-        """A cell's tags; under a head that says so, its words are the name of a room, whatever they are."""
+        """A cell's tags; in a column of places its words are the name of one, whatever they are."""
         tags = self.tags(cell.view)
-        names = any(
+        names = (cell.column is not None and cell.column.role == "places") or any(
             t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room") for h in cell.heads for t in self.tags(h)
         )
         told = any(t.name == "room" for t in tags) or (
@@ -235,6 +250,21 @@ class Desk:
         if not names or told:
             return tags
         return [*tags, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
+
+    def _cited(self, clause: Clause) -> tuple[Above, ...]:
+        """The places of the rows that cite a footnote, and the surface of the cell that does."""
+        tags: list[Tag] = []
+        for citation in clause.cited_by:
+            row = citation.row
+            key = row.cells[self._siblings.keys.get(id(row), 0)] if row.cells else None
+            tags += [t for t in self._named_tags(key) if t.name == "room"] if key is not None else []
+        surfaces = [
+            [t for h in c.cell.heads for t in self.tags(h) if t.name == "surface"]
+            for c in clause.cited_by
+            if c.cell is not None
+        ]
+        tags += surfaces[0][:1] if surfaces else []
+        return (Above("the rows that cite it", tags, "lead-in"),) if tags else ()
 
     def _text(
         self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False, asks: bool = False

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from attrs import frozen
 
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.lexer import Tag, capitals_of
 from darby.reading.parsing.lexicon import Lexicon
 from darby.text.spans import View
 
@@ -70,6 +70,7 @@ class Marks:
         """The tags of a text with a `mark` tag for each mark in it."""
         if not self.defined:
             return tags
+        text = capitals_of(text)
         found = [t for m in self._pattern.finditer(text) if (t := self._tag(m, text)) is not None]
         if not found:
             return tags
@@ -106,7 +107,7 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
     found = {
         code: said
         for code, said in found.items()
-        if len(code) > _SHORT or (code in keys and len(keys) > 1) or _used(code, clauses)
+        if len(code) > _SHORT or (len(code) > 1 and code in keys and len(keys) > 1) or _used(code, clauses)
     }
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({code: said for code, said in found.items() if code not in numbers})
@@ -136,15 +137,15 @@ _PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
 def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
     cells = [c for c in clause.cells if not c.again]
     if len(cells) > 1:
-        key = cells[0].view.text.strip().rstrip(":")
+        key = capitals_of(cells[0].view.text.strip().rstrip(":"))
         named = _NAMED.fullmatch(key)
         rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
-        codes = sum(_CODE.fullmatch(c.view.text.strip()) is not None for c in cells[1:])
+        codes = sum(_CODE.fullmatch(capitals_of(c.view.text.strip())) is not None for c in cells[1:])
         said = [*rest, *_of(below, tags)]
         if (named or _CODE.fullmatch(key)) and codes < len(cells) - 1 and _speaks(said):
             yield (named["code"] if named else key), said
         return
-    text = clause.view.text
+    text = capitals_of(clause.view.text)
     named = _NAMED.match(text)
     if named is not None and (
         clause.heading or clause.leads_in or text[named.end() :].lstrip()[:1] in (":", "-", "–", "—", "")
