@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
@@ -12,7 +13,18 @@ from darby_grammars.counts import Counts
 from darby_grammars.measures import Measures
 from darby_grammars.openings import Openings
 from darby_grammars.packages import Packages
-from darby_grammars.parts import BOUNDS, RATED_BY, Parts, bound_of, first_of, length_fact, number_in, range_of, unit_of
+from darby_grammars.parts import (
+    BOUNDS,
+    RATED_BY,
+    Parts,
+    bound_of,
+    contradiction,
+    first_of,
+    length_fact,
+    number_in,
+    range_of,
+    unit_of,
+)
 from darby_grammars.rates import Rates
 from darby_grammars.sheets import Sheets
 
@@ -37,6 +49,22 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
     def spacing(self, parts: Parts) -> Fact:
         """A length and `on center`."""
         return length_fact(parts, "spacing")
+
+    def spacing_twin(self, parts: Parts) -> Fact:
+        """`16 in. o.c. (400 mm)`."""
+        return _with_twin(self.spacing, parts)
+
+    def thickness_twin(self, parts: Parts) -> Fact:
+        """`5/8 in. thick (16 mm)`."""
+        return _with_twin(self.thickness, parts)
+
+    def length_twin(self, parts: Parts) -> Fact:
+        """`1-1/4 in. long (32 mm)`."""
+        return _with_twin(self.length_of, parts)
+
+    def film_twin(self, parts: Parts) -> Fact:
+        """`1.5 mils dry (38 um)`."""
+        return _with_twin(self.film, parts)
 
     def thickness(self, parts: Parts) -> Fact:
         """A length and `thick`."""
@@ -142,7 +170,9 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
 
     def property(self, parts: Parts) -> Fact:
         """`Flash point: 38`, `density 1.3 kg/L`."""
-        return Fact("", why=next((p.value for p in parts if isinstance(p, Tag) and p.name == "FOREIGN"), "a test value"))
+        return Fact(
+            "", why=next((p.value for p in parts if isinstance(p, Tag) and p.name == "FOREIGN"), "a test value")
+        )
 
     def density(self, _parts: Parts) -> Fact:
         """`10.9 lb per gal`."""
@@ -174,3 +204,12 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
         """A number without a unit."""
         low, high, doubt = parts[0]
         return Fact("", Quantity(low, EACH, high), doubt=doubt)
+
+
+def _with_twin(make: Callable[[Parts], Fact], parts: Parts) -> Fact:
+    """A length with its word, and the same in the other units in brackets behind it."""
+    (first, twin, doubt), (second, other) = (p for p in parts if isinstance(p, tuple))
+    if twin is not None or first.unit.system == second.unit.system:
+        raise Refused
+    said = doubt or other or contradiction(first.size, second.size)
+    return make([(first, second, said), *(p for p in parts if not isinstance(p, tuple))])

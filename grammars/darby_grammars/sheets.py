@@ -59,6 +59,10 @@ class Sheets:
             return [Fact("", why="how thick a fastener is", end=2), Fact("long", length, doubt=doubt, start=2)]
         return Fact("sheet", Quantity(number, length.unit), by=length, doubt=doubt or _open(length))
 
+    def support_size(self, parts: Parts) -> list[Fact] | None:
+        """`2 x 4 studs`."""
+        return [Fact("", why="the size of a support", end=-1)] if parts[-1].value == "framing" else None
+
     def three_sizes(self, parts: Parts) -> list[Fact]:
         """`5/8 in. x 4 ft x 12 ft`, `4 ft x 12 ft x 5/8 in.`: of three lengths the far smaller one is the thickness."""
         (first, one), _, (second, two), _, (third, three) = parts

@@ -188,8 +188,16 @@ def _around(out: Finding, site: Site) -> list[Word]:
     found = _above(out, site, context.above) if kind != "deduct openings over" else []
     if found:
         return found
+    if kind == "spacing" and any(t.value == "fastening" for t in _hints(site)):
+        kind = "fastening"
     implied = site.implied(kind)
     return [Word(implied, f"every {kind} is of it")] if implied else []
+
+
+def _hints(site: Site) -> list[Tag]:
+    """Words that say what is spoken of, in the fact's phrase, its label and what it stands under."""
+    near = (*site.phrase.tags, *site.label, *(t for a in site.context.all for t in a.tags))
+    return [t for t in near if t.name == "hint"]
 
 
 def _above(out: Finding, site: Site, places: tuple[Above, ...]) -> list[Word]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 CODES: tuple[tuple[str, str, str], ...] = (
-    ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
+    ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P|SANS|JIS|NBR|GB/T|NF P|UNI|NEN|SFS|GOST|PN-EN|PN)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
+    ("a standard", "letter", r"(?-i:IS)(?:\s?[:-]\s?[0-9]{3,5}|\s[0-9]{3,5}(?=\s?[:(]|\s?[-–]\s?(?:19|20)[0-9]{2}))"),
     ("a section number", "digit", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),
     ("a date", "digit", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})"),
     ("a date", "letter", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
