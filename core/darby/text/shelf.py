@@ -30,7 +30,7 @@ class Shelf:
     """Phrases by their first letters (or first sign), the longest first.
 
     A phrase that ends in a subject in braces stands only right before that subject, which is no part of it:
-    `plain {varnish}` is the `plain` of `plain varnish`.
+    `plain {varnish}` is the `plain` of `plain varnish`; `{=where}` is any word of that table.
     """
 
     def __init__(self, phrases: Mapping[str, Meaning]) -> None:
@@ -71,9 +71,10 @@ class Shelf:
             if found is None:
                 return False
             end, (name, value) = found
-            if name.split(" ")[0] == "subject" and value.split(" / ")[0] == subject:
+            key = name.split(" ")[0]
+            if subject == f"={key}" or (key == "subject" and value.split(" / ")[0] == subject):
                 return True
-            if name.split(" ")[0] != "condition":
+            if key != "condition":
                 return False
         return False
 

@@ -160,6 +160,10 @@ def _governed_by_other(fact: Fact, site: Site) -> Tag | None:
     if reason(label[for_:]) and not named(label[for_:], "subject"):
         return next(t for t in label[for_:] if t.name == "ASIDE")  # `Pins for door hardware: ..`
     lead = [*label, *(t for p in site.part.phrases for t in p.tags if t.start < fact.place)]
+    words = site.words_before(fact)
+    item = words[last_break(words) :]
+    if fact.kind and item != words and item and item[0].name == "subject" and site.can(item[0].value, fact.kind):
+        return None  # `Wax 2 coats, varnish 1 coat`: an item of a list that names its own
     first = next((t for t in (*lead, *_key_tags(site)) if _governs(t)), None)
     high = first is not None and first.value == "a height" and named(lead, "surface")
     own = fact.kind or (first in site.headed and named(site.phrase.tags, "subject"))

@@ -15,8 +15,9 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
     """The subjects of a fact whose kind is known, each with the rule that found it; none where nothing is in reach."""
     if out.subjects:
         return out.subjects
-    if out.fact.subject and site.can(out.fact.subject, out.kind):
-        return [Word(out.fact.subject, "the fact's own words")]
+    if out.fact.subject:
+        own = site.can(out.fact.subject, out.kind)
+        return [Word(out.fact.subject, "the fact's own words")] if own else []
     return (
         _behind_colon(out, site)
         or _in_phrase(out, site)
