@@ -162,7 +162,14 @@ def _governed_by_other(fact: Fact, site: Site) -> Tag | None:
     lead = [*label, *(t for p in site.part.phrases for t in p.tags if t.start < fact.place)]
     words = site.words_before(fact)
     item = words[last_break(words) :]
-    if fact.kind and item != words and item and item[0].name == "subject" and site.can(item[0].value, fact.kind):
+    if (
+        fact.kind == "coats"
+        and not reason(label)
+        and item != words
+        and item
+        and item[0].name == "subject"
+        and site.can(item[0].value, fact.kind)
+    ):
         return None  # `Wax 2 coats, varnish 1 coat`: an item of a list that names its own
     first = next((t for t in (*lead, *_key_tags(site)) if _governs(t)), None)
     high = first is not None and first.value == "a height" and named(lead, "surface")

@@ -286,7 +286,8 @@ class Tagger:
         if meaning[0] == "LENGTH_UNIT":
             begin = BLANKS.match(low, end + (low[end : end + 1] == ")")).end()  # type: ignore[union-attr]  # it matches nothing at the least
             strip = self._strips.at(low, begin, first_letters(low, begin))
-            if strip is not None:
+            word = self._words.at(low, begin, first_letters(low, begin)) if strip is not None else None
+            if strip is not None and (word is None or word[0] <= strip[0]):
                 if low[end] == ")":
                     out.append(Tag(end, end + 1, "CLOSE", ")"))
                 out.append(_tag(begin, strip[0], *strip[1]))

@@ -36,7 +36,7 @@ _REASONS = {
 }  # fmt: skip
 """Tables that give reasons: where their phrases count, and what they are."""
 NO_WORDS = frozenset(
-    "holds surfaces only_for plain kinds measures implies implied_where known bands confirm general ranges hues no_place "
+    "holds surfaces only_for plain kinds measures implies implied_where known bands confirm general other_goods ranges hues no_place "
     "numbered_place choices common telling sections heads".split()
 )
 """Tables that give no phrases a meaning."""
@@ -154,7 +154,11 @@ class Lexicon:
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
         tags = with_stops(self._tagger.tags(text), text)
-        return with_strange_goods(tags, text, self._general, self.knows)
+        return with_strange_goods(tags, text, self._general, self._other, self.knows)
+
+    @cached_property
+    def _other(self) -> frozenset[str]:
+        return self._words_of("other_goods")
 
     @cached_property
     def _general(self) -> frozenset[str]:

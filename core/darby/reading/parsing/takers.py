@@ -39,15 +39,18 @@ _NO_NOUN = re.compile(r".*(?:ed|ing|ly|ward|wards|wise)\Z")
 _BACK = 34
 _MODIFIES = re.compile(r"(?<![-‑] )(?<![-‑])\b([A-Za-z][A-Za-z'’]{2,30})[ \u00a0-]\Z")
 _JOINED = re.compile(r"-([A-Za-z]{3,30})")
+OTHER = "a product that no trade here orders"
 STRANGE = "?goods that no list knows: whether they are ours is not said"
 _STARTS = ("STOP", "COLON", "SEMICOLON", "BREAK")
 
 
-def with_strange_goods(tags: list[Tag], text: str, general: Collection[str], known: Callable[[str], bool]) -> list[Tag]:
+def with_strange_goods(
+    tags: list[Tag], text: str, general: Collection[str], other: Collection[str], known: Callable[[str], bool]
+) -> list[Tag]:
     """The tags, where a word that nobody knows right before a general noun makes it the name of other goods: `lens varnish`,
     `varnish-hardener`.
 
-    A capital letter on that word alone is a maker's name or a verb that opens a sentence, and the noun stays what it is.
+    So does a word of `other`: what such goods are made of, or used for. A capital letter on that word alone is a maker's name or a verb that opens a sentence, and the noun stays what it is.
     """
     for n, tag in enumerate(tags):
         if tag.name != "subject":
@@ -59,6 +62,9 @@ def with_strange_goods(tags: list[Tag], text: str, general: Collection[str], kno
         if text[tag.start : tag.end].lower() not in general:
             continue
         word = _MODIFIES.search(text, max(0, tag.start - _BACK), tag.start)
+        if word is not None and word[1].lower() in other:
+            tags[n] = Tag(word.start(), tag.end, "ASIDE", OTHER)
+            continue
         if word is None or known(word[1].lower()) or (n and tags[n - 1].end > word.start()):
             continue
         if word[1].endswith("ing") or not (word[1][0].isupper() and text[tag.start].islower()):
@@ -85,6 +91,8 @@ def _behind(fact: Fact, tags: Sequence[Tag], text: str, known: Callable[[str], b
     end = fact.end
     if end < len(tags) and tags[end].name == "OF" and tags[end].start - fact.over <= 1:
         end += 1
+    if end < len(tags) and tags[end].name == "surface" and tags[end].start - tags[end - 1].end <= 1:
+        end += 1  # `coats of floor polish`
     over = tags[end - 1].end
     stop = tags[end].start if end < len(tags) else len(text)
     run = _RUN.match(text, over, stop)
