@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import re
 
+NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
+"""Tags that hold a number of the text, or stand where one is wanted."""
+
 CODES: tuple[tuple[str, str, str], ...] = (
     ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P|SANS|JIS|NBR|GB/T|NF P|UNI|NEN|SFS|GOST|PN-EN|PN)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
     ("a standard", "letter", r"(?-i:IS)(?:\s?[:-]\s?[0-9]{3,5}|\s[0-9]{3,5}(?=\s?[:(]|\s?[-–]\s?(?:19|20)[0-9]{2}))"),
