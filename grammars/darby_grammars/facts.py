@@ -174,6 +174,18 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
             "", why=next((p.value for p in parts if isinstance(p, Tag) and p.name == "FOREIGN"), "a test value")
         )
 
+    def widths_listed(self, parts: Parts) -> Fact | None:
+        """`widths of 100 mm, 200 mm and 300 mm`."""
+        quantity, _, doubt = next(p for p in parts if isinstance(p, tuple))
+        return Fact("", quantity, doubt=doubt or "several widths: where each goes is not said")
+
+    def fractions(self, parts: Parts) -> Fact | None:
+        """`3/8, 1/2, 5/8`: sizes in a row, of a column that is lost."""
+        numbers = [p for p in parts if isinstance(p, Fraction)]
+        if any(n.denominator == 1 for n in numbers) or len(numbers) < len(parts) / 2:
+            return None
+        return Fact("", Quantity(numbers[0], EACH), doubt="several sizes in a row: what each is of is not said")
+
     def density(self, _parts: Parts) -> Fact:
         """`10.9 lb per gal`."""
         return Fact("", why="a density")

@@ -17,6 +17,10 @@ CONDITIONAL = "part of a condition"
 _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
 
 
+_COUNTED = ("coats", "layers")
+_OF = len(" of ")
+
+
 def worth_binding(out: Finding, site: Site) -> bool:
     """True where the fact may become a rule; else the finding says why not."""
     fact, phrase, part = out.fact, site.phrase, site.part
@@ -57,6 +61,9 @@ def worth_binding(out: Finding, site: Site) -> bool:
             return out.refuse("a distance from something")
         if named(words[last_break(words) :], "LEAVE"):
             return out.refuse("a gap or a clearance")
+    behind = [t for t in site.behind(fact)[:2] if t.name != "OF"]
+    if behind and behind[0].name == "ASIDE" and fact.kind in _COUNTED and behind[0].start - fact.over <= _OF:
+        return out.refuse(behind[0].value)  # `a second coat of limewash`
     if on_offer(out, site):
         return out.refuse(ON_OFFER)
     last = site.words_before(fact)[-1:]
