@@ -48,12 +48,29 @@ def _stands_in(number: Number, rule: Rule, read: Iterable[Number]) -> bool:
     )
     if any(_is_twin(value, amount) for value in values for amount in (*amounts, *rates)):
         return True
+    if rule.per is not None and rule.upper is not None and _below_the_line(values, number, rule, read):
+        return True
     if rule.amount.unit.dimension != AREA:
         return False
     sides = [n for n in read if n is not number and rule.span.start <= n.span.start < rule.span.end]
     products = {one * other for one in values for n in sides for other in _values(n.span.text)}
     sides_in = [unit.factor for unit in UNITS.values() if unit.dimension == LENGTH]
     return any(value * factor**2 == rule.amount.size for value in products for factor in sides_in)
+
+
+def _below_the_line(values: set[Fraction], number: Number, rule: Rule, read: Iterable[Number]) -> bool:
+    """Whether a number is an end of a range below the line: `900 per 2 to 3` is 900 per 3, or at the other end 1350 per 3."""
+    assert rule.per is not None
+    assert rule.upper is not None
+    others = {
+        v
+        for n in read
+        if n is not number and rule.span.start <= n.span.start < rule.span.end
+        for v in _values(n.span.text)
+    }
+    pairs = {(value, other) for value in values for other in (*others, rule.amount.value)}
+    ends = (tops for pair in pairs for tops in (pair, pair[::-1]))
+    return any(low and top * rule.per.value == rule.upper.value * low for top, low in ends)
 
 
 def _is_twin(value: Fraction, amount: Amount) -> bool:
@@ -96,6 +113,10 @@ def _spelled(text: str) -> Iterator[Fraction]:
     """Digits: whole, mixed, decimal with a point or a comma, grouped, feet and inches, ordinals; an inch mark read as 9."""
     if found := re.fullmatch(r"(?:(\d+)[- ]+)?(\d+)\s*/\s*([1-9]\d*)", text):
         yield int(found[1] or 0) + Fraction(int(found[2]), int(found[3]))
+        if found[1] is None and len(found[2]) == 2 and int(found[2]) > int(found[3]):
+            yield int(found[2][0]) + Fraction(
+                int(found[2][1]), int(found[3])
+            )  # a whole number that ran into its fraction
     elif found := re.fullmatch(r"(\d+)\s*['’′]\s*-?\s*(\d+)(?:[- ]+(\d+)/([1-9]\d*))?\s*(?:[\"”″]|'')?", text):
         inches = int(found[2]) + (Fraction(int(found[3]), int(found[4])) if found[3] else 0)
         yield int(found[1]) + Fraction(inches) / 12

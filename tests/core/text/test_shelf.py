@@ -1,0 +1,52 @@
+"""The longest phrase that stands at a place."""
+
+from __future__ import annotations
+
+import pytest
+
+from darby.text.shelf import Shelf, first_letters
+
+SHELF = Shelf(
+    {
+        "wax": ("subject", "wax"),
+        "hard wax": ("type", "hard"),
+        "plain {wax}": ("type", "plain"),
+        "plain": ("look", "plain"),
+        "rub {=where}": ("NEUTRAL", ""),
+        "rub": ("verb", "rub"),
+        "seams": ("where", "seam"),
+        "new": ("condition", "new"),
+        "#2": ("code", "2"),
+    }
+)
+
+
+def at(text: str, start: int = 0) -> tuple[int, tuple[str, str]] | None:
+    return SHELF.at(text, start, first_letters(text, start))
+
+
+def test_the_longest_phrase_stands() -> None:
+    assert at("hard wax on oak") == (8, ("type", "hard"))
+    assert at("hard waxed") is None
+    assert at("wax") == (3, ("subject", "wax"))
+    assert at("#2 wax") == (2, ("code", "2"))
+
+
+def test_a_few_blanks_between_the_words_of_a_phrase_do_not_matter() -> None:
+    assert at("hard   wax") == (10, ("type", "hard"))
+
+
+@pytest.mark.parametrize(
+    ("text", "meaning"),
+    [
+        ("plain wax", ("type", "plain")),
+        ("plain new wax", ("type", "plain")),
+        ("plain oak", ("look", "plain")),
+        ("plain", ("look", "plain")),
+        ("rub seams", ("NEUTRAL", "")),
+        ("rub wax", ("verb", "rub")),
+    ],
+)
+def test_a_phrase_may_wait_for_what_stands_behind_it(text: str, meaning: tuple[str, str]) -> None:
+    found = at(text)
+    assert found == (len(text.split(maxsplit=1)[0]), meaning)
