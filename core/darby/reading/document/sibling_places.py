@@ -13,8 +13,8 @@ from attrs import frozen
 
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.lexer import Tag
-from darby.reading.parsing.patterns import singular
 from darby.reading.parsing.place_names import Names
+from darby.reading.parsing.room_names import singular
 from darby.text.spans import View
 
 Tags = Sequence[Tag]

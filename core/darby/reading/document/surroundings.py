@@ -10,8 +10,8 @@ from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.chunker import unexcepted
+from darby.reading.parsing.codes import NUMBERED
 from darby.reading.parsing.lexer import Tag
-from darby.reading.parsing.patterns import NUMBERED
 from darby.rules.found_by import FoundBy, at
 from darby.text.spans import View
 

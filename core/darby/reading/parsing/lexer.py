@@ -15,18 +15,8 @@ from attrs import evolve, field, frozen
 
 from darby.quantities.numerals import NUMBER, ORDINALS, SPELLED, WORDS, spelled, value_of
 from darby.quantities.units import UNITS, Unit
-from darby.reading.parsing.patterns import (
-    DAMAGED,
-    DIGIT_CODE,
-    LETTER_CODE,
-    ROOM,
-    SIGN_CODE,
-    abbreviates,
-    is_led,
-    mended,
-    reason_of,
-    singular,
-)
+from darby.reading.parsing.codes import DAMAGED, DIGIT_CODE, LETTER_CODE, SIGN_CODE, abbreviates, mended, reason_of
+from darby.reading.parsing.room_names import ROOM, is_led, singular
 from darby.text.shelf import BLANKS, Meaning, Shelf, first_letters
 
 _CLOSE = 3

@@ -1,5 +1,4 @@
-"""What is told by its pattern and stands in no list: codes (standards, dates, marks), numbers that a scanner damaged, words that are
-always cut short, rooms by a word before `room`."""
+"""What is no word: codes (standards, dates, marks), numbers that a scanner damaged, words that are always cut short."""
 
 from __future__ import annotations
 
@@ -90,34 +89,3 @@ def abbreviates(low: str, stop: int) -> bool:
     while begin and low[begin - 1].isalpha() and stop - begin < 8:
         begin -= 1
     return low[begin:stop] in _SHORTENED
-
-
-_NO_ROOM = (
-    r"(?:each|every|all|the|this|any|other|these|both|for|per|such|same|and|with|from|into|two|three|four|five|six|"
-    r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to)\s"
-)
-ROOM = re.compile(rf"(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|offices?)(?![A-Za-z])", re.IGNORECASE)
-"""A room whose name no list has: `music room`."""
-
-_LED = re.compile(
-    r"(?:\A|[.,;:&/()\[|@–—-]|\b(?:in|at|of|for|on|to|within|inside|throughout|and|or|except))\s*"
-    r"(?:(?:the|all|each|every|both|any|other)\s+){0,2}(?:[a-z'-]{2,12}\s+)?\Z"
-)
-_REACH = 24
-
-
-def is_led(low: str, start: int) -> bool:
-    """Whether words just before a room say that something is in it: `in the baths`, `walls of kitchens`."""
-    return _LED.search(low, max(0, start - _REACH), start) is not None
-
-
-def singular(room: str) -> str:
-    """A room as its rule names it: `bathrooms` and `bathroom` are one."""
-    room = " ".join(room.split())
-    return (
-        room[:-3] + "y"
-        if room.endswith("ies")
-        else room[:-1]
-        if room.endswith("s") and not room.endswith("ss")
-        else room
-    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from darby.reading.parsing.patterns import DIGIT_CODE, LETTER_CODE, SIGN_CODE, mended, reason_of
+from darby.reading.parsing.codes import DIGIT_CODE, LETTER_CODE, SIGN_CODE, mended, reason_of
 
 
 @pytest.mark.parametrize(
