@@ -13,7 +13,6 @@ from attrs import evolve, frozen
 
 from darby.reading.clause_reader import Desk
 from darby.reading.layout.clause import Clause, Layout, Section
-from darby.reading.ledger import digits_in
 from darby.reading.parsing.ownership import Owner, Ownership
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -128,9 +127,9 @@ def _others(clauses: Sequence[Clause], ownership: Ownership, desk: Desk, side: D
         desk.diagnostics.extend(_asked(section, asked))
         numbers = 0
         for clause in own:
-            span = clause.view.whole
-            desk.ledger.set_aside(span, f"in another trade's section, {title_of(section)}")
-            numbers += sum(1 for _ in digits_in(span.source.text, span.start, span.end))
+            numbers += desk.ledger.set_aside(
+                clause.view.whole, f"in another trade's section, {title_of(section)}", whole=True
+            )
         yield Account(section, own[0].view.whole, numbers, len(kept), len(asked))
 
 
