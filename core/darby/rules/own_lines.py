@@ -7,17 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from darby.reading.read import Reading
 from darby.rules.rule import Rule
-from darby.text.diagnostics import is_error
 
 _MOST = 4
 """Rules of one reading that are said again; one said of more places is better worded by hand."""
 _WHERE = ("room", "surface")
 
 
-def own_lines(rules: Sequence[Rule], read: Callable[[str], Reading]) -> tuple[str, ...]:
-    """A plain line for each rule of a reading; none where one of them cannot be said, or there are many."""
+def own_lines(rules: Sequence[Rule], read: Callable[[str], Sequence[Rule]]) -> tuple[str, ...]:
+    """A plain line for each rule of a reading; none where one of them cannot be said, or there are many.
+
+    `read` gives the rules that a line of the estimator's own makes, none where it is not understood.
+    """
     distinct: dict[tuple[object, ...], Rule] = {}
     for rule in rules:
         distinct.setdefault((rule.kind.name, rule.subject, rule.scope), rule)
@@ -27,13 +28,13 @@ def own_lines(rules: Sequence[Rule], read: Callable[[str], Reading]) -> tuple[st
     return tuple(said) if all(said) else ()
 
 
-def _says(rule: Rule, reading: Reading) -> bool:
-    """Whether a line makes one rule, and that is the rule."""
-    if is_error(reading.diagnostics) or len(reading.rules) != 1:
+def _says(rule: Rule, made: Sequence[Rule]) -> bool:
+    """Whether what a line makes is one rule, and that is the rule."""
+    if len(made) != 1:
         return False
-    made = reading.rules[0]
-    alike = (made.kind.name, made.subject, made.scope) == (rule.kind.name, rule.subject, rule.scope)
-    return alike and made.answer == rule.answer and made.bound == rule.bound
+    one = made[0]
+    alike = (one.kind.name, one.subject, one.scope) == (rule.kind.name, rule.subject, rule.scope)
+    return alike and one.answer == rule.answer and one.bound == rule.bound
 
 
 def _wordings(rule: Rule) -> Iterator[str]:
