@@ -42,18 +42,31 @@ def _wordings(rule: Rule) -> Iterator[str]:
     room, surface = (rule.scope.get(key, "") for key in _WHERE)
     where = " ".join(filter(None, (room, f"{surface}s" if surface else "")))
     looks = " ".join(said for key, said in rule.scope.items() if key not in _WHERE)
-    said = rule.choice or rule.says().replace(" per 1 ", " per ")
-    counted = rule.per is None and rule.amount.unit.name == "each" and not rule.choice
-    kind = rule.kind.name
-    one = rule.amount.value == 1 and rule.upper is None
-    amounts = [f"{said} {kind.removesuffix('s') if one else kind}", f"{kind} {said}"] if counted else [said]
-    for amount in amounts:
-        for what in dict.fromkeys((f"{amount} {looks} {rule.subject}", f"{amount} {rule.subject}, {looks}")):
-            yield _line(where, what)
-            yield _line("", f"{what} on {where}" if where else what)
-        yield _line(f"{rule.subject} on {where}" if where else rule.subject, f"{amount} {looks}")
-        yield _line(f"{where} {rule.subject}", f"{amount} {looks}")
-        yield _line(f"{rule.subject} {kind} on {where}" if where else f"{rule.subject} {kind}", f"{amount} {looks}")
+    kind, said = rule.kind.name, rule.choice or rule.says().replace(" per 1 ", " per ")
+    placed = f"{rule.subject} on {where}" if where else rule.subject
+    if rule.choice or (rule.per is None and rule.amount.unit.name == "each"):  # `Walls: 2 coats primer`
+        one = rule.amount.value == 1 and rule.upper is None
+        for amount in _counted(rule.choice, said, kind.removesuffix("s") if one else kind):
+            if where:
+                yield _line(where, f"{amount} {looks} {rule.subject}")
+                yield _line(where, f"{amount} {rule.subject}, {looks}")
+            yield _line(placed, f"{amount} {looks}")
+    else:  # `Primer on walls: 250 sq ft per gal`
+        yield _line(placed, f"{said} {looks}")
+        yield _line(f"{rule.subject} {kind} on {where}" if where else f"{rule.subject} {kind}", f"{said} {looks}")
+        yield _line(where, f"{rule.subject} {kind} {said} {looks}")
+        yield _line(where, f"{said} {looks} {rule.subject}")
+    yield _line(f"{where} {rule.subject}", f"{said} {looks}")
+
+
+def _counted(choice: str, said: str, noun: str) -> Iterator[str]:
+    """`2 coats`, `finish level 4`; a choice stands for itself."""
+    if choice:
+        yield choice
+    elif noun.endswith("s") or said == "1":
+        yield from (f"{said} {noun}", f"{noun} {said}")
+    else:
+        yield from (f"{noun} {said}", f"{said} {noun}")
 
 
 def _line(label: str, what: str) -> str:
