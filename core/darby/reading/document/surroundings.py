@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from attrs import define
 
-from darby.reading.binding.finding import Above
-from darby.reading.document_words import DocumentWords
+from darby.reading.binding.site.finding import Above
+from darby.reading.document.document_words import DocumentWords
 from darby.reading.layout.clause import Cell, Clause
-from darby.reading.ledger import NUMBERED
 from darby.reading.parsing.chunker import unexcepted
+from darby.reading.parsing.codes import NUMBERED
 from darby.reading.parsing.lexer import Tag
 from darby.text.spans import View
 
