@@ -20,8 +20,8 @@ from darby.reading.ledger import NUMBERED, Became, Ledger
 from darby.reading.named_coats import listed
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact, Reader
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.takers import with_takers
 from darby.reading.rule_maker import RuleMaker
 from darby.reading.statements import Statement, statements

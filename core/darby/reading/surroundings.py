@@ -10,8 +10,8 @@ from darby.reading.binding.finding import Above
 from darby.reading.document_words import DocumentWords
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.ledger import NUMBERED
-from darby.reading.parsing.chunker import unexcepted
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.exceptions import unexcepted
+from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
 _LINES_UP = 5

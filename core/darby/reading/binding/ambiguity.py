@@ -9,8 +9,8 @@ from attrs import evolve
 
 from darby.quantities.units import AREA, EACH, VOLUME
 from darby.reading.binding.finding import LIMITS, Finding, Site, named
-from darby.reading.parsing.chunker import Sentence
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.sentence import Sentence
 
 _FILMS = 8
 """Films of one clause or row that a rate is held against."""

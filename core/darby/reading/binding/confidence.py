@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from darby.reading.binding.finding import Finding
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
 
 _MANY = 4
 """Words nobody knows in one sentence from which on it is not understood well enough."""

@@ -11,7 +11,7 @@ from darby.quantities.units import VOLUME
 from darby.reading.binding.finding import Finding, Site, hint_of, named
 from darby.reading.binding.kind_by_words import WORD_BETWEEN, film, in_container, long, spacing, wide
 from darby.reading.binding.kind_of_measure import bare, head_unit
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 
 _ONE = Fraction(1)
 

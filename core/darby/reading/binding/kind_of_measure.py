@@ -13,7 +13,7 @@ from darby.reading.binding import finding as found
 from darby.reading.binding.finding import Finding, Site, Word, named
 from darby.reading.binding.kind_by_words import NEXT, WORD_BETWEEN, film, in_container, long, spacing, wide
 from darby.reading.parsing.fact_parser import Quantity
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 
 _ONE = Fraction(1)
 _SHARED = ("spacing", "framing", "coats", "coverage")

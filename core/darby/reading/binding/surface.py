@@ -7,8 +7,8 @@ from itertools import pairwise
 
 from darby.reading.binding.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
 from darby.reading.binding.scope import limits_sizes
-from darby.reading.parsing.chunker import Sentence
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.sentence import Sentence
+from darby.reading.parsing.tagging.tag import Tag
 
 _AND_A_WORD = 4
 """Letters that a word for supports has at least, the space before it aside."""
