@@ -20,7 +20,7 @@ from darby.job.model import Job, Surface
 from darby.plugin_host.guarded_reader import Careful, Text
 from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
-from darby.reading.addenda import amend
+from darby.reading.addenda.addenda import amend
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
 from darby.rules.systems import join_systems

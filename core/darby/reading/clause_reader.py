@@ -9,23 +9,23 @@ from functools import cached_property
 
 from attrs import define, field, frozen
 
-from darby.reading.binding.ambiguity import doubt_rates
+from darby.reading.binding.belief.ambiguity import doubt_rates
+from darby.reading.binding.belief.confidence import weigh
 from darby.reading.binding.binder import Binder
 from darby.reading.binding.choices import bind_choices
-from darby.reading.binding.confidence import weigh
-from darby.reading.binding.finding import Above, Context, Finding
-from darby.reading.document_words import DocumentWords
+from darby.reading.binding.site.finding import Above, Context, Finding
+from darby.reading.document.document_words import DocumentWords
+from darby.reading.document.named_coats import listed
+from darby.reading.document.surroundings import Surroundings
 from darby.reading.layout.clause import Clause, Layout
-from darby.reading.ledger import NUMBERED, Became, Ledger
-from darby.reading.named_coats import listed
+from darby.reading.ledger import Became, Ledger
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.reading.parsing.takers import with_takers
 from darby.reading.rule_maker import RuleMaker
 from darby.reading.statements import Statement, statements
-from darby.reading.surroundings import Surroundings
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem

@@ -34,10 +34,6 @@ def _is_number(text: str, at: int) -> bool:
     return unicodedata.category(text[at])[0] == "N" and not _RAISED.fullmatch(text, word, at + 1)
 
 
-NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
-"""Tags that hold a number of the text, or stand where one is wanted."""
-
-
 @frozen
 class Number:
     """A number of the text and what became of it; `why` says it in words ("a standard", "coats of ..")."""

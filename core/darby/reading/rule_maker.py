@@ -10,7 +10,7 @@ from attrs import frozen
 
 from darby.quantities.amounts import Amount, Origin
 from darby.quantities.units import EACH
-from darby.reading.binding.finding import Finding, Word
+from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.fact_parser import Quantity
 from darby.rules.rule import Kind, Layer, Rule

@@ -10,13 +10,13 @@ from collections.abc import Iterable, Sequence
 
 from attrs import define, field
 
-from darby.reading.binding.ambiguity import doubt_sentence, plausible
-from darby.reading.binding.exclusions import worth_binding
-from darby.reading.binding.finding import Context, Finding, Site, Word, named, reason
-from darby.reading.binding.kind import decide_kind
+from darby.reading.binding.belief.ambiguity import doubt_sentence, plausible
+from darby.reading.binding.belief.exclusions import worth_binding
+from darby.reading.binding.belief.polarity import passes
+from darby.reading.binding.kinds.kind import decide_kind
 from darby.reading.binding.places import chains, defined, find_marks, find_places, pairs
-from darby.reading.binding.polarity import passes
-from darby.reading.binding.scope import find_scope
+from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
+from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces, inherit_bound, spread
 from darby.reading.parsing.exceptions import unexcepted

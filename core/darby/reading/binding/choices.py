@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from darby.reading.binding.exclusions import CONDITIONAL, reason_against
-from darby.reading.binding.finding import Context, Finding, Site, Word, named
+from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
-from darby.reading.binding.scope import SET, find_scope
+from darby.reading.binding.site.finding import Context, Finding, Site, Word, named
+from darby.reading.binding.site.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from darby.reading.binding.finding import Above, Finding, Site, Word, joined_subjects, named
+from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
 from darby.reading.parsing.tagging.tag import Tag
 
 COUNTED = ("coats", "layers")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import pairwise
 
-from darby.reading.binding.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
-from darby.reading.binding.scope import limits_sizes
+from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
+from darby.reading.binding.site.scope import limits_sizes
 from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import Tag
 

@@ -12,6 +12,9 @@ from darby.quantities.units import UNITS, Unit
 Meaning = tuple[str, str]
 """Terminal and value."""
 
+NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
+"""Tags that hold a number of the text, or stand where one is wanted."""
+
 
 @frozen(eq=False)
 class Tag:

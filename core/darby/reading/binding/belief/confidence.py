@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from darby.reading.binding.finding import Finding
+from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
 

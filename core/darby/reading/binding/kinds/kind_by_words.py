@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from darby.quantities.units import UNITS
-from darby.reading.binding.finding import Finding, Site, named
+from darby.reading.binding.site.finding import Finding, Site, named
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.tagging.tag import Tag
 

@@ -8,7 +8,7 @@ from itertools import pairwise
 from attrs import evolve
 
 from darby.quantities.units import AREA, EACH, VOLUME
-from darby.reading.binding.finding import LIMITS, Finding, Site, named
+from darby.reading.binding.site.finding import LIMITS, Finding, Site, named
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.sentence import Sentence
 

@@ -8,9 +8,9 @@ from fractions import Fraction
 from attrs import evolve
 
 from darby.quantities.units import VOLUME
-from darby.reading.binding.finding import Finding, Site, hint_of, named
-from darby.reading.binding.kind_by_words import WORD_BETWEEN, film, in_container, long, spacing, wide
-from darby.reading.binding.kind_of_measure import bare, head_unit
+from darby.reading.binding.kinds.kind_by_words import WORD_BETWEEN, film, in_container, long, spacing, wide
+from darby.reading.binding.kinds.kind_of_measure import bare, head_unit
+from darby.reading.binding.site.finding import Finding, Site, hint_of, named
 from darby.reading.parsing.tagging.tag import Tag
 
 _ONE = Fraction(1)

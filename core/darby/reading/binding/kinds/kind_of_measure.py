@@ -9,9 +9,9 @@ from attrs import evolve
 
 from darby.quantities.numerals import ORDINALS
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MASS, UNITS, VOLUME, Unit
-from darby.reading.binding import finding as found
-from darby.reading.binding.finding import Finding, Site, Word, named
-from darby.reading.binding.kind_by_words import NEXT, WORD_BETWEEN, film, in_container, long, spacing, wide
+from darby.reading.binding.kinds.kind_by_words import NEXT, WORD_BETWEEN, film, in_container, long, spacing, wide
+from darby.reading.binding.site import finding as found
+from darby.reading.binding.site.finding import Finding, Site, Word, named
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.tagging.tag import Tag
 

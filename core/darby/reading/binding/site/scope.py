@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from attrs import frozen
 
-from darby.reading.binding.finding import LIMITS, Finding, Site, Tags, named, relative
+from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, named, relative
 from darby.reading.parsing.sentence import Phrase
 from darby.reading.parsing.tagging.tag import Tag
 

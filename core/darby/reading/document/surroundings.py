@@ -6,12 +6,11 @@ from collections.abc import Sequence
 
 from attrs import define
 
-from darby.reading.binding.finding import Above
-from darby.reading.document_words import DocumentWords
+from darby.reading.binding.site.finding import Above
+from darby.reading.document.document_words import DocumentWords
 from darby.reading.layout.clause import Cell, Clause
-from darby.reading.ledger import NUMBERED
 from darby.reading.parsing.exceptions import unexcepted
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.text.spans import View
 
 _LINES_UP = 5
