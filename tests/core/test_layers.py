@@ -25,7 +25,6 @@ LONGER = {
     "darby.reading.binding.kinds.kind_of_measure",
     "darby.reading.binding.surface",
     "darby.reading.clause_reader",
-    "darby.reading.layout.segmenter",
 }
 """What is still to be cut; it may be as long as it was and no longer, and leaves this list once it is short enough."""
 AT_MOST = 400
