@@ -23,7 +23,6 @@ LONGEST = 300
 LONGER = {
     "darby.reading.addenda.addenda",
     "darby.reading.binding.kinds.kind_of_measure",
-    "darby.reading.binding.surface",
     "darby.reading.clause_reader",
 }
 """What is still to be cut; it may be as long as it was and no longer, and leaves this list once it is short enough."""
