@@ -13,7 +13,7 @@ from typing import Any
 from attrs import evolve, frozen
 
 import darby.estimate.packing
-from darby.documents.document_format import Document
+from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem
 from darby.estimate.trade import Caution, Trade
 from darby.job.model import Job

@@ -6,7 +6,6 @@ its meaning, as long as `DARBY_API` does; what is not here is Darby's own busine
 
 from __future__ import annotations
 
-from darby.documents.document_format import Document
 from darby.estimate.areas import (
     Deduct,
     Place,
@@ -21,6 +20,7 @@ from darby.estimate.areas import (
     ruled_by,
 )
 from darby.estimate.cautions import WORK_AT_HEIGHT, silica_dust
+from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
 from darby.estimate.packing import ordered, pack, with_waste

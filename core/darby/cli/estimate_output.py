@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from darby.cli.jobs import Outcome, Wanted
-    from darby.documents.document_format import Document
+    from darby.estimate.document_format import Document
     from darby.estimate.model import Estimate
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from importlib import import_module
 
-from darby.documents.document_format import Document
+from darby.estimate.document_format import Document
 
 _MODULES = {
     "terminal": "terminal.estimate",

@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from attrs import frozen
 
-from darby.documents.document_format import Document
+from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
 
 Cell = str | int | Fraction | None

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pluggy
 
 if TYPE_CHECKING:
-    from darby.documents.document_format import Document
+    from darby.estimate.document_format import Document
     from darby.estimate.trade import Trade
     from darby.reading.parsing.fact_parser import Reader
     from darby.reading.parsing.vocabulary import Vocabulary

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from darby.documents.document_format import Document
+from darby.estimate.document_format import Document
 from darby.estimate.trade import Trade
 from darby.plugin_host.word_ownership import Guest, Owned
 from darby.reading.parsing.fact_parser import Reader

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from attrs import evolve
 
-from darby.documents.document_format import Document
+from darby.estimate.document_format import Document
 from darby.plugin_host.discovery import Found
 from darby.plugin_host.guarded_document import make_guarded
 from darby.plugin_host.model import Failed, Plugins, Provided

@@ -6,7 +6,7 @@ import traceback
 from collections.abc import Mapping
 from pathlib import Path
 
-from darby.documents.document_format import Document
+from darby.estimate.document_format import Document
 from darby.estimate.trade import Caution, Trade
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary

@@ -188,7 +188,7 @@ def test_a_document_without_a_word_for_the_trades_is_said_to_be_one(folder: Path
 
 
 DOCUMENTS = """\
-from darby.documents.document_format import Document
+from darby.estimate.document_format import Document
 from darby.plugin_host.hooks import hookimpl
 
 DARBY_API = 1

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 import darby.testing.cases
-from darby.documents.document_format import Document
+from darby.estimate.document_format import Document
 from darby.estimate.trade import Trade
 from darby.new_trade import Names, unfit, write
 from darby.plugin_host.loader import load_plugins

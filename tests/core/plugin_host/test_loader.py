@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from attrs import evolve, frozen
 
-from darby.documents.document_format import Document
+from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem
 from darby.estimate.trade import Trade
 from darby.job.model import Job, Surface

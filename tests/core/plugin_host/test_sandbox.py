@@ -14,8 +14,8 @@ from typing import Any
 
 import pytest
 
-from darby.documents.document_format import Document
 from darby.documents.exact_json.estimate import estimate_json
+from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
 from darby.job.loader import load
 from darby.pipeline import estimate

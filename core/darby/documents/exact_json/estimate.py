@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from darby.documents.document_format import Document
 from darby.documents.exact_json.parts import (
     Json,
     amount_json,
@@ -14,6 +13,7 @@ from darby.documents.exact_json.parts import (
     rule_json,
     start_json,
 )
+from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Assumption, Estimate, Question
 from darby.estimate.working import Line, rules_behind, working

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from darby.documents.document_format import Document
 from darby.documents.letters.prose import Prose, as_markdown, as_text
+from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
 
 

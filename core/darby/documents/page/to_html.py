@@ -9,7 +9,6 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from darby.documents.differences import differences
-from darby.documents.document_format import Document
 from darby.documents.page.marked_text import Mark, Shelf, shelf
 from darby.documents.words import (
     clause,
@@ -25,6 +24,7 @@ from darby.documents.words import (
     says,
     told_rule,
 )
+from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.working import Line, working

@@ -9,7 +9,6 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from darby.documents.document_format import Document
 from darby.documents.terminal.parts import (
     clause,
     heading,
@@ -24,6 +23,7 @@ from darby.documents.terminal.parts import (
     written,
 )
 from darby.documents.words import kind_of, need_of, order_of
+from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
 from darby.rules.answer import Conflict
 from darby.rules.rule import DEFAULT

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import io
 
-from darby.documents.document_format import Document
 from darby.documents.words import one_line
 from darby.documents.workbook.formulas import Inputs
 from darby.documents.workbook.measured_sheet import measured_heads, write_measured, write_others
@@ -16,6 +15,7 @@ from darby.documents.workbook.open_points_sheet import OPEN, write_open_points
 from darby.documents.workbook.order_sheet import ORDER, WORKING, write_order
 from darby.documents.workbook.rules_sheet import RULES, write_rules
 from darby.documents.workbook.sheets import Page, styles
+from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
 
 
