@@ -19,8 +19,9 @@ from darby.reading.ledger import Number
 from darby.reading.others import Account, read_manual
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.head_words import head_words
-from darby.reading.parsing.lexicon import Lexicon, Vocabulary
+from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.ownership import Ownership
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.statements import Statement
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic

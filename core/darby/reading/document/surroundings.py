@@ -9,9 +9,8 @@ from attrs import define
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.layout.clause import Cell, Clause
-from darby.reading.parsing.chunker import unexcepted
-from darby.reading.parsing.codes import NUMBERED
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.exceptions import unexcepted
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.rules.found_by import FoundBy, at
 from darby.text.spans import View
 

@@ -11,7 +11,7 @@ from darby.quantities.units import VOLUME
 from darby.reading.binding.kinds.kind_by_words import WORD_BETWEEN, film, in_container, long, spacing, wide
 from darby.reading.binding.kinds.kind_of_measure import bare, head_unit
 from darby.reading.binding.site.finding import Finding, Site, hint_of, named
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)

@@ -7,7 +7,8 @@ from itertools import pairwise
 
 import pytest
 
-from darby.reading.parsing.lexer import Tag, Tagger
+from darby.reading.parsing.tagging.lexer import Tagger
+from darby.reading.parsing.tagging.tag import Tag
 from reads import language
 
 
