@@ -32,6 +32,12 @@ def one_line(text: str) -> str:
     return " ".join(harmless(text.replace("\r", "\n")).split())
 
 
+def sentence(text: str) -> str:
+    """Some words as a sentence: a capital to open it, a stop to end it."""
+    text = one_line(text)
+    return f"{text[:1].upper()}{text[1:].rstrip('.')}." if text else ""
+
+
 def kind_of(item: LineItem) -> str:
     """What tells the item from others of its product."""
     return one_line(str(item.pool))

@@ -16,6 +16,8 @@ Became = Literal["read", "set aside", "unread"]
 _DIGITS = re.compile(r"[0-9]{1,4000}|[^\x00-\x7f]")
 """A run of digits, or a sign beyond ASCII, of which `digits_in` keeps those that stand for a number: `²`, `⑫`, `٣`."""
 
+_WHOLE = re.compile(r"[0-9]{1,4000}(?:[.,/][0-9]{1,40}){1,8}")
+"""A number with its fraction, or a date, which is one number."""
 _RAISED = re.compile(r"(?:[ckmµ]?m|ft|in|yd)[²³]")
 """The word of a square or cubic unit, of which the raised sign is a part."""
 
@@ -30,6 +32,10 @@ def _is_number(text: str, at: int) -> bool:
     while word and text[word - 1].isalpha() and at - word < 3:
         word -= 1
     return unicodedata.category(text[at])[0] == "N" and not _RAISED.fullmatch(text, word, at + 1)
+
+
+NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
+"""Tags that hold a number of the text, or stand where one is wanted."""
 
 
 @frozen
@@ -52,10 +58,16 @@ class Ledger:
         """Account for one number."""
         self.entries.append(Number(span, became, why))
 
-    def set_aside(self, span: Span, why: str) -> None:
-        """Set aside every run of digits in a stretch that is no part of what the document says."""
+    def set_aside(self, span: Span, why: str, *, whole: bool = False) -> int:
+        """Set aside every run of digits (or `whole` numbers) in a stretch that is no part of what the document says; how many."""
+        end = count = 0
         for match in digits_in(span.source.text, span.start, span.end):
-            self.enter(span.source.span(match.start(), match.end()), "set aside", why)
+            if match.start() >= end:
+                number = _WHOLE.match(span.source.text, match.start(), span.end) if whole else None
+                end = (number or match).end()
+                self.enter(span.source.span(match.start(), end), "set aside", why)
+                count += 1
+        return count
 
     def pass_over(self, span: Span) -> None:
         """A word with a digit in it, as `m2`: the digit is no number of the text."""

@@ -13,7 +13,6 @@ from attrs import evolve, frozen
 
 from darby.reading.clause_reader import Desk
 from darby.reading.layout.clause import Clause, Layout, Section
-from darby.reading.ledger import digits_in
 from darby.reading.parsing.ownership import Owner, Ownership
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -74,7 +73,8 @@ def _owner(section: Section | None, ownership: Ownership) -> Owner:
 
 def to_confirm(rule: Rule, why: str) -> Rule:
     """A rule that waits to be confirmed, for one more reason where it has one."""
-    return evolve(rule, confirm=f"{rule.confirm} {why}".strip() if why not in rule.confirm else rule.confirm)
+    own = f"{rule.confirm[:1].upper()}{rule.confirm[1:].rstrip('.')}. " if rule.confirm else ""
+    return rule if why in rule.confirm else evolve(rule, confirm=f"{own}{why}")
 
 
 def _doubt(desk: Desk, weak: Sequence[Clause]) -> None:
@@ -101,6 +101,7 @@ def _take_over(desk: Desk, other: Desk) -> None:
     desk.diagnostics.extend(other.diagnostics)
     desk.ledger.entries.extend(other.ledger.entries)
     desk.ledger.words.extend(other.ledger.words)
+    desk.statements.extend(other.statements)
 
 
 def _others(clauses: Sequence[Clause], ownership: Ownership, desk: Desk, side: Desk) -> Iterator[Account]:
@@ -126,9 +127,9 @@ def _others(clauses: Sequence[Clause], ownership: Ownership, desk: Desk, side: D
         desk.diagnostics.extend(_asked(section, asked))
         numbers = 0
         for clause in own:
-            span = clause.view.whole
-            desk.ledger.set_aside(span, f"in another trade's section, {title_of(section)}")
-            numbers += sum(1 for _ in digits_in(span.source.text, span.start, span.end))
+            numbers += desk.ledger.set_aside(
+                clause.view.whole, f"in another trade's section, {title_of(section)}", whole=True
+            )
         yield Account(section, own[0].view.whole, numbers, len(kept), len(asked))
 
 

@@ -122,7 +122,7 @@ def _open(sentence: Sentence, findings: Sequence[Finding]) -> None:
         why = "a question: look for its answer"
     elif "RELATIVE" in names:
         why = "relative to something said elsewhere"
-    elif "OPEN_ENDED" in names:
+    elif "OPEN_ENDED" in names and "CHOICE" not in names:  # beside brackets it speaks of their choice
         why = "the text leaves it open"
     elif any(t.name == "CHANGED" and t.value for t in sentence.tags) and "NEW_VALUE" not in names:
         why = "something is taken away, and what is left is not said"
@@ -146,19 +146,22 @@ def _choices(sentence: Sentence, findings: Sequence[Finding]) -> None:
         if first.aside or second.aside or not any(first.fact.place < o < second.fact.place for o in ors):
             continue
         same = first.kind == second.kind or (not first.kind and first.amount is not None and second.amount is not None)
-        apart = [w.value for w in first.surfaces] != [w.value for w in second.surfaces]
+        apart = _held(first) != _held(second)
         apart = apart or [w.value for w in first.subjects] != [w.value for w in second.subjects]
-        if same and not (apart and first.kind and first.surfaces and second.surfaces):
+        if same and not (apart and first.kind and all(_held(f) != (("", ""),) for f in (first, second))):
             for finding in (first, second):
                 finding.doubt = finding.doubt or "a choice that nobody has made"
+
+
+def _held(finding: Finding) -> tuple[tuple[str, str], ...]:
+    """The places and surfaces that a finding is said of."""
+    return tuple((room, surface.value if surface is not None else "") for room, surface in finding.places)
 
 
 def _offers(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """Several sheet sizes of one thing in one sentence are what it comes in, not what is ordered."""
     sizes = [f for f in findings if f.kind == "thickness" and f.stands]
-    told = {
-        (tuple(w.value for w in f.surfaces), *(f.scope.get(k, "") for k in ("room", "type", "where"))) for f in sizes
-    }
+    told = {(_held(f), *(f.scope.get(k, "") for k in ("type", "where", "layer", "condition")), *f.marks) for f in sizes}
     if len({f.amount for f in sizes}) > 1 and len(told) == 1:
         for finding in sizes:
             finding.doubt = finding.doubt or "several sizes of one thing: where each goes is not said"

@@ -75,6 +75,14 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
     assert quantity is not None
     if _head_rate(out, site) or _own_length(out, site):
         return
+    behind = site.behind(out.fact)
+    if (
+        behind
+        and found.hint_of(behind[0]) == "framing"
+        and any(f.kind == "spacing" for f in site.phrase.facts if f is not out.fact)
+    ):
+        out.aside = "the size of a support"  # `3-5/8 in. studs at 16 in. o.c.`
+        return
     subjects = list(site.subjects_near())
     spaced = site.lexicon.in_band("spacing", quantity.size)
     hinted = any(found.hint_of(t) for t in (*site.phrase.tags, *site.label))
@@ -92,6 +100,8 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
     elif _length_again(out, site):
         assert last is not None
         out.kind, out.subjects = last.kind, list(last.subjects)
+    elif hint == "long" and spaced and not site.lexicon.in_band("long", quantity.size) and _can_space(subjects, site):
+        out.kind = "spacing"  # `pins 38 mm long at 230 mm`
     elif hint == "long":
         long(out, site)
     elif hint == "wide" and any(t.name == "WIDE" for a in site.context.heads if a.role == "column" for t in a.tags):
@@ -106,6 +116,10 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
         out.kind = "thickness"
     else:
         _by_measure(out, site, subjects)
+
+
+def _can_space(subjects: Sequence[str], site: Site) -> bool:
+    return bool(subjects) and site.can(subjects[0], "spacing") and "long" in site.lexicon.measures.get(subjects[0], {})
 
 
 def _names_spaced(site: Site) -> bool:

@@ -84,14 +84,14 @@ def _lines(text: str) -> Iterator[_Line]:
     at = 0
     for line in text.split("\n"):
         wide: list[tuple[int, int, str, str]] = []
-        blanks = line.count(" ")
+        blanks = line.strip().count(" ")
         if "  " in line:
             label = _LABEL.match(line)
-            start = label.end() if label else 0
-            blanks = line.count(" ", start)
+            start = label.end() if label else len(line) - len(line.lstrip())
+            blanks = line.rstrip().count(" ", start)
             for gap in _GAP.finditer(line, start):
                 before = line[max(0, gap.start() - 30) : gap.start()].rpartition(" ")[2]
-                behind = line[gap.end() : gap.end() + 30].partition(" ")[0]
+                behind = line[gap.end() : gap.end() + 30].partition(" ")[0].partition("..")[0]
                 wide.append((gap.start(), gap.end(), before, behind))
                 blanks -= gap.end() - gap.start()
         yield _Line(at, line, wide, max(0, blanks))

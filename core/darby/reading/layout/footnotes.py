@@ -11,7 +11,7 @@ from darby.reading.layout.clause import Apart, Cell, Citation, Clause, Table
 
 _FAR = 80
 """Clauses below a table among which its footnotes are sought."""
-_ONE = r"\((?:[a-z]|[0-9]{1,2})\)|\[[0-9]{1,2}\]|\*{1,3}|[†‡§]|[¹⁴⁵⁶⁷⁸⁹]|(?<!m)(?<!ft)(?<!in)(?<!yd)[²³]"
+_ONE = r"\((?:[a-z]|[ivx]{2,4}|[0-9]{1,2})\)|\[[0-9]{1,2}\]|\*{1,3}|[†‡§]|[¹⁴⁵⁶⁷⁸⁹]|(?<!m)(?<!ft)(?<!in)(?<!yd)[²³]"
 _AND = r"(?:\s?(?:,|&|and)\s?|\s{0,2})"
 _CITED = re.compile(rf"(?:(?<=\S)\s{{0,2}}|^)(?:{_ONE})(?:{_AND}(?:{_ONE})){{0,5}}$")
 """Marks at the end of a cell: `PT-1 *`, `Lobby (a)`, `(1)(2)`."""
@@ -22,14 +22,14 @@ _NOTED = re.compile(
 """`See notes 1 and 2` at the end of a cell."""
 _BARE = re.compile(r"(?:[a-zA-Z]|[0-9]{1,2})(?:\s?(?:,|&|and)\s?(?:[a-zA-Z]|[0-9]{1,2})){0,5}\.?")
 """What a column of remarks may hold instead: `1, 3`."""
-_KEY = re.compile(r"(?<![A-Za-z0-9])(?:[A-Za-z]|[0-9]{1,2})(?![A-Za-z0-9])|\*{1,3}|[†‡§¹²³⁴⁵⁶⁷⁸⁹]")
+_KEY = re.compile(r"(?<![A-Za-z0-9])(?:[A-Za-z]|[ivx]{2,4}|[0-9]{1,2})(?![A-Za-z0-9])|\*{1,3}|[†‡§¹²³⁴⁵⁶⁷⁸⁹]")
 _DEFINED = re.compile(
-    r"(?:(?:note|remark)\s(?:no\.?\s)?(?P<note>[A-Za-z]|[0-9]{1,2})\s?[:.)–—-]|\((?P<bracket>[a-z]|[0-9]{1,2})\)\s"
+    r"(?:(?:note|remark)\s(?:no\.?\s)?(?P<note>[A-Za-z]|[0-9]{1,2})\s?[:.)–—-]|\((?P<bracket>[a-z]|[ivx]{2,4}|[0-9]{1,2})\)\s"
     r"|\[(?P<square>[0-9]{1,2})\]\s|(?P<equal>[a-z]|[0-9]{1,2})\s?[=:–—]\s|(?P<sign>\*{1,3}|[†‡§¹²³⁴⁵⁶⁷⁸⁹]))\s?(?=\S)",
     re.IGNORECASE,
 )
 """What opens a footnote that has no label of its own: `Note 2: ...`, `(b) ...`, `¹ ...`."""
-_LABEL = re.compile(r"[(\[]?(?:[a-z]|[0-9]{1,2}|\*{1,3})[)\].:]{0,2}", re.IGNORECASE)
+_LABEL = re.compile(r"[(\[]?(?:[a-z]|[ivx]{2,4}|[0-9]{1,2}|\*{1,3})[)\].:]{0,2}", re.IGNORECASE)
 _RAISED = str.maketrans("¹²³⁴⁵⁶⁷⁸⁹", "123456789")
 
 

@@ -111,6 +111,7 @@ def _is_title(lines: list[Line]) -> bool:
         len(left) < 90
         and not _MARKED.match(left)
         and not _COUNTS.search(left)
+        and "..." not in left
         and ":" not in left
         and not left[:1].islower()
         and not left.endswith((".", ";", "]"))

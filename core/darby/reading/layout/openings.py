@@ -35,6 +35,7 @@ _BEGINS = re.compile(
     r"(?:#{1,6}\s+)?(?:PART\s+(?:[0-9]|ONE|I)|1\.?\s+GENERAL|1\.0?[0-9]?\s|GENERAL$|SCOPE|[0-9]{3}[A-Z]?\s+[A-Z])",
     re.IGNORECASE,
 )
+END = re.compile(r"[*\s<(\[-]{0,6}END\s+OF\s+(?:THIS\s+|THE\s+)?SECTION\b.{0,40}$", re.IGNORECASE)
 FIRST_PART = re.compile(r"(?:#{1,6}\s+)?PART\s+(?:1|I|ONE)\b", re.IGNORECASE)
 _WITHIN = 8
 """Lines below a bare number and title within which its section has to begin."""
@@ -91,7 +92,12 @@ def _opening(lines: Sequence[Line], at: int) -> Opening | None:
     shape = line.shape
     if not line.blank_before and at and leads_on(lines[at - 1]):
         return None  # `.. floors,` / `Section 09 67 00`
-    for form, sure in ((_NAMED, True), (_HEAD, True), (_DIVISION, line.blank_before), (_BARE, False)):
+    apart = line.blank_before or not at or END.match(lines[at - 1].shape) is not None
+    turned = (
+        not line.flat or lines[at - 1].text[-1:] in ".0123456789"
+    )  # where capitals tell nothing: behind a sentence, a page
+    named = apart or (line.text.startswith("SECTION") and turned)
+    for form, sure in ((_NAMED, named), (_HEAD, True), (_DIVISION, line.blank_before), (_BARE, False)):
         found = form.match(shape)
         if found is None:
             continue
@@ -124,7 +130,7 @@ def tell_lists(lines: Sequence[Line], openings: Mapping[int, Opening]) -> None:
     run: list[Opening] = []
     for at in range(len(lines) + 1):
         opening = openings.get(at)
-        if opening is not None and not opening.head:
+        if opening is not None and opening.number and not opening.head:
             run.append(opening)
             continue
         if len(run) > 1 and (begins_below(lines, run[-1].at) or (run[-1].sure and not run[-2].sure)):

@@ -1,6 +1,6 @@
 """Sections of a project manual: where each begins and ends, its number and title; running heads and feet.
 
-A section is opened by a line that gives its number (`SECTION 09 29 00`, `09 91 23 - INTERIOR PAINTING`, `K10 LININGS`), by a
+A section is opened by a line that gives its number (`SECTION 09 29 00`, `09 91 23 - FLUID ROOFING`, `K10 LININGS`), by a
 division's heading, by a running head with another number than the last, or by a title over a first part where the section
 before it had one. The same number once more is a running head.
 """
@@ -15,6 +15,7 @@ from attrs import define, field
 from darby.reading.layout.clause import Section
 from darby.reading.layout.lines import SENTENCE_END, Line
 from darby.reading.layout.openings import (
+    END,
     FIRST_PART,
     Opening,
     begins_below,
@@ -26,7 +27,6 @@ from darby.reading.layout.openings import (
     title_below,
 )
 
-_END = re.compile(r"[*\s<(\[-]{0,6}END\s+OF\s+(?:THIS\s+|THE\s+)?SECTION\b.{0,40}$", re.IGNORECASE)
 _FURNITURE = 120
 
 
@@ -34,7 +34,7 @@ def tell_sections(lines: Sequence[Line]) -> None:
     """Give each line the section that it stands in, and set apart lists of sections, running heads and feet."""
     found = {opening.at: opening for opening in openings(lines)}
     several = len(found) > 1
-    if not several and not any(o.number for o in found.values()) and not any(_END.match(line.shape) for line in lines):
+    if not several and not any(o.number for o in found.values()) and not any(END.match(line.shape) for line in lines):
         return
     tell_lists(lines, found)
     tell_contents(lines)
@@ -61,7 +61,7 @@ class _Walk:
             return
         if opening is not None and not opening.listed and self._opens(line, opening):
             return
-        if _END.match(line.shape):
+        if END.match(line.shape):
             set_apart_as(line, "the end of a section")
             self.now = Section(self.now.number if self.now else "", self.now.title if self.now else "", ended=True)
         elif self.now is not None and _runs(line, self.now):
@@ -77,6 +77,9 @@ class _Walk:
         elif now is not None and _same(opening.number, now.number) and not (now.ended and not opening.head):
             if opening.head or opening.division or _runs(line, now):
                 set_apart_as(line)
+                below = self.lines[at + 1] if at + 1 < len(self.lines) else None
+                if below is not None and below.shape == now.title:
+                    set_apart_as(below)
             if now.ended:  # a running head behind the end of its section: a form, a table that belongs to it
                 self.now = Section(now.number, now.title)
             return True

@@ -59,7 +59,7 @@ _DECIMAL_COMMA = re.compile(
 """A comma for the point, behind a nought or where a metric unit follows: `12,5 mm`, `0,35-0,40 kg/m2`."""
 _MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
 _SMALL_CODE = re.compile(
-    r"(?!m[23]|(?:as|at|can|en|in|is|on|or|to|x)[- ]?[0-9])[a-z]{1,5}(?:[ /-]?[a-z]{0,3}[ /-]?)[0-9]"
+    r"(?!(?:[ckm]?m|ft|in|yd)[23]|(?:as|at|can|en|in|is|on|or|to|x)[- ]?[0-9])[a-z]{1,5}(?:[ /-]?[a-z]{0,3}[ /-]?|\.\s)[0-9]"
 )
 """What may be a code written small; `as 12 mm` is none."""
 _CARRIED = re.compile(
@@ -244,9 +244,9 @@ class Tagger:
         """The code that begins with a letter; in a text without a capital its letters are small, and no word or unit."""
         if text[start].isupper():
             return LETTER_CODE.match(text, start)
-        if low is not text or not _SMALL_CODE.match(text, start) or self._units.at(low, start, _first(low, start)):
+        if low is not text or not _SMALL_CODE.match(text, start):
             return None
-        return LETTER_CODE.match(_capitals(text), start)
+        return LETTER_CODE.match(capitals_of(text), start)
 
     def _at_digit(self, text: str, low: str, start: int) -> tuple[Tag | None, int]:
         """The tag that begins with a digit, if any, and where to go on."""
@@ -378,10 +378,13 @@ def _first(low: str, at: int) -> str:
     return letters[0] if letters else low[at : at + 1]
 
 
-@lru_cache(1)
-def _capitals(text: str) -> str:
-    """Capitals, letter for letter, of the text at hand."""
-    return "".join(c.upper() if len(c.upper()) == 1 else c for c in text)
+@lru_cache(64)
+def capitals_of(text: str) -> str:
+    """A text as codes are looked for in it: in capitals, letter for letter, where it has none of its own."""
+    if not text.islower():
+        return text
+    high = text.upper()
+    return high if len(high) == len(text) else "".join(c.upper() if len(c.upper()) == 1 else c for c in text)
 
 
 def _lower(text: str) -> str:
