@@ -6,19 +6,21 @@ Results never depend on the order in which plugins were loaded: trades are taken
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve
 
+from darby.estimate.confirmations import confirmations
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions, quoted
+from darby.estimate.own_lines import own_lines
 from darby.estimate.trade import Caution
 from darby.job.model import Job, Surface
 from darby.plugin_host.guarded_reader import Careful, Text
 from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
-from darby.reading.addenda import amend
+from darby.reading.addenda.addenda import amend
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
 from darby.rules.systems import join_systems
@@ -94,6 +96,16 @@ def estimate(
         diagnostics += _unused(rules, runs)
     heard = good if asking else []
     asked, contradictions = answers(heard), conflicts(heard)
+
+    def again(dropped: Collection[int], some: Sequence[Run]) -> list[Run] | None:
+        kept = [rule for rule in rules if id(rule) not in dropped]
+        made = call_all([run.provided for run in some], job, kept, dict(defaults))
+        return None if any(run.failure for run in made) else made
+
+    def own(line: str) -> Reading:
+        source = Source("own line", line)
+        return careful(source, OVERRIDE, strict=True, within=View.of(source))
+
     return Estimate(
         job,
         items,
@@ -108,6 +120,7 @@ def estimate(
         _numbers(documents, "unread"),
         _numbers(documents, "set aside"),
         tuple(papers),
+        confirmations(rules, asked, heard, again, surfaces=len(job.surfaces), lines=lambda some: own_lines(some, own)),
     )
 
 

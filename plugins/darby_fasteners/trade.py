@@ -135,10 +135,14 @@ def _share(place: Place, book: Consultation, notes: list[str]) -> _Share | None:
             )
     by_spacing = spaced is not None and (rate is None or _outranks(spaced, rate, layers))
     if by_spacing and spaced is not None:
-        for answer in (*spaced.answers, spaced.bed.sheet, spaced.bed.framing):
+        field, *others = spaced.answers
+        for answer in (
+            evolve(field, beaten=(*rules_of(rate), *field.beaten)),
+            *others,
+            spaced.bed.sheet,
+            spaced.bed.framing,
+        ):
             book.use(answer)
-        if rate is not None:
-            book.use(evolve(spaced.answers[0], beaten=(rate.rule, *spaced.answers[0].beaten)))
     elif rate is not None:
         beside = tuple(a.rule for a in spaced.answers if a.layer > DEFAULT) if spaced else ()
         book.use(evolve(rate, beaten=(*beside, *rate.beaten)))

@@ -14,12 +14,14 @@ from darby.api import (
     Answer,
     Caution,
     Consultation,
+    Corner,
     Deduct,
     Dimension,
     Job,
     LineItem,
     Place,
     Rule,
+    Surface,
     Trade,
     alike,
     area_of,
@@ -103,11 +105,18 @@ class _Share:
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """Joint compound, joint tape and texture, one item for each type of it; then corner bead."""
     faces = [face for place in places(job.surfaces, book, SURFACES) if (face := _face(place, book))]
+    boarded = [surface for face in faces for surface in face.place.surfaces]
+    corners = _finished(job, boarded)
     for product in MEASURES:
-        yield from _items(product, faces, book, job)
+        yield from _items(product, faces, corners, book, job)
     if faces:
-        boarded = [surface for face in faces for surface in face.place.surfaces]
-        yield from bead(job.corners, boarded, book, job.units)
+        yield from bead(corners, boarded, book, job.units)
+
+
+def _finished(job: Job, boarded: Sequence[Surface]) -> list[Corner]:
+    """The corners, but for those of rooms whose walls stay as they are."""
+    bare = {s.room for s in job.of_kind("wall")} - {s.room for s in boarded if s.kind == "wall"}
+    return [corner for corner in job.corners if not corner.room or corner.room not in bare]
 
 
 def _face(place: Place, book: Consultation) -> _Face | None:
@@ -123,7 +132,9 @@ def _face(place: Place, book: Consultation) -> _Face | None:
     return _Face(place, deduct, how, sheet, rules_of(layers, *how.answers, *ruled_by(deduct)))
 
 
-def _items(product: str, faces: Sequence[_Face], book: Consultation, job: Job) -> Iterator[LineItem]:
+def _items(
+    product: str, faces: Sequence[_Face], corners: Sequence[Corner], book: Consultation, job: Job
+) -> Iterator[LineItem]:
     shares: list[_Share] = []
     unusable: list[str] = []
     take = ("type", "basis")
@@ -145,7 +156,7 @@ def _items(product: str, faces: Sequence[_Face], book: Consultation, job: Job) -
     for (kind, _), members in pools.items():
         pool = {"type": members[0].use["type"]} if kind else {}
         need = _need(product, members, job.units)
-        notes = [*unusable, *_notes(product, members, need, job)]
+        notes = [*unusable, *_notes(product, members, corners, need, job.units)]
         named = {"measure": need.unit.name} if types.count(kind) > 1 else {}
         yield from ordered(
             product, need, book, {**pool, **named}, about=pool,
@@ -167,7 +178,9 @@ def _skim(face: _Face, use: Answer, book: Consultation) -> Answer | None:
     return book.use(Answer(answer.asked, rule))
 
 
-def _notes(product: str, members: Sequence[_Share], need: Amount, job: Job) -> Iterator[str]:
+def _notes(
+    product: str, members: Sequence[_Share], corners: Sequence[Corner], need: Amount, units: str
+) -> Iterator[str]:
     """What whoever checks the item should know."""
     if product == COMPOUND:
         yield from (share.face.finish.told() for share in members if share.face.finish.answers)
@@ -178,9 +191,9 @@ def _notes(product: str, members: Sequence[_Share], need: Amount, job: Job) -> I
                 yield "Level 5 adds a skim coat over the whole face; nobody says what it takes, and none is ordered."
     if product == TAPE and len({share.pool for share in members}) == 1:
         boarded = [(surface, share.face.sheet) for share in members for surface in share.face.place.surfaces]
-        counted = seams(boarded, job.corners)
+        counted = seams(boarded, corners)
         if counted is not None and counted.all:
-            yield counted.told(job.units, need)
+            yield counted.told(units, need)
 
 
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:

@@ -21,8 +21,8 @@ CORE = [p for p in MODULES if p.is_relative_to(ROOTS["core"])]
 
 LONGEST = 300
 LONGER = {
-    "darby.reading.addenda",
-    "darby.reading.binding.kind_of_measure",
+    "darby.reading.addenda.addenda",
+    "darby.reading.binding.kinds.kind_of_measure",
     "darby.reading.binding.surface",
     "darby.reading.clause_reader",
     "darby.reading.layout.segmenter",

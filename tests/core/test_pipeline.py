@@ -392,7 +392,7 @@ def unsayable(job: Job, book: Consultation) -> Any:
 
 
 NONSENSE: dict[str, tuple[Callable[[Job, Consultation], Any], str]] = {
-    "raises": (raises, "ValueError: no width (core/test_estimating.py, line"),
+    "raises": (raises, "ValueError: no width (core/test_pipeline.py, line"),
     "recurses": (recurses, "RecursionError"),
     "exits": (exits, "SystemExit: 3"),
     "raises what cannot be said": (unsayable, "raised UnsayableError"),

@@ -28,8 +28,8 @@ AT = os.environ.get("DARBY_BREAKS_AT", "").split()
 """`core/darby/job/model.py:12`: every break of these lines (or, without a line, of these files) instead of a sample."""
 
 LEFT_OUT = {
-    "test_repo.py", "test_layers.py", "test_pictures.py", "test_new_trade.py", "test_whole_jobs.py", "test_rogues.py",
-    "test_page.py", "test_workbook.py", "test_replay_runs.py",
+    "test_repo.py", "test_layers.py", "test_mirror.py", "test_pictures.py", "test_template.py", "test_whole_jobs.py",
+    "test_sandbox.py", "test_to_html.py", "test_to_xlsx.py", "test_catalogue_injection.py",
 }  # fmt: skip
 """Test files that start other programs for most of what they do: they take long, and what they notice, others notice first."""
 NOTES = ROOT / ".mutations.json"
@@ -58,7 +58,7 @@ def all_breaks() -> list[Break]:
     return [b for path in paths for b in breaks_of(ROOT, path)]
 
 
-def test_files() -> list[str]:
+def files_of_tests() -> list[str]:
     files = sorted(p for p in (ROOT / "tests").rglob("test_*.py") if p.name not in LEFT_OUT)
     return [str(p.relative_to(ROOT)) for p in files if p.parent.name not in ("mutations", "benchmarks")]
 
@@ -75,7 +75,7 @@ def test_breaks_are_noticed(tmp_path: Path) -> None:
     plan.write_text(
         json.dumps({
             "checkout": str(ROOT), "copies": str(tmp_path / "copies"), "notes": str(NOTES), "at once": os.cpu_count() or 1,
-            "tests": test_files(), "breaks": [attrs.asdict(b) for b in sample],
+            "tests": files_of_tests(), "breaks": [attrs.asdict(b) for b in sample],
         }),
         encoding="utf-8",
     )  # fmt: skip

@@ -6,7 +6,7 @@ import hashlib
 import json
 import re
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
 from importlib import import_module
@@ -38,17 +38,18 @@ class Trial:
     """How many looked at it."""
 
 
-def stages(broken: Break, heard: Iterable[Heard]) -> Iterator[list[str]]:
+def stages(broken: Break, heard: Iterable[Heard], elsewhere: Collection[str] = ()) -> Iterator[list[str]]:
     """The tests that run the function of a break: the most particular files first, then the rest; then others of its module.
 
     The others may run it where nobody listens: in a process of their own, or through something that an earlier test made.
+    Where few tests run it, those of the files `elsewhere`, which speak of the module, are tried besides.
     """
     near: list[Heard] = []
     others: list[Heard] = []
     first, last = broken.inside
     for test in heard:
         lines = [int(at.rpartition(":")[2]) for at in test.ran if at.startswith(f"{broken.file}:")]
-        if lines:
+        if lines or test.file in elsewhere:
             (near if any(first <= line <= last for line in lines) else others).append(test)
     particular: dict[str, int] = {}
     for test in near:
@@ -58,6 +59,16 @@ def stages(broken: Break, heard: Iterable[Heard]) -> Iterator[list[str]]:
     yield begun
     rest = sorted((t for t in near if t.test not in set(begun)), key=lambda t: t.seconds)
     yield _within([*rest, *sorted(others, key=lambda t: t.seconds)], AT_MOST)
+
+
+def speaking_of(shop: Workshop, broken: Break) -> set[str]:
+    """The test files that name the module, where it is one that works in processes of its own."""
+    folder = Path(broken.file).parent.name
+    if folder != "replay":
+        return set()
+    name = f"replay.{Path(broken.file).stem}"
+    tests = (shop.root / "tests").rglob("test_*.py")
+    return {str(p.relative_to(shop.root)) for p in tests if name in p.read_text(encoding="utf-8")}
 
 
 def _within(tests: Iterable[Heard], seconds: float) -> list[str]:
@@ -76,7 +87,7 @@ def attempt(shop: Workshop, broken: Break, heard: Sequence[Heard]) -> Trial:
     sound = (shop.root / broken.file).read_bytes()
     shop.swap(broken, broken.of(sound))
     try:
-        for stage in stages(broken, heard):
+        for stage in stages(broken, heard, speaking_of(shop, broken)):
             looked += len(stage)
             passed = shop.passes(stage) if stage else True
             if not passed:

@@ -6,7 +6,9 @@ import pytest
 from attrs import evolve
 
 from darby.estimate.line_item import LineItem
+from darby.job.model import Job
 from darby.quantities.amounts import Amount, walk
+from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Layer, Rule
 from darby_fasteners.trade import TRADE
 from jobs import ceiling, corner, job, only, opening, run, wall
@@ -284,6 +286,205 @@ def test_two_stated_lengths_are_two_products() -> None:
     ]
     items, _ = run(TRADE, job(wall("400 sq ft"), ceiling("150 sq ft")), [*USUAL, *lengths])
     assert [(i.pool["length"], i.need) for i in items] == [("1 1/4 in", Amount.of(400)), ("1 5/8 in", Amount.of(150))]
+
+
+# --- which product, which rules, which pool
+
+
+@pytest.mark.parametrize(
+    ("nails", "screws", "product"),
+    [
+        ((SPECIFICATION, ""), (DEFAULT, ""), NAIL),
+        ((SPECIFICATION, "field"), (DEFAULT, ""), NAIL),  # said of the field alone, as of all
+        ((SPECIFICATION, ""), (SPECIFICATION, ""), SCREW),
+        ((SPECIFICATION, ""), (SPECIFICATION, "field"), SCREW),
+        ((HOUSE, ""), (SPECIFICATION, ""), SCREW),
+        ((DEFAULT, ""), None, SCREW),  # a default alone asks for nothing
+        ((HOUSE, ""), None, NAIL),
+        (None, (DEFAULT, ""), SCREW),
+    ],
+)
+def test_nails_take_the_place_of_screws_only_where_somebody_asks_for_them_with_more_weight(
+    nails: tuple[Layer, str] | None, screws: tuple[Layer, str] | None, product: str
+) -> None:
+    said = [
+        rule("spacing", what, "12 in", layer=who[0], **({"where": who[1]} if who[1] else {}))
+        for what, who in ((NAIL, nails), (SCREW, screws))
+        if who is not None
+    ]
+    rates = [rule("consumption", what, "900", "1000 sq ft", layer=DEFAULT) for what in (NAIL, SCREW)]
+    items, _ = run(TRADE, SHEET, [rule("layers", BOARD, "1"), *rates, *said])
+    assert [i.product for i in items] == [product]
+
+
+def test_the_rules_of_an_item_are_those_it_follows_and_what_it_does_not_follow_was_heard() -> None:
+    rate, spacing = rule("consumption", SCREW, "1000", "1000 sq ft"), rule("spacing", SCREW, "24 in")
+    fixed = [rule("layers", BOARD, "1"), *BED]
+    items, asked = run(TRADE, SHEET, [*fixed, rate, spacing])  # 7 supports of 3 screws: fewer than 32 by the rate
+    assert rate in items[0].rules
+    assert not {spacing, *BED} & set(items[0].rules)
+    assert {rate, spacing} <= set(asked.heard)
+    items, asked = run(TRADE, SHEET, [*fixed, rate, closer := rule("spacing", SCREW, "12 in")])  # 35 by the spacing
+    assert {closer, BED[0], BED[1]} <= set(items[0].rules)
+    assert rate not in items[0].rules
+    assert {rate, closer} <= set(asked.heard)
+    assert {closer, BED[0], BED[1]} <= set(asked.used)
+
+
+def test_a_default_spacing_beside_a_followed_rate_was_not_beaten_by_it() -> None:
+    rate, spacing = rule("consumption", SCREW, "1000", "1000 sq ft"), rule("spacing", SCREW, "24 in", layer=DEFAULT)
+    _, asked = run(TRADE, SHEET, [rule("layers", BOARD, "1"), *BED, rate, spacing])
+    assert spacing not in list(asked.heard)
+
+
+def test_pools_of_one_product_are_told_apart_by_length_and_by_measure_where_they_differ() -> None:
+    rules = [
+        rule("layers", BOARD, "1"),
+        rule("consumption", SCREW, "1000", "1000 sq ft"),
+        rule("consumption", SCREW, "5 lb", "1000 sq ft", room="vault"),
+        rule("fastener length", SCREW, "1-1/4 in"),
+        rule("fastener length", SCREW, "2 in", room="tower"),
+    ]
+    work = job(*(wall("100 sq ft", name=name, room=name) for name in ("vault", "hall", "tower")))
+    pools = [dict(i.pool) for i in run(TRADE, work, rules)[0]]
+    assert pools == [
+        {"length": "1 1/4 in", "measure": "lb"},
+        {"length": "1 1/4 in", "measure": "each"},
+        {"length": "2 in"},
+    ]
+    assert [dict(i.pool) for i in run(TRADE, work, rules[:4])[0]] == [{"measure": "lb"}, {"measure": "each"}]
+    assert [dict(i.pool) for i in run(TRADE, work, rules[:2])[0]] == [{}]
+
+
+def test_waste_on_screws_and_on_clips_is_added_before_they_are_boxed() -> None:
+    # 550 screws and 10 % make 605; 20 clips and 15 % make 23.
+    rules = [*USUAL, rule("waste", SCREW, "10 %"), rule("waste", CLIP, "15 %")]
+    found = {i.product: i for i in run(TRADE, ROOM, rules)[0]}
+    assert {name: (i.need, i.count) for name, i in found.items()} == {
+        CLIP: (Amount.of(23), 23),
+        SCREW: (Amount.of(605), 2),
+    }
+    assert all(any(r.kind.name == "waste" for r in i.rules) for i in found.values())
+
+
+def test_a_rate_by_weight_is_not_compared_with_a_count_and_a_count_alone_tells_how_it_was_made() -> None:
+    spacing = rule("spacing", SCREW, "12 in")
+    by_weight = rule("consumption", SCREW, "5 lb", "1000 sq ft")
+    weighed = only(TRADE, SHEET, [rule("layers", BOARD, "1"), *BED, spacing, by_weight], SCREW)
+    assert not any("spacing" in note for note in weighed.notes)
+    counted = spaced(spacing)
+    assert counted.notes[0] == (
+        "On walls screws are counted from their spacing: 12 in, supports at 16 in, sheets of 4 ft by 8 ft."
+    )
+
+
+def test_a_count_that_comes_to_the_same_is_said_to_and_one_that_is_less_is() -> None:
+    # A sheet of 32 sq ft takes 35 screws at 12 in: 35 per 32 sq ft are as many, 70 twice as many.
+    layers = rule("layers", BOARD, "1")
+    rates = {"35": "would give 35, as many.", "70": "would give 35, 50 % fewer.", "28": "would give 35, 25 % more."}
+    for pieces, told in rates.items():
+        rate = rule("consumption", SCREW, pieces, "32 sq ft")
+        item = only(TRADE, SHEET, [layers, *BED, rate, rule("spacing", SCREW, "12 in", layer=DEFAULT)], SCREW)
+        assert item.notes[0].endswith(told), item.notes
+
+
+def test_three_layers_are_a_face_and_two_below_it() -> None:
+    rules = [
+        rule("layers", BOARD, "3"),
+        *BED,
+        rule("spacing", SCREW, "12 in"),
+        rule("spacing", SCREW, "24 in", where="base layer"),
+    ]
+    assert only(TRADE, SHEET, rules, SCREW).need == Amount.of(35 + 2 * 21)
+    assert only(TRADE, SHEET, rules[:-1], SCREW).need == Amount.of(3 * 35)
+    one = only(TRADE, SHEET, [rule("layers", BOARD, "1"), *rules[1:]], SCREW)
+    assert one.need == Amount.of(35)
+    assert rules[-1] not in one.rules
+
+
+def test_without_sheet_or_supports_nothing_is_counted_and_a_spacing_of_zero_counts_nothing() -> None:
+    layers, spacing = rule("layers", BOARD, "1"), rule("spacing", SCREW, "12 in")
+    for bed in (BED[:1], BED[1:], [rule("sheet", BOARD, "4 ft"), BED[1]], [BED[0], rule("framing", BOARD, "0 in")]):
+        items, asked = run(TRADE, SHEET, [layers, *bed, spacing])
+        assert items == []
+        assert ("consumption", SCREW) in {(a.kind, a.subject) for a in asked.unanswered}
+    for where in ("field", "edge"):
+        assert run(TRADE, SHEET, [layers, *BED, spacing, rule("spacing", SCREW, "0 in", where=where)])[0] == []
+
+
+# --- adhesive
+
+
+TUBE = Amount.read("1 tube")
+GLUE = "adhesive"
+
+
+def glue(*said: Rule, work: Job = SHEET) -> tuple[list[LineItem], Consultation]:
+    items, asked = run(TRADE, work, [*USUAL, *BED, *said])
+    return [i for i in items if i.product == GLUE], asked
+
+
+def test_beads_lie_at_their_own_spacing_where_one_is_said_and_else_on_every_support() -> None:
+    # Along 96 in: 7 supports at 16 in, 4 beads at 32 in and one more at the end of a part, each 4 ft long.
+    rate = rule("consumption", GLUE, TUBE, "30 ft")
+    (item,), asked = glue(rate)
+    assert (item.need, item.count) == (Amount.read("28 ft"), 1)
+    assert {rate, BED[0], BED[1]} <= set(item.rules) & set(asked.used)
+    (item,), asked = glue(rate, apart := rule("spacing", GLUE, "32 in"))
+    assert (item.need, item.count) == (Amount.read("16 ft"), 1)
+    assert {rate, BED[0], apart} <= set(item.rules) & set(asked.used)
+    assert BED[1] not in item.rules
+
+
+def test_waste_on_adhesive_is_added_to_the_bead_and_to_the_weight() -> None:
+    waste = rule("waste", GLUE, "25 %")
+    (item,), _ = glue(rule("consumption", GLUE, TUBE, "30 ft"), waste)
+    assert (item.need, item.count) == (Amount.read("35 ft"), 2)
+    assert waste in item.rules
+    (item,), _ = glue(rule("consumption", GLUE, "4 lb", "32 sq ft"), waste)
+    assert item.need == Amount.read("5 lb")
+
+
+def test_rates_of_several_rooms_are_items_of_their_own_and_one_rate_is_one() -> None:
+    work = job(*(wall("32 sq ft", name=name, room=name) for name in ("vault", "hall", "tower", "cellar")))
+    long = rule("consumption", GLUE, TUBE, "30 ft")
+    short = rule("consumption", GLUE, TUBE, "10 ft", room="vault")
+    weight, volume = (
+        rule("consumption", GLUE, much, "32 sq ft", room=room) for much, room in (("4 lb", "tower"), ("2 qt", "cellar"))
+    )
+    found, _ = glue(long, work=work)
+    assert [(dict(i.pool), i.need, i.count) for i in found] == [({}, Amount.read("112 ft"), 4)]
+    found, _ = glue(long, short, weight, volume, work=work)
+    assert [(dict(i.pool), i.need) for i in found] == [
+        ({}, Amount.read("28 ft")),
+        ({"rate": "1 tube per 30 ft"}, Amount.read("28 ft")),
+        ({"measure": "lb"}, Amount.read("4 lb")),
+        ({"measure": "qt"}, Amount.read("2 qt")),
+    ]
+    assert [i.count for i in found[:2]] == [3, 1]
+    found, _ = glue(rule("consumption", GLUE, "4 lb", "32 sq ft"), work=work)
+    assert [dict(i.pool) for i in found] == [{}]
+
+
+@pytest.mark.parametrize(("amount", "per"), [(TUBE, "1 gal"), ("2", "10 ft")])
+def test_a_use_of_adhesive_that_fits_neither_length_nor_area_is_asked_about(amount: str | Amount, per: str) -> None:
+    found, asked = glue(rule("consumption", GLUE, amount, per))
+    assert found == []
+    assert ("consumption", GLUE) in {(a.kind, a.subject) for a in asked.unanswered}
+
+
+def test_adhesive_along_supports_that_nobody_knows_is_asked_about() -> None:
+    items, asked = run(TRADE, SHEET, [*USUAL, rule("consumption", GLUE, TUBE, "30 ft")])
+    assert GLUE not in {i.product for i in items}
+    assert ("framing", BOARD) in {(a.kind, a.subject) for a in asked.unanswered}
+
+
+def test_openings_come_out_of_the_adhesive_as_of_the_board() -> None:
+    work = job(wall("64 sq ft", openings=[opening("4 ft", "8 ft")]))
+    out = rule("deduct openings over", BOARD, "20 sq ft")
+    (item,), _ = glue(rule("consumption", GLUE, TUBE, "30 ft"), out, work=work)
+    assert item.need == Amount.read("28 ft")
+    assert out in item.rules
 
 
 @pytest.mark.parametrize("system", ["us", "metric"])

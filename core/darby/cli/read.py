@@ -58,4 +58,5 @@ def read(
     if plugins.failed or careful.missing:
         return 3
     unread = any(n.became == "unread" for reading in readings for n in reading.numbers)
-    return int(strict and (unread or any(d.severity is Severity.QUESTION for d in found)))
+    doubted = any(rule.confirm for reading in readings for rule in reading.rules)
+    return int(strict and (unread or doubted or any(d.severity is Severity.QUESTION for d in found)))

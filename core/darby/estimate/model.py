@@ -33,6 +33,32 @@ class Question:
 
 
 @frozen(eq=False)
+class Shift:
+    """One line to order, and what becomes of it where a reading does not hold; None where there is no such line."""
+
+    now: LineItem | None
+    then: LineItem | None
+
+
+@frozen(eq=False)
+class Confirmation:
+    """A reading on weak evidence that the order rests on: somebody should look at it."""
+
+    why: str
+    """What speaks against it, in a sentence."""
+    place: Span
+    """The clause to look at."""
+    rules: tuple[Rule, ...]
+    """What was read there and used."""
+    items: tuple[str, ...] = ()
+    """Ids of the line items that hang on it."""
+    without: tuple[Shift, ...] | None = None
+    """The lines that an estimate without it orders otherwise; None where that was not worked out."""
+    lines: tuple[str, ...] = ()
+    """Plain lines that say the same: written under `rules` in the job file they hold, and nothing is to confirm."""
+
+
+@frozen(eq=False)
 class Estimate:
     """Everything one run produced. `complete` is False when a trade failed and its lines are missing."""
 
@@ -62,6 +88,8 @@ class Estimate:
     """Numbers of the documents that order nothing, each with the reason, in the order of the documents."""
     papers: tuple[tuple[Source, Layer], ...] = ()
     """The documents in the order they were taken: house rules, specification, addenda; not the trades' own lines."""
+    confirmations: tuple[Confirmation, ...] = ()
+    """Readings on weak evidence that the order rests on, in the order of the documents."""
 
     @property
     def complete(self) -> bool:

@@ -73,7 +73,8 @@ def _owner(section: Section | None, ownership: Ownership) -> Owner:
 
 def to_confirm(rule: Rule, why: str) -> Rule:
     """A rule that waits to be confirmed, for one more reason where it has one."""
-    return evolve(rule, confirm=f"{rule.confirm} {why}".strip() if why not in rule.confirm else rule.confirm)
+    own = f"{rule.confirm[:1].upper()}{rule.confirm[1:].rstrip('.')}. " if rule.confirm else ""
+    return rule if why in rule.confirm else evolve(rule, confirm=f"{own}{why}")
 
 
 def _doubt(desk: Desk, weak: Sequence[Clause]) -> None:
@@ -100,6 +101,7 @@ def _take_over(desk: Desk, other: Desk) -> None:
     desk.diagnostics.extend(other.diagnostics)
     desk.ledger.entries.extend(other.ledger.entries)
     desk.ledger.words.extend(other.ledger.words)
+    desk.statements.extend(other.statements)
 
 
 def _others(clauses: Sequence[Clause], ownership: Ownership, desk: Desk, side: Desk) -> Iterator[Account]:

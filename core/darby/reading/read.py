@@ -21,6 +21,7 @@ from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.head_words import head_words
 from darby.reading.parsing.lexicon import Lexicon, Vocabulary
 from darby.reading.parsing.ownership import Ownership
+from darby.reading.statements import Statement
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, View
@@ -40,6 +41,8 @@ class Reading:
     diagnostics: tuple[Diagnostic, ...]
     others: tuple[Account, ...] = ()
     """Sections of a project manual that are other trades'."""
+    statements: tuple[Statement, ...] = ()
+    """What speaks of our goods or gives a place something, and made no rule, in order of place."""
 
 
 @frozen(eq=False, slots=False)
@@ -128,7 +131,8 @@ def read(
     others = read_manual(layout, language.ownership, desk, desk_for)
     numbers = desk.ledger.closed(source, within.whole if within is not None else None)
     rules = sorted(desk.rules, key=lambda r: (r.span.start, r.span.end))
-    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others)
+    said = sorted(desk.statements, key=lambda s: s.span.start)
+    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others, tuple(said))
 
 
 def _lines_alone(view: View) -> Layout:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from darby.reading.binding.finding import Finding
+from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
 

@@ -56,4 +56,6 @@ def _singular(word: str) -> str:
         return word[:-3] + "y"
     if word.endswith(("ses", "xes", "ches", "shes")):
         return word[:-2]
+    if word.endswith(("se", "xe", "che", "she")) and len(word) > 3:
+        return word[:-1]  # as of "cases", which might be of a "cas"
     return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word

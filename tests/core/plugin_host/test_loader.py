@@ -125,7 +125,7 @@ BROKEN: dict[str, tuple[Callable[[], Any], str, str]] = {
     "does not mark a hook": (unmarked, "plugin-hook", "darby_trades that is not marked"),
     "hook wants an argument": (takes_too_much, "plugin-broken", "cannot be used"),
     "hook raises": (lambda: module("m", darby_trades=fails(ValueError("no words"))), "plugin-broken",
-                    "darby_trades raised ValueError: no words (plugins/test_plugins.py, line"),
+                    "darby_trades raised ValueError: no words (plugin_host/test_loader.py, line"),
     "hook exits": (lambda: module("m", darby_readers=fails(SystemExit(1))), "plugin-broken", "darby_readers raised"),
     "hook returns nothing": (lambda: module("m", darby_trades=lambda: None), "plugin-broken", "returned nothing"),
     "hook returns one": (lambda: module("m", darby_trades=lambda: trade("m")), "plugin-broken", "a list of Trade is wanted"),

@@ -9,8 +9,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from darby.plugin_host.loader import load_plugins
-from darby.reading.addenda import amend
-from darby.reading.addendum_instructions import instructions, path_named, stands
+from darby.reading.addenda.addenda import amend
+from darby.reading.addenda.instructions import instructions, path_named, stands
 from darby.reading.layout.segmenter import clauses
 from darby.reading.read import Language, Reading, read
 from darby.rules.cascade import RuleBook

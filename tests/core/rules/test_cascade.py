@@ -8,8 +8,6 @@ import pytest
 
 from darby.quantities.amounts import Amount
 from darby.rules.cascade import RuleBook
-from darby.rules.consultation import Consultation
-from darby.rules.name_matching import in_room
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION, Rule, addendum
 from kit import rule
 
@@ -219,59 +217,3 @@ def test_asking_changes_nothing_in_the_book() -> None:
     assert second is not None
     assert first.rule is second.rule
     assert len(book.rules) == 2
-
-
-def test_a_consultation_remembers_each_answer_and_each_silence_once() -> None:
-    rules = [coats("2"), rule("package", "primer", "1 gal", "1 can"), rule("package", "primer", "5 gal", "1 pail")]
-    consultation = Consultation(RuleBook(rules))
-    for _ in range(3):
-        consultation.ask("coats", "finish paint", WALL)
-        consultation.all("package", "primer", WALL)
-        assert consultation.ask("waste", "gypsum board", WALL) is None
-        assert consultation.all("package", "gypsum board") == ()
-        assert consultation.peek("waste", "screw") is None
-    consultation.ask("coats", "finish paint", {"surface": "ceiling"})
-    assert [a.asked.about.get("surface") for a in consultation.answers] == ["wall", "wall", "wall", "ceiling"]
-    assert consultation.used == tuple(rules)
-    assert [(a.kind, a.subject) for a in consultation.unanswered] == [
-        ("waste", "gypsum board"),
-        ("package", "gypsum board"),
-    ]
-
-
-@pytest.mark.parametrize(
-    ("said", "room"),
-    [
-        ("bath", "Bathroom 2"),
-        ("bathrooms", "Bath 2"),
-        ("bathrooms", "Master Bathroom"),
-        ("corridors", "Corridor"),
-        ("Corridor", "North corridors, level 2"),
-        ("living room", "Living"),
-        ("storage rooms", "Storage 4"),
-        ("lobbies", "Lobby"),
-        ("classes", "Class 4"),
-        ("room 12", "Room 12"),
-        ("hall", "Hallway"),
-    ],
-)
-def test_a_room_is_known_by_its_usual_names(said: str, room: str) -> None:
-    assert in_room(said, room)
-
-
-@pytest.mark.parametrize(
-    ("said", "room"),
-    [
-        ("room 1", "Room 12"),
-        ("1", "10"),
-        ("12", "Room 121"),
-        ("den", "Dentist"),
-        ("bath 2", "Bath 3"),
-        ("north corridor", "Corridor"),
-        ("kitchen", ""),
-        ("", "Kitchen"),
-        ("office", "Kitchen"),
-    ],
-)
-def test_another_room_is_not_taken_for_it(said: str, room: str) -> None:
-    assert not in_room(said, room)

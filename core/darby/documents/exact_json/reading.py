@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from darby.documents.exact_json.parts import Json, diagnostic_json, dump, rule_json, start_json
 from darby.reading.ledger import Number
 from darby.reading.read import Reading
+from darby.reading.statements import Statement
 from darby.text.diagnostics import Diagnostic
 
 SCHEMA = "darby.reading/1"
@@ -17,6 +18,11 @@ def number_json(number: Number) -> Json:
     return {"text": number.span.text, **start_json(number.span), "became": number.became, "why": number.why}
 
 
+def statement_json(statement: Statement) -> Json:
+    """What was said and not read, its place and why it is listed."""
+    return {"text": " ".join(statement.span.text.split()), **start_json(statement.span), "why": statement.why}
+
+
 def reading_json(readings: Sequence[Reading], problems: Iterable[Diagnostic] = (), *, explain: bool = False) -> Json:
     """The document as plain data. `problems` are those met before there was anything to read."""
     found = [*problems, *(d for reading in readings for d in reading.diagnostics)]
@@ -24,6 +30,7 @@ def reading_json(readings: Sequence[Reading], problems: Iterable[Diagnostic] = (
         "schema": SCHEMA,
         "rules": [rule_json(rule, explain=explain) for reading in readings for rule in reading.rules],
         "numbers": [number_json(number) for reading in readings for number in reading.numbers],
+        "statements": [statement_json(statement) for reading in readings for statement in reading.statements],
         "diagnostics": [diagnostic_json(d) for d in found],
     }
 

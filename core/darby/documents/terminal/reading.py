@@ -1,9 +1,8 @@
-"""What was read of a document, for the eye: its text with every fact marked in place and named, then what is open."""
+"""What was read of a document, for the eye: its text with every fact marked in place and named; the account of it follows."""
 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import frozen
@@ -11,21 +10,20 @@ from rich.cells import cell_len
 from rich.console import Console
 from rich.text import Text
 
-from darby.documents.terminal.parts import heading, place, safe, says, show_problems, tell, widened
-from darby.reading.others import Account, title_of
+from darby.documents.terminal.account import ASIDE, UNREAD, is_asked, is_question, named, show_account
+from darby.documents.terminal.parts import safe, tell, widened
+from darby.documents.words import found_words
 from darby.reading.read import Reading
+from darby.rules.found_by import FoundBy, code_of
 from darby.rules.rule import Rule
-from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Span
 
 _KEPT = 3
 """Lines without a mark that are still shown between two marked ones; a longer run is only counted."""
 
-_READ, _UNREAD, _ASKED, _ASIDE = "read", "unread", "question", "set aside"
-_MOST_SECTIONS = 12
-"""Sections of other trades that are listed one by one."""
-_SIGN = {_READ: "^", _UNREAD: "?", _ASKED: "?", _ASIDE: "~"}
-_STYLE = {_READ: "bold green", _UNREAD: "bold yellow", _ASKED: "bold cyan", _ASIDE: "dim"}
+_READ, _DOUBTED, _ASKED = "read", "to confirm", "question"
+_SIGN = {_READ: "^", _DOUBTED: "^", UNREAD: "?", _ASKED: "?", ASIDE: "~"}
+_STYLE = {_READ: "bold green", _DOUBTED: "bold yellow", UNREAD: "bold yellow", _ASKED: "bold cyan", ASIDE: "dim"}
 _PLAIN_ASIDE = ("the number of a paragraph", "a page header or footer", "a rule between paragraphs")
 """Reasons so plain that they are counted at the end instead of being told at every number."""
 
@@ -43,90 +41,7 @@ def show(readings: Sequence[Reading], console: Console, *, explain: bool = False
     """Print what was read. `explain` adds why numbers were set aside and how each subject was found."""
     for reading in readings:
         _show_text(reading, console, explain)
-    found = [d for reading in readings for d in reading.diagnostics]
-    asked = [d for d in found if _is_question(d)]
-    unread = [
-        n for reading in readings for n in reading.numbers if n.became == _UNREAD and not _is_asked(n.span, asked)
-    ]
-    _list(console, "Not read", [(n.span, f"“{n.span.text}”: {n.why}") for n in unread])
-    _list(console, "Questions", [(d.span, d.message) for d in asked if d.span is not None])
-    _list_others(readings, console)
-    if explain:
-        _count_aside(readings, console)
-    rest = [d for d in found if not _is_question(d)]
-    if rest:
-        heading(console, "Remarks")
-        show_problems(console, rest)
-    console.print()
-    console.print(Text(tally(readings)))
-
-
-def _is_question(diagnostic: Diagnostic) -> bool:
-    """Whether a problem is a question about a place, which is marked in the text and told in a line."""
-    place_told = diagnostic.span is not None and len(diagnostic.labels) == 1
-    return diagnostic.severity is Severity.QUESTION and place_told
-
-
-def _is_asked(span: Span, asked: Sequence[Diagnostic]) -> bool:
-    return any(
-        d.span is not None and d.span.source is span.source and d.span.start < span.end and span.start < d.span.end
-        for d in asked
-    )
-
-
-def _list(console: Console, title: str, lines: Sequence[tuple[Span, str]]) -> None:
-    """What is open, in the order of the text, each with its place before it."""
-    if not lines:
-        return
-    heading(console, title)
-    for span, said in sorted(lines, key=lambda one: (one[0].source.name, one[0].start)):
-        tell(console, Text.assemble((f"{place(span)}  ", "dim"), " ".join(safe(said).split())), 2, hang=4)
-
-
-def _list_others(readings: Sequence[Reading], console: Console) -> None:
-    """Sections of other trades, a line each; where that fills the screen, a line for each division."""
-    others = [one for reading in readings for one in reading.others]
-    if not others:
-        return
-    heading(console, "Other trades' sections")
-    if len(others) <= _MOST_SECTIONS:
-        lines = [one.line for one in others]
-    else:
-        groups: dict[str, list[Account]] = {}
-        for one in others:
-            groups.setdefault(one.section.number[:2], []).append(one)
-        lines = [_division(group) for group in groups.values()]
-    for line in lines:
-        tell(console, safe(line), 2, hang=4)
-
-
-def _division(group: Sequence[Account]) -> str:
-    """One line for the sections of a division."""
-    first, more = title_of(group[0].section), len(group) - 1
-    numbers = sum(one.numbers for one in group)
-    also = f" and {more} more of division {group[0].section.number[:2]}" if more else ""
-    return f"{first}{also}: {numbers} number{'s' * (numbers != 1)}, not ours"
-
-
-def _count_aside(readings: Sequence[Reading], console: Console) -> None:
-    """How many numbers were set aside for each reason, the commonest first."""
-    why = Counter(n.why for reading in readings for n in reading.numbers if n.became == _ASIDE)
-    if why:
-        heading(console, "Set aside")
-        told = sorted(why.items(), key=lambda one: (-one[1], one[0]))
-        tell(console, "; ".join(f"{count} as {reason}" for reason, count in told), 2)
-
-
-def tally(readings: Sequence[Reading]) -> str:
-    """One line that accounts for every number."""
-    became = Counter(n.became for reading in readings for n in reading.numbers)
-    rules = sum(len(reading.rules) for reading in readings)
-    asked = sum(d.severity is Severity.QUESTION for reading in readings for d in reading.diagnostics)
-    numbers = sum(became.values())
-    return (
-        f"{numbers} number{'s' * (numbers != 1)}: {became['read']} read, {became['set aside']} set aside, "
-        f"{became['unread']} not read. {rules} rule{'s' * (rules != 1)}, {asked} question{'s' * (asked != 1)}."
-    )
+    show_account(readings, console, explain=explain)
 
 
 def _show_text(reading: Reading, console: Console, explain: bool) -> None:
@@ -160,28 +75,35 @@ def _stretches(marked: Sequence[int], last: int) -> Iterator[tuple[int, int]]:
 
 
 def _marks(reading: Reading, explain: bool) -> Iterator[_Mark]:
-    facts: dict[Span, list[str]] = {}
+    rules: dict[Span, list[Rule]] = {}
     for rule in reading.rules:
-        facts.setdefault(rule.span, []).append(_named(rule))
-        if explain and rule.bound_by:
-            facts[rule.span].append(f"  {_bound(rule)}")
-    for span, names in facts.items():
-        yield _Mark(span, _READ, tuple(dict.fromkeys(names)))
-    asked = [d for d in reading.diagnostics if _is_question(d)]
+        rules.setdefault(rule.span, []).append(rule)
+    for span, said in rules.items():
+        yield _Mark(span, _DOUBTED if any(rule.confirm for rule in said) else _READ, tuple(_names(said, explain)))
+    asked = [d for d in reading.diagnostics if is_question(d)]
     for question in asked:
         assert question.span is not None
-        said = question.message.removeprefix(f"“{' '.join(question.span.text.split())}”: ")
-        yield _Mark(question.span, _ASKED, (safe(f"question: {said}"),))
+        told = question.message.removeprefix(f"“{' '.join(question.span.text.split())}”: ")
+        yield _Mark(question.span, _ASKED, (safe(f"question: {told}"),))
     for number in reading.numbers:
-        aside = explain and number.became == _ASIDE and number.why not in _PLAIN_ASIDE
-        if (aside or number.became == _UNREAD) and not _is_asked(number.span, asked):
-            told = _ASIDE if aside else "not read"
-            yield _Mark(number.span, number.became, (safe(f"{told}: {number.why}"),))
+        aside = explain and number.became == ASIDE and number.why not in _PLAIN_ASIDE
+        if (aside or number.became == UNREAD) and not is_asked(number.span, asked):
+            yield _Mark(number.span, number.became, (safe(f"{ASIDE if aside else 'not read'}: {number.why}"),))
 
 
-def _named(rule: Rule) -> str:
-    where = f", {rule.scope}" if rule.scope else ""
-    return safe(f"{rule.subject} {rule.kind.name}{where}: ") + says(rule)
+def _names(rules: Iterable[Rule], explain: bool) -> Iterable[str]:
+    """What the rules of one stretch say, a line each; one to confirm has a question mark before it, and below them all why."""
+    names: dict[str, None] = {}
+    for rule in rules:
+        names[f"{_DOUBT if rule.confirm else ''}{named(rule)}"] = None
+        if explain and rule.bound_by:
+            names[f"  {_bound(rule)}"] = None
+    why = dict.fromkeys(safe(f"  to confirm: {rule.confirm}") for rule in rules if rule.confirm)
+    return (*names, *why)
+
+
+_DOUBT = "? "
+"""What stands before a meaning that is to be confirmed."""
 
 
 def _bound(rule: Rule) -> str:
@@ -194,7 +116,8 @@ def _bound(rule: Rule) -> str:
 
 def _from(parts: Iterable[str], source: str) -> str:
     said = " and ".join(parts)
-    return f"{said} since {source}" if source.startswith("every ") else f"{said} from {source}"
+    link = "since" if code_of(source) == FoundBy.IMPLIED else "from"
+    return f"{said} {link} {found_words(source)}"
 
 
 def _show_line(reading: Reading, number: int, marks: Sequence[_Mark], gutter: int, console: Console) -> None:

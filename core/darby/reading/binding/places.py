@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from darby.reading.binding.finding import Finding, Site, Tags, Word
-from darby.reading.binding.scope import PASSES, Around, Node, around
+from darby.reading.binding.site.finding import Finding, Site, Tags, Word
+from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.lexer import Tag
 
 _LINKS = ("AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "condition", "type")

@@ -10,6 +10,7 @@ from attrs import define, field
 
 from darby.reading.layout.blanks import closed_up, single_blanks
 from darby.reading.layout.clause import Clause, Layout
+from darby.reading.layout.footnotes import cite_footnotes
 from darby.reading.layout.headings import label_lines, tell_notes
 from darby.reading.layout.lines import SENTENCE_END, Line, runs_on, set_apart, split_lines
 from darby.reading.layout.questions import answers_under_questions
@@ -32,11 +33,12 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
         lines = list(own)
         label_lines(lines, view, apart)
         tell_notes(lines)
-        builder = _Builder(view, known, means)
+        builder = _Builder(view, known, means, max((line.indent + len(line.text) for line in lines), default=0))
         for block in blocks(lines):
             builder.add(block)
         builder.flush()
         answers_under_questions(builder.done)
+        cite_footnotes(builder.done)
         for clause in builder.done:
             clause.section = section
         done.extend(builder.done)
@@ -46,6 +48,8 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
 _LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
 _SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")
 _TITLE = 60
+_EARLY = 15
+"""Letters that are left of a line that ends before the next word had to."""
 _RECENT = 8
 _CUT = 3
 """Clauses that can cut a table in two: a footnote, the name of a floor."""
@@ -60,6 +64,8 @@ class _Builder:
     view: View
     known: Callable[[str], bool]
     means: Means
+    width: int = 0
+    """Letters in the longest line, as far as a line could have gone on."""
     done: list[Clause] = field(factory=list)
     stack: list[tuple[str, int, Clause]] = field(factory=list)
     open: list[Line] = field(factory=list)
@@ -108,6 +114,8 @@ class _Builder:
         if self.clause is not None and self.clause.heading:
             return False
         if first.style and line.indent > first.indent:
+            if len(self.open) == 1 and self._titles(first, line):
+                return False
             new = _LABELLED.match(line.shape) and not last.text.endswith((",", "&", ";"))
             return not last.text.endswith(":") and not new
         if last.text.endswith(SENTENCE_END):
@@ -121,6 +129,12 @@ class _Builder:
             or len(last.text) > 45
             or runs_on(last, line)
         )
+
+    def _titles(self, first: Line, line: Line) -> bool:
+        """Whether a numbered line is the title of what stands below it: it ends long before the next word had to."""
+        ends = first.text.endswith((*SENTENCE_END, ",", "&", "-"))
+        room = self.width - first.indent - len(first.label) - len(first.text) - len(line.text.partition(" ")[0])
+        return not ends and len(first.text) < _TITLE and line.text[:1].isupper() and room > _EARLY
 
     def _place(self, line: Line) -> None:
         """Put the open clause under what it stands under."""

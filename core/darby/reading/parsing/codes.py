@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import re
 
+NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
+"""Tags that hold a number of the text, or stand where one is wanted."""
+
 CODES: tuple[tuple[str, str, str], ...] = (
     ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
     ("a section number", "digit", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),

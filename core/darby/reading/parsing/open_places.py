@@ -96,6 +96,9 @@ def _is_place(
             and after.name in ("COMMA", "AND", "STOP", "SEMICOLON", "CLOSE", "COLON")
         )
         return closed or not text[end:].strip(" .")
+    if before is not None and before.name == "AND" and after is None and titled and not text[end:].strip(" .)"):
+        at = next(k for k, t in enumerate(tags) if t is before)
+        return at > 0 and tags[at - 1].name == "room" and not text[before.end : start].strip(" ")
     joined = before is not None and before.name in ("AND", "COMMA") and not text[before.end : start].strip(" ")
     if (
         joined

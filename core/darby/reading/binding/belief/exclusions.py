@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from attrs import evolve
 
 from darby.quantities.units import LENGTH, NUMBER_ONLY, UNITS
-from darby.reading.binding.finding import Finding, Site, last_break, named, reason, relative
-from darby.reading.binding.offers import ON_OFFER, on_offer
+from darby.reading.binding.belief.offers import ON_OFFER, on_offer
+from darby.reading.binding.site.finding import Finding, Site, last_break, named, reason, relative
 from darby.reading.parsing.chunker import Phrase
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexer import Tag

@@ -12,8 +12,8 @@ from typing import Any
 from attrs import define, evolve, field
 
 from darby.quantities.amounts import Amount, Origin
-from darby.reading.addendum_instructions import Instruction, Stand, instructions, may_instruct, stands
-from darby.reading.addendum_paragraphs import (
+from darby.reading.addenda.instructions import Instruction, Stand, instructions, may_instruct, stands
+from darby.reading.addenda.paragraphs import (
     Placed,
     Said,
     Standing,

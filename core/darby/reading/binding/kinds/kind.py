@@ -8,10 +8,11 @@ from fractions import Fraction
 from attrs import evolve
 
 from darby.quantities.units import VOLUME
-from darby.reading.binding.finding import Finding, Site, hint_of, named
-from darby.reading.binding.kind_by_words import WORD_BETWEEN, film, in_container, long, spacing, wide
-from darby.reading.binding.kind_of_measure import bare, head_unit
+from darby.reading.binding.kinds.kind_by_words import WORD_BETWEEN, film, in_container, long, spacing, wide
+from darby.reading.binding.kinds.kind_of_measure import bare, head_unit
+from darby.reading.binding.site.finding import Finding, Site, hint_of, named
 from darby.reading.parsing.lexer import Tag
+from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)
 
@@ -210,7 +211,7 @@ def _sizes(out: Finding, site: Site) -> None:
     if sheets and unit is not None and out.amount is not None and out.fact.by is not None:
         out.kind, out.amount = "sheet", evolve(out.amount, unit=unit)
         out.fact = evolve(out.fact, by=evolve(out.fact.by, unit=unit))
-        out.how.append(("unit", "the head of the column"))
+        out.how.append(("unit", FoundBy.COLUMN_UNIT))
     elif sheets and feet:
         out.kind = "sheet"
     else:

@@ -10,7 +10,7 @@ from attrs import define, field, frozen
 
 from darby.quantities.amounts import Amount
 from darby.quantities.units import Unit
-from darby.reading.addendum_instructions import Instruction, Path, Stand
+from darby.reading.addenda.instructions import Instruction, Path, Stand
 from darby.reading.parsing.lexer import Tag
 from darby.rules.cascade import NARROWING
 from darby.rules.rule import Layer, Rule

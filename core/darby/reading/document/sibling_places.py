@@ -137,6 +137,9 @@ def _rows(
 
 def _key_column(group: Sequence[Clause], tags: Callable[[View], Tags]) -> int:
     """The column of the keys: the second where the first holds numbers of rooms and the second words."""
+    roles = [c.column.role if c.column is not None else "" for c in group[0].cells]
+    if "places" in roles:
+        return roles.index("places")
     rows = [c for c in group if len(c.cells) > 2]
     numbered = [
         c for c in rows

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from darby.reading.binding.finding import Finding, Site
+from darby.reading.binding.site.finding import Finding, Site
 from darby.reading.parsing.lexer import Tag
 
 _SIZES = ("", "thickness", "sheet", "sizes", "wide", "long")

@@ -19,12 +19,16 @@ from darby.text.spans import View
 
 Tags = Sequence[Tag]
 
-_CODE = re.compile(r"[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,3}-[A-Z]{1,3}|[A-Z]{1,3}")
+_CODE = re.compile(
+    r"[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z]{1,3}-[A-Z]{1,3}|[A-Z]{1,3}"
+)
 _NAMED = re.compile(
     r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
 )
-_LABEL = re.compile(r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))")
+_LABEL = re.compile(
+    r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))"
+)
 _SPEAKS = (
     "subject",
     "sheen",
@@ -97,11 +101,35 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
         for parent in clause.parents[:2]:
             below.setdefault(id(parent), []).append(clause)
     found: dict[str, Sequence[Tag]] = {}
+    keys: set[str] = set()
     for clause in clauses:
         for code, said in _defined(clause, below.get(id(clause), []), tags):
             found.setdefault(code, said)
+            keys |= {code} if len(clause.cells) > 1 else set()
+    found = {
+        code: said
+        for code, said in found.items()
+        if len(code) > _SHORT or (len(code) > 1 and code in keys and len(keys) > 1) or _used(code, clauses)
+    }
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({code: said for code, said in found.items() if code not in numbers})
+
+
+_SHORT = 2
+"""A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere."""
+
+
+def _used(code: str, clauses: Sequence[Clause]) -> bool:
+    """Whether a code stands elsewhere than at the start of a clause: in a cell, a list, a sentence."""
+    pattern = re.compile(rf"(?<![A-Za-z0-9'’-]){re.escape(code)}(?![A-Za-z0-9'’-])")
+    for clause in clauses:
+        views = [c.view for c in clause.cells[1:] if not c.again] or [clause.view]
+        start = 0 if clause.cells else 1
+        for view in views:
+            match = pattern.search(view.text, start)
+            if match is not None and (len(code) > 1 or _SINGLE_BEHIND.match(view.text, match.end())):
+                return True
+    return False
 
 
 _PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")

@@ -1,0 +1,133 @@
+"""What a clause stands under and beside: headings, lead-ins, questions, heads of columns, keys of rows, bare lines, rows that cite it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from attrs import define
+
+from darby.reading.binding.site.finding import Above
+from darby.reading.document.document_words import DocumentWords
+from darby.reading.layout.clause import Cell, Clause
+from darby.reading.parsing.chunker import unexcepted
+from darby.reading.parsing.codes import NUMBERED
+from darby.reading.parsing.lexer import Tag
+from darby.rules.found_by import FoundBy, at
+from darby.text.spans import View
+
+_LINES_UP = 5
+"""Clauses above one in which such a line is sought."""
+_SHORT = 8
+"""Words in a line that, standing bare under a heading, names what the lines below it are about."""
+
+
+@define(eq=False)
+class Surroundings:
+    """Finds what stands around the clauses of a document."""
+
+    words: DocumentWords
+    parents: set[int]
+    """Clauses that others stand under, by their `id`."""
+
+    def above(self, clauses: Sequence[Clause], number: int) -> tuple[Above, ...]:
+        """Everything that a clause stands under, the nearest first."""
+        clause = clauses[number]
+        lines = self._lines_near(clauses, number)
+        return (*self._cited(clause), *lines, *(self._parent(parent) for parent in clause.parents))
+
+    def key_of(self, row: Clause) -> int:
+        """Which cell of a row is its key."""
+        return self.words.siblings.keys.get(id(row), 0)
+
+    def heads(self, clause: Clause, number: int, cell: Cell) -> tuple[Above, ...]:
+        """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""
+        cells, first = clause.cells, self.key_of(clause)
+        heads = [Above(at(FoundBy.COLUMN, h.text), self._head_tags(h, cell), "column") for h in cell.heads]
+        if number > first:
+            labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
+            key = self._named_tags(cells[number - 1 if labelled else first])
+            role = "row" if any(t.name in NUMBERED or t.name == "ORDINAL" for t in key) else "key"
+            heads.append(Above(at(FoundBy.KEY, cells[first].view.text), key, role))
+        others = (*cells[first + 1 : number][::-1], *cells[number + 1 :]) if number > first else cells[first + 1 :]
+        beside = set(map(id, clause.beside(cell)))
+        others = tuple(c for c in others if id(c) in beside)
+        return (*heads, *(Above(at(FoundBy.ROW, c.view.text), self._named_tags(c), "row") for c in others))
+
+    def _lines_near(self, clauses: Sequence[Clause], number: int) -> list[Above]:
+        """Bare lines that name what a clause is about: just above it under one heading, or just below a heading of a coat."""
+        clause = clauses[number]
+        if clause.cells:
+            return []
+        near: list[Above] = []
+        if clause.heading and id(clause) in self.parents:
+            below = clauses[number + 1 : number + 3]
+            near = [self._line(c) for c in below if c.parents and c.parents[0] is clause and self._bare(c)][:1]
+        elif clause.parents and clause.parents[0].heading:
+            above = clauses[max(0, number - _LINES_UP) : number]
+            near = [self._line(c) for c in above[::-1] if c.parents == clause.parents and self._bare(c)][:1]
+        return near
+
+    def _bare(self, clause: Clause) -> bool:
+        tags = self.words.tags(clause.view)
+        plain = not any(t.name in NUMBERED or t.name == "ORDINAL" for t in tags)
+        return (
+            plain
+            and not clause.heading
+            and not clause.cells
+            and not (clause.leads_in and id(clause) in self.parents)  # it holds for its own list
+            and len(clause.text.split()) <= _SHORT
+            and not clause.text.rstrip().endswith(".")
+        )
+
+    def _line(self, clause: Clause) -> Above:
+        return Above(at(FoundBy.LINE, clause.text), self.words.tags(clause.view), "line")
+
+    def _parent(self, clause: Clause) -> Above:
+        role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
+        tags = unexcepted(self.words.tags(clause.view))
+        if role == "question":  # `No spacing on the drawings.` forbids nothing
+            tags = [t for t in tags if t.name != "NO"]
+        return Above(at(FoundBy(role), clause.text), tags, role)
+
+    def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:
+        """The words over a column; where they name a place, whatever they are, that place."""
+        tags = self.words.tags(head)
+        placed = cell.column is not None and cell.column.said_of == "place" and head is cell.heads[-1]
+        if not placed or any(t.name in ("room", "surface") for t in tags):
+            return tags
+        return [Tag(0, len(head.text), "room", " ".join(head.text.lower().split()))]
+
+    def _named_tags(self, cell: Cell) -> Sequence[Tag]:
+        """A cell's tags; in a column of places its words are the name of one, whatever they are."""
+        tags = self.words.tags(cell.view)
+        names = (cell.column is not None and cell.column.role == "places") or any(
+            t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room")
+            for h in cell.heads
+            for t in self.words.tags(h)
+        )
+        told = any(t.name == "room" for t in tags) or (
+            len(tags) == 1 and tags[0].name == "surface" and _whole(tags[0], cell)
+        )
+        if not names or told:
+            return tags
+        return [*tags, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
+
+    def _cited(self, clause: Clause) -> tuple[Above, ...]:
+        """The places of the rows that cite a footnote, and the surface of the cell that does."""
+        tags: list[Tag] = []
+        for citation in clause.cited_by:
+            row = citation.row
+            key = row.cells[self.key_of(row)] if row.cells else None
+            tags += [t for t in self._named_tags(key) if t.name == "room"] if key is not None else []
+        surfaces = [
+            [t for h in c.cell.heads for t in self.words.tags(h) if t.name == "surface"]
+            for c in clause.cited_by
+            if c.cell is not None
+        ]
+        tags += surfaces[0][:1] if surfaces else []
+        return (Above(FoundBy.CITED, tags, "lead-in"),) if tags else ()
+
+
+def _whole(tag: Tag, cell: Cell) -> bool:
+    """Whether a tag is all that a cell says: `Ceilings` under `Location` is no room."""
+    return not (cell.view.text[: tag.start] + cell.view.text[tag.end :]).strip()
