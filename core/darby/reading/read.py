@@ -14,7 +14,7 @@ from darby.reading.clause_reader import Desk
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
-from darby.reading.layout.tables.columns import Means
+from darby.reading.layout.tables.heads import Means
 from darby.reading.ledger import Number
 from darby.reading.others import Account, read_manual
 from darby.reading.parsing.fact_parser import Reader

@@ -6,6 +6,7 @@ fact of its own (`eggshell in offices`). A word that is said of no place chooses
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
@@ -55,7 +56,7 @@ def _facts(
     inside = {n for f in findings for n in range(f.fact.start, f.fact.end)}
 
     def sentence_of(place: int) -> int:
-        return sum(end < place for end in ends)
+        return bisect_left(ends, place)
 
     described = {
         (sentence_of(f.fact.place), key, value)

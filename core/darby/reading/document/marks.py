@@ -7,6 +7,7 @@ their properties. A single letter is a mark only where it is defined like that; 
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from attrs import frozen
@@ -75,7 +76,8 @@ class Marks:
         found = [t for m in self._pattern.finditer(text) if (t := self._tag(m, text)) is not None]
         if not found:
             return tags
-        kept = [t for t in tags if not any(m.start < t.end and t.start < m.end for m in found)]
+        ends = [m.end for m in found]
+        kept = [t for t in tags if not ((n := bisect_right(ends, t.start)) < len(found) and found[n].start < t.end)]
         return sorted([*kept, *found], key=lambda t: t.start)
 
     @property

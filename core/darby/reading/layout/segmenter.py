@@ -10,7 +10,7 @@ from attrs import define, field
 
 from darby.reading.layout.blanks import closed_up, single_blanks
 from darby.reading.layout.clause import Clause, Layout
-from darby.reading.layout.footnotes import cite_footnotes
+from darby.reading.layout.footnotes import tell_footnotes
 from darby.reading.layout.headings import label_lines, tell_notes
 from darby.reading.layout.lines import SENTENCE_END, Line, runs_on, set_apart, split_lines
 from darby.reading.layout.outline import TITLE, Outline
@@ -18,7 +18,7 @@ from darby.reading.layout.questions import answers_under_questions
 from darby.reading.layout.sections import tell_sections
 from darby.reading.layout.table_rows import Tabled, tabled
 from darby.reading.layout.tables.blocks import Block, blocks
-from darby.reading.layout.tables.columns import Means, unheard
+from darby.reading.layout.tables.heads import Means, unheard
 from darby.text.spans import View
 
 
@@ -39,7 +39,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
             builder.add(block)
         builder.flush()
         answers_under_questions(builder.done)
-        cite_footnotes(builder.done)
+        apart.extend(tell_footnotes(builder.done))
         for clause in builder.done:
             clause.section = section
         done.extend(builder.done)

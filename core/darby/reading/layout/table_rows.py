@@ -9,7 +9,8 @@ from attrs import frozen
 from darby.reading.layout.clause import Cell, Clause, Column, Table
 from darby.reading.layout.tables.blocks import Block, L
 from darby.reading.layout.tables.cells import Chunk, shape
-from darby.reading.layout.tables.columns import EXACT, Grid, Means, grid, unheard
+from darby.reading.layout.tables.columns import EXACT, Grid, grid
+from darby.reading.layout.tables.heads import Means, unheard
 from darby.reading.layout.tables.roles import Sheet, kinds_of, settled
 from darby.reading.layout.tables.rows import Row, members, rows_of
 from darby.text.spans import View

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import Literal, Protocol
 
@@ -183,3 +184,12 @@ def shape(text: str) -> Shape:
     if first and (first[0] in _COUNTS or first[0].split("-")[0] in _COUNTS):
         return "number"
     return "counted" if any(c.isdigit() for c in text) else "words"
+
+
+def most(shapes: Iterable[Shape]) -> Shape:
+    """The shape of at least half of the cells that say something; "none" where there is none."""
+    found = [s for s in shapes if s != "none"]
+    if not found:
+        return "none"
+    kind, often = Counter(found).most_common(1)[0]
+    return kind if 2 * often >= len(found) else "words"

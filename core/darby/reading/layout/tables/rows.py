@@ -8,8 +8,9 @@ from typing import Literal
 
 from attrs import define, field
 
-from darby.reading.layout.tables.cells import Chunk, shape
-from darby.reading.layout.tables.columns import EXACT, THING, Entry, Grid, Means, most
+from darby.reading.layout.tables.cells import Chunk, most, shape
+from darby.reading.layout.tables.columns import EXACT, Entry, Grid
+from darby.reading.layout.tables.heads import THING, Means
 from darby.text.spans import View
 
 _DANGLES = re.compile(r"(?:[,&/+(-]|\s(?:and|or|of|with|in|on|to|over|for|per|the|a|by|at|plus))$", re.IGNORECASE)
@@ -67,7 +68,7 @@ class _Rows:
 
     def __attrs_post_init__(self) -> None:
         grid = self.grid
-        keyed = [{n: grid.text(c) for n, c in e.cells.items()} for e in grid.entries if 0 in e.cells]
+        keyed = [e.texts(grid.view) for e in grid.entries if 0 in e.cells]
         columns = range(len(grid.bands))
         held = {n: [row[n] for row in keyed if n in row] for n in columns}
         self.numbers = frozenset(n for n in columns if most(map(shape, held[n])) in ("number", "mark"))
@@ -77,7 +78,7 @@ class _Rows:
         self.heads = frozenset(grid.text(c) for c in grid.told)
 
     def add(self, number: int, entry: Entry) -> None:
-        texts = {n: self.grid.text(c) for n, c in entry.cells.items()}
+        texts = entry.texts(self.grid.view)
         if self.heads and len(texts) > 1 and all(text in self.heads for text in texts.values()):
             self.done.append(Row(self._cut(entry.cells), part="head", indent=entry.indent))
             return

@@ -13,6 +13,7 @@ CODES: tuple[tuple[str, str, str], ...] = (
     ("a date", "digit", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})"),
     ("a date", "letter", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
     ("a time of day", "digit", r"[0-9]{1,2}:[0-9]{2}(?:\s?[-–]\s?[0-9]{1,2}:[0-9]{2})?(?:\s?[ap]\.?m\b\.?)?"),
+    ("a row of figures", "digit", r"[0-9]{1,5}(?:/[0-9]{1,5}){3,200000}"),
     ("a ratio", "digit", r"[0-9]{1,3}:[0-9]{1,3}"),
     ("a telephone number", "digit", r"[0-9]{3}-[0-9]{4}"),
     ("a deflection limit", "letter", r"(?-i:L)/[0-9]{2,4}"),
