@@ -55,9 +55,10 @@ class Block(Generic[L]):
 
 def blocks(lines: Sequence[L], means: Means = unheard) -> Iterator[Block[L]]:
     """The lines of a document as tables and single lines, in order."""
-    at, last, starts = 0, -_CUT, set[int]()
+    at, looked, last, starts = 0, 0, -_CUT, set[int]()
     while at < len(lines):
-        parts, end = pasted(lines, at, means)
+        parts, end = pasted(lines, at, means) if at >= looked else ([], at)
+        looked = max(looked, end)
         for part in parts:
             yield Block(part.lines, "lines", part) if isinstance(part, Pasted) else Block([part], loose=True)
         if parts:

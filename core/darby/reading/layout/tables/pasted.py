@@ -91,17 +91,17 @@ def _begins_small(above: Line, line: Line) -> bool:
 
 
 def pasted(lines: Sequence[L], at: int, means: Means) -> tuple[list[Pasted[L] | L], int]:
-    """The tables and the lines between them from a line on, and where the run of short lines
-    ends; nothing where there is none."""
+    """The tables and the lines between them from a line on, none where there is no table, and where the run of short lines
+    ends."""
     if not _is_head(lines[at], means):
         return [], at
     end = at
     while end < len(lines) and end - at < _FARTHEST and _alone(lines[end]):
         end += 1
     if end - at < _FEWEST:
-        return [], at
+        return [], end
     out = list(_tables(_groups(lines[at:end], means), means))
-    return (out, end) if any(isinstance(part, Pasted) for part in out) else ([], at)
+    return (out, end) if any(isinstance(part, Pasted) for part in out) else ([], end)
 
 
 def _alone(line: Line) -> bool:
