@@ -10,6 +10,7 @@ from darby.estimate.model import Estimate
 from darby.estimate.working import told
 from darby.quantities.amounts import Amount
 from darby.quantities.units import EACH, NUMBER_ONLY
+from darby.rules.found_by import FoundBy
 from darby.rules.rule import SPECIFICATION, Rule
 from darby.text.spans import Span
 
@@ -184,3 +185,56 @@ def listed(parts: Iterable[str]) -> str:
     """`a`, `a and b`, `a, b and c`."""
     *most, last = list(parts) or [""]
     return f"{', '.join(most)} and {last}" if most else last
+
+
+FOUND_BY: dict[FoundBy, tuple[str, str]] = {
+    FoundBy.FACT: ("the fact's own words", "a unit or noun inside the fact that only one product has"),
+    FoundBy.PHRASE: ("the words of the phrase", "the surface beside the number"),
+    FoundBy.BEHIND: ("the words behind the number", "`two coats of ..`: counts look behind them first"),
+    FoundBy.AHEAD: ("the words before the number", "`pins 12 in. on center`: all else looks before"),
+    FoundBy.COLON: ("the words behind the colon", "a count as a label: `Second coat: ..`"),
+    FoundBy.COLON_SHEEN: ("the sheen behind the colon", "`Second coat: satin`"),
+    FoundBy.SHEEN: ("its sheen", "a sheen stands for the finish"),
+    FoundBy.LABEL: ("the label", "the words before a colon"),
+    FoundBy.LABEL_SHEEN: ("the sheen in the label", "`Flat: two coats`"),
+    FoundBy.TAIL: ("the words at the end", "what closes the part of the sentence"),
+    FoundBy.PHRASE_BEFORE: ("the phrase before", "`12 in. on ceilings, 16 in. on walls`"),
+    FoundBy.LIST_LEAD: ("the words before the list", "`On walls one coat .., two coats ..`"),
+    FoundBy.LIST_TAIL: ("the words at the end of the list", "`one coat .. and two coats .. to walls`"),
+    FoundBy.LIST: ("the whole list before", "`1/2 in. on walls, 5/8 in. on ceilings, in 4 ft sheets`"),
+    FoundBy.OPENING: ("the words that open the sentence", "`On ceilings, run them across; ..`"),
+    FoundBy.OWN_NAME: ("the product's own name", "a surface inside a name: `ceiling pins`"),
+    FoundBy.BOTH: ("`both`", "the surfaces spoken of before"),
+    FoundBy.FACT_BEFORE: ("the fact before", "what was spoken of last"),
+    FoundBy.SENTENCE: ("the sentence", "what the sentence speaks of"),
+    FoundBy.SENTENCE_BEFORE: ("the sentence before", "what the sentence before it speaks of"),
+    FoundBy.NEXT_SENTENCE: ("the next sentence", "`Provide at toilet walls.`"),
+    FoundBy.EXCEPTION: ("the exception", "`except in baths, where .. is used`"),
+    FoundBy.CLAUSE_BEFORE: ("the clause before", "spacings go on about their fastener"),
+    FoundBy.PLACE: ("the place it is said of", "coats on a place that only one product goes to"),
+    FoundBy.CHANGE: ("the change", "the words of an order to change a number"),
+    FoundBy.UNDER: ("what the line is read under", "a mark on a surface of the job"),
+    FoundBy.COLUMN: ("the head of the column", "cells of a table"),
+    FoundBy.KEY: ("the key of the row", "cells of a table"),
+    FoundBy.ROW: ("the row", "cells of a table"),
+    FoundBy.LINE: ("the line", "a bare line just above"),
+    FoundBy.LEAD_IN: ("the lead-in", "what ends in a colon over a list"),
+    FoundBy.QUESTION: ("the question", "an answer is said of what its question speaks of"),
+    FoundBy.HEADING: ("the heading", "what the clause stands under, the nearest first"),
+    FoundBy.CITED: ("the rows that cite it", "a footnote is said of these rows"),
+    FoundBy.IMPLIED: ("every one of its kind is of it", "a kind that is said of one product only"),
+    FoundBy.ONLY_UNIT: ("the only one it can have", "a unit that is not written"),
+    FoundBy.NUMBER_BEFORE: ("the number before it", "a unit that is not written"),
+    FoundBy.COLUMN_UNIT: ("the head of the column", "a unit that stands in the head alone"),
+    FoundBy.RATE: ("its product with the spreading rate", "wet or dry film"),
+}
+"""How each rule of binding is told, and an example of it; the guide's table is made of this."""
+
+
+def found_words(how: str) -> str:
+    """A code of `bound_by` in words, with the text that it stood in: `the heading “VARNISH”`. What is no code stays as it is."""
+    code, _, text = how.partition(": ")
+    if code not in FoundBy.__members__.values():
+        return how
+    said = FOUND_BY[FoundBy(code)][0]
+    return f"{said} “{text}”" if text and FoundBy(code) is not FoundBy.IMPLIED else said

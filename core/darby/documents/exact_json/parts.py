@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from darby.documents.words import found_words
 from darby.quantities.amounts import Amount
 from darby.rules.rule import Rule, Scope
 from darby.text.diagnostics import Diagnostic
@@ -70,7 +71,7 @@ def rule_json(rule: Rule, *, explain: bool = False) -> Json:
     if rule.cited:
         data["cited"] = rule.cited
     if explain:
-        data["bound_by"] = dict(rule.bound_by)
+        data["bound_by"] = {what: found_words(how) for what, how in rule.bound_by}
     return data
 
 

@@ -12,7 +12,9 @@ from rich.text import Text
 
 from darby.documents.terminal.account import ASIDE, UNREAD, is_asked, is_question, named, show_account
 from darby.documents.terminal.parts import safe, tell, widened
+from darby.documents.words import found_words
 from darby.reading.read import Reading
+from darby.rules.found_by import FoundBy, code_of
 from darby.rules.rule import Rule
 from darby.text.spans import Span
 
@@ -114,7 +116,8 @@ def _bound(rule: Rule) -> str:
 
 def _from(parts: Iterable[str], source: str) -> str:
     said = " and ".join(parts)
-    return f"{said} since {source}" if source.startswith("every ") else f"{said} from {source}"
+    link = "since" if code_of(source) == FoundBy.IMPLIED else "from"
+    return f"{said} {link} {found_words(source)}"
 
 
 def _show_line(reading: Reading, number: int, marks: Sequence[_Mark], gutter: int, console: Console) -> None:

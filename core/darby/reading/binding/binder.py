@@ -19,9 +19,11 @@ from darby.reading.binding.site.finding import Context, Finding, Site, Word, nam
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces, inherit_bound, spread
-from darby.reading.parsing.chunker import Phrase, Sentence, unexcepted
+from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.sentence import Phrase, Sentence
+from darby.rules.found_by import FoundBy
 
 _SIZES = ("sheet", "thickness")
 _REACH = 40
@@ -68,8 +70,8 @@ class Binder:
         if out.kind == "sheet" and named(site.words_before(out.fact), "OPENINGS"):
             return True
         allowed = site.lexicon.surfaces.get(out.subjects[0].value)
-        guessed = out.subjects[0].how.startswith("every ") and out.kind in _SIZES
-        own = bool(out.surfaces) and out.surfaces[0].how in ("the words of the phrase", "the label")
+        guessed = out.subjects[0].how.startswith(FoundBy.IMPLIED) and out.kind in _SIZES
+        own = bool(out.surfaces) and out.surfaces[0].how in (FoundBy.PHRASE, FoundBy.LABEL)
         return guessed and own and allowed is not None and not allowed.issuperset(w.value for w in out.surfaces)
 
     @staticmethod
@@ -100,7 +102,7 @@ class Binder:
         out.subjects = find_subjects(out, site)
         counted = out.kind in ("finish level", "layers")  # of these a list names many, each with its own words
         near = (*phrase.part.label, *phrase.tags) if counted else site.part_tags
-        if out.subjects and out.subjects[0].how.startswith("every ") and reason(near):
+        if out.subjects and out.subjects[0].how.startswith(FoundBy.IMPLIED) and reason(near):
             out.subjects = []
         if not out.subjects:
             out.aside = reason(near)
@@ -124,5 +126,5 @@ def _bind_back(sentence: Sentence, findings: Sequence[Finding]) -> None:
     for finding in findings:
         if found and finding.stands and not any(room for room, _ in finding.places):
             finding.places = [
-                (room, Word(surface, "the next sentence") if surface else None) for room, surface in found
+                (room, Word(surface, FoundBy.NEXT_SENTENCE) if surface else None) for room, surface in found
             ]

@@ -6,6 +6,7 @@ fact of its own (`eggshell in offices`). A word that is said of no place chooses
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
@@ -14,10 +15,12 @@ from darby.reading.binding.places import chains, find_marks, find_places, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named
 from darby.reading.binding.site.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
-from darby.reading.parsing.chunker import Sentence, sentences
+from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.sentence import Sentence
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
 
 MARK = "mark"
 SYSTEM = "system"
@@ -53,7 +56,7 @@ def _facts(
     inside = {n for f in findings for n in range(f.fact.start, f.fact.end)}
 
     def sentence_of(place: int) -> int:
-        return sum(end < place for end in ends)
+        return bisect_left(ends, place)
 
     described = {
         (sentence_of(f.fact.place), key, value)
@@ -82,7 +85,7 @@ def _defines(tags: Sequence[Tag], at: int) -> bool:
 
 def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     tag = tags[fact.start]
-    out = Finding(fact, fact.kind, subjects=[Word(fact.subject, "the fact's own words")])
+    out = Finding(fact, fact.kind, subjects=[Word(fact.subject, FoundBy.FACT)])
     against = reason_against(out, site)
     excepted = _excepted(site, fact)
     if against is not None and not (excepted and against == CONDITIONAL):
@@ -94,7 +97,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     if excepted:
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)
-        out.places = [(room, Word(surface, "the exception") if surface else usual) for room, surface in excepted]
+        out.places = [(room, Word(surface, FoundBy.EXCEPTION) if surface else usual) for room, surface in excepted]
     if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there
         out.marks, described = [], {key for key, _ in site.lexicon.choices}
         out.scope = {key: said for key, said in out.scope.items() if key not in described}
@@ -107,7 +110,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     return out
 
 
-_NEAR = ("the words of the phrase", "the words at the end", "the label", "the words before the list", "the words that open the sentence", "the phrase before")  # fmt: skip
+_NEAR = (FoundBy.PHRASE, FoundBy.TAIL, FoundBy.LABEL, FoundBy.LIST_LEAD, FoundBy.OPENING, FoundBy.PHRASE_BEFORE)  # fmt: skip
 
 
 def _stated(out: Finding, site: Site) -> bool:
@@ -132,7 +135,7 @@ def _above_it(tags: Sequence[Tag], fact: Fact) -> list[Word]:
     stop = next((t.start for t in tags if t.name == "STOP"), fact.place)
     if not colon or stop >= fact.place or any(t.name == "COLON" and t.start > stop for t in tags[: fact.start]):
         return []
-    return [Word(t.value, "the label") for t in tags[:colon] if t.name == "surface"]
+    return [Word(t.value, FoundBy.LABEL) for t in tags[:colon] if t.name == "surface"]
 
 
 def _set_of(tags: Sequence[Tag], at: int) -> str:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy, at
 
 COUNTED = ("coats", "layers")
 
@@ -16,7 +17,7 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
     if out.subjects:
         return out.subjects
     if out.fact.subject and site.can(out.fact.subject, out.kind):
-        return [Word(out.fact.subject, "the fact's own words")]
+        return [Word(out.fact.subject, FoundBy.FACT)]
     return (
         _behind_colon(out, site)
         or _in_phrase(out, site)
@@ -70,10 +71,10 @@ def _behind_colon(out: Finding, site: Site) -> list[Word]:
     stop = next((n for n, t in enumerate(behind) if t.name in ("SEMICOLON", "STOP")), len(behind))
     able = _able(behind[1:stop], out, site)
     if able:
-        return [Word(able[0].value, "the words behind the colon")]
+        return [Word(able[0].value, FoundBy.COLON)]
     implied = site.implied("sheen")
     if implied and site.fits(implied, out) and named(behind[1:stop], "sheen"):
-        return [Word(implied, "the sheen behind the colon")]
+        return [Word(implied, FoundBy.COLON_SHEEN)]
     return []
 
 
@@ -93,11 +94,11 @@ def _in_phrase(out: Finding, site: Site) -> list[Word]:
     ):
         return []  # `one coat of flat, and bathrooms the varnish`: the nearest word is the sheen
     if behind and (out.kind in COUNTED or not ahead):
-        return joined_subjects(tags, behind[0], site, out.kind, "the words behind the number")
+        return joined_subjects(tags, behind[0], site, out.kind, FoundBy.BEHIND)
     if out.kind in COUNTED and any(t.name == "sheen" and t.start > out.fact.place for t in tags):
         return []  # `varnish plus two coats gloss`
     if ahead:
-        return joined_subjects(tags, ahead[-1], site, out.kind, "the words before the number")
+        return joined_subjects(tags, ahead[-1], site, out.kind, FoundBy.AHEAD)
     return []
 
 
@@ -107,7 +108,7 @@ def _by_sheen(out: Finding, site: Site) -> list[Word]:
     said = named(site.phrase.tags, "sheen") or dict(out.fact.scope).get("sheen")
     others = {t.value for t in _able(site.label, out, site)} - {implied}
     if implied and said and site.can(implied, out.kind) and not others:
-        return [Word(implied, "its sheen")]
+        return [Word(implied, FoundBy.SHEEN)]
     return []
 
 
@@ -118,24 +119,24 @@ def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
     for finding in reversed(site.before):
         mine = any(finding.fact in p.facts for p in site.part.phrases)
         if mine and finding.subjects and site.fits(finding.subjects[0].value, out):
-            return [Word(w.value, "the phrase before") for w in finding.subjects]
+            return [Word(w.value, FoundBy.PHRASE_BEFORE) for w in finding.subjects]
     earlier = [t for p in site.earlier for t in _able(p.tags, out, site)]
-    return [Word(earlier[-1].value, "the phrase before")] if earlier else []
+    return [Word(earlier[-1].value, FoundBy.PHRASE_BEFORE)] if earlier else []
 
 
 def _in_label_or_tail(out: Finding, site: Site) -> list[Word]:
     label = _named_by_label(_able(site.label, out, site), out, site)
     if label:
-        return joined_subjects(site.label, label[0], site, out.kind, "the label")
+        return joined_subjects(site.label, label[0], site, out.kind, FoundBy.LABEL)
     for tag in site.label:
         if tag.name == "COAT" and tag.value and site.can(tag.value, out.kind):
-            return [Word(tag.value, "the label")]
+            return [Word(tag.value, FoundBy.LABEL)]
     sheen = site.implied("sheen")
     if sheen and named(site.label, "sheen") and not named(site.label, "subject") and site.fits(sheen, out):
-        return [Word(sheen, "the sheen in the label")]
+        return [Word(sheen, FoundBy.LABEL_SHEEN)]
     tail = _able(site.part.tail, out, site)
     if tail:
-        return joined_subjects(site.part.tail, tail[0], site, out.kind, "the words at the end")
+        return joined_subjects(site.part.tail, tail[0], site, out.kind, FoundBy.TAIL)
     return []
 
 
@@ -146,7 +147,7 @@ def _by_place(out: Finding, site: Site) -> list[Word]:
     implied = site.lexicon.implied_where
     for tag in named((*site.phrase.tags, *site.part.tail, *site.label), "where"):
         if tag.value in implied and site.can(implied[tag.value], out.kind):
-            return [Word(implied[tag.value], "the place it is said of")]
+            return [Word(implied[tag.value], FoundBy.PLACE)]
     return []
 
 
@@ -165,31 +166,31 @@ def _around(out: Finding, site: Site) -> list[Word]:
     if site.part.strange or out.fact.taker:
         return []
     if context.subject and site.can(context.subject, kind):
-        return [Word(context.subject, "what the line is read under")]
+        return [Word(context.subject, FoundBy.UNDER)]
     if kind == "coats":
         same = next((f for f in reversed(site.before) if f.kind == kind and f.subjects and not f.unread), None)
         if same is not None:
-            return [Word(w.value, "the fact before") for w in same.subjects]
+            return [Word(w.value, FoundBy.FACT_BEFORE) for w in same.subjects]
     found = _above(out, site, context.heads)
     if found:
         return found
-    for earlier, how in ((site.before, "the sentence"), (site.done, "the sentence before")):
+    for earlier, how in ((site.before, FoundBy.SENTENCE), (site.done, FoundBy.SENTENCE_BEFORE)):
         for finding in reversed(earlier):
             if finding.subjects and site.fits(finding.subjects[0].value, out) and not named(site.label, "subject"):
                 return [Word(w.value, how) for w in finding.subjects]
     if site.previous is not None:
         able = _able(site.previous.tags, out, site)
         if able and not named(site.label, "subject"):
-            return [Word(able[-1].value, "the sentence before")]
+            return [Word(able[-1].value, FoundBy.SENTENCE_BEFORE)]
     if kind == "spacing":
         for finding in reversed(context.sibling):
             if finding.kind == kind and finding.stands and finding.subjects:
-                return [Word(w.value, "the clause before") for w in finding.subjects]
+                return [Word(w.value, FoundBy.CLAUSE_BEFORE) for w in finding.subjects]
     found = _above(out, site, context.above) if kind != "deduct openings over" else []
     if found:
         return found
     implied = site.implied(kind)
-    return [Word(implied, f"every {kind} is of it")] if implied else []
+    return [Word(implied, at(FoundBy.IMPLIED, kind))] if implied else []
 
 
 def _above(out: Finding, site: Site, places: tuple[Above, ...]) -> list[Word]:

@@ -7,8 +7,9 @@ from itertools import pairwise
 
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
 from darby.reading.binding.site.scope import limits_sizes
-from darby.reading.parsing.chunker import Sentence
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.sentence import Sentence
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
 
 _AND_A_WORD = 4
 """Letters that a word for supports has at least, the space before it aside."""
@@ -18,9 +19,9 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
     """The surfaces that a fact holds on, each with the rule that found it; none where it holds everywhere."""
     return (
         _in_phrase(out, site)
-        or _words(surface_groups(site.part.tail)[-1:], "the words at the end")
-        or _led(_words(surface_groups(site.label)[-1:], "the label"), out, site)
-        or _carried(site.label, out, "the product's own name")
+        or _words(surface_groups(site.part.tail)[-1:], FoundBy.TAIL)
+        or _led(_words(surface_groups(site.label)[-1:], FoundBy.LABEL), out, site)
+        or _carried(site.label, out, FoundBy.OWN_NAME)
         or _before(out, site)
         or _under(out, site)
     )
@@ -49,14 +50,14 @@ def _in_phrase(out: Finding, site: Site) -> list[Word]:
         led = {tag.start for led, tag in pairwise(tags) if led.name in ("FOR", "OF", "PER")}
         groups = [g for g in groups if g[0][0].start < out.fact.place or g[0][0].start in led]
     if groups:
-        return _words([min(groups, key=lambda g: _distance(g[0], out.fact.place))], "the words of the phrase")
+        return _words([min(groups, key=lambda g: _distance(g[0], out.fact.place))], FoundBy.PHRASE)
     if named(tags, "BOTH"):
         said = dict.fromkeys(
             w.value for f in (*site.done, *site.context.sibling) for w in f.surfaces if f.kind == out.kind
         )
         if len(said) > 1:
-            return [Word(value, "`both`") for value in said]
-    return _carried(tags, out, "the product's own name")
+            return [Word(value, FoundBy.BOTH) for value in said]
+    return _carried(tags, out, FoundBy.OWN_NAME)
 
 
 def _before(out: Finding, site: Site) -> list[Word]:
@@ -71,7 +72,7 @@ def _before(out: Finding, site: Site) -> list[Word]:
         for f in site.before
         if f.kind == out.kind
     )
-    carried = [] if lead else _carried(first.lead, out, "the words before the list")
+    carried = [] if lead else _carried(first.lead, out, FoundBy.LIST_LEAD)
     if carried and not surface_groups([t for p in earlier for t in p.tags]):
         return _goes_there(carried, out, site)
     if (
@@ -79,26 +80,26 @@ def _before(out: Finding, site: Site) -> list[Word]:
         and len(surface_groups([t for p in earlier for t in p.tags])) == 1
         and (other_product or out.kind not in ("spacing", "framing"))
     ):
-        return _words(lead, "the words before the list")
+        return _words(lead, FoundBy.LIST_LEAD)
     if named(site.phrase.tags, "ELSEWHERE"):
         return []
     if listed := _of_whole_list(out, site):
         return listed
-    if ("kind", "the fact before") in out.how and site.last is not None and _same_product(out, site.last):
+    if ("kind", FoundBy.FACT_BEFORE) in out.how and site.last is not None and _same_product(out, site.last):
         # `ceiling battens 600 mm, 450 mm where ..`
-        return [Word(w.value, "the fact before") for w in site.last.surfaces]
+        return [Word(w.value, FoundBy.FACT_BEFORE) for w in site.last.surfaces]
     if surface_groups(earlier[-1].lead) and _another_of_its_kind(out, site.last):
         # `walls 1 coat A, 2 coats B, ceilings 1 coat A, 1 coat B`: place after place, each with its products
-        return _words(surface_groups(earlier[-1].lead)[-1:], "the words before the list")
+        return _words(surface_groups(earlier[-1].lead)[-1:], FoundBy.LIST_LEAD)
     again = any(f.kind == out.kind and not f.aside and not f.unread for f in site.before) and not named(
         site.phrase.tags, "where"
     )
     if again and not other_product and not named(site.phrase.lead, "NEW_VALUE"):
         return []
-    found = _words(surface_groups(earlier[-1].tags)[-1:], "the phrase before") or _carried(
+    found = _words(surface_groups(earlier[-1].tags)[-1:], FoundBy.PHRASE_BEFORE) or _carried(
         [t for p in earlier for t in p.tags] if out.kind == "framing" else earlier[-1].tags,
         out,
-        "the product's own name",
+        FoundBy.OWN_NAME,
     )
     return _goes_there(found, out, site)
 
@@ -110,7 +111,7 @@ def _of_whole_list(out: Finding, site: Site) -> list[Word]:
         return []
     places = dict.fromkeys(w.value for f in earlier for w in f.surfaces)
     told = len({tuple(w.value for w in f.surfaces) for f in earlier}) > 1
-    return _goes_there([Word(value, "the list before") for value in places], out, site) if told else []
+    return _goes_there([Word(value, FoundBy.LIST) for value in places], out, site) if told else []
 
 
 def _goes_there(found: list[Word], out: Finding, site: Site) -> list[Word]:
@@ -144,7 +145,7 @@ def _under(out: Finding, site: Site) -> list[Word]:
     if named(site.phrase.lead, "NEW_VALUE") and named(site.sentence.tags, "CHANGED"):
         # `delete "1/2 inch" for ceilings; insert "5/8 inch"`
         said = [t for t in site.sentence.tags if t.start < out.fact.place]
-        new = _words(surface_groups(said)[-1:], "the change") or _carried(said, out, "the change")
+        new = _words(surface_groups(said)[-1:], FoundBy.CHANGE) or _carried(said, out, FoundBy.CHANGE)
         if new:
             return new
     for part in site.sentence.parts:
@@ -152,11 +153,11 @@ def _under(out: Finding, site: Site) -> list[Word]:
         if part is site.part or part.phrases:
             break
         groups = surface_groups([*part.label, *part.tail])
-        if len(groups) == 1 and (opening := _led(_words(groups, "the words that open the sentence"), out, site)):
+        if len(groups) == 1 and (opening := _led(_words(groups, FoundBy.OPENING), out, site)):
             return opening
     surface = dict(site.context.scope).get("surface")
     if surface:
-        return [Word(surface, "what the line is read under")]
+        return [Word(surface, FoundBy.UNDER)]
     places = site.context.all
     for number, above in enumerate(places):
         groups = surface_groups(above.tags)
@@ -182,13 +183,13 @@ def spread(findings: list[Finding], sentence: Sentence) -> None:
         if finding.surfaces or finding.aside or finding.unread or _on_something(finding, sentence):
             continue
         later = next((f for f in findings[n + 1 :] if f.kind == finding.kind and f.stands), None)
-        if later is None or not later.surfaces or later.surfaces[0].how != "the words of the phrase":
+        if later is None or not later.surfaces or later.surfaces[0].how != FoundBy.PHRASE:
             continue
         if any(t.name == "SEMICOLON" and finding.fact.place < t.start < later.fact.place for t in sentence.tags):
             continue
         other = [w.value for w in later.subjects] != [w.value for w in finding.subjects]
         if other or later.scope.get("where") != finding.scope.get("where"):
-            finding.surfaces = [Word(w.value, "the words at the end of the list") for w in later.surfaces]
+            finding.surfaces = [Word(w.value, FoundBy.LIST_TAIL) for w in later.surfaces]
 
 
 def _on_something(finding: Finding, sentence: Sentence) -> bool:
@@ -217,11 +218,11 @@ def inherit_bound(out: Finding, site: Site) -> None:
             return
     if limits_sizes(site.headed):
         return
-    for name, tags in (("the label", site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
+    for name, tags in ((FoundBy.LABEL, site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
         limit = next((t for t in tags if t.name in LIMITS), None)
         if limit is not None:
             out.bound = LIMITS[limit.name]
             out.how.append(("bound", name))
             return
-        if named(tags, "subject") and name != "the label":
+        if named(tags, "subject") and name != FoundBy.LABEL:
             return

@@ -9,9 +9,9 @@ from attrs import define
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.layout.clause import Cell, Clause
-from darby.reading.parsing.chunker import unexcepted
-from darby.reading.parsing.codes import NUMBERED
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.exceptions import unexcepted
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag
+from darby.rules.found_by import FoundBy, at
 from darby.text.spans import View
 
 _LINES_UP = 5
@@ -40,17 +40,18 @@ class Surroundings:
 
     def heads(self, clause: Clause, number: int, cell: Cell) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""
-        cells, at = clause.cells, self.key_of(clause)
-        heads = [Above(f"the head of the column, {h.text!r}", self._head_tags(h, cell), "column") for h in cell.heads]
-        if number > at:
+        cells, first = clause.cells, self.key_of(clause)
+        heads = [Above(at(FoundBy.COLUMN, h.text), self._head_tags(h, cell), "column") for h in cell.heads]
+        if number > first:
             labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
-            key = self._named_tags(cells[number - 1 if labelled else at])
-            role = "row" if any(t.name in NUMBERED or t.name == "ORDINAL" for t in key) else "key"
-            heads.append(Above(f"the key of the row, {cells[at].view.text!r}", key, role))
-        others = (*cells[at + 1 : number][::-1], *cells[number + 1 :]) if number > at else cells[at + 1 :]
+            key = self._named_tags(cells[number - 1 if labelled else first])
+            numbered = any(t.name in NUMBERED or t.name == "ORDINAL" for t in key)
+            role = "row" if numbered and not _names_places(cells[first]) else "key"
+            heads.append(Above(at(FoundBy.KEY, cells[first].view.text), key, role))
+        others = (*cells[first + 1 : number][::-1], *cells[number + 1 :]) if number > first else cells[first + 1 :]
         beside = set(map(id, clause.beside(cell)))
         others = tuple(c for c in others if id(c) in beside)
-        return (*heads, *(Above(f"the row, {c.view.text!r}", self._named_tags(c), "row") for c in others))
+        return (*heads, *(Above(at(FoundBy.ROW, c.view.text), self._named_tags(c), "row") for c in others))
 
     def _lines_near(self, clauses: Sequence[Clause], number: int) -> list[Above]:
         """Bare lines that name what a clause is about: just above it under one heading, or just below a heading of a coat."""
@@ -79,14 +80,14 @@ class Surroundings:
         )
 
     def _line(self, clause: Clause) -> Above:
-        return Above(f"the line {clause.text!r}", self.words.tags(clause.view), "line")
+        return Above(at(FoundBy.LINE, clause.text), self.words.tags(clause.view), "line")
 
     def _parent(self, clause: Clause) -> Above:
         role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
         tags = unexcepted(self.words.tags(clause.view))
         if role == "question":  # `No spacing on the drawings.` forbids nothing
             tags = [t for t in tags if t.name != "NO"]
-        return Above(f"the {role} {clause.text!r}", tags, role)
+        return Above(at(FoundBy(role), clause.text), tags, role)
 
     def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:
         """The words over a column; where they name a place, whatever they are, that place."""
@@ -99,7 +100,7 @@ class Surroundings:
     def _named_tags(self, cell: Cell) -> Sequence[Tag]:
         """A cell's tags; in a column of places its words are the name of one, whatever they are."""
         tags = self.words.tags(cell.view)
-        names = (cell.column is not None and cell.column.role == "places") or any(
+        names = _names_places(cell) or any(
             t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room")
             for h in cell.heads
             for t in self.words.tags(h)
@@ -124,7 +125,12 @@ class Surroundings:
             if c.cell is not None
         ]
         tags += surfaces[0][:1] if surfaces else []
-        return (Above("the rows that cite it", tags, "lead-in"),) if tags else ()
+        return (Above(FoundBy.CITED, tags, "lead-in"),) if tags else ()
+
+
+def _names_places(cell: Cell) -> bool:
+    """Whether the cells of a column are the names of places: `101 Lobby`."""
+    return cell.column is not None and cell.column.role == "places"
 
 
 def _whole(tag: Tag, cell: Cell) -> bool:

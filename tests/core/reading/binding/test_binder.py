@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import pytest
 
+from darby.documents.words import found_words
 from darby.rules.rule import DEFAULT
 from reads import read_text
 
 
 def bound(text: str) -> list[tuple[str, str, dict[str, str]]]:
     """Subject, surface and by what each was found, of every rule."""
-    return [(r.subject, r.scope.get("surface", ""), dict(r.bound_by)) for r in read_text(text).rules]
+    return [
+        (r.subject, r.scope.get("surface", ""), {what: found_words(how) for what, how in r.bound_by})
+        for r in read_text(text).rules
+    ]
 
 
 @pytest.mark.parametrize(
@@ -19,12 +23,12 @@ def bound(text: str) -> list[tuple[str, str, dict[str, str]]]:
         ("Two coats of primer on walls.", "primer", "the words behind the number"),
         ("Primer, walls: 300 sq ft per gallon.", "primer", "the label"),
         ("Primer covers 300 sq ft per gallon.", "primer", "the words before the number"),
-        ("PRIMER\n\nTwo coats on walls.", "primer", "the heading 'PRIMER'"),
-        ("Primer:\n- Walls: two coats.", "primer", "the lead-in 'Primer:'"),
+        ("PRIMER\n\nTwo coats on walls.", "primer", "the heading “PRIMER”"),
+        ("Primer:\n- Walls: two coats.", "primer", "the lead-in “Primer:”"),
         ("Two coats eggshell.", "finish paint", "its sheen"),
-        ("1/2 in. thick on walls.", "gypsum board", "every thickness is of it"),
+        ("1/2 in. thick on walls.", "gypsum board", "every one of its kind is of it"),
         ("Joints: three coats.", "joint compound", "the place it is said of"),
-        ("| Product | Coats |\n|---|---|\n| Primer | 2 |\n", "primer", "the key of the row, 'Primer'"),
+        ("| Product | Coats |\n|---|---|\n| Primer | 2 |\n", "primer", "the key of the row “Primer”"),
     ],
 )
 def test_a_subject_is_found_by_a_rule_that_is_told(text: str, subject: str, how: str) -> None:
@@ -36,7 +40,7 @@ def test_a_subject_is_found_by_a_rule_that_is_told(text: str, subject: str, how:
     [
         ("Two coats of primer on walls.", "wall", "the words of the phrase"),
         ("Walls: two coats of primer.", "wall", "the label"),
-        ("WALLS\n\nTwo coats of primer.", "wall", "the heading 'WALLS'"),
+        ("WALLS\n\nTwo coats of primer.", "wall", "the heading “WALLS”"),
         ("Wall paint: two coats.", "wall", "the product's own name"),
         ("Primer:\n- Walls: two coats.", "wall", "the label"),
     ],

@@ -1,43 +1,50 @@
-"""Every rule of binding stands in the list of DEVELOPERS.md, under the name that `darby read --explain` shows."""
+"""What a rule was found by: codes alone decide, words only tell, and the guide lists every one."""
 
 from __future__ import annotations
 
-import ast
-from collections.abc import Iterator
+import pytest
 
+from binding_table import BEGIN, END, GUIDE, table
 from checkout import ROOT
-
-NAMED = {"Word", "joined_subjects", "_words", "_carried"}
-"""What is called with the name of a binding rule as its last argument."""
-
-
-def names() -> Iterator[str]:
-    """The names of binding rules in the code."""
-    for path in sorted((ROOT / "core" / "darby" / "reading").rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if not isinstance(node, ast.Call) or not node.args:
-                continue
-            name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
-            last = node.args[-1]
-            if name == "append" and isinstance(last, ast.Tuple) and ast.unparse(node.func).endswith("how.append"):
-                last = last.elts[-1]
-            elif name not in NAMED:
-                continue
-            if isinstance(last, ast.Constant) and isinstance(last.value, str) and last.value:
-                yield last.value
+from darby.documents import words
+from darby.documents.words import FOUND_BY, found_words
+from darby.reading.read import Reading
+from darby.rules.found_by import FoundBy, at, code_of
+from phrase_cases import phrases
+from reads import read_text
 
 
-def listed() -> set[str]:
-    """The names in the list."""
-    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    table = text.partition("## How a fact is bound")[2].partition("\n## ")[0]
-    rows = [line.split("|")[1].strip() for line in table.splitlines() if line.startswith("|")]
-    return {name.strip() for row in rows for name in row.split(";")}
+def found(reading: Reading) -> set[str]:
+    return {code_of(how) for rule in reading.rules for _, how in rule.bound_by}
 
 
-def test_names_are_found_in_the_code_at_all() -> None:
-    assert {"the label", "the words of the phrase", "the number before it"} <= set(names())
+def test_every_code_has_words_and_the_guide_lists_them() -> None:
+    assert set(FOUND_BY) == set(FoundBy)
+    assert GUIDE.read_text(encoding="utf-8").partition(BEGIN)[2].partition(END)[0] == table()
 
 
-def test_every_binding_rule_is_in_the_list() -> None:
-    assert not set(names()) - listed()
+def test_the_reader_gives_codes_and_no_words() -> None:
+    given = set().union(*(found(read_text(case["text"])) for case in list(phrases().values())[::7]))
+    assert given <= set(FoundBy)
+    assert {"phrase", "label", "behind", "column"} <= given
+
+
+def test_no_module_of_the_reader_looks_at_words_for_what_was_found() -> None:
+    said = {f'"{told}"' for told, _ in FOUND_BY.values()}
+    for path in (ROOT / "core" / "darby" / "reading").rglob("*.py"):
+        text = path.read_text(encoding="utf-8")
+        assert not [one for one in said if one in text], path.name
+
+
+def test_other_words_change_no_rule(monkeypatch: pytest.MonkeyPatch) -> None:
+    texts = [case["text"] for case in list(phrases().values())[::9]]
+    before = [[(r.kind.name, r.subject, r.scope, r.answer) for r in read_text(text).rules] for text in texts]
+    monkeypatch.setattr(words, "FOUND_BY", {code: (f"x{code}", "") for code in FoundBy})
+    after = [[(r.kind.name, r.subject, r.scope, r.answer) for r in read_text(text).rules] for text in texts]
+    assert before == after
+
+
+def test_a_code_is_told_with_the_text_it_stood_in() -> None:
+    assert found_words(at(FoundBy.HEADING, "SEALER")) == "the heading “SEALER”"
+    assert found_words(FoundBy.LABEL) == "the label"
+    assert found_words("addendum 1, where it was 2") == "addendum 1, where it was 2"

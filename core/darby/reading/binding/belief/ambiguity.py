@@ -9,8 +9,9 @@ from attrs import evolve
 
 from darby.quantities.units import AREA, EACH, VOLUME
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, named
-from darby.reading.parsing.chunker import Sentence
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.sentence import Sentence
+from darby.rules.found_by import FoundBy
 
 _FILMS = 8
 """Films of one clause or row that a rate is held against."""
@@ -198,7 +199,7 @@ def _one_rate_for_two(findings: Sequence[Finding]) -> None:
             products.update(w.value for w in finding.subjects)
         if finding.kind != "coverage" or not finding.stands:
             continue
-        borrowed = finding.subjects[0].how in ("the phrase before", "the sentence") if finding.subjects else False
+        borrowed = finding.subjects[0].how in (FoundBy.PHRASE_BEFORE, FoundBy.SENTENCE) if finding.subjects else False
         several, products = len(products) > 1, set()
         if borrowed and several:
             finding.doubt = finding.doubt or "one rate behind two products: whose it is is not said"

@@ -9,20 +9,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from darby.reading.binding.site.finding import Finding
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
 
 _MANY = 4
 """Words nobody knows in one sentence from which on it is not understood well enough."""
 _SOME = 2
-_FAR = ("the sentence before", "the fact before", "the words at the end", "the sentence")
+_FAR = (FoundBy.SENTENCE_BEFORE, FoundBy.FACT_BEFORE, FoundBy.TAIL, FoundBy.SENTENCE)
 _FAR_SURFACE = (
-    "the words at the end",
-    "the words that open the sentence",
-    "the words at the end of the list",
-    "the phrase before",
+    FoundBy.TAIL,
+    FoundBy.OPENING,
+    FoundBy.LIST_TAIL,
+    FoundBy.PHRASE_BEFORE,
 )
-_OWN = "the label"
+_OWN = FoundBy.LABEL
 
 
 def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: Lexicon) -> None:
@@ -48,13 +49,13 @@ def _doubt(finding: Finding, strange: Sequence[str], told: Sequence[str]) -> str
         return f"its sentence tells what is usual rather than what is wanted ({_some(told)})"
     if finding.choice and finding.kind in ("sheen", "type") and len(strange) >= _SOME:
         return f"words of its sentence are not understood ({_some(strange)})"
-    if subject in _FAR and (strange or subject == "the words at the end"):
+    if subject in _FAR and (strange or subject == FoundBy.TAIL):
         return (
             "what it is said of stands in another sentence"
             if "sentence" in subject
             else "what it is said of stands far from it"
         )
-    if subject.startswith("every ") and strange:
+    if subject.startswith(FoundBy.IMPLIED) and strange:
         return f"nothing near it says what it is of, and words of its sentence are not understood ({_some(strange)})"
     if surface in _FAR_SURFACE and len(strange) >= 1:
         return "the surface that it is said of stands far from it"

@@ -7,7 +7,8 @@ from fractions import Fraction
 from darby.quantities.units import UNITS
 from darby.reading.binding.site.finding import Finding, Site, named
 from darby.reading.parsing.fact_parser import Quantity
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)
 NEXT = 2
@@ -99,7 +100,7 @@ def film(out: Finding, site: Site) -> None:
             out.scope["film"] = "dry"
             rate.doubt = rate.doubt or "more than a volume can cover at that film"
         if "film" in out.scope:
-            out.how.append(("film", "its product with the spreading rate"))
+            out.how.append(("film", FoundBy.RATE))
             return
     out.unread = "a film, and nobody says whether wet or dry"
 

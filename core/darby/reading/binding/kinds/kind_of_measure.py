@@ -13,7 +13,8 @@ from darby.reading.binding.kinds.kind_by_words import NEXT, WORD_BETWEEN, film, 
 from darby.reading.binding.site import finding as found
 from darby.reading.binding.site.finding import Finding, Site, Word, named
 from darby.reading.parsing.fact_parser import Quantity
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)
 _SHARED = ("spacing", "framing", "coats", "coverage")
@@ -81,7 +82,7 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
         and found.hint_of(behind[0]) == "framing"
         and any(f.kind == "spacing" for f in site.phrase.facts if f is not out.fact)
     ):
-        out.aside = "the size of a support"  # `3-5/8 in. studs at 16 in. o.c.`
+        out.aside = "the size of a support"  # `3-5/8 in. battens at 16 in. o.c.`
         return
     subjects = list(site.subjects_near())
     spaced = site.lexicon.in_band("spacing", quantity.size)
@@ -89,7 +90,7 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
     sized = bool(subjects) and site.can(subjects[0], "thickness") and quantity.size in site.lexicon.sizes("thickness")
     if last is not None and last.kind in ("spacing", "framing") and spaced and site.distinct and not hinted:
         out.kind, out.subjects = last.kind, [] if _names_spaced(site) else list(last.subjects)
-        out.how.append(("kind", "the fact before"))
+        out.how.append(("kind", FoundBy.FACT_BEFORE))
     elif _beside_spacing(out, site):
         out.kind = "fastener length"
     elif hint in ("spacing", "framing") and not sized and (spaced or not _could_be_long(out, site, subjects)):
@@ -159,13 +160,13 @@ def _own_length(out: Finding, site: Site) -> bool:
     noun = behind[0].value
     if "stick" in site.lexicon.holds.get(noun, ()) and site.lexicon.in_band("stick", out.amount.size):
         out.kind, out.per = "package", Quantity(_ONE, UNITS["stick"])
-        out.subjects = [Word(noun, "the words behind the number")]
+        out.subjects = [Word(noun, FoundBy.BEHIND)]
         return True
     if "long" not in site.lexicon.measures.get(noun, {}):
         return False
     near = behind[0].start - out.fact.over <= WORD_BETWEEN
     if near and site.lexicon.in_band("long", out.amount.size):
-        out.kind, out.subjects = "fastener length", [Word(noun, "the words behind the number")]
+        out.kind, out.subjects = "fastener length", [Word(noun, FoundBy.BEHIND)]
         return True
     return False
 
@@ -263,19 +264,19 @@ def _bare_number(out: Finding, site: Site) -> None:
             in_container(out, site)
         else:
             _bare_length(out, site, _hint(out, site))
-        out.how.append(("unit", "the head of the column"))
+        out.how.append(("unit", FoundBy.COLUMN_UNIT))
     elif counted:
         out.kind = counted
     elif out.amount.low.denominator in (4, 8, 16, 2) and _is_sheet_size(out, site):
         out.kind, out.amount = "thickness", evolve(out.amount, unit=UNITS["in"])
-        out.how.append(("unit", "the only one it can have"))
+        out.how.append(("unit", FoundBy.ONLY_UNIT))
     elif last is not None and last.kind in _SHARED and last.amount is not None and site.distinct:
         ratio = out.amount.low / last.amount.low if last.amount.low else Fraction(0)
         if not Fraction(1, 3) <= ratio <= 3:
             out.unread = "a number without a unit"
             return
         out.kind, out.amount, out.per = last.kind, evolve(out.amount, unit=last.amount.unit), last.per
-        out.how.append(("unit", "the number before it"))
+        out.how.append(("unit", FoundBy.NUMBER_BEFORE))
         if last.kind in ("spacing", "framing"):
             out.subjects = list(last.subjects)
     else:

@@ -12,8 +12,9 @@ from itertools import pairwise
 from attrs import frozen
 
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, named, relative
-from darby.reading.parsing.chunker import Phrase
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.sentence import Phrase
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
 
 
 class Node(Enum):
@@ -79,15 +80,15 @@ class Around:
 
 def around(site: Site) -> Iterator[Around]:
     """Everything around a fact, the nearest first."""
-    yield Around(Node.PHRASE, site.phrase.tags, "the words of the phrase")
-    yield Around(Node.TAIL, site.part.tail, "the words at the end")
-    yield Around(Node.LABEL, site.label, "the label")
+    yield Around(Node.PHRASE, site.phrase.tags, FoundBy.PHRASE)
+    yield Around(Node.TAIL, site.part.tail, FoundBy.TAIL)
+    yield Around(Node.LABEL, site.label, FoundBy.LABEL)
     # `Last coat: oil, satin; two coats`: a look or type that opens the sentence holds for all of it
     opening = (p for p in site.sentence.parts if p.start < site.part.start and not p.phrases)
-    yield Around(Node.OPENING, [t for p in opening for t in p.tail], "the words that open the sentence")
+    yield Around(Node.OPENING, [t for p in opening for t in p.tail], FoundBy.OPENING)
     if site.earlier:
         # `Garage gets 5/8 in. throughout, taped to Level 2`: a room that opens the list holds for all of it
-        yield Around(Node.LIST, site.earlier[0].lead, "the words before the list")
+        yield Around(Node.LIST, site.earlier[0].lead, FoundBy.LIST_LEAD)
     places = site.context.all
     for number, above in enumerate(places):
         title = above.role == "heading" and number == len(places) - 1
