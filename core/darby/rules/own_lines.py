@@ -44,7 +44,7 @@ def _wordings(rule: Rule) -> Iterator[str]:
     looks = " ".join(said for key, said in rule.scope.items() if key not in _WHERE)
     kind, said = rule.kind.name, rule.choice or rule.says().replace(" per 1 ", " per ")
     placed = f"{rule.subject} on {where}" if where else rule.subject
-    if rule.choice or (rule.per is None and rule.amount.unit.name == "each"):  # `Walls: 2 coats primer`
+    if rule.choice or (rule.per is None and rule.amount.unit.name == "each"):  # `Walls: 2 coats varnish`
         one = rule.amount.value == 1 and rule.upper is None
         for amount in _counted(rule.choice, said, kind.removesuffix("s") if one else kind):
             if where:
