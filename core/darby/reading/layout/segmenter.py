@@ -35,7 +35,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
         label_lines(lines, view, apart)
         tell_notes(lines)
         builder = _Builder(view, known, means, max((line.indent + len(line.text) for line in lines), default=0))
-        for block in blocks(lines):
+        for block in blocks(lines, means):
             builder.add(block)
         builder.flush()
         answers_under_questions(builder.done)
@@ -81,6 +81,7 @@ class _Builder:
             self._table(block)
             return
         line = block.lines[0]
+        line.alone = line.alone or block.loose
         if self._goes_on(line):
             self.open.append(line)
             return
@@ -186,12 +187,14 @@ class _Builder:
             and not caption.cells
             and not caption.text.endswith(SENTENCE_END)
             and caption not in parents
+            and any(c.isalpha() for c in caption.text)
         ):
+            caption.leads_in = True
             parents = (caption, *parents)
         made = tabled(self.view, block, self.known, self.means, self._table_above())
         if made is None:
             return
-        if made.grid.again and self.table is not None:
+        if made.grid is not None and made.grid.again and self.table is not None:
             parents = self._carried_on(self.table[1])
         for clause in made.clauses:
             clause.parents = (*clause.parents, *parents)

@@ -6,13 +6,13 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from typing import Literal, Protocol
+from typing import Literal, Protocol, TypeVar
 
 from attrs import frozen
 
 from darby.quantities.numerals import VULGAR, WORDS
 
-Parted = Literal["", "gaps", "pipes", "tabs", "commas", "semicolons", "marks"]
+Parted = Literal["", "gaps", "pipes", "tabs", "commas", "semicolons", "marks", "lines"]
 """What parts the cells of a line; "" where the line is no row."""
 Shape = Literal["number", "mark", "counted", "words", "none"]
 """What a cell looks like: a number with or without a unit, a code, words with digits, words alone, or nothing said."""
@@ -47,6 +47,9 @@ class Line(Protocol):
     blank_before: bool
     before: str
     """The blank before it."""
+
+
+L = TypeVar("L", bound=Line)
 
 
 @frozen

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 from attrs import define, field
 
-from darby.reading.layout.tables.blocks import Block, L, aligned, cut
-from darby.reading.layout.tables.cells import Chunk, Parted, is_rule, most, shape
+from darby.reading.layout.tables.blocks import Block, aligned, cut
+from darby.reading.layout.tables.cells import Chunk, L, Parted, is_rule, most, shape
 from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head
 from darby.text.spans import View
 

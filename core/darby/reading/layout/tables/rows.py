@@ -85,7 +85,9 @@ class _Rows:
         last = next((row for row in reversed(self.done) if row.part != "head"), None)
         if last is not None and self._wraps(entry, texts, last):
             for n, chunk in entry.cells.items():
-                last.cells[n] = self._joined(last.cells[n], chunk) if n in last.cells else self._view(chunk)
+                last.cells[n] = (
+                    joined(last.cells[n], self._view(chunk), self.known) if n in last.cells else self._view(chunk)
+                )
             self.above.update(texts)
             last.lines += 1
             return
@@ -104,14 +106,6 @@ class _Rows:
 
     def _cut(self, cells: Mapping[int, Chunk]) -> dict[int, View]:
         return {n: self._view(chunk) for n, chunk in cells.items()}
-
-    def _joined(self, view: View, chunk: Chunk) -> View:
-        """A cell and the line that it goes on with; a hyphen between them goes where the word is known without it."""
-        more = self._view(chunk)
-        if view.text.endswith("-") and more.text[:1].islower():
-            word = re.split(r"[^A-Za-z]", view.text[:-1])[-1] + re.split(r"[^a-z]", more.text)[0]
-            return View.join([view.cut(0, len(view.text) - 1) if self.known(word.lower()) else view, more], "")
-        return View.join([view, more], " ")
 
     def _wraps(self, entry: Entry, texts: Mapping[int, str], last: Row) -> bool:
         """Whether a line only goes on with cells of the row above it."""
@@ -167,6 +161,14 @@ class _Rows:
             or (text.isupper() and not any(key.isupper() for key in keys))
             or (bool(what) and not any(self.means(key) & what for key in keys))
         )
+
+
+def joined(view: View, more: View, known: Callable[[str], bool]) -> View:
+    """A cell and the line that it goes on with; a hyphen between them goes where the word is known without it."""
+    if view.text.endswith("-") and more.text[:1].islower():
+        word = re.split(r"[^A-Za-z]", view.text[:-1])[-1] + re.split(r"[^a-z]", more.text)[0]
+        return View.join([view.cut(0, len(view.text) - 1) if known(word.lower()) else view, more], "")
+    return View.join([view, more], " ")
 
 
 def members(rows: Sequence[Row]) -> list[Row | None]:
