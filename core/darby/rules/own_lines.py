@@ -51,7 +51,7 @@ def _wordings(rule: Rule) -> Iterator[str]:
                 yield _line(where, f"{amount} {looks} {rule.subject}")
                 yield _line(where, f"{amount} {rule.subject}, {looks}")
             yield _line(placed, f"{amount} {looks}")
-    else:  # `Primer on walls: 250 sq ft per gal`
+    else:  # `Varnish on walls: 250 sq ft per gal`
         yield _line(placed, f"{said} {looks}")
         yield _line(f"{rule.subject} {kind} on {where}" if where else f"{rule.subject} {kind}", f"{said} {looks}")
         yield _line(where, f"{rule.subject} {kind} {said} {looks}")
