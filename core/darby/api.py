@@ -45,12 +45,12 @@ from darby.quantities.units import (
     bought_in,
 )
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader, Refused, tables_of
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import Vocabulary, made_of
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, Bound, Kind, Layer, Rule
 from darby.text.spans import Source
-from darby.text.vocabulary import Vocabulary, made_of
 
 __all__ = [
     "AREA",

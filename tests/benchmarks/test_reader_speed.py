@@ -43,6 +43,13 @@ HOSTILE: dict[str, Callable[[int], str]] = {
     "1 1 1 1 ...": lambda n: "1 " * (n * 2_000),
     "ten thousand brackets": lambda n: "(" * (n * 100),
     "ten thousand bracketed choices": lambda n: "[12] " * (n * 100),
+    "ten thousand choices in one line": lambda n: "Walls: [1/2] [5/8] inch board. " * (n * 100),
+    "ten thousand marks in one line": lambda n: "".join(f"PT-{k % 99}: two coats. " for k in range(n * 100)),
+    "a manual of a thousand sections": lambda n: (
+        "SECTION 09 91 23\nPAINTING\n\nWalls: two coats of paint.\n\n" * (n * 10)
+    ),
+    "ten thousand running heads": lambda n: "SECTION 09 91 23 - 3\nWalls: two coats of paint.\n\n" * (n * 100),
+    "ten thousand doubled lines": lambda n: "walls  two  coats  of  paint\n" * (n * 100),
     "ten thousand headings": lambda n: "\n".join(f"{k}.1 WALLS\n" for k in range(n * 100)),
     "ten thousand levels of a list": lambda n: "\n".join(f"{' ' * (k % 60)}- walls" for k in range(n * 100)),
     "ten thousand rows of a table": lambda n: "Room    Walls     Finish\n" + "Stair   2 coats   Level 4\n" * (n * 100),

@@ -8,8 +8,8 @@ from importlib import resources
 import pytest
 
 from darby.reading.parsing.fact_parser import Reader, tables_of
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.text.spans import Source
-from darby.text.vocabulary import Vocabulary
 from darby_grammars import darby_readers, darby_vocabulary
 
 WORDS = resources.files("darby_grammars").joinpath("lexicon.toml").read_text(encoding="utf-8")

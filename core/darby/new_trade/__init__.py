@@ -14,8 +14,8 @@ from attrs import frozen
 
 from darby.plugin_host.discovery import GROUP, installed
 from darby.plugin_host.word_ownership import meaning
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.text.diagnostics import Diagnostic, problem
-from darby.text.vocabulary import Vocabulary
 
 LONGEST = 40
 _NAME = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")

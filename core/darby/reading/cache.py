@@ -14,10 +14,10 @@ from typing import Any
 
 from attrs import define, field
 
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.read import ROOMS, Language, Reading, read
 from darby.rules.rule import Layer
 from darby.text.spans import Source
-from darby.text.vocabulary import Vocabulary
 
 _MOST_KEPT = 256
 _CODE = (".py", ".lark", ".toml", ".txt")

@@ -20,10 +20,9 @@ from darby.reading.document.surroundings import Surroundings
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.ledger import Became, Ledger
 from darby.reading.parsing.chunker import sentences
-from darby.reading.parsing.codes import NUMBERED
 from darby.reading.parsing.fact_parser import Fact, Reader
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.reading.parsing.takers import with_takers
 from darby.reading.rule_maker import RuleMaker
 from darby.reading.statements import Statement, statements
@@ -41,6 +40,8 @@ _STRICT_HELP = (
 _ROOM_BY_SURFACE = {("key", "room"), ("column", "surface")}
 _IN_A_CELL = 4
 """Tags in a cell that gives a system and little else."""
+_QUOTED = 1_000
+"""Letters of a clause that are looked at to quote its beginning."""
 
 
 @frozen(eq=False)
@@ -139,7 +140,8 @@ class Desk:
             row.extend(texts[-1].findings)
         doubt_rates(row)
         for text in texts:
-            others = [f for f in row if f not in text.findings]
+            own = set(map(id, text.findings))
+            others = [f for f in row if id(f) not in own]
             choices = (
                 []
                 if clause.asks
@@ -260,7 +262,7 @@ class Desk:
             self.diagnostics.append(problem("line-not-understood", text, span, help=_STRICT_HELP))
         elif doubtful:
             text = f"“{' '.join(span.text.split())}”: {why}"
-            said = " ".join(clause.view.whole.text.split())
+            said = " ".join(clause.view.whole.text[:_QUOTED].split())
             shown = f"It says: {said[:160]}{'…' if len(said) > 160 else ''}"
             self.diagnostics.append(problem("unclear", text, span, severity=Severity.QUESTION, help=shown))
 

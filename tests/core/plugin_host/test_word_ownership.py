@@ -14,11 +14,11 @@ from darby.plugin_host.loader import load_plugins
 from darby.plugin_host.word_ownership import Guest, settle
 from darby.quantities.amounts import Amount
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.consultation import Consultation
 from darby.rules.rule import SPECIFICATION
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source
-from darby.text.vocabulary import Vocabulary
 from outsiders import own
 from rogues import Entry, plugin, trade, words
 

@@ -9,11 +9,11 @@ import pytest
 
 from darby.plugin_host.loader import load_plugins
 from darby.reading.cache import Memory
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION
 from darby.saved.replay.one import Office, Worked
 from darby.text.spans import Source
-from darby.text.vocabulary import Vocabulary
 
 JOB = 'name = "x"\nunits = "us"\n[[rooms]]\nname = "{}"\nlength = "14 ft"\nwidth = "11 ft"\nheight = "9 ft"\n'
 LINES = "Joint compound: 13 lb per 100 sq ft.\n"

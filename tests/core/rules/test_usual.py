@@ -9,9 +9,9 @@ import pytest
 from darby.quantities.units import AREA, MASS, NUMBER_ONLY, UNITS, VOLUME
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.usual import ranges_of, unusual
 from darby.text.spans import Source
-from darby.text.vocabulary import Vocabulary
 from reads import language, read_text
 
 TABLE = {
@@ -77,7 +77,7 @@ def test_a_type_has_a_range_of_its_own() -> None:
 
 @pytest.mark.parametrize("ends", [["3 lb", "20 sq ft", "x"], ["20 lb", "3 lb", "x"], ["some", "20 lb", "x"]])
 def test_what_is_no_range_is_refused(ends: list[str]) -> None:
-    with pytest.raises(ValueError, match="range|amount"):
+    with pytest.raises(ValueError, match=r"range|amount"):
         ranges_of([{"usage": {"wax": ends}}])
 
 

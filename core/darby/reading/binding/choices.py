@@ -6,6 +6,7 @@ fact of its own (`eggshell in offices`). A word that is said of no place chooses
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
@@ -14,10 +15,11 @@ from darby.reading.binding.places import chains, find_marks, find_places, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named
 from darby.reading.binding.site.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
-from darby.reading.parsing.chunker import Sentence, sentences
+from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.sentence import Sentence
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 MARK = "mark"
@@ -54,7 +56,7 @@ def _facts(
     inside = {n for f in findings for n in range(f.fact.start, f.fact.end)}
 
     def sentence_of(place: int) -> int:
-        return sum(end < place for end in ends)
+        return bisect_left(ends, place)
 
     described = {
         (sentence_of(f.fact.place), key, value)

@@ -7,13 +7,15 @@ their properties. A single letter is a mark only where it is defined like that; 
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from attrs import frozen
 
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.lexer import Tag, capitals_of
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.letters import capitals_of
+from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
 Tags = Sequence[Tag]
@@ -74,7 +76,8 @@ class Marks:
         found = [t for m in self._pattern.finditer(text) if (t := self._tag(m, text)) is not None]
         if not found:
             return tags
-        kept = [t for t in tags if not any(m.start < t.end and t.start < m.end for m in found)]
+        ends = [m.end for m in found]
+        kept = [t for t in tags if not ((n := bisect_right(ends, t.start)) < len(found) and found[n].start < t.end)]
         return sorted([*kept, *found], key=lambda t: t.start)
 
     @property

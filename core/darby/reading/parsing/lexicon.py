@@ -1,13 +1,4 @@
-"""The words the reader knows: every plugin's vocabulary joined, and what each word and subject means.
-
-A vocabulary is a TOML text. Its tables say what a phrase is: `[words]` give a terminal of the grammar to phrases,
-`[after_number]` do so only right behind a number or a "per" (where `in` is an inch and no preposition), `[aside]` give
-the reason why a number next to the phrase is no quantity. Every other table names a scope key (`surface`, `sheen`), or
-`subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
-more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
-only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
-`[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
-"""
+"""The words the reader knows: the vocabularies of all plugins joined, and what each word and subject means."""
 
 from __future__ import annotations
 
@@ -21,12 +12,13 @@ from attrs import field, frozen
 from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, NUMBER_ONLY, UNITS, VOLUME, parse
 from darby.reading.parsing.fact_parser import Quantity
-from darby.reading.parsing.lexer import Tag, Tagger
-from darby.reading.parsing.place_names import Names
-from darby.reading.parsing.sentence_ends import with_stops
-from darby.reading.parsing.takers import with_strange_goods
+from darby.reading.parsing.naming.place_names import Names
+from darby.reading.parsing.naming.strange_goods import with_strange_goods
+from darby.reading.parsing.tagging.lexer import Tagger
+from darby.reading.parsing.tagging.sentence_ends import with_stops
+from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import NO_WORDS, Vocabulary, strings
 from darby.rules.usual import Usual, ranges_of, unusual
-from darby.text.vocabulary import Vocabulary, strings
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
 _THIN = {"mil", "um"}
@@ -35,11 +27,6 @@ _REASONS = {
     "aside_unit": ("after_unit", "STRIP"), "aside_after": ("after_number", "FOREIGN"),
 }  # fmt: skip
 """Tables that give reasons: where their phrases count, and what they are."""
-NO_WORDS = frozenset(
-    "holds surfaces only_for plain kinds measures implies implied_where known bands confirm general other_goods ranges hues no_place "
-    "numbered_place choices common telling sections heads".split()
-)
-"""Tables that give no phrases a meaning."""
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""

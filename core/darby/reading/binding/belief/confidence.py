@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from darby.reading.binding.site.finding import Finding
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _MANY = 4
@@ -38,7 +38,6 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
         high = min((e for e in ends if e > finding.fact.place), default=len(text))
         near, hedged = ([w for at, w in words if low < at < high] for words in (strangers, told))
         finding.confirm = _unusual(finding, lexicon) or _doubt(finding, near, hedged)
-
 
 
 def _unusual(finding: Finding, lexicon: Lexicon) -> str:

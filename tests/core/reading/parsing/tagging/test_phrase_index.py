@@ -1,12 +1,14 @@
-"""The longest phrase that stands at a place."""
+"""The longest phrase that stands at a place, whole words only."""
 
 from __future__ import annotations
 
 import pytest
 
-from darby.text.shelf import Shelf, first_letters
+from darby.reading.parsing.tagging.phrase_index import PhraseIndex, first_letters
+from darby.reading.parsing.tagging.tag import Tag
+from reads import language
 
-SHELF = Shelf(
+INDEX = PhraseIndex(
     {
         "wax": ("subject", "wax"),
         "hard wax": ("type", "hard"),
@@ -21,11 +23,29 @@ SHELF = Shelf(
 )
 
 
+def tags(text: str) -> list[Tag]:
+    return language().lexicon.tags(text)
+
+
+def test_the_longest_phrase_wins() -> None:
+    [tag] = tags("joint compound")
+    assert (tag.value, tag.start, tag.end) == ("joint compound", 0, 14)
+
+
+def test_a_word_inside_a_word_is_none() -> None:
+    assert tags("boardroomy") == []
+    assert tags("m2x") == []
+
+
+def test_case_and_wide_blanks_do_not_matter() -> None:
+    assert [t.value for t in tags("JOINT   COMPOUND")] == ["joint compound"]
+
+
 def at(text: str, start: int = 0) -> tuple[int, tuple[str, str]] | None:
-    return SHELF.at(text, start, first_letters(text, start))
+    return INDEX.at(text, start, first_letters(text, start))
 
 
-def test_the_longest_phrase_stands() -> None:
+def test_a_phrase_ends_where_its_words_end() -> None:
     assert at("hard wax on oak") == (8, ("type", "hard"))
     assert at("hard waxed") is None
     assert at("wax") == (3, ("subject", "wax"))

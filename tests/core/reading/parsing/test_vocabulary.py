@@ -6,8 +6,8 @@ import tomllib
 
 import pytest
 
+from darby.reading.parsing.vocabulary import Vocabulary, made_of, strings
 from darby.text.spans import Source
-from darby.text.vocabulary import Vocabulary, made_of, strings
 
 TEXT = '[wood]\noak = ["oak", "white oak"]\npine = "deal"\n[plain]\nwords = ["the", "a"]\n'
 

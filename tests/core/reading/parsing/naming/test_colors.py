@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from darby.reading.parsing.colors import whole_color, with_colors
+from darby.reading.parsing.naming.colors import whole_color, with_colors
 from reads import language
 
 

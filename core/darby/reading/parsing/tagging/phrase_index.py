@@ -1,18 +1,25 @@
-"""Phrases on a shelf: the longest that stands at a place of a text, found by its first letters.
-
-Nothing grows with the number of phrases but a dictionary, so no start-up pays for compiling them.
-"""
+"""Phrases by how they begin: one look-up finds the longest that stands at a place."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
 
-Meaning = tuple[str, str]
-"""What a phrase is, and its value."""
+from darby.reading.parsing.tagging.tag import Meaning
 
-BLANKS = re.compile(r"[\s\u00a0-]{0,3}")
 _LETTERS = re.compile(r"[a-z]+")
+_BLANKS = re.compile(r"[\s\u00a0-]{0,3}")
+
+
+def first_letters(low: str, at: int) -> str:
+    """The word or the sign that begins at a place of a lower-case text."""
+    letters = _LETTERS.match(low, at)
+    return letters[0] if letters else low[at : at + 1]
+
+
+def behind_blanks(low: str, at: int) -> int:
+    """The place behind a few blanks or a hyphen, if any stand there."""
+    return _BLANKS.match(low, at).end()  # type: ignore[union-attr]  # it matches nothing at the least
 
 
 def _reach(entry: tuple[str, str, Meaning]) -> tuple[int, bool]:
@@ -20,17 +27,11 @@ def _reach(entry: tuple[str, str, Meaning]) -> tuple[int, bool]:
     return len(entry[0]), bool(entry[1])
 
 
-def first_letters(low: str, at: int) -> str:
-    """The letters that stand at a place of a lower-case text, else the sign."""
-    letters = _LETTERS.match(low, at)
-    return letters[0] if letters else low[at : at + 1]
-
-
-class Shelf:
+class PhraseIndex:
     """Phrases by their first letters (or first sign), the longest first.
 
     A phrase that ends in a subject in braces stands only right before that subject, which is no part of it:
-    `plain {varnish}` is the `plain` of `plain varnish`; `{=where}` is any word of that table.
+    `standard {varnish}` is the `standard` of `standard lacquer`; `{=where}` is any word of that table.
     """
 
     def __init__(self, phrases: Mapping[str, Meaning]) -> None:
@@ -66,7 +67,7 @@ class Shelf:
     def _ahead(self, low: str, end: int, subject: str) -> bool:
         """Whether a word for a subject stands right behind `end`, or behind one more word that describes it."""
         for _ in range(2):
-            begin = BLANKS.match(low, end).end()  # type: ignore[union-attr]  # it matches nothing at the least
+            begin = behind_blanks(low, end)
             found = self.at(low, begin, first_letters(low, begin)) if begin > end else None
             if found is None:
                 return False
