@@ -24,7 +24,9 @@ def test_every_code_has_words_and_the_guide_lists_them() -> None:
 
 
 def test_the_reader_gives_codes_and_no_words() -> None:
-    given = set().union(*(found(read_text(case["text"])) for case in list(phrases().values())[::7]))
+    texts = [case["text"] for case in phrases().values()]
+    some = [text for n, text in enumerate(texts) if n % 7 == 0 or "|" in text]
+    given = set().union(*(found(read_text(text)) for text in some))
     assert given <= set(FoundBy)
     assert {"phrase", "label", "behind", "column"} <= given
 
