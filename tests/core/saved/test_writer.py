@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from attrs import evolve
 
 from darby.saved.model import Choices, Line, Measure
 from darby.saved.writer import checksums, laid_out, saved_json, text_of, write
