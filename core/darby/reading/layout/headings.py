@@ -130,6 +130,8 @@ def _is_quantity(line: Line, end: int, number: int, lines: list[Line]) -> bool:
 def _is_heading(lines: list[Line], number: int) -> bool:
     line = lines[number]
     text = line.shape
+    if _heads_block(lines, number):
+        return True
     if (
         len(text) > 80
         or text.endswith((".", ",", ";", ":", "-"))
@@ -163,3 +165,15 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     if after.indent > line.indent:
         return line.blank_before or before is None or before.indent > line.indent or before.text.endswith(SENTENCE_END)
     return line.blank_before and not after.blank_before and after.shape[:1].isupper()
+
+
+def _heads_block(lines: list[Line], number: int) -> bool:
+    """Whether a line stands out to the left of the lines around it and its first words are in capitals: `BATH 2  8' x 5'`."""
+    line, after = lines[number], lines[number + 1] if number + 1 < len(lines) else None
+    before = lines[number - 1] if number and not line.blank_before else None
+    if line.flat or after is None or after.blank_before or after.indent <= line.indent:
+        return False
+    if before is not None and before.indent <= line.indent:
+        return False
+    name = GAP.split(line.text)[0]
+    return name.isupper() and len(name) < 60 and not line.text.endswith(SENTENCE_END) and "|" not in line.text
