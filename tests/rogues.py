@@ -21,7 +21,7 @@ from darby.plugin_host.hooks import hookimpl
 from darby.quantities.amounts import Amount, Origin, Step
 from darby.quantities.units import UNITS, VOLUME
 from darby.reading.parsing.fact_parser import Fact, Reader
-from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.answer import Asked
 from darby.rules.consultation import Consultation
 from darby.rules.rule import Kind, Scope

@@ -45,8 +45,8 @@ from darby.quantities.units import (
     bought_in,
 )
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader, Refused, tables_of
-from darby.reading.parsing.lexer import Tag
-from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, Bound, Kind, Layer, Rule

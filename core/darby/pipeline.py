@@ -14,7 +14,6 @@ from darby.estimate.confirmations import confirmations
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions, quoted
-from darby.estimate.own_lines import own_lines
 from darby.estimate.trade import Caution
 from darby.job.model import Job, Surface
 from darby.plugin_host.guarded_reader import Careful, Text
@@ -22,6 +21,7 @@ from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
 from darby.reading.addenda.addenda import amend
 from darby.reading.read import Language, Reading, read
+from darby.rules.own_lines import own_lines
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
 from darby.rules.systems import join_systems
 from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
@@ -102,9 +102,10 @@ def estimate(
         made = call_all([run.provided for run in some], job, kept, dict(defaults))
         return None if any(run.failure for run in made) else made
 
-    def own(line: str) -> Reading:
+    def own(line: str) -> Sequence[Rule]:
         source = Source("own line", line)
-        return careful(source, OVERRIDE, strict=True, within=View.of(source))
+        reading = careful(source, OVERRIDE, strict=True, within=View.of(source))
+        return () if is_error(reading.diagnostics) else reading.rules
 
     return Estimate(
         job,

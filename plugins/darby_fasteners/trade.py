@@ -124,7 +124,7 @@ def _share(place: Place, book: Consultation, notes: list[str]) -> _Share | None:
     under = bed(about, book)
     spaced = count(product, about, layers.amount, under, book) if under else None
     if rate is None and spaced is None:
-        book.ask("consumption", product, about)
+        book.miss("consumption", product, about)
         return None
     if spaced is None:
         said = book.book.ask("spacing", product, about | {"where": "field"}, take=("method",))

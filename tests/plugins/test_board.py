@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
+from darby.job.model import Surface
 from darby.quantities.amounts import Amount, walk
-from darby.rules.rule import OVERRIDE, Rule
+from darby.rules.rule import DEFAULT, OVERRIDE, SPECIFICATION, Rule
 from darby_board.trade import TRADE
 from jobs import ceiling, job, only, opening, run, wall
 from kit import rule
@@ -261,6 +262,131 @@ def test_a_metric_order_is_weighed_in_kilograms() -> None:
     [weight] = [n for n in item.notes if "dead load" in n]
     assert "A sheet is up to 32 kg" in weight
     assert "a tonne" in weight
+
+
+def notes_about(word: str, *surfaces: Surface, rules: list[Rule] = USUAL) -> list[str]:
+    return [note for item in run(TRADE, job(*surfaces), rules)[0] for note in item.notes if word in note]
+
+
+def test_supports_a_hair_wider_than_the_table_are_the_soft_ones_of_the_other_system_and_no_more() -> None:
+    # 24 in are 609.6 mm: 610 and 620 mm are within a soft rounding of 13 mm, 623 are not
+    for supports, told in (("610 mm", 0), ("622 mm", 0), ("623 mm", 1), ("24 1/2 in", 0), ("25 in", 1)):
+        rules = but(rule("framing", BOARD, supports))
+        assert len(notes_about("published table", wall("20 ft", "8 ft"), rules=rules)) == told, supports
+
+
+@pytest.mark.parametrize(
+    ("thickness", "known"),
+    # within a twentieth of 1/2 in, 12.7 mm: 12.065 to 13.335 mm
+    [
+        ("12 mm", False),
+        ("12.1 mm", True),
+        ("13.3 mm", True),
+        ("13.4 mm", False),
+        ("15.9 mm", True),
+        ("9.5 mm", True),
+        ("6 mm", True),
+    ],
+)
+def test_a_soft_metric_thickness_is_the_one_of_the_table(thickness: str, known: bool) -> None:
+    rules = but(rule("thickness", BOARD, thickness), rule("framing", BOARD, "32 in"))
+    assert bool(notes_about("supports at", wall("20 ft", "8 ft"), rules=rules)) is known
+
+
+@pytest.mark.parametrize("words", ["along the joists", "Parallel to framing", "VERTICAL"])
+def test_board_may_be_hung_along_its_supports_in_any_usual_words(words: str) -> None:
+    lid = evolve(ceiling("20 ft", "10 ft"), marks={"hung": words})
+    rules = but(rule("framing", BOARD, "24 in"))
+    assert "allows 16 in along the supports" in notes_about("supports", lid, rules=rules)[0]
+    assert "only 16 in along them" in notes_about("supports", ceiling("20 ft", "10 ft"), rules=rules)[0]
+
+
+def test_a_spacing_of_supports_that_somebody_states_becomes_known_as_used_and_a_default_does_not() -> None:
+    for layer, used in ((SPECIFICATION, True), (DEFAULT, False)):
+        framing = rule("framing", BOARD, "16 in", layer=layer)
+        _, asked = run(TRADE, ROOM, but(framing))
+        assert (framing in asked.used) is used
+
+
+def test_each_warning_is_said_once_for_rooms_that_are_alike() -> None:
+    rooms = [wall("20 ft", "8 ft", name=n, room=n) for n in ("Den", "Hall")]
+    rules = but(rule("framing", BOARD, "32 in"), rule("layers", BOARD, "1", room="den"), rule("layers", BOARD, "1"))
+    assert len(notes_about("supports at", *rooms, rules=rules)) == 1
+
+
+def test_long_walls_are_named_up_to_four_and_then_counted() -> None:
+    walls = [wall("40 ft", "8 ft", name=f"w{n}") for n in range(1, 7)]
+    assert notes_about("Control joints", *walls[:4]) == [
+        "Control joints are due at most 30 ft apart on walls: w1, w2, w3, w4."
+    ]
+    assert notes_about("Control joints", *walls[:5])[0].endswith("w1, w2, w3, w4 and 1 more.")
+    assert notes_about("Control joints", *walls)[0].endswith("w1, w2, w3, w4 and 2 more.")
+
+
+def test_walls_and_ceilings_are_told_of_apart_and_one_ceiling_beyond_relief_puts_all_beyond_it() -> None:
+    lids = [ceiling("31 ft", "10 ft", name="small"), ceiling("60 ft", "10 ft", name="large")]
+    assert notes_about("Control joints", wall("40 ft", "8 ft", name="w"), *lids) == [
+        "Control joints are due on ceilings over 30 ft or 900 sq ft, in any case: small, large.",
+        "Control joints are due at most 30 ft apart on walls: w.",
+    ]
+    assert notes_about("Control joints", wall("9 ft", "8 ft"), lids[0]) == [
+        "Control joints are due on ceilings over 30 ft or 900 sq ft, unless the perimeter is relieved (50 ft and 2500 sq ft then): small."
+    ]
+    assert notes_about("Control joints", ceiling("2501 sq ft"))[0].startswith(
+        "Control joints are due on ceilings over 30 ft or 900 sq ft, in any case"
+    )
+
+
+def test_a_wall_that_goes_around_corners_has_no_run_of_that_length_and_a_high_wall_no_long_one() -> None:
+    around = evolve(wall("80 ft", "8 ft"), runs=4)
+    assert notes_about("Control joints", around, wall("20 ft", "40 ft")) == []
+
+
+def test_a_lift_is_what_a_ton_holds_and_one_sheet_at_least() -> None:
+    # 32 sq ft at 2.2 lb are 70.4 lb: 28 sheets to 2,000 lb.
+    [weight] = notes_about("dead load", wall("28 ft", "32 ft"))
+    assert weight.startswith("A sheet is up to 70 lb by the dead load of the code, 28 sheets to a short ton; ")
+    assert "28 sheets are up to 1,971 lb, one lift of a short ton at most." in weight
+    [weight] = notes_about("dead load", wall("29 ft", "32 ft"))
+    assert "29 sheets are up to 2,042 lb, 2 lifts of a short ton at most." in weight
+    thick = but(rule("thickness", BOARD, "20 in"))  # 160 eighths of an inch: 88 lb on each square foot
+    [weight] = notes_about("dead load", wall("8 ft", "8 ft"), rules=thick)
+    assert "1 sheets to a short ton; 2 sheets are up to 5,632 lb, 2 lifts" in weight
+
+
+def test_without_a_sheet_or_a_need_nothing_is_weighed() -> None:
+    rules = [r for r in USUAL if r.kind.name != "sheet"]
+    assert notes_about("dead load", wall("20 ft", "8 ft"), rules=rules) == []
+    assert notes_about("dead load", wall("0 sq ft")) == []
+
+
+def test_the_marks_of_the_job_are_read_for_board_and_kept_for_how_it_is_hung() -> None:
+    assert dict(TRADE.marks) == {"board": BOARD, "hung": ""}
+
+
+def test_a_type_said_with_the_layers_is_the_board_s_where_the_thickness_says_none() -> None:
+    layers = rule("layers", BOARD, "1", type="type X")
+    item = only(TRADE, ROOM, but(layers))
+    assert dict(item.pool) == {"thickness": "1/2 in", "type": "type X", "sheet": "4 ft x 8 ft"}
+    both = only(TRADE, ROOM, but(layers, rule("thickness", BOARD, "1/2 in", type="type C")))
+    assert both.pool["type"] == "type C"
+
+
+def test_a_width_without_a_length_is_shown_and_asked_about() -> None:
+    items, asked = run(TRADE, ROOM, but(rule("sheet", BOARD, "4 ft")))
+    assert dict(items[0].pool) == {"thickness": "1/2 in", "sheet": "4 ft wide"}
+    assert items[0].package is None
+    assert ("sheet", BOARD) in {(a.kind, a.subject) for a in asked.unanswered}
+    assert "sheet" not in {a.kind for a in run(TRADE, ROOM, USUAL)[1].unanswered}
+    none, _ = run(TRADE, ROOM, [r for r in USUAL if r.kind.name != "sheet"])
+    assert dict(none[0].pool) == {"thickness": "1/2 in"}
+
+
+def test_reveals_of_openings_that_stay_in_are_told() -> None:
+    window = evolve(opening("3 ft", "5 ft"), reveal=Amount.read("6 in"))
+    holed = evolve(wall("50 ft", "8 ft"), openings=(window,))
+    assert notes_about("reveals", holed) == ["Openings that stay in stand for their reveals, which are not added."]
+    assert notes_about("reveals", holed, rules=[*USUAL, rule("deduct openings over", BOARD, "10 sq ft")]) == []
 
 
 def test_the_defaults_speak_of_both_systems_and_cite_something() -> None:

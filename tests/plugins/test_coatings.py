@@ -439,6 +439,123 @@ def test_doors_and_trim_are_painted_by_their_own_rules() -> None:
     assert dict(item.pool) == {"sheen": "gloss"}
 
 
+def test_an_intermediate_coat_is_the_finish_s_own_paint_only_where_neither_has_a_look() -> None:
+    between = rule("coats", PAINT, "1", coat="intermediate")
+    work = job(wall("400 sq ft"))
+    satin = rule("coats", PAINT, "2", sheen="satin")
+
+    def pools(*rules: Rule) -> list[tuple[dict[str, str], str]]:
+        items, _ = run(TRADE, work, but(*rules))
+        return [
+            ({k: v for k, v in i.pool.items() if k != "surface"}, i.need.exact()) for i in items if i.product == PAINT
+        ]
+
+    assert pools(rule("coats", PAINT, "2"), between) == [({}, "3 gal")]
+    assert pools(satin, between) == [({"sheen": "satin"}, "2 gal"), ({"coat": "intermediate"}, "1 gal")]
+    flat = rule("coats", PAINT, "1", coat="intermediate", sheen="flat")
+    assert pools(satin, flat) == [({"sheen": "satin"}, "2 gal"), ({"sheen": "flat"}, "1 gal")]
+    same = rule("coats", PAINT, "1", coat="intermediate", sheen="satin")
+    assert pools(satin, same) == [({"sheen": "satin"}, "3 gal")]
+
+
+@pytest.mark.parametrize(
+    ("rules", "told"),
+    [
+        # a rate by area is trusted before a film, a wet film before a dry one, and what buys more before what buys less
+        ([("coverage", "400 sq ft", "1 gal"), ("film", "4 mil", "wet")],
+         "The coverage of 400 sq ft per 1 gal is followed: it is trusted before a film, here the wet film of 4 mil."),
+        ([("film", "4 mil", "wet"), ("film", "2 mil", "dry"), ("solids", "50 %", "")],
+         "The wet film of 4 mil is followed and not the dry film of 2 mil with 50 % solids: a wet film is trusted before a dry one."),
+        ([("coverage", "400 sq ft", "1 gal"), ("consumption", "1 gal", "300 sq ft")],
+         "The consumption of 1 gal per 300 sq ft is followed: it buys more than the coverage of 400 sq ft per 1 gal."),
+        ([("coverage", "300 sq ft", "1 gal"), ("consumption", "1 gal", "400 sq ft")],
+         "The coverage of 300 sq ft per 1 gal is followed: it buys more than the consumption of 1 gal per 400 sq ft."),
+        ([("film", "4 mil", "wet")], None),
+    ],
+)  # fmt: skip
+def test_why_one_way_to_a_rate_is_followed_is_told_in_a_sentence(
+    rules: list[tuple[str, str, str]], told: str | None
+) -> None:
+    said = [
+        rule(kind, PAINT, amount, **({"film": more} if kind == "film" else {"per": more} if more else {}))
+        for kind, amount, more in rules
+    ]
+    item = only(TRADE, job(wall("400 sq ft")), [*BARE, *said], PAINT)
+    by_film = "The spread is worked out from wet film of 4 mil; it holds no loss but what a waste rule adds."
+    theoretical = "The rate is theoretical and no loss is stated: none is added."
+    film = [by_film, theoretical] if rules[0][0] == "film" else []
+    assert list(item.notes) == [*([told] if told else []), *film]
+
+
+def test_what_is_said_with_more_weight_is_told_so() -> None:
+    rules = [
+        *BARE,
+        rule("coverage", PAINT, "400 sq ft", "1 gal", layer=HOUSE),
+        rule("consumption", PAINT, "1 gal", "500 sq ft"),
+    ]
+    item = only(TRADE, job(wall("500 sq ft")), rules, PAINT)
+    assert item.need == Amount.read("2 gal")
+    assert item.notes == (
+        "The consumption of 1 gal per 500 sq ft is followed: it is said with more weight than the coverage of 400 sq ft per 1 gal.",
+    )
+
+
+def test_films_and_rates_of_a_method_or_basis_serve_where_nothing_else_is_said() -> None:
+    for more in ({"method": "by spray"}, {"basis": "practical"}):
+        wet = rule("film", PAINT, "4 mil", film="wet", **more)
+        assert only(TRADE, job(wall("9625 sq ft")), [*BARE, wet], PAINT).need == Amount.read("48 gal")
+        dry = [rule("film", PAINT, "2 mil", film="dry", **more), rule("solids", PAINT, "50 %", **more)]
+        assert only(TRADE, job(wall("9625 sq ft")), [*BARE, *dry], PAINT).need == Amount.read("48 gal")
+        for said in (
+            rule("coverage", PAINT, "200 sq ft", "1 gal", **more),
+            rule("consumption", PAINT, "1 gal", "200 sq ft", **more),
+        ):
+            assert only(TRADE, job(wall("200 sq ft")), [*BARE, said], PAINT).need == Amount.read("2 gal")
+        assert only(
+            TRADE, job(wall("400 sq ft")), but(rule("coats", PAINT, "3", **more)) if "method" in more else SYSTEM, PAINT
+        )
+
+
+def test_a_dry_film_without_solids_beside_a_rate_is_told_to_give_none() -> None:
+    item = only(TRADE, job(wall("400 sq ft")), [*SYSTEM, rule("film", PAINT, "2 mil", film="dry")], PAINT)
+    assert item.need == Amount.read("2 gal")
+    assert item.notes == (
+        "The dry film of 2 mil alone gives no rate: what share of finish paint is solids is not said.",
+    )
+
+
+def test_without_any_rate_the_coverage_is_asked_for_and_with_a_dry_film_alone_the_solids() -> None:
+    _, asked = run(TRADE, job(wall("400 sq ft")), BARE)
+    assert [a.kind for a in asked.unanswered if a.subject == PAINT] == ["coverage"]
+    _, asked = run(TRADE, job(wall("400 sq ft")), [*BARE, rule("film", PAINT, "2 mil", film="dry")])
+    assert [a.kind for a in asked.unanswered if a.subject == PAINT] == ["solids"]
+
+
+def test_the_marks_of_the_job_are_read_for_paint_and_kept_for_color_and_condition() -> None:
+    assert dict(TRADE.marks) == {"paint": PAINT, "color": "", "condition": ""}
+
+
+def test_reveals_of_openings_that_stay_in_are_told_and_of_those_that_come_out_are_painted() -> None:
+    window = evolve(opening("3 ft", "5 ft"), reveal=Amount.read("6 in"), sill=True)
+    work = job(evolve(wall("400 sq ft"), openings=(window,)))
+    kept = only(TRADE, work, SYSTEM, PAINT)
+    assert kept.need == Amount.read("2 gal")
+    assert "Openings that stay in stand for their reveals, which are not added." in kept.notes
+    out = only(TRADE, work, [*SYSTEM, rule("deduct openings over", PAINT, "10 sq ft")], PAINT)
+    # 400 - 15 + 16 ft around by half a foot = 393 sq ft, twice, at 400 to the gallon
+    assert out.need == Amount.of(393 * 2, "gal") / 400
+    assert out.notes == ()
+
+
+def test_a_loss_of_everything_is_no_loss_that_can_be_reckoned() -> None:
+    rules = but(rule("coverage", PAINT, "400 sq ft", "1 gal", basis="theoretical"))
+    for share, need in (("0 %", "2 gal"), ("50 %", "4 gal"), ("100 %", "2 gal"), ("150 %", "2 gal")):
+        waste = rule("waste", PAINT, share, basis="theoretical")
+        assert only(TRADE, job(wall("400 sq ft")), [*rules, waste], PAINT).need == Amount.read(need)
+    added = rule("waste", PAINT, "50 %")  # not said to be a share of what leaves the can: it is added
+    assert only(TRADE, job(wall("400 sq ft")), [*rules, added], PAINT).need == Amount.read("3 gal")
+
+
 COLORS = """
 Den: walls two coats satin, color Birch.
 Attic: walls two coats satin, {}.

@@ -7,7 +7,6 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from outsiders import EXAMPLE, VAPOUR, outsiders, own
 
 import darby.testing.cases
 from darby.documents.exact_json.estimate import item_json
@@ -15,6 +14,7 @@ from darby.plugin_host.loader import load_plugins
 from darby.testing import CHECKS, Bench
 from darby.testing.bench import PLAIN
 from darby.testing.cases import cases
+from outsiders import EXAMPLE, VAPOUR, outsiders, own
 
 SPECIFICATION = """
 Walls and ceilings: one layer of vapor retarder, laps of at least 6 in. Walls: one layer of unfaced batt insulation, 3 1/2 in.

@@ -279,6 +279,98 @@ def test_a_stated_length_that_is_too_short_is_told() -> None:
     assert "long" not in " ".join(item.notes)
 
 
+@pytest.mark.parametrize(
+    ("product", "supports", "length", "said"),
+    [
+        # CMHC guide 9.29.5: nails reach 3/4 in into wood; they do not hold in steel
+        (NAIL, "", None, "Nails through one layer of 1/2 in into wood are at least 1 1/4 in long."),
+        (NAIL, "steel", None, "Nails do not hold in steel supports: use screws there."),
+        (NAIL, "METAL studs", "2 in", "Nails do not hold in steel supports: use screws there."),
+        (NAIL, "", "1 in", "Nails of 1 in are too short through one layer of 1/2 in into wood: 1 1/4 in at least."),
+        (NAIL, "", "1-1/4 in", None),
+        (
+            SCREW,
+            "steel",
+            "3/4 in",
+            "Screws of 3/4 in are too short through one layer of 1/2 in into steel: 7/8 in at least.",
+        ),
+    ],
+)
+def test_what_a_length_must_be_is_told_in_a_sentence(
+    product: str, supports: str, length: str | None, said: str | None
+) -> None:
+    place = evolve(wall("32 sq ft"), marks={"supports": supports} if supports else {})
+    rules = [
+        rule("consumption", product, "1", "1 sq ft"),
+        rule("layers", BOARD, "1"),
+        rule("thickness", BOARD, "1/2 in"),
+        *([rule("fastener length", product, length)] if length else []),
+    ]
+    item = only(TRADE, job(place), rules, product)
+    told = [note for note in item.notes if "support" in note or "through" in note]
+    assert told == ([said] if said else [])
+    assert dict(item.pool) == {}
+
+
+def test_a_length_for_steel_holds_on_steel_alone() -> None:
+    rules = [
+        rule("consumption", SCREW, "1", "1 sq ft"),
+        rule("layers", BOARD, "1"),
+        rule("fastener length", SCREW, "1 in", where="steel"),
+        rule("fastener length", SCREW, "1-5/8 in", where="wood"),
+    ]
+    steel, wood = evolve(wall("32 sq ft"), marks={"supports": "steel"}), wall("64 sq ft")
+    items, _ = run(TRADE, job(steel, wood), rules)
+    assert [(i.pool["length"], i.need) for i in items] == [("1 in", Amount.of(32)), ("1 5/8 in", Amount.of(64))]
+    assert [note for i in items for note in i.notes if "through" in note] == []  # nobody says how thick the board is
+
+
+def test_rules_of_a_method_or_a_place_serve_where_nothing_else_is_said() -> None:
+    rate = rule("consumption", GLUE, TUBE, "30 ft", method="in beads", where="field")
+    (item,), _ = glue(rate, rule("spacing", GLUE, "32 in", method="in beads"))
+    assert (item.need, item.count) == (Amount.read("16 ft"), 1)
+    framing = rule("framing", BOARD, "24 in", where="stud")
+    sheet = rule("sheet", BOARD, "4 ft", by="8 ft", type="type X")
+    item = only(TRADE, SHEET, [rule("layers", BOARD, "1"), sheet, framing, rule("spacing", SCREW, "12 in")], SCREW)
+    assert item.need == Amount.of(25)  # 96 in at 24 in: 5 supports of 5 screws
+    items, asked = run(TRADE, ROOM, [*USUAL, said := rule("spacing", SCREW, "8 in", method="by machine")])
+    assert (
+        "The spacing of 8 in on walls is not in the count: the sheets or the supports are not known." in items[1].notes
+    )
+    assert said in asked.used
+
+
+def test_a_default_spacing_that_is_not_in_the_count_is_not_worth_a_note() -> None:
+    items, asked = run(TRADE, ROOM, [*USUAL, said := rule("spacing", SCREW, "8 in", layer=DEFAULT)])
+    assert items[1].notes == ()
+    assert said not in asked.used
+
+
+def test_measures_of_one_product_alone_need_no_name() -> None:
+    (item,), _ = glue(rule("consumption", GLUE, "4 lb", "32 sq ft"))
+    assert dict(item.pool) == {}
+    work = job(*(wall("32 sq ft", name=name, room=name) for name in ("tower", "cellar")))
+    both, _ = glue(
+        rule("consumption", GLUE, "4 lb", "32 sq ft"),
+        rule("consumption", GLUE, "2 qt", "32 sq ft", room="cellar"),
+        work=work,
+    )
+    assert [dict(i.pool) for i in both] == [{"measure": "lb"}, {"measure": "qt"}]
+
+
+def test_the_marks_of_the_job_are_kept_for_its_supports() -> None:
+    assert dict(TRADE.marks) == {"supports": ""}
+
+
+def test_a_rate_that_is_none_over_an_area_is_told_and_asked_about() -> None:
+    items, asked = run(TRADE, SHEET, but(rule("consumption", SCREW, "30", "10 ft")))
+    assert items == []
+    assert ("consumption", SCREW) in {(a.kind, a.subject) for a in asked.unanswered}
+    item = spaced(rule("spacing", SCREW, "12 in"), rule("consumption", SCREW, "30", "10 ft"))
+    assert item.need == Amount.of(35)
+    assert any("cannot be used over an area" in note for note in item.notes)
+
+
 def test_two_stated_lengths_are_two_products() -> None:
     lengths = [
         rule("fastener length", SCREW, "1-1/4 in"),

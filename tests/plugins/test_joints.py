@@ -5,9 +5,12 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
+from darby.estimate.line_item import LineItem
+from darby.job.model import Job
 from darby.quantities.amounts import Amount, walk
 from darby.rules.answer import Answer
 from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Rule
 from darby_joints.levels import LEVELS
 from darby_joints.seams import seams
@@ -351,6 +354,129 @@ def test_bead_without_sticks_is_a_length_and_a_question() -> None:
 def test_bare_walls_get_no_bead() -> None:
     work = job(wall("400 sq ft"), corners=[corner(2, "8 ft", "outside")])
     assert run(TRADE, work, [*USUAL, *BEADS, rule("finish level", BOARD, "0")])[0] == []
+
+
+def bead(work: Job, *more: Rule) -> tuple[list[LineItem], Consultation]:
+    items, asked = run(TRADE, work, [*USUAL, *more])
+    return [i for i in items if i.product == "corner bead"], asked
+
+
+def test_sticks_that_are_not_used_are_known_as_beaten_and_the_items_name_what_they_go_by() -> None:
+    waste = rule("waste", "corner bead", "10 %")
+    (item,), asked = bead(job(wall("400 sq ft"), corners=[corner(10, "8 ft", "outside")]), *BEADS, waste)
+    assert (dict(item.pool), item.need, item.count) == ({}, Amount.read("88 ft"), 11)
+    assert item.rules == (BEADS[0], waste)
+    (answer,) = (a for a in asked.answers if a.rule is BEADS[0])
+    assert answer.beaten == (BEADS[1],)
+    both, asked = bead(
+        job(wall("400 sq ft"), corners=[corner(1, "8 ft", "outside"), corner(1, "9 ft", "outside")]), *BEADS, waste
+    )
+    assert [(dict(i.pool), i.rules) for i in both] == [
+        ({"package": "8 ft stick"}, (BEADS[0], waste)),
+        ({"package": "10 ft stick"}, (BEADS[1], waste)),
+    ]
+    assert all(a.beaten == () for a in asked.answers if a.rule in BEADS)
+    (none,), _ = bead(job(wall("400 sq ft"), corners=[corner(10, "8 ft", "outside")]), waste)
+    assert (none.need, none.rules, none.count) == (Amount.read("88 ft"), (waste,), None)
+
+
+@pytest.mark.parametrize(("units", "unit"), [("us", "ft"), ("metric", "m")])
+def test_bead_is_told_in_the_units_of_the_job_whatever_it_was_measured_in(units: str, unit: str) -> None:
+    work = job(wall("400 sq ft"), corners=[corner(1, "8 ft", "outside"), corner(1, "3 m", "outside")], units=units)
+    for rules in ([], BEADS):
+        found, _ = bead(work, *rules)
+        assert {i.need.unit.name for i in found} == {unit}
+        assert sum(i.need.size for i in found) >= (Amount.read("8 ft") + Amount.read("3 m")).size
+
+
+def test_bead_follows_the_walls_that_are_finished_room_by_room() -> None:
+    work = job(
+        *room("10 ft", "10 ft", "8 ft", name="Vault"),
+        *room("10 ft", "10 ft", "8 ft", name="Hall"),
+        corners=[corner(2, "8 ft", "outside", room=name) for name in ("Vault", "Hall", "", "Yard")],
+    )
+    (item,), _ = bead(work, *BEADS)
+    assert item.count == 8
+    bare = rule("finish level", BOARD, "0", room="vault")
+    (item,), _ = bead(work, *BEADS, bare)
+    assert item.count == 6
+    walls = rule("finish level", BOARD, "0", room="vault", surface="wall")
+    (item,), _ = bead(work, *BEADS, walls)
+    assert item.count == 6  # its ceiling is finished, and its corners are between walls
+    lid = rule("finish level", BOARD, "0", room="vault", surface="ceiling")
+    (item,), _ = bead(work, *BEADS, lid)
+    assert item.count == 8
+    assert run(TRADE, work, [*but(rule("layers", BOARD, "0")), *BEADS])[0] == []
+
+
+def test_window_reveals_are_beaded_all_around_and_corners_that_are_none_are_not() -> None:
+    window = evolve(opening("3 ft", "4 ft", count=2), reveal=Amount.read("6 in"), sill=True)
+    [plain] = job(wall("50 ft", "8 ft")).surfaces
+    work = job(evolve(plain, openings=(window, opening("3 ft", "7 ft"))), corners=[corner(0, "8 ft", "outside")])
+    (item,), _ = bead(work, rule("package", "corner bead", "4 ft", "1 stick"))
+    # two windows: four sides of 4 ft, four of head and foot, 3 ft each, of which a stick of 4 ft gives one
+    assert item.count == 8
+
+
+@pytest.mark.parametrize(
+    ("level", "joints", "angles", "heads", "skim"),
+    [
+        # Gypsum Association GA-214: coats over flat joints, interior angles and fastener heads, the tape coat among them
+        (0, 0, 0, 0, False),
+        (1, 1, 1, 0, False),
+        (2, 1, 1, 1, False),
+        (3, 2, 2, 2, False),
+        (4, 3, 2, 3, False),
+        (5, 3, 2, 3, True),
+    ],
+)
+def test_the_coats_of_each_level_are_the_published_ones(
+    level: int, joints: int, angles: int, heads: int, skim: bool
+) -> None:
+    assert (LEVELS[level].joints, LEVELS[level].angles, LEVELS[level].heads, LEVELS[level].skim) == (
+        joints,
+        angles,
+        heads,
+        skim,
+    )
+    assert len(LEVELS) == 6
+
+
+def test_joints_of_two_faces_are_counted_on_both_and_those_of_a_gable_by_its_area() -> None:
+    partition = wall("24 ft", "8 ft", faces=2)
+    counted = seams([(partition, answer("8 ft"))], ())
+    assert counted is not None
+    # each face: one course joint of 24 ft, two end joints of 8 ft
+    assert (counted.edges, counted.ends) == (Amount.read("48 ft").size, Amount.read("32 ft").size)
+    gable = evolve(wall("24 ft", "8 ft"), area=Amount.read("96 sq ft"), level=False)
+    counted = seams([(gable, answer("8 ft"))], ())
+    assert counted is not None
+    # three sheets of 4 x 8 ft, half the perimeter of each: 8 ft along and 4 ft at the end
+    assert (counted.edges, counted.ends, counted.guessed) == (Amount.read("24 ft").size, Amount.read("12 ft").size, 1)
+
+
+def test_angles_are_inside_corners_and_walls_below_a_ceiling_of_their_room() -> None:
+    walls = [
+        wall("10 ft", "8 ft", room="Den", faces=2),
+        wall("10 ft", "8 ft", room="Yard"),
+        wall("96 sq ft", room="Den"),
+    ]
+    lid = ceiling("10 ft", "8 ft", room="Den")
+    corners = [corner(4, "8 ft", room="Den"), corner(2, "8 ft", "outside", room="Den")]
+    counted = seams([(s, answer("8 ft")) for s in (*walls, lid)], corners)
+    assert counted is not None
+    assert counted.angles == Amount.read("52 ft").size  # 4 x 8 ft of corners and the wall of 10 ft on both of its faces
+    assert seams([(s, None) for s in walls], corners) is None
+
+
+def test_sheets_lie_along_the_longer_side_of_a_ceiling_and_along_the_length_of_a_wall() -> None:
+    for sides in (("8 ft", "12 ft"), ("12 ft", "8 ft")):
+        lid = seams([(ceiling(*sides), answer("8 ft"))], ())
+        assert lid is not None
+        assert (lid.edges, lid.ends) == (Amount.read("12 ft").size, Amount.read("8 ft").size)
+    high = seams([(wall("8 ft", "12 ft"), answer("8 ft"))], ())
+    assert high is not None
+    assert (high.edges, high.ends) == (Amount.read("16 ft").size, 0)  # three courses of 8 ft, each of one sheet
 
 
 @pytest.mark.parametrize("system", ["us", "metric"])

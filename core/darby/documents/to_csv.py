@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from darby.documents.confirmations import read_as, without
 from darby.documents.tables import Cell, Column, Sheet, csv_document
-from darby.documents.words import clause_number, content_of, kind_of, one_line, says
+from darby.documents.words import clause_number, content_of, kind_of, one_line, says, sentence
 from darby.estimate.model import Estimate
 from darby.estimate.working import working
 from darby.job.model import Job
@@ -86,10 +87,12 @@ def rules(estimate: Estimate) -> Sheet:
 
 
 def open_points(estimate: Estimate) -> Sheet:
-    """Questions, assumptions, conflicts and numbers not read, each with its place."""
-    rows: list[tuple[Cell, ...]] = [
-        ("question", q.to, q.text, *_place(q.place), " ".join(q.items)) for q in estimate.questions
-    ]
+    """Readings to confirm, questions, assumptions, conflicts and numbers not read, each with its place."""
+    rows: list[tuple[Cell, ...]] = []
+    for one in estimate.confirmations:
+        text = f"{read_as(one)}. {sentence(one.why)} {without(one, estimate)}"
+        rows.append(("to confirm", one.rules[0].layer.name, text, *_place(one.place), " ".join(one.items)))
+    rows += [("question", q.to, q.text, *_place(q.place), " ".join(q.items)) for q in estimate.questions]
     rows += [("assumption", a.answer.layer.name, a.text, *_place(a.answer.rule.span), "") for a in estimate.assumptions]
     for c in estimate.conflicts:
         said = " / ".join(f"{says(r)} ({r.span})" for r in (c.used, *c.others))
@@ -120,5 +123,7 @@ DOCUMENTS = (
     csv_document("working.csv", "the working of every line, a table", steps),
     csv_document("measured.csv", "what was measured, a table", measured),
     csv_document("rules.csv", "every rule read, a table", rules),
-    csv_document("open.csv", "questions, assumptions, conflicts and numbers not read, a table", open_points),
+    csv_document(
+        "open.csv", "readings to confirm, questions, assumptions, conflicts and numbers not read, a table", open_points
+    ),
 )

@@ -14,7 +14,7 @@ from attrs import frozen
 
 from darby.plugin_host.discovery import GROUP, installed
 from darby.plugin_host.word_ownership import meaning
-from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.text.diagnostics import Diagnostic, problem
 
 LONGEST = 40

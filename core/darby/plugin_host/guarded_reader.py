@@ -13,7 +13,7 @@ from darby.plugin_host.sandbox import Verdict, quiet, rehearse
 from darby.plugin_host.validation import raised
 from darby.plugin_host.word_ownership import Guest, Owned, products, settle
 from darby.reading.parsing.fact_parser import Reader
-from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem

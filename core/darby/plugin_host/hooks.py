@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from darby.estimate.document_format import Document
     from darby.estimate.trade import Trade
     from darby.reading.parsing.fact_parser import Reader
-    from darby.reading.parsing.lexicon import Vocabulary
+    from darby.reading.parsing.vocabulary import Vocabulary
 
 hookspec = pluggy.HookspecMarker("darby")
 hookimpl = pluggy.HookimplMarker("darby")

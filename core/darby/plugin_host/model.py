@@ -8,7 +8,7 @@ from darby.estimate.document_format import Document
 from darby.estimate.trade import Trade
 from darby.plugin_host.word_ownership import Guest, Owned
 from darby.reading.parsing.fact_parser import Reader
-from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.text.diagnostics import Diagnostic
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from darby.estimate.document_format import Document
 from darby.estimate.trade import Caution, Trade
 from darby.reading.parsing.fact_parser import Reader
-from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.rule import Kind
 from darby.text.spans import Source
 

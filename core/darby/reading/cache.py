@@ -14,7 +14,7 @@ from typing import Any
 
 from attrs import define, field
 
-from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.read import ROOMS, Language, Reading, read
 from darby.rules.rule import Layer
 from darby.text.spans import Source

@@ -20,10 +20,9 @@ from darby.reading.document.surroundings import Surroundings
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.ledger import Became, Ledger
 from darby.reading.parsing.chunker import sentences
-from darby.reading.parsing.codes import NUMBERED
 from darby.reading.parsing.fact_parser import Fact, Reader
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.reading.parsing.takers import with_takers
 from darby.reading.rule_maker import RuleMaker
 from darby.reading.statements import Statement, statements

@@ -14,13 +14,14 @@ from darby.reading.clause_reader import Desk
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
-from darby.reading.layout.tables.columns import Means
+from darby.reading.layout.tables.heads import Means
 from darby.reading.ledger import Number
 from darby.reading.others import Account, read_manual
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.head_words import head_words
-from darby.reading.parsing.lexicon import Lexicon, Vocabulary
+from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.ownership import Ownership
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.statements import Statement
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic

@@ -14,8 +14,8 @@ from attrs import frozen
 
 from darby.reading.layout.clause import Clause
 from darby.reading.ledger import Ledger, digits_in
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Span, View

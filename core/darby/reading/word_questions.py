@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from darby.reading.binding.site.finding import Finding
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
 
 _GOODS = ("subject", "COAT", "LAYER", "sheen")
 

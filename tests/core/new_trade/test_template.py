@@ -261,7 +261,7 @@ def test_the_guide_states_the_type_of_what_each_hook_registers() -> None:
         owner, _, key = name.partition(".")
         if owner in kinds:
             assert kinds[owner].__annotations__[key] == kind, name
-    tree = ast.parse((ROOT / "core/darby/reading/parsing/lexicon.py").read_text(encoding="utf-8"))
+    tree = ast.parse((ROOT / "core/darby/reading/parsing/vocabulary.py").read_text(encoding="utf-8"))
     (vocabulary,) = (n for n in tree.body if isinstance(n, ast.ClassDef) and n.name == "Vocabulary")
     held = {ast.unparse(n.target): ast.unparse(n.annotation) for n in vocabulary.body if isinstance(n, ast.AnnAssign)}
     assert held["source"] == stated["Vocabulary.source"]

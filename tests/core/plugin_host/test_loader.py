@@ -24,7 +24,7 @@ from darby.plugin_host.loader import load_plugins
 from darby.plugin_host.model import Plugins
 from darby.quantities.amounts import Amount
 from darby.reading.parsing.fact_parser import Reader
-from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.read import Language, Reading
 from darby.rules.consultation import Consultation
 from darby.text.diagnostics import Severity

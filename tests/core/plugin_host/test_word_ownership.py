@@ -13,7 +13,8 @@ from darby.pipeline import estimate
 from darby.plugin_host.loader import load_plugins
 from darby.plugin_host.word_ownership import Guest, settle
 from darby.quantities.amounts import Amount
-from darby.reading.parsing.lexicon import Lexicon, Vocabulary
+from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.consultation import Consultation
 from darby.rules.rule import SPECIFICATION
 from darby.text.diagnostics import Severity

@@ -9,7 +9,7 @@ import pytest
 
 from darby.plugin_host.loader import load_plugins
 from darby.reading.cache import Memory
-from darby.reading.parsing.lexicon import Vocabulary
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION
 from darby.saved.replay.one import Office, Worked

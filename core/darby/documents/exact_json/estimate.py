@@ -15,7 +15,7 @@ from darby.documents.exact_json.parts import (
 )
 from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem
-from darby.estimate.model import Assumption, Estimate, Question
+from darby.estimate.model import Assumption, Confirmation, Estimate, Question, Shift
 from darby.estimate.working import Line, rules_behind, working
 from darby.job.model import Job
 from darby.quantities.amounts import Origin
@@ -36,6 +36,7 @@ def estimate_json(estimate: Estimate) -> Json:
         "trades": [{"name": name, "plugin": plugin, "version": version} for name, plugin, version in estimate.trades],
         "items": [item_json(item, estimate.rules) for item in estimate.items],
         "assumptions": [_assumption(a) for a in estimate.assumptions],
+        "confirmations": [_confirmation(c) for c in estimate.confirmations],
         "questions": [_question(q) for q in estimate.questions],
         "cautions": [{"topic": c.topic, "text": c.text, "cited": c.cited} for c in estimate.cautions],
         "conflicts": [_conflict(c) for c in estimate.conflicts],
@@ -46,7 +47,7 @@ def estimate_json(estimate: Estimate) -> Json:
 
 def refused_json(problems: Iterable[Diagnostic]) -> Json:
     """The same document where the input is wrong and nothing was computed."""
-    empty: Json = {name: [] for name in ("items", "assumptions", "questions", "cautions", "conflicts")}
+    empty: Json = {name: [] for name in ("items", "assumptions", "confirmations", "questions", "cautions", "conflicts")}
     return {
         "schema": SCHEMA, "job": None, "complete": False, "missing": [], "trades": [], **empty,
         "diagnostics": [diagnostic_json(d) for d in problems], "unread": [],
@@ -94,20 +95,23 @@ def _job(job: Job) -> Json:
 def item_json(item: LineItem, rules: Iterable[Rule]) -> Json:
     """One line to order, with its longhand and the rules behind it."""
     rules = tuple(rules)
-    order = None
-    if item.package is not None:
-        order = {"count": item.count, "package": package_json(item.package), "container": item.container}
     return {
         "id": item.id,
         "trade": item.trade,
         "product": item.product,
         "pool": dict(item.pool),
         "need": amount_json(item.need),
-        "order": order,
+        "order": _order(item),
         "working": [line_json(line) for line in working(item, rules)],
         "rules": [rule_json(rule) for rule in rules_behind(item, rules)],
         "notes": list(item.notes),
     }
+
+
+def _order(item: LineItem) -> Json | None:
+    if item.package is None:
+        return None
+    return {"count": item.count, "package": package_json(item.package), "container": item.container}
 
 
 def line_json(line: Line) -> Json:
@@ -139,6 +143,30 @@ def _assumption(assumption: Assumption) -> Json:
 
 def _question(question: Question) -> Json:
     return {"text": question.text, "to": question.to, **start_json(question.place), "items": list(question.items)}
+
+
+def _confirmation(confirmation: Confirmation) -> Json:
+    """A reading to confirm; `without` is null where the order without it was not worked out."""
+    shifts = confirmation.without
+    return {
+        "why": confirmation.why,
+        **start_json(confirmation.place),
+        "rules": [rule_json(rule) for rule in confirmation.rules],
+        "items": list(confirmation.items),
+        "without": None if shifts is None else [_shift(shift) for shift in shifts],
+        "lines": list(confirmation.lines),
+    }
+
+
+def _shift(shift: Shift) -> Json:
+    item = shift.now or shift.then
+    assert item is not None
+    return {"item": item.id, "now": _ordered(shift.now), "then": _ordered(shift.then)}
+
+
+def _ordered(item: LineItem | None) -> Json | None:
+    """What is ordered of a line; null where there is no such line."""
+    return None if item is None else {"need": amount_json(item.need), "order": _order(item)}
 
 
 def _conflict(conflict: Conflict) -> Json:

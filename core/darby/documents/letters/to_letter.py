@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from darby.documents.confirmations import otherwise, read_as
 from darby.documents.differences import Difference, differences
 from darby.documents.letters.forms import forms
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, entries
-from darby.documents.words import documents_used, listed, name_of, one_line, order_of, quote, says, whereabouts
-from darby.estimate.model import Estimate, Question
+from darby.documents.words import clause, documents_used, listed, name_of, one_line, order_of, quote, says, whereabouts
+from darby.estimate.model import Confirmation, Estimate, Question
 from darby.rules.answer import Conflict
 from darby.rules.rule import SPECIFICATION, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity
@@ -25,7 +26,8 @@ def write(estimate: Estimate) -> Prose:
     title = f"Questions on the finishes: {one_line(estimate.job.name) or 'unnamed job'}"
     blocks: list[Block] = [Paragraph("To the Architect")]
     source = f"We have worked from {listed(papers)}." if papers else "No specification has reached us."
-    if not asked and not unclear:
+    doubted = [one for one in estimate.confirmations if _is_document(one.rules[0].layer)]
+    if not asked and not unclear and not doubted:
         return Prose(title, [*blocks, Paragraph(f"{source} We have no questions.")])
     blocks.append(
         Paragraph(
@@ -35,6 +37,14 @@ def write(estimate: Estimate) -> Prose:
     )
     if asked:
         blocks += [Heading("Questions"), entries((tuple(_question(q, estimate)) for q in asked), numbered=True)]
+    if doubted:
+        blocks += [
+            Heading("Please confirm"),
+            Paragraph(
+                "We have taken these words to mean what we say, and ordered by it. Please tell us where they do not."
+            ),
+            entries((tuple(_doubted(one, estimate)) for one in doubted), numbered=True),
+        ]
     if unclear:
         blocks += [
             Heading("Not clear to us"),
@@ -107,6 +117,15 @@ def _is_unclear(diagnostic: Diagnostic, estimate: Estimate) -> bool:
     span = diagnostic.span
     own = [source for source, layer in estimate.papers if _is_document(layer)]
     return diagnostic.severity is Severity.QUESTION and span is not None and any(span.source is s for s in own)
+
+
+def _doubted(one: Confirmation, estimate: Estimate) -> Iterator[Paragraph]:
+    yield Paragraph(clause(one.rules[0]))
+    yield Paragraph(f"{whereabouts(one.place)}.", "Place")
+    yield Paragraph(f"{read_as(one)}.", "Read as")
+    moved = otherwise(one, estimate)
+    if moved:
+        yield Paragraph(f"{moved}.", "Without it")
 
 
 def _unclear(diagnostic: Diagnostic) -> Iterator[Paragraph]:

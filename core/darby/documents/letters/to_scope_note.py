@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from darby.documents.confirmations import read_as
 from darby.documents.letters.forms import forms
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, Table, entries
 from darby.documents.words import (
@@ -92,6 +93,8 @@ def _assumed(estimate: Estimate) -> Iterator[str]:
     for rule in estimate.rules:
         if rule.layer == OVERRIDE:
             yield f"{told_rule(rule)}, our own line for this job"
+    for one in estimate.confirmations:
+        yield f"{read_as(one)}, as we read {whereabouts(one.place)}; to be confirmed"
     for conflict in estimate.conflicts:
         other = listed(f"{says(rule)} in {whereabouts(rule.span)}" for rule in conflict.others)
         yield f"{told_rule(conflict.used)} as in {whereabouts(conflict.used.span)}, and not {other}"

@@ -6,16 +6,16 @@ from collections.abc import Iterable, Mapping
 
 from attrs import define, field, frozen
 
-from darby.documents.words import layer_of, one_line, told_rule
+from darby.documents.words import layer_of, one_line, sentence, told_rule
 from darby.estimate.model import Estimate
 from darby.estimate.working import rules_behind, working
 from darby.rules.rule import HOUSE, Layer, Rule
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source, Span
 
-KINDS = ("unread", "asked", "used", "measured", "read", "aside")
-"""What became of a stretch; of several the first is shown: not read, in question, behind a number of the order, measured,
-read but not used, set aside."""
+KINDS = ("unread", "asked", "confirm", "used", "measured", "read", "aside")
+"""What became of a stretch; of several the first is shown: not read, in question, to be confirmed, behind a number of the order,
+measured, read but not used, set aside."""
 
 
 @define(eq=False)
@@ -109,7 +109,12 @@ def _marks(estimate: Estimate) -> Iterable[Mark]:
         used = id(rule) in behind
         if used or rule.layer in shown or rule.span.source is estimate.job.source:
             state = "" if used else ", not used"
-            yield _mark(rule.span, "used" if used else "read", f"{told_rule(rule)} ({layer_of(rule)}{state})")
+            kind = "confirm" if rule.confirm else "used" if used else "read"
+            yield _mark(rule.span, kind, f"{told_rule(rule)} ({layer_of(rule)}{state})")
+            if rule.confirm:
+                yield _mark(rule.span, kind, f"To confirm: {sentence(rule.confirm)}")
+    for one in estimate.confirmations:
+        yield _mark(one.place, "confirm", f"To confirm: {sentence(one.why)}")
     for question in estimate.questions:
         if question.place is not None:
             yield _mark(question.place, "asked", f"Question: {question.text}")

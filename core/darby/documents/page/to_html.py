@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from darby.documents.confirmations import WAY_OUT, lines_of, own_words, read_as, without
 from darby.documents.differences import differences
 from darby.documents.page.marked_text import Mark, Shelf, shelf
 from darby.documents.words import (
@@ -22,6 +23,7 @@ from darby.documents.words import (
     place,
     quote,
     says,
+    sentence,
     told_rule,
 )
 from darby.estimate.document_format import Document
@@ -52,6 +54,7 @@ def make(estimate: Estimate) -> str:
         title=one_line(estimate.job.name) or "Unnamed job",
         missing=[one_line(name) for name in estimate.missing],
         items=lines,
+        confirmations=list(_confirmations(estimate, books)), way_out=WAY_OUT,
         questions=list(_questions(estimate, books)),
         conflicts=[[_rule_view(rule, books) for rule in (c.used, *c.others)] for c in estimate.conflicts],
         unread=[{"words": quote(span), "why": one_line(why), "at": _at(span, books)} for span, why in estimate.unread],
@@ -130,6 +133,20 @@ def _at(span: Span | None, books: Shelf) -> View | None:
     return {"mark": mark.name if mark else "", "text": f"{number} ({place(span)})" if number else place(span)}
 
 
+def _confirmations(estimate: Estimate, books: Shelf) -> Iterator[View]:
+    """Readings to confirm, each with its clause, why, the lines that hang on it and what they are without it."""
+    for one in estimate.confirmations:
+        yield {
+            "told": read_as(one),
+            "words": clause(one.rules[0]),
+            "why": sentence(one.why),
+            "at": _at(one.place, books),
+            "moves": list(lines_of(one, estimate)),
+            "without": without(one, estimate),
+            "own": own_words(one),
+        }
+
+
 def _questions(estimate: Estimate, books: Shelf) -> Iterator[View]:
     """Questions by who can answer, each with what was assumed and what the answers change."""
     for who, title in _WHO.items():
@@ -163,8 +180,8 @@ def _remarks(estimate: Estimate, books: Shelf) -> Iterator[View]:
 
 def _tally(marks: Iterable[Mark]) -> str:
     """How much became of what, in a phrase."""
-    counts = {kind: sum(m.kind == kind for m in marks) for kind in ("used", "asked", "unread")}
-    words = {"used": "used", "asked": "in question", "unread": "not read"}
+    words = {"used": "used", "confirm": "to confirm", "asked": "in question", "unread": "not read"}
+    counts = {kind: sum(m.kind == kind for m in marks) for kind in words}
     return ", ".join(f"{n} {words[kind]}" for kind, n in counts.items() if n)
 
 

@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from darby.documents.confirmations import WAY_OUT, hangs_on, own_words, read_as, without
 from darby.documents.terminal.parts import (
     clause,
     heading,
@@ -22,7 +23,7 @@ from darby.documents.terminal.parts import (
     tell,
     written,
 )
-from darby.documents.words import kind_of, need_of, order_of
+from darby.documents.words import kind_of, need_of, order_of, sentence
 from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
 from darby.rules.answer import Conflict
@@ -43,6 +44,7 @@ def show(estimate: Estimate, console: Console) -> None:
         text = f"Incomplete: the lines of {missing} are missing, since that part failed. The reason stands below."
         console.print(Text(safe(text), style="bold red"))
     _order_list(estimate, console)
+    _to_confirm(estimate, console)
     _open_points(estimate, console)
     _conflicts(estimate.conflicts, console)
     if estimate.cautions:
@@ -70,6 +72,11 @@ def tally(estimate: Estimate) -> str:
     """One line that says how much there is of each."""
     parts = [
         counted(len(estimate.items), "line to order", "lines to order"),
+        *(
+            [counted(len(estimate.confirmations), "reading to confirm", "readings to confirm")]
+            if estimate.confirmations
+            else []
+        ),
         counted(len(estimate.questions), "question"),
         counted(len(estimate.conflicts), "conflict"),
         counted(len(estimate.unread), "number not read", "numbers not read"),
@@ -107,6 +114,21 @@ def _order_list(estimate: Estimate, console: Console) -> None:
     for number, item in enumerate(estimate.items, 1):
         for note in item.notes:
             tell(console, Text(f"{number}: {note}", style="dim"), 2, hang=len(str(number)) + 2)
+
+
+def _to_confirm(estimate: Estimate, console: Console) -> None:
+    """Readings on weak evidence that the order rests on, each with its clause, why, what hangs on it and the way out."""
+    if not estimate.confirmations:
+        return
+    heading(console, "Readings to confirm")
+    for one in estimate.confirmations:
+        where = f"{place(one.place)}, {one.rules[0].layer.name}"
+        tell(console, Text.assemble(("? ", "yellow"), (read_as(one), "bold"), (f"  [{where}]", "dim")), 2, hang=2)
+        tell(console, Text(clause(one.rules[0]), style="dim"), 4)
+        for said in (sentence(one.why), f"{hangs_on(one, estimate)} {without(one, estimate)}", own_words(one)):
+            if said:
+                tell(console, said, 4, hang=2)
+    tell(console, Text(WAY_OUT, style="dim"), 2, hang=2)
 
 
 def _open_points(estimate: Estimate, console: Console) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from darby.documents.words import layer_of, place, quote, says, told_rule
+from darby.documents.confirmations import lines_of, read_as, without
+from darby.documents.words import layer_of, place, quote, says, sentence, told_rule
 from darby.documents.workbook.sheets import Page
 from darby.estimate.model import Estimate
 
@@ -11,7 +12,7 @@ OPEN = ("What", "To or from", "Text", "Place", "Lines")
 
 
 def write_open_points(page: Page, estimate: Estimate) -> None:
-    """Questions, assumptions, conflicts, numbers not read, cautions."""
+    """Readings to confirm, questions, assumptions, conflicts, numbers not read, cautions."""
     page.start(
         "Open points",
         "What is still open, what was assumed meanwhile, and what to take care of.",
@@ -19,6 +20,10 @@ def write_open_points(page: Page, estimate: Estimate) -> None:
         us=estimate.job.units == "us",
     )
     numbers = {item.id: n for n, item in enumerate(estimate.items, 1)}
+    for one in estimate.confirmations:
+        text = f"{read_as(one)}. {sentence(one.why)} {without(one, estimate)}"
+        moved = ", ".join(map(str, lines_of(one, estimate)))
+        page.texts(("to confirm", layer_of(one.rules[0]), text, place(one.place), moved))
     for q in estimate.questions:
         moved = ", ".join(str(numbers[name]) for name in q.items if name in numbers)
         page.texts(("question", q.to, q.text, place(q.place), moved))

@@ -11,7 +11,7 @@ from attrs import define, field, frozen
 from darby.quantities.amounts import Amount
 from darby.quantities.units import Unit
 from darby.reading.addenda.instructions import Instruction, Path, Stand
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.cascade import NARROWING
 from darby.rules.rule import Layer, Rule
 from darby.text.spans import Span

@@ -19,9 +19,10 @@ from darby.reading.binding.site.finding import Context, Finding, Site, Word, nam
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces, inherit_bound, spread
-from darby.reading.parsing.chunker import Phrase, Sentence, unexcepted
+from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.sentence import Phrase, Sentence
 from darby.rules.found_by import FoundBy
 
 _SIZES = ("sheet", "thickness")

@@ -15,10 +15,11 @@ from darby.reading.binding.places import chains, find_marks, find_places, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named
 from darby.reading.binding.site.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
-from darby.reading.parsing.chunker import Sentence, sentences
+from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.sentence import Sentence
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 MARK = "mark"

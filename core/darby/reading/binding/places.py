@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 
 _LINKS = ("AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "condition", "type")
 """What may stand between the members of a chain of places."""

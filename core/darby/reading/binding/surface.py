@@ -7,8 +7,8 @@ from itertools import pairwise
 
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
 from darby.reading.binding.site.scope import limits_sizes
-from darby.reading.parsing.chunker import Sentence
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.sentence import Sentence
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _AND_A_WORD = 4

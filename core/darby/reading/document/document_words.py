@@ -14,10 +14,10 @@ from darby.reading.binding.choices import SYSTEM
 from darby.reading.document.marks import Marks, marks_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.colors import told_of_colors, whole_color, with_colors
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.open_places import with_places
+from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
+from darby.reading.parsing.naming.open_places import with_places
+from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
 

@@ -13,8 +13,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from attrs import frozen
 
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.lexer import Tag, capitals_of
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.letters import capitals_of
+from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
 Tags = Sequence[Tag]

@@ -14,8 +14,8 @@ from attrs import frozen
 from darby.quantities.units import EACH
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.fact_parser import Fact, Quantity
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
 _LONGEST = 3

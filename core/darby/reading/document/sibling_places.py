@@ -12,9 +12,9 @@ from collections.abc import Callable, Iterator, Sequence
 from attrs import frozen
 
 from darby.reading.layout.clause import Cell, Clause
-from darby.reading.parsing.lexer import Tag
-from darby.reading.parsing.place_names import Names
-from darby.reading.parsing.room_names import singular
+from darby.reading.parsing.naming.place_names import Names
+from darby.reading.parsing.tagging.room_names import singular
+from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
 Tags = Sequence[Tag]

@@ -9,9 +9,8 @@ from attrs import define
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.layout.clause import Cell, Clause
-from darby.reading.parsing.chunker import unexcepted
-from darby.reading.parsing.codes import NUMBERED
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.exceptions import unexcepted
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.rules.found_by import FoundBy, at
 from darby.text.spans import View
 
@@ -46,7 +45,8 @@ class Surroundings:
         if number > first:
             labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
             key = self._named_tags(cells[number - 1 if labelled else first])
-            role = "row" if any(t.name in NUMBERED or t.name == "ORDINAL" for t in key) else "key"
+            numbered = any(t.name in NUMBERED or t.name == "ORDINAL" for t in key)
+            role = "row" if numbered and not _names_places(cells[first]) else "key"
             heads.append(Above(at(FoundBy.KEY, cells[first].view.text), key, role))
         others = (*cells[first + 1 : number][::-1], *cells[number + 1 :]) if number > first else cells[first + 1 :]
         beside = set(map(id, clause.beside(cell)))
@@ -100,7 +100,7 @@ class Surroundings:
     def _named_tags(self, cell: Cell) -> Sequence[Tag]:
         """A cell's tags; in a column of places its words are the name of one, whatever they are."""
         tags = self.words.tags(cell.view)
-        names = (cell.column is not None and cell.column.role == "places") or any(
+        names = _names_places(cell) or any(
             t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room")
             for h in cell.heads
             for t in self.words.tags(h)
@@ -126,6 +126,11 @@ class Surroundings:
         ]
         tags += surfaces[0][:1] if surfaces else []
         return (Above(FoundBy.CITED, tags, "lead-in"),) if tags else ()
+
+
+def _names_places(cell: Cell) -> bool:
+    """Whether the cells of a column are the names of places: `101 Lobby`."""
+    return cell.column is not None and cell.column.role == "places"
 
 
 def _whole(tag: Tag, cell: Cell) -> bool:

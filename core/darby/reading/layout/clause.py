@@ -16,7 +16,8 @@ class Cell:
     view: View
     heads: tuple[View, ...] = ()
     again: bool = False
-    """Whether it is carried down from a row above, and its numbers were counted there."""
+    """Whether nothing is to be read in it: it is carried down from a row above, where its numbers were counted, or it only
+    cites a footnote."""
     column: Column | None = None
     notes: tuple[Clause, ...] = ()
     """The footnotes that it cites."""

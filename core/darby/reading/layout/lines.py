@@ -155,7 +155,9 @@ def _furniture(lines: list[Line], number: int, shapes: Counter[str]) -> bool:
     page = _PAGE.search(line.text)
     if page:
         if line.text.strip(" -").isdigit():
-            return line.blank_before or after is None or after.blank_before
+            above = lines[number - 1].text.isdigit() and not line.blank_before if number else False
+            below = after is not None and after.text.isdigit() and not after.blank_before
+            return not (above or below) and (line.blank_before or after is None or after.blank_before)
         alone = page.start() == 0 or line.text[: page.start()].endswith("  ")
         return alone and not re.search(r"[.;:]\s", line.text[: page.start()])
     repeated = shapes[re.sub(r"[0-9]+", "#", line.text.lower())] > 1

@@ -1,6 +1,6 @@
 """Questions over their answers: what an answer is said of stands in the question above it.
 
-In letters and messages (`> 4) Which board in the kitchen?`) an answer goes on to the next question; elsewhere the one clause below a question
+In letters and messages (`> 4) Which varnish in the kitchen?`) an answer goes on to the next question; elsewhere the one clause below a question
 is its answer.
 """
 

@@ -7,11 +7,13 @@ from collections.abc import Callable, Iterator, Sequence
 from attrs import frozen
 
 from darby.reading.layout.clause import Cell, Clause, Column, Table
-from darby.reading.layout.tables.blocks import Block, L
-from darby.reading.layout.tables.cells import Chunk, shape
-from darby.reading.layout.tables.columns import EXACT, Grid, Means, grid, unheard
+from darby.reading.layout.tables.blocks import Block
+from darby.reading.layout.tables.cells import Chunk, L, shape
+from darby.reading.layout.tables.columns import EXACT, Grid, grid
+from darby.reading.layout.tables.heads import Means, unheard
+from darby.reading.layout.tables.pasted import Pasted
 from darby.reading.layout.tables.roles import Sheet, kinds_of, settled
-from darby.reading.layout.tables.rows import Row, members, rows_of
+from darby.reading.layout.tables.rows import Row, joined, members, rows_of
 from darby.text.spans import View
 
 
@@ -20,12 +22,14 @@ class Tabled:
     """The clauses of a table, in order, and the grid that rows further down may go on with."""
 
     clauses: Sequence[Clause]
-    grid: Grid
+    grid: Grid | None
     table: Table
 
     @property
     def hanging(self) -> tuple[Clause, int] | None:
         """The row on which lines hang that stand below it and further in than its code, and how far in that is."""
+        if self.grid is None:
+            return None
         last = self.clauses[-1]
         below = self.grid.bands[0].start + 2 if self.grid.parted == "marks" else self.grid.bands[-1].start
         return (last, below) if self.grid.is_legend and last.cells else None
@@ -35,6 +39,8 @@ def tabled(
     view: View, block: Block[L], known: Callable[[str], bool], means: Means = unheard, before: Tabled | None = None
 ) -> Tabled | None:
     """The rows of a block of lines. `before` is a table right above, whose columns the lines may go on with."""
+    if block.pasted is not None:
+        return _from_paste(view, block.pasted, known, means)
     found = grid(view, block, before.grid if before is not None else None, means)
     if found is None:
         return None
@@ -44,13 +50,33 @@ def tabled(
     if found.again and before is not None and not sheet.turned and len(before.table.columns) == len(sheet.heads):
         table = before.table
     else:
-        columns = [Column(over, k.role, k.said_of) for over, k in zip(sheet.heads, kinds_of(sheet, means), strict=True)]
-        table = Table(columns, turned=sheet.turned)
+        table = Table(_columns(sheet, means), turned=sheet.turned)
     told = [cut.setdefault(c, view.cut(c.start, c.end)) for c in found.told]
     if sheet.turned:  # the heads of the page are keys of its rows now, but for the one in the corner
         keys = {id(head) for over in heads[1:] for head in over}
         told = [*(head for head in told if id(head) not in keys), *(over[-1] for over in sheet.heads[1:])]
     return Tabled(list(written(sheet, table, told, leads=found.parted not in EXACT)), found, table)
+
+
+def _from_paste(view: View, pasted: Pasted[L], known: Callable[[str], bool], means: Means) -> Tabled:
+    """The rows of a table with one cell a line."""
+
+    def cell(lines: Sequence[L]) -> View:
+        first, *more = (view.cut(line.start, line.start + len(line.text)) for line in lines)
+        for other in more:
+            first = joined(first, other, known)
+        return first
+
+    heads = [cell((head,)) for head in pasted.heads]
+    count = max(map(len, pasted.columns))
+    rows = [Row({n: cell(column[k]) for n, column in enumerate(pasted.columns)}) for k in range(count)]
+    sheet = settled(Sheet([(head,) for head in heads], rows), means)
+    table = Table(_columns(sheet, means), turned=sheet.turned)
+    return Tabled(list(written(sheet, table, heads, leads=False)), None, table)
+
+
+def _columns(sheet: Sheet, means: Means) -> list[Column]:
+    return [Column(over, k.role, k.said_of) for over, k in zip(sheet.heads, kinds_of(sheet, means), strict=True)]
 
 
 def written(sheet: Sheet, table: Table, told: Sequence[View], *, leads: bool = True) -> Iterator[Clause]:

@@ -1,5 +1,6 @@
-"""Clauses to tags, tags to facts.
+"""Words to facts, facts to sentences.
 
-A clause's text comes in; known words, numbers and signs go out as tags, and what the grammars make of them as facts. The
-only folder that imports lark. Of what and where a fact is said is not decided here.
+The vocabularies of all plugins and the tags of a clause come in; what the grammars make of them goes out as facts, and
+what stands close to a fact as its phrase. The only folder that imports lark. Of what and where a fact is said is not
+decided here.
 """

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from attrs import field, frozen
 
 from darby.quantities.units import Unit
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.rule import Bound, Kind
 
 if TYPE_CHECKING:

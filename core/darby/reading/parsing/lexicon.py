@@ -1,19 +1,9 @@
-"""The words the reader knows: every plugin's vocabulary joined, and what each word and subject means.
-
-A vocabulary is a TOML text. Its tables say what a phrase is: `[words]` give a terminal of the grammar to phrases,
-`[after_number]` do so only right behind a number or a "per" (where `in` is an inch and no preposition), `[aside]` give
-the reason why a number next to the phrase is no quantity. Every other table names a scope key (`surface`, `sheen`), or
-`subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
-more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
-only right before that subject: `standard {gypsum board}`. `[kinds]` says which kinds of fact a subject can have, and
-`[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
-"""
+"""The words the reader knows: the vocabularies of all plugins joined, and what each word and subject means."""
 
 from __future__ import annotations
 
 import re
-import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import cache, cached_property
 
@@ -21,60 +11,18 @@ from attrs import field, frozen
 
 from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, parse
-from darby.reading.parsing.lexer import Tag, Tagger
-from darby.reading.parsing.place_names import Names
-from darby.reading.parsing.sentence_ends import with_stops
-from darby.reading.parsing.takers import with_strange_goods
-from darby.text.spans import Source
+from darby.reading.parsing.naming.place_names import Names
+from darby.reading.parsing.naming.strange_goods import with_strange_goods
+from darby.reading.parsing.tagging.lexer import Tagger
+from darby.reading.parsing.tagging.sentence_ends import with_stops
+from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import OWN_TABLES, Vocabulary, strings
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
 _THIN = {"mil", "um"}
-_TABLES = {
-    "words",
-    "after_number",
-    "aside",
-    "aside_all",
-    "aside_next",
-    "aside_after",
-    "aside_unit",
-    "ask",
-    "holds",
-    "surfaces",
-    "only_for",
-    "plain",
-    "kinds",
-    "measures",
-    "implies",
-    "implied_where",
-    "known",
-    "bands",
-    "heads",
-    "confirm",
-    "general",
-    "hues",
-    "no_place",
-    "numbered_place",
-    "choices",
-    "common",
-    "telling",
-    "sections",
-}
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
-
-
-@frozen(eq=False)
-class Vocabulary:
-    """Words that one plugin adds, as a TOML text; `name` is the plugin's, for saying who claimed a word."""
-
-    name: str
-    source: Source
-
-    @cached_property
-    def tables(self) -> Mapping[str, Mapping[str, object]]:
-        """The parsed tables. Raises tomllib.TOMLDecodeError."""
-        return tomllib.loads(self.source.text)
 
 
 @frozen(eq=False, slots=False)
@@ -142,7 +90,7 @@ class Lexicon:
             for table, shelf in (("words", out.phrases), ("after_number", out.after_number)):
                 for terminal, phrases in tables.get(table, {}).items():
                     name, _, value = terminal.partition(":")
-                    for phrase in _strings(phrases):
+                    for phrase in strings(phrases):
                         put(shelf, phrase, (name, value), vocabulary.name)
             for table, shelf, name in (
                 ("aside", out.phrases, "ASIDE"),
@@ -153,33 +101,33 @@ class Lexicon:
                 ("aside_after", out.after_number, "FOREIGN"),
             ):
                 for reason, phrases in tables.get(table, {}).items():
-                    for phrase in _strings(phrases):
+                    for phrase in strings(phrases):
                         put(shelf, phrase, (name, reason), vocabulary.name)
             for key, values in tables.items():
-                if key not in _TABLES:
+                if key not in OWN_TABLES:
                     for value, phrases in values.items():
-                        for phrase in _strings(phrases):
+                        for phrase in strings(phrases):
                             put(out.phrases, phrase, (key, value), vocabulary.name)
             for some in tables.get("plain", {}).values():
-                out.plain.update(_strings(some))
+                out.plain.update(strings(some))
             for subject, kinds in tables.get("kinds", {}).items():
-                out.kinds[subject] = out.kinds.get(subject, frozenset()) | frozenset(_strings(kinds))
+                out.kinds[subject] = out.kinds.get(subject, frozenset()) | frozenset(strings(kinds))
             for table, sets in (("holds", out.holds), ("surfaces", out.surfaces), ("only_for", out.only_for)):
                 for owner_of, some in tables.get(table, {}).items():
-                    sets[owner_of] = sets.get(owner_of, frozenset()) | frozenset(_strings(some))
+                    sets[owner_of] = sets.get(owner_of, frozenset()) | frozenset(strings(some))
             for subject, measures in tables.get("measures", {}).items():
                 if isinstance(measures, dict):
                     out.measures.setdefault(subject, {}).update(measures)
             for kind, ends in tables.get("bands", {}).items():
-                low, high = (_size(end) for end in _strings(ends))
+                low, high = (_size(end) for end in strings(ends))
                 out.bands.setdefault(kind, (low, high))
             for what, heads in tables.get("heads", {}).items():
-                for head in _strings(heads):
+                for head in strings(heads):
                     out.heads.setdefault(head, what)
             for where, product in tables.get("implied_where", {}).items():
                 out.implied_where.setdefault(where, str(product))
             for kind, amounts in tables.get("known", {}).items():
-                out.known.setdefault(kind, []).extend(_strings(amounts))
+                out.known.setdefault(kind, []).extend(strings(amounts))
             for value, why in tables.get("confirm", {}).items():
                 out.confirm.setdefault(value, str(why))
             for kind, product in tables.get("implies", {}).items():
@@ -241,7 +189,7 @@ class Lexicon:
 
     def _words_of(self, table: str) -> frozenset[str]:
         some = (words for v in self.vocabularies for words in v.tables.get(table, {}).values())
-        return frozenset(word for words in some for word in _strings(words))
+        return frozenset(word for words in some for word in strings(words))
 
     @cached_property
     def names(self) -> Names:
@@ -256,14 +204,14 @@ class Lexicon:
             for table, said in lists
             if table != "numbered_place"
             for some in said.values()
-            for word in _strings(some)
+            for word in strings(some)
         }
         numbered = [
             word
             for table, said in lists
             if table == "numbered_place"
             for some in said.values()
-            for word in _strings(some)
+            for word in strings(some)
         ]
         return Names(self.plain, self._parts, frozenset(described), numbered)
 
@@ -294,7 +242,7 @@ class Lexicon:
     @cached_property
     def _telling(self) -> frozenset[str]:
         return frozenset(
-            w for v in self.vocabularies for some in v.tables.get("telling", {}).values() for w in _strings(some)
+            w for v in self.vocabularies for some in v.tables.get("telling", {}).values() for w in strings(some)
         )
 
     @cached_property
@@ -305,7 +253,7 @@ class Lexicon:
             for table in ("common", "telling", "no_place")
             for some in v.tables.get(table, {}).values()
         ]
-        return frozenset(word for some in lists for word in _strings(some))
+        return frozenset(word for some in lists for word in strings(some))
 
     @cached_property
     def _parts(self) -> frozenset[str]:
@@ -324,7 +272,3 @@ def _size(text: str) -> Fraction:
         return number
     value, unit = parse(text)
     return value * unit.factor
-
-
-def _strings(value: object) -> Sequence[str]:
-    return [value] if isinstance(value, str) else [str(v) for v in value] if isinstance(value, list) else []

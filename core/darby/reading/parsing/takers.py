@@ -7,12 +7,13 @@ number is of. It wins over whatever would be guessed from far away; a product na
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Sequence
 
 from attrs import evolve
 
 from darby.reading.parsing.fact_parser import Fact
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.naming.strange_goods import NO_NOUN, NOUN_REACH
+from darby.reading.parsing.tagging.tag import Tag
 
 _KINDS = (
     "",
@@ -35,35 +36,7 @@ _RUN = re.compile(
     r"[ \u00a0]{0,2}(?:(?:the|an?|of)\b[ \u00a0]{0,2}){0,2}((?:[A-Za-z][A-Za-z'’-]{0,30}[ \u00a0]{0,2}){1,6})"
 )
 _LAST = re.compile(r"([A-Za-z][A-Za-z'’-]{1,30})[ \u00a0]{0,2}(?:\(|[ \u00a0])?\Z")
-_NO_NOUN = re.compile(r".*(?:ed|ing|ly|ward|wards|wise)\Z")
-_BACK = 34
-_MODIFIES = re.compile(r"(?<![-‑] )(?<![-‑])\b([A-Za-z][A-Za-z'’]{2,30})[ \u00a0-]\Z")
-_JOINED = re.compile(r"-([A-Za-z]{3,30})")
-STRANGE = "?goods that no list knows: whether they are ours is not said"
 _STARTS = ("STOP", "COLON", "SEMICOLON", "BREAK")
-
-
-def with_strange_goods(tags: list[Tag], text: str, general: Collection[str], known: Callable[[str], bool]) -> list[Tag]:
-    """The tags, where a word that nobody knows right before a general noun makes it the name of other goods: `curing compound`,
-    `sealer-hardener`.
-
-    A capital letter on that word alone is a maker's name or a verb that opens a sentence, and the noun stays what it is.
-    """
-    for n, tag in enumerate(tags):
-        if tag.name != "subject":
-            continue
-        joined = _JOINED.match(text, tag.end)
-        if joined is not None and not known(joined[1].lower()) and not _NO_NOUN.match(joined[1]):
-            tags[n] = Tag(tag.start, joined.end(), "ASIDE", STRANGE)
-            continue
-        if text[tag.start : tag.end].lower() not in general:
-            continue
-        word = _MODIFIES.search(text, max(0, tag.start - _BACK), tag.start)
-        if word is None or known(word[1].lower()) or (n and tags[n - 1].end > word.start()):
-            continue
-        if word[1].endswith("ing") or not (word[1][0].isupper() and text[tag.start].islower()):
-            tags[n] = Tag(word.start(), tag.end, "ASIDE", STRANGE)
-    return tags
 
 
 def with_takers(facts: Sequence[Fact], tags: Sequence[Tag], text: str, known: Callable[[str], bool]) -> list[Fact]:
@@ -93,7 +66,7 @@ def _behind(fact: Fact, tags: Sequence[Tag], text: str, known: Callable[[str], b
     words: list[str] = []
     at = run.start(1)
     for word in re.finditer(r"\S+", run[1]):
-        if known(word[0].lower()) or _NO_NOUN.match(word[0]):
+        if known(word[0].lower()) or NO_NOUN.match(word[0]):
             break
         words.append(word[0])
         at = run.start(1) + word.end()
@@ -104,9 +77,9 @@ def _behind(fact: Fact, tags: Sequence[Tag], text: str, known: Callable[[str], b
 def _before(fact: Fact, tags: Sequence[Tag], text: str, known: Callable[[str], bool]) -> str:
     """The noun right before a fact: `Pinboard 4 ft x 8 ft`. A word that opens a sentence may be a verb: only a size is taken by it."""
     last = tags[fact.start - 1] if fact.start else None
-    low = max(last.end if last is not None else 0, fact.place - _BACK)
+    low = max(last.end if last is not None else 0, fact.place - NOUN_REACH)
     noun = _LAST.search(text, low, fact.place)
-    if noun is None or known(noun[1].lower()) or _NO_NOUN.match(noun[1]):
+    if noun is None or known(noun[1].lower()) or NO_NOUN.match(noun[1]):
         return ""
     opens = not text[low : noun.start()].strip() and (last is None or last.name in _STARTS)
     return noun[1] if fact.kind in _SIZED or not opens else ""

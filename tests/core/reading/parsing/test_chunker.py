@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from darby.reading.parsing.chunker import Sentence, sentences
+from darby.reading.parsing.chunker import sentences
+from darby.reading.parsing.sentence import Sentence
 from reads import language
 
 

@@ -9,8 +9,8 @@ from attrs import evolve
 
 from darby.quantities.units import AREA, EACH, VOLUME
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, named
-from darby.reading.parsing.chunker import Sentence
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.sentence import Sentence
 from darby.rules.found_by import FoundBy
 
 _FILMS = 8

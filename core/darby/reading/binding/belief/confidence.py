@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from darby.reading.binding.site.finding import Finding
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _MANY = 4

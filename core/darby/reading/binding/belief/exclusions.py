@@ -9,9 +9,9 @@ from attrs import evolve
 from darby.quantities.units import LENGTH, NUMBER_ONLY, UNITS
 from darby.reading.binding.belief.offers import ON_OFFER, on_offer
 from darby.reading.binding.site.finding import Finding, Site, last_break, named, reason, relative
-from darby.reading.parsing.chunker import Phrase
 from darby.reading.parsing.fact_parser import Fact
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.sentence import Phrase
+from darby.reading.parsing.tagging.tag import Tag
 
 CONDITIONAL = "part of a condition"
 _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")

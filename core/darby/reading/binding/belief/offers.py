@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from darby.reading.binding.site.finding import Finding, Site
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 
 _SIZES = ("", "thickness", "sheet", "sizes", "wide", "long")
 _OVER = ("lead-in", "line", "column", "key")

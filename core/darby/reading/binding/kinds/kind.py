@@ -11,7 +11,7 @@ from darby.quantities.units import VOLUME
 from darby.reading.binding.kinds.kind_by_words import WORD_BETWEEN, film, in_container, long, spacing, wide
 from darby.reading.binding.kinds.kind_of_measure import bare, head_unit
 from darby.reading.binding.site.finding import Finding, Site, hint_of, named
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)
@@ -80,7 +80,7 @@ def _finish_level(out: Finding, site: Site) -> None:
 
 
 def _defines(out: Finding, behind: Sequence[Tag], site: Site) -> bool:
-    """`Level 1: tape set in compound`: what is done to reach a level, in a sentence that it opens."""
+    """`Level 1: felt set in varnish`: what is done to reach a level, in a sentence that it opens."""
     if not behind or behind[0].name != "COLON" or site.sentence.tags[0].start != out.fact.place:
         return False
     means = set(site.lexicon.implied_where.values())

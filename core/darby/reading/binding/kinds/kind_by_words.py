@@ -7,7 +7,7 @@ from fractions import Fraction
 from darby.quantities.units import UNITS
 from darby.reading.binding.site.finding import Finding, Site, named
 from darby.reading.parsing.fact_parser import Quantity
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)

@@ -13,7 +13,7 @@ from darby.reading.binding.kinds.kind_by_words import NEXT, WORD_BETWEEN, film, 
 from darby.reading.binding.site import finding as found
 from darby.reading.binding.site.finding import Finding, Site, Word, named
 from darby.reading.parsing.fact_parser import Quantity
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)

@@ -7,10 +7,10 @@ from itertools import pairwise
 
 from attrs import define, field, frozen
 
-from darby.reading.parsing.chunker import Part, Phrase, Sentence
 from darby.reading.parsing.fact_parser import Fact, Quantity
-from darby.reading.parsing.lexer import Tag
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.sentence import Part, Phrase, Sentence
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.rule import Bound
 
 Tags = Sequence[Tag]

@@ -12,8 +12,8 @@ from itertools import pairwise
 from attrs import frozen
 
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, named, relative
-from darby.reading.parsing.chunker import Phrase
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.sentence import Phrase
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 

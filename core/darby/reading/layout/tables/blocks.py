@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from typing import Generic, TypeVar
+from typing import Generic
 
 from attrs import frozen
 
@@ -13,6 +13,7 @@ from darby.reading.layout.tables.cells import (
     LEADER,
     LEADING_MARK,
     Chunk,
+    L,
     Line,
     Parted,
     chunks,
@@ -22,8 +23,9 @@ from darby.reading.layout.tables.cells import (
     shape,
     spread_out,
 )
+from darby.reading.layout.tables.heads import Means, unheard
+from darby.reading.layout.tables.pasted import Pasted, pasted
 
-L = TypeVar("L", bound=Line)
 _LONGEST = 400
 _CAPTION = re.compile(r"TABLE\s+[0-9A-Z]{1,3}\b")
 _LIST = 3
@@ -45,12 +47,23 @@ class Block(Generic[L]):
 
     lines: Sequence[L]
     parted: Parted = ""
+    pasted: Pasted[L] | None = None
+    """Of a table with one cell a line: which line is which cell."""
+    loose: bool = False
+    """Whether a line is what was left over of such a table, and goes on with nothing."""
 
 
-def blocks(lines: Sequence[L]) -> Iterator[Block[L]]:
+def blocks(lines: Sequence[L], means: Means = unheard) -> Iterator[Block[L]]:
     """The lines of a document as tables and single lines, in order."""
-    at, last, starts = 0, -_CUT, set[int]()
+    at, looked, last, starts = 0, 0, -_CUT, set[int]()
     while at < len(lines):
+        parts, end = pasted(lines, at, means) if at >= looked else ([], at)
+        looked = max(looked, end)
+        for part in parts:
+            yield Block(part.lines, "lines", part) if isinstance(part, Pasted) else Block([part], loose=True)
+        if parts:
+            at = end
+            continue
         parted, end = _listed(lines, at)
         if not parted and (parted := _part(lines[at]) or _drawn(lines, at)):
             end = _end(lines, at, parted)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from typing import Literal, Protocol
+from typing import Literal, Protocol, TypeVar
 
 from attrs import frozen
 
 from darby.quantities.numerals import VULGAR, WORDS
 
-Parted = Literal["", "gaps", "pipes", "tabs", "commas", "semicolons", "marks"]
+Parted = Literal["", "gaps", "pipes", "tabs", "commas", "semicolons", "marks", "lines"]
 """What parts the cells of a line; "" where the line is no row."""
 Shape = Literal["number", "mark", "counted", "words", "none"]
 """What a cell looks like: a number with or without a unit, a code, words with digits, words alone, or nothing said."""
@@ -46,6 +47,9 @@ class Line(Protocol):
     blank_before: bool
     before: str
     """The blank before it."""
+
+
+L = TypeVar("L", bound=Line)
 
 
 @frozen
@@ -183,3 +187,12 @@ def shape(text: str) -> Shape:
     if first and (first[0] in _COUNTS or first[0].split("-")[0] in _COUNTS):
         return "number"
     return "counted" if any(c.isdigit() for c in text) else "words"
+
+
+def most(shapes: Iterable[Shape]) -> Shape:
+    """The shape of at least half of the cells that say something; "none" where there is none."""
+    found = [s for s in shapes if s != "none"]
+    if not found:
+        return "none"
+    kind, often = Counter(found).most_common(1)[0]
+    return kind if 2 * often >= len(found) else "words"

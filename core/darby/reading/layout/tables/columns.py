@@ -2,40 +2,21 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from attrs import define, field
 
-from darby.reading.layout.tables.blocks import Block, L, aligned, cut
-from darby.reading.layout.tables.cells import Chunk, Parted, Shape, is_rule, shape
+from darby.reading.layout.tables.blocks import Block, aligned, cut
+from darby.reading.layout.tables.cells import Chunk, L, Parted, is_rule, most, shape
+from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head
 from darby.text.spans import View
 
-Means = Callable[[str], frozenset[str]]
-"""What the words of a head or a cell are: `place`, `surface`, `sheen`, `product`, `unit`, `measure`, or, of a head that
-names what its column holds, `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `remarks`."""
-_BRACKETED = re.compile(r"\([^()]{0,60}\)|\[[^\[\]]{0,60}\]")
-_SENTENCE = 4
-_LONGEST_HEAD = 60
-_HEADS_DEEP = 3
-"""Lines that a head can take."""
 _BOXED = 4
 """Drawn lines from which on each row stands in a box of its own."""
 EXACT: tuple[Parted, ...] = ("pipes", "tabs", "commas", "semicolons")
 """Signs that leave no doubt which column a cell stands in."""
-HOLDS = frozenset({"places", "numbers", "marks", "surfaces", "products", "sheens", "colors", "remarks"})
-"""What a head can say that its column holds."""
-PROPERTY = HOLDS | {"measure", "unit"}
-"""What a head can be that names a property, and no thing."""
-THING = frozenset({"place", "surface", "sheen", "product", "mark"})
-_DIFFER: tuple[Shape, ...] = ("number", "mark")
-
-
-def unheard(_: str) -> frozenset[str]:
-    """What words are where nobody knows any."""
-    return frozenset()
 
 
 @define
@@ -56,6 +37,10 @@ class Entry:
     """Whether drawn lines part the rows of its table."""
     ruled: bool = False
     """Whether one parts it from the entry above."""
+
+    def texts(self, view: View) -> dict[int, str]:
+        """The texts of its cells."""
+        return {n: view.text[c.start : c.end] for n, c in self.cells.items()}
 
 
 @define(eq=False)
@@ -79,6 +64,21 @@ class Grid:
         """The text of a cell."""
         return self.view.text[chunk.start : chunk.end]
 
+    def holds(self, view: View, split: Sequence[Sequence[Chunk]]) -> bool:
+        """Whether rows hold in its columns what its own rows do: numbers below numbers, codes below codes."""
+        told = {
+            n: most(shape(self.text(e.cells[n])) for e in self.entries if n in e.cells) for n in range(len(self.bands))
+        }
+        alike = unlike = 0
+        for chunks in split:
+            for n, chunk in _placed(chunks, self.bands, self.parted in EXACT).items():
+                own = shape(view.text[chunk.start : chunk.end])
+                if own != "none" and told[n] in DIFFER:
+                    alike, unlike = alike + (own == told[n]), unlike + (own != told[n])
+                elif own in DIFFER and told[n] == "words":
+                    unlike += 1
+        return alike > 2 * unlike
+
     @property
     def is_legend(self) -> bool:
         """Whether it says in two columns without a head what codes mean."""
@@ -94,12 +94,12 @@ def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid
         return None
     exact = block.parted in EXACT
     texts = [{n: view.text[c.start : c.end] for n, c in enumerate(chunks)} for chunks in split]
-    if before is not None and _goes_on(before, block.parted, split, texts, means):
+    if before is not None and _goes_on(view, before, block.parted, split, texts, means):
         entries = _entries(block, split, before.bands)
         return Grid(view, block.parted, before.bands, before.heads, entries, before.headed, again=True)
     bands = _exact(split) if exact else _bands(split)
     entries = _entries(block, split, bands)
-    headed = _ruled(block) or _head_lines(view, entries, len(bands), means)
+    headed = _ruled(block) or head_lines([e.texts(view) for e in entries], len(bands), means)
     heads: list[tuple[Chunk, ...]] = [() for _ in bands]
     told: list[Chunk] = []
     if headed:
@@ -125,20 +125,26 @@ def _entries(block: Block[L], split: Sequence[Sequence[Chunk]], bands: Sequence[
 
 
 def _goes_on(
-    before: Grid, parted: Parted, split: Sequence[Sequence[Chunk]], texts: Sequence[Mapping[int, str]], means: Means
+    view: View,
+    before: Grid,
+    parted: Parted,
+    split: Sequence[Sequence[Chunk]],
+    texts: Sequence[Mapping[int, str]],
+    means: Means,
 ) -> bool:
     """Whether rows stand in the columns of the table before them, and bring no head of their own."""
     if before.parted != parted:
         return False
     if not before.headed:
         return before.is_legend and len(split[0]) == 2 and shape(texts[0][0]) == "mark"
+    wide = [chunks for chunks in split if 2 * len(chunks) >= len(before.bands)]
     if parted in EXACT:
         fits = max(len(chunks) for chunks in split) <= len(before.bands)
     else:
         starts = {band.start for band in before.bands}
-        fits = all(aligned(chunks, starts) for chunks in split if len(chunks) > 1) and any(len(c) > 1 for c in split)
-    own_head = len(texts) > 1 and _is_head(texts[0], texts[1:], len(before.bands), means)
-    return fits and not own_head and any(shape(t) in _DIFFER for t in texts[0].values())
+        fits = all(aligned(chunks, starts) for chunks in split if len(chunks) > 1)
+    own_head = len(texts) > 1 and is_head(texts[0], texts[1:], len(before.bands), means)
+    return fits and not own_head and 2 * len(wide) >= len(split) and before.holds(view, wide)
 
 
 def _ruled(block: Block[L]) -> int:
@@ -148,7 +154,7 @@ def _ruled(block: Block[L]) -> int:
     count = next((n for n, d in enumerate(drawn[first:]) if d), 0)
     if sum(drawn) >= _BOXED and not any("=" in line.text for line in block.lines if is_rule(line.text)):
         return 0
-    return count if count <= _HEADS_DEEP and first + count + 1 < len(drawn) else 0
+    return count if count <= HEADS_DEEP and first + count + 1 < len(drawn) else 0
 
 
 def _exact(split: Sequence[Sequence[Chunk]]) -> list[Band]:
@@ -217,66 +223,3 @@ def _over(heads: Sequence[Chunk], bands: Sequence[Band]) -> dict[int, Chunk]:
         elif left and right:
             over[n] = right[0]
     return over
-
-
-def _head_lines(view: View, entries: Sequence[Entry], width: int, means: Means) -> int:
-    """How many lines on top are heads: words over numbers and codes, or words that heads are known by."""
-    rows = [{n: view.text[c.start : c.end] for n, c in entry.cells.items()} for entry in entries]
-    if len(rows) < 2 or len(rows[0]) < 2 or not _is_head(rows[0], rows[1:], width, means):
-        return 0
-    count = 1
-    while count < min(_HEADS_DEEP, len(rows) - 1) and _goes_deeper(
-        rows[count - 1], rows[count], rows[count + 1 :], means
-    ):
-        count += 1
-    return count if count > 1 or 2 * len(rows[0]) >= width else 0
-
-
-def most(shapes: Iterable[Shape]) -> Shape:
-    """The shape of at least half of the cells that say something; "none" where there is none."""
-    found = [s for s in shapes if s != "none"]
-    if not found:
-        return "none"
-    kind, often = Counter(found).most_common(1)[0]
-    return kind if 2 * often >= len(found) else "words"
-
-
-def _is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: int, means: Means) -> bool:
-    if any(len(t) > _LONGEST_HEAD or (t.endswith((".", ";")) and len(t.split()) > _SENTENCE) for t in first.values()):
-        return False
-    for_it = against = named = 0
-    for n, text in first.items():
-        own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)
-        if own in _DIFFER or own == "counted":
-            against += own == below
-            for_it += below not in (own, "words", "none")
-        else:
-            for_it += below in _DIFFER or (below == "counted" and n > 0)
-        known = means(text)
-        named += bool(known & PROPERTY) or ("surface" in known and not _alike(known, n, body, means))
-    if against:
-        return False
-    rest = " ".join(text for row in body[:_SENTENCE] for text in row.values())
-    capitals = " ".join(first.values()).isupper() and not rest.isupper()
-    if len(first) == 2 and width == 2:
-        return (named == 2 or capitals) and (for_it > 0 or named == 2)
-    return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
-
-
-def _alike(known: frozenset[str], column: int, body: Sequence[Mapping[int, str]], means: Means) -> bool:
-    """Whether the cells below a head are the same kind of thing: `Walls` over `Ceilings` is no head."""
-    cells = [row[column] for row in body[:6] if column in row]
-    return 2 * sum(bool(means(t) & known & THING) for t in cells) > len(cells)
-
-
-def _goes_deeper(
-    above: Mapping[int, str], line: Mapping[int, str], body: Sequence[Mapping[int, str]], means: Means
-) -> bool:
-    """Whether a line below a head is a part of it: units, the rest of its words, or heads under a wider one."""
-    shapes = {n: shape(_BRACKETED.sub("", t) or "words") for n, t in line.items()}
-    if any(s in _DIFFER for s in shapes.values()):
-        return False
-    over_values = any(most(shape(row.get(n, "")) for row in body) in _DIFFER for n in shapes if n > 0)
-    units = all(_BRACKETED.fullmatch(t) or means(t) & PROPERTY for t in line.values())
-    keyless = (0 in line) != (0 in above)
-    return over_values and (units or keyless)

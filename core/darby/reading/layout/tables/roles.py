@@ -8,8 +8,8 @@ from collections.abc import Iterable, Sequence
 
 from attrs import define
 
-from darby.reading.layout.tables.cells import DITTO, Shape, shape
-from darby.reading.layout.tables.columns import HOLDS, PROPERTY, THING, Means, most
+from darby.reading.layout.tables.cells import DITTO, Shape, most, shape
+from darby.reading.layout.tables.heads import HOLDS, PROPERTY, THING, Means
 from darby.reading.layout.tables.rows import Row
 from darby.text.spans import View
 

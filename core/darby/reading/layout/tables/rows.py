@@ -8,8 +8,9 @@ from typing import Literal
 
 from attrs import define, field
 
-from darby.reading.layout.tables.cells import Chunk, shape
-from darby.reading.layout.tables.columns import EXACT, THING, Entry, Grid, Means, most
+from darby.reading.layout.tables.cells import Chunk, most, shape
+from darby.reading.layout.tables.columns import EXACT, Entry, Grid
+from darby.reading.layout.tables.heads import THING, Means
 from darby.text.spans import View
 
 _DANGLES = re.compile(r"(?:[,&/+(-]|\s(?:and|or|of|with|in|on|to|over|for|per|the|a|by|at|plus))$", re.IGNORECASE)
@@ -67,7 +68,7 @@ class _Rows:
 
     def __attrs_post_init__(self) -> None:
         grid = self.grid
-        keyed = [{n: grid.text(c) for n, c in e.cells.items()} for e in grid.entries if 0 in e.cells]
+        keyed = [e.texts(grid.view) for e in grid.entries if 0 in e.cells]
         columns = range(len(grid.bands))
         held = {n: [row[n] for row in keyed if n in row] for n in columns}
         self.numbers = frozenset(n for n in columns if most(map(shape, held[n])) in ("number", "mark"))
@@ -77,14 +78,16 @@ class _Rows:
         self.heads = frozenset(grid.text(c) for c in grid.told)
 
     def add(self, number: int, entry: Entry) -> None:
-        texts = {n: self.grid.text(c) for n, c in entry.cells.items()}
+        texts = entry.texts(self.grid.view)
         if self.heads and len(texts) > 1 and all(text in self.heads for text in texts.values()):
             self.done.append(Row(self._cut(entry.cells), part="head", indent=entry.indent))
             return
         last = next((row for row in reversed(self.done) if row.part != "head"), None)
         if last is not None and self._wraps(entry, texts, last):
             for n, chunk in entry.cells.items():
-                last.cells[n] = self._joined(last.cells[n], chunk) if n in last.cells else self._view(chunk)
+                last.cells[n] = (
+                    joined(last.cells[n], self._view(chunk), self.known) if n in last.cells else self._view(chunk)
+                )
             self.above.update(texts)
             last.lines += 1
             return
@@ -103,14 +106,6 @@ class _Rows:
 
     def _cut(self, cells: Mapping[int, Chunk]) -> dict[int, View]:
         return {n: self._view(chunk) for n, chunk in cells.items()}
-
-    def _joined(self, view: View, chunk: Chunk) -> View:
-        """A cell and the line that it goes on with; a hyphen between them goes where the word is known without it."""
-        more = self._view(chunk)
-        if view.text.endswith("-") and more.text[:1].islower():
-            word = re.split(r"[^A-Za-z]", view.text[:-1])[-1] + re.split(r"[^a-z]", more.text)[0]
-            return View.join([view.cut(0, len(view.text) - 1) if self.known(word.lower()) else view, more], "")
-        return View.join([view, more], " ")
 
     def _wraps(self, entry: Entry, texts: Mapping[int, str], last: Row) -> bool:
         """Whether a line only goes on with cells of the row above it."""
@@ -166,6 +161,14 @@ class _Rows:
             or (text.isupper() and not any(key.isupper() for key in keys))
             or (bool(what) and not any(self.means(key) & what for key in keys))
         )
+
+
+def joined(view: View, more: View, known: Callable[[str], bool]) -> View:
+    """A cell and the line that it goes on with; a hyphen between them goes where the word is known without it."""
+    if view.text.endswith("-") and more.text[:1].islower():
+        word = re.split(r"[^A-Za-z]", view.text[:-1])[-1] + re.split(r"[^a-z]", more.text)[0]
+        return View.join([view.cut(0, len(view.text) - 1) if known(word.lower()) else view, more], "")
+    return View.join([view, more], " ")
 
 
 def members(rows: Sequence[Row]) -> list[Row | None]:

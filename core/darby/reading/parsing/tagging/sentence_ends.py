@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 
 _CAPITAL_WORD = re.compile(r"\s+(?:[A-Z][a-z]|A\s+[a-z])")
 _WORDS = re.compile(r"\s+(?=[A-Za-z])")

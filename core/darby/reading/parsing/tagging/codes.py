@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
-"""Tags that hold a number of the text, or stand where one is wanted."""
+from darby.quantities.numerals import value_of
+from darby.reading.parsing.tagging.tag import Tag
 
 CODES: tuple[tuple[str, str, str], ...] = (
     ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
@@ -88,3 +88,16 @@ def abbreviates(low: str, stop: int) -> bool:
     while begin and low[begin - 1].isalpha() and stop - begin < 8:
         begin -= 1
     return low[begin:stop] in _SHORTENED
+
+
+def code_tag(start: int, match: re.Match[str]) -> Tag:
+    """What one of the patterns of codes matched."""
+    why = reason_of(match)
+    also = {"a mark": "mark", "a standard": "standard"}.get(why)
+    return Tag(start, match.end(), "CODE", why, also=((also, match[0]),) if also else ())
+
+
+def repaired(start: int, said: str) -> tuple[Tag, int]:
+    """A scanned number: a number where one reading is left, else damaged."""
+    number = value_of(mended(said))
+    return Tag(start, start + len(said), "DAMAGED" if number is None else "NUMBER", said, number), start + len(said)

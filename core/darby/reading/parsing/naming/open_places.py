@@ -10,9 +10,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from darby.reading.parsing.lexer import Tag
-from darby.reading.parsing.place_names import ARTICLES, LEADING, MOST_WORDS, Names, Word, with_whole_names
-from darby.reading.parsing.room_names import singular
+from darby.reading.parsing.naming.place_names import ARTICLES, LEADING, MOST_WORDS, Names, Word, with_whole_names
+from darby.reading.parsing.tagging.room_names import singular
+from darby.reading.parsing.tagging.tag import Tag
 
 _WEAK_LEADING = frozenset("for to".split())
 _BREAK = ("STOP", "SEMICOLON", "CELL", "BREAK")

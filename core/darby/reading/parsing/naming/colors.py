@@ -12,7 +12,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from attrs import frozen
 
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.lexer import Tag
+from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
 SAYS = "COLOR_WORD"

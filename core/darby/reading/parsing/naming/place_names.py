@@ -12,8 +12,8 @@ from collections.abc import Container, Iterator, Sequence
 
 from attrs import evolve, frozen
 
-from darby.reading.parsing.lexer import Tag
-from darby.reading.parsing.room_names import singular
+from darby.reading.parsing.tagging.room_names import singular
+from darby.reading.parsing.tagging.tag import Tag
 
 _WORD = re.compile(
     r"[^\W\d_][\w'’]{0,30}(?:-[^\W\d_][\w'’]{0,30}){0,3}|[0-9]{1,4}[A-Za-z]?(?![0-9A-Za-z/'\"“”.]|\s?(?:mm|in|ft)\b)"

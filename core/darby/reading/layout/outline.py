@@ -1,0 +1,125 @@
+"""The outline of a document: which headings, paragraphs and lists a line stands under, and which it leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from attrs import define, field
+
+from darby.reading.layout.clause import Clause
+from darby.reading.layout.lines import SENTENCE_END, Line
+
+TITLE = 60
+"""Letters of the longest title."""
+_RECENT = 8
+_DEEPEST = 12
+"""Headings and lists that a clause can stand under: real documents have half as many."""
+
+
+@define(eq=False)
+class Outline:
+    """The stack of what the next clause stands under; `done` is the list of the clauses before it, as it grows."""
+
+    done: list[Clause]
+    stack: list[tuple[str, int, Clause]] = field(factory=list)
+    """Style, rank and clause, the furthest first."""
+    led: tuple[Clause, str, int] | None = None
+    """A lead-in that stands in no list itself, and the style and indent of the list below it."""
+
+    def place(self, clause: Clause, line: Line) -> None:
+        """Put a clause that opens with a line under what it stands under."""
+        style = line.style
+        if line.blank_before and not style and line.kind != "title":
+            self.leave_finished()
+        if not style and line.kind == "text":
+            self.dedent(line.indent)
+            clause.parents = self.path(line)
+            return
+        rank = line.indent
+        if style == "bullet":
+            self._pop(lambda s, r: s == "bullet" and r >= rank)
+        elif style == "decimal":
+            rank = line.label.strip(".").count(".")
+            self._pop(
+                lambda s, r: s not in ("part", "hash", "title") and not (s == "decimal" and r < rank), everything=True
+            )
+        elif style in ("part", "clause"):
+            self._pop(lambda s, _: s not in ("title", *(("part",) if style == "clause" else ())), everything=True)
+        elif style == "hash":
+            rank = len(line.label)
+            self._pop(lambda s, r: not (s == "hash" and r < rank), everything=True)
+        elif style:
+            if style == "whole" and line.shape.isupper() and not any(s == "upper" for s, _, _ in self.stack):
+                self._pop(lambda s, _: s not in ("part", "title", "major"), everything=True)
+            self._pop(lambda s, r: s == style or (s in ("indent", "bullet") and r >= rank))
+        elif line.kind == "title":
+            style = "title"
+        elif line.blank_before:
+            style = "major"
+            self._pop(
+                lambda s, _: s not in ("title", "part", "decimal", "clause", "hash", "whole", "upper"), everything=True
+            )
+        else:
+            style = "indent" if rank or not line.shape.isupper() else "minor"
+            again = any(s == style and r >= rank for s, r, _ in self.stack)
+            self._pop(lambda s, r: s == style and r >= rank)
+            if style == "minor" and not again and self.done and not self.done[-1].heading:
+                self._pop(lambda s, _: s == "major")
+        clause.parents = self.path(line)
+        if len(self.stack) >= _DEEPEST:
+            del self.stack[1]  # hostile nesting; the title stays
+        self.stack.append((style, rank, clause))
+
+    def dedent(self, indent: int) -> None:
+        """Leave what a line that stands further left cannot belong to: indented headings, lists, finished paragraphs."""
+        while self.stack:
+            style, rank, clause = self.stack[-1]
+            done = style == "bullet" or (style in ("whole", "upper", "lower") and clause.text.rstrip().endswith("."))
+            titled = clause.heading or (len(clause.text) < TITLE and not clause.text.rstrip().endswith(SENTENCE_END))
+            body = style in ("whole", "upper", "lower") and titled and self._has_body(clause)
+            if indent <= rank and (style == "indent" or done or body):
+                self.stack.pop()
+            else:
+                return
+
+    def leave_finished(self) -> None:
+        """Leave numbered sentences that are finished: what comes behind a blank line without a number is none of theirs."""
+        while self.stack:
+            style, _, clause = self.stack[-1]
+            finished = not clause.heading and clause.text.rstrip().endswith(".")
+            if style not in ("decimal", "whole", "upper", "lower") or not finished:
+                return
+            self.stack.pop()
+
+    def _has_body(self, clause: Clause) -> bool:
+        return any(clause in c.parents for c in self.done[-_RECENT:])
+
+    def _pop(self, drop: Callable[[str, int], bool], *, everything: bool = False) -> None:
+        """Drop the first entry that matches and all above it; with `everything`, all that match from the top down."""
+        if everything:
+            while self.stack and drop(self.stack[-1][0], self.stack[-1][1]):
+                self.stack.pop()
+            return
+        for at, (style, rank, _) in enumerate(self.stack):
+            if drop(style, rank):
+                del self.stack[at:]
+                return
+
+    def path(self, line: Line | None = None) -> tuple[Clause, ...]:
+        """What a clause stands under that opens with a line, or a table, nearest first."""
+        path = tuple(c for _, _, c in reversed(self.stack))
+        last = self.done[-1] if self.done else None
+        item = (line.style, line.indent) if line is not None else ("", 0)
+        if last is not None and last.leads_in and last not in path and not last.heading and last.parents == path:
+            self.led = last, *item
+            return (last, *path)
+        lead = self.led[0] if self.led is not None else None
+        if (
+            last is not None
+            and lead is not None
+            and item[0]
+            and self.led == (lead, *item)
+            and last.parents == (lead, *path)
+        ):
+            return (lead, *path)  # the next item of the list that it leads in
+        return path

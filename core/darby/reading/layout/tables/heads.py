@@ -1,0 +1,83 @@
+"""Which lines on top of a table are its heads: words over numbers and codes, or words that heads are known by."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+
+from darby.reading.layout.tables.cells import Shape, most, shape
+
+Means = Callable[[str], frozenset[str]]
+"""What the words of a head or a cell are: `place`, `surface`, `sheen`, `product`, `unit`, `measure`, or, of a head that
+names what its column holds, `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `remarks`."""
+HOLDS = frozenset({"places", "numbers", "marks", "surfaces", "products", "sheens", "colors", "remarks"})
+"""What a head can say that its column holds."""
+PROPERTY = HOLDS | {"measure", "unit"}
+"""What a head can be that names a property, and no thing."""
+THING = frozenset({"place", "surface", "sheen", "product", "mark"})
+DIFFER: tuple[Shape, ...] = ("number", "mark")
+"""Shapes of cells that hold values, and no words."""
+HEADS_DEEP = 3
+"""Lines that a head can take."""
+_BRACKETED = re.compile(r"\([^()]{0,60}\)|\[[^\[\]]{0,60}\]")
+_SENTENCE = 4
+_LONGEST_HEAD = 60
+
+
+def unheard(_: str) -> frozenset[str]:
+    """What words are where nobody knows any."""
+    return frozenset()
+
+
+def head_lines(rows: Sequence[Mapping[int, str]], width: int, means: Means) -> int:
+    """How many of some rows, the texts of their cells by column, are heads."""
+    if len(rows) < 2 or len(rows[0]) < 2 or not is_head(rows[0], rows[1:], width, means):
+        return 0
+    count = 1
+    while count < min(HEADS_DEEP, len(rows) - 1) and _goes_deeper(
+        rows[count - 1], rows[count], rows[count + 1 :], means
+    ):
+        count += 1
+    return count if count > 1 or 2 * len(rows[0]) >= width else 0
+
+
+def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: int, means: Means) -> bool:
+    """Whether the line on top of some rows is their head."""
+    if any(len(t) > _LONGEST_HEAD or (t.endswith((".", ";")) and len(t.split()) > _SENTENCE) for t in first.values()):
+        return False
+    for_it = against = named = 0
+    for n, text in first.items():
+        own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)
+        if own in DIFFER or own == "counted":
+            against += own == below
+            for_it += below not in (own, "words", "none")
+        else:
+            for_it += below in DIFFER or (below == "counted" and n > 0)
+        known = means(text)
+        named += bool(known & PROPERTY) or ("surface" in known and not _alike(known, n, body, means))
+    if against:
+        return False
+    rest = " ".join(text for row in body[:_SENTENCE] for text in row.values())
+    capitals = " ".join(first.values()).isupper() and not rest.isupper()
+    if len(first) == 2 and width == 2:
+        return (named == 2 or capitals) and (for_it > 0 or named == 2)
+    return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
+
+
+def _alike(known: frozenset[str], column: int, body: Sequence[Mapping[int, str]], means: Means) -> bool:
+    """Whether the cells below a head are the same kind of thing: `Walls` over `Ceilings` is no head."""
+    cells = [row[column] for row in body[:6] if column in row]
+    return 2 * sum(bool(means(t) & known & THING) for t in cells) > len(cells)
+
+
+def _goes_deeper(
+    above: Mapping[int, str], line: Mapping[int, str], body: Sequence[Mapping[int, str]], means: Means
+) -> bool:
+    """Whether a line below a head is a part of it: units, the rest of its words, or heads under a wider one."""
+    shapes = {n: shape(_BRACKETED.sub("", t) or "words") for n, t in line.items()}
+    if any(s in DIFFER for s in shapes.values()):
+        return False
+    over_values = any(most(shape(row.get(n, "")) for row in body) in DIFFER for n in shapes if n > 0)
+    units = all(_BRACKETED.fullmatch(t) or means(t) & PROPERTY for t in line.values())
+    keyless = (0 in line) != (0 in above)
+    return over_values and (units or keyless)

@@ -1,0 +1,116 @@
+"""Phrases of a part: which words stand close enough to a number to speak of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from attrs import frozen
+
+from darby.reading.parsing.fact_parser import Fact
+from darby.reading.parsing.sentence import Part, Phrase
+from darby.reading.parsing.tagging.tag import Tag
+
+BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON", "EXCEPT"}
+"""What parts one phrase from the next."""
+
+
+@frozen
+class _Run:
+    """Tags between two breaks, with the facts among them and the break before."""
+
+    tags: tuple[int, int]
+    facts: tuple[Fact, ...]
+    opened_by: str
+
+
+def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> None:
+    """Cut the tags of a part, from its label on, into phrases around its facts, and what is left over into its tail."""
+    runs: list[_Run] = []
+    start, opened = low, ""
+    bracketed = _brackets_with_facts(tags, facts, low, high, inside)
+    for n in range(low, high + 1):
+        if n == high or (n not in inside and (tags[n].name in BREAKS or tags[n].value == "/" or n in bracketed)):
+            own = tuple(f for f in facts if start <= f.start and f.end <= n)
+            runs.append(_Run((start, n), own, opened))
+            start, opened = n + 1, tags[n].name if n < high else ""
+    phrase: Phrase | None = None
+    waiting: list[Tag] = []
+    for number, run in enumerate(runs):
+        words = list(tags[run.tags[0] - (bool(run.opened_by) and (bool(waiting) or not run.facts)) : run.tags[1]])
+        if run.facts:
+            phrase = Phrase([*waiting, *words], list(run.facts), part)
+            phrase.lead = [t for t in phrase.tags if t.start < tags[run.facts[0].start].start]
+            part.phrases.append(phrase)
+            waiting = []
+        elif phrase is not None and not waiting and not part.tail and _goes_on(phrase, words):
+            phrase.tags.extend(words)
+        elif (
+            phrase is None
+            or _leads_on(phrase, words, run, runs[number + 1 :], waiting, tags)
+            or run.opened_by == "EXCEPT"
+        ):
+            waiting.extend(words)
+        elif any(later.facts for later in runs[number + 1 :]):
+            phrase.tags.extend(words)
+        else:
+            part.tail.extend(words)
+    if not any(t.name == "EXCEPT" for t in waiting):
+        part.tail.extend(waiting)
+
+
+def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> set[int]:
+    """Brackets that hold a fact and a place of its own: `16 in. on walls (12 in. on ceilings)` are two phrases."""
+    found: set[int] = set()
+    opened = -1
+    for n in range(low, high):
+        if tags[n].name == "OPEN" and n not in inside:
+            opened = n
+        elif tags[n].name == "CLOSE" and n not in inside and opened >= 0:
+            placed = any(t.name in ("surface", "room") for t in tags[opened:n])
+            if placed and any(opened < f.start and f.end <= n for f in facts):
+                found |= {opened, n}
+            opened = -1
+    return found
+
+
+def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:
+    """Whether words carry on a list of places that the phrase ended in: `on walls` `and ceilings`."""
+    named = [t for t in words if t.name not in BREAKS]
+    last = phrase.tags[-1] if phrase.tags else None
+    places = ("surface", "room", "where")
+    return last is not None and last.name in places and bool(named) and named[0].name in places
+
+
+def _leads_on(
+    phrase: Phrase, words: list[Tag], run: _Run, later: Sequence[_Run], waiting: list[Tag], tags: Sequence[Tag]
+) -> bool:
+    """Whether words between two facts belong to the one behind: they name a place and the fact before has its own."""
+    following = next((r for r in later if r.facts), None)
+    if following is None:
+        return False
+    if waiting:
+        return True
+    product = any(t.name == "subject" for t in words)
+    if (
+        product
+        and any(t.name == "subject" for t in phrase.tags)
+        and not any(t.name == "subject" for t in tags[following.tags[0] : following.tags[1]])
+    ):
+        return run.opened_by in ("COMMA", "AND", "PLUS")
+    led = any(t.name in ("subject", "sheen") for t in phrase.lead) and phrase.part.label != phrase.lead
+    product = any(t.name in ("subject", "sheen") for t in words)
+    behind = tags[following.tags[0] : following.tags[1]]
+    if (
+        led
+        and product
+        and run.opened_by in ("COMMA", "AND")
+        and not any(t.name in ("subject", "sheen") for t in behind)
+    ):
+        return True  # `varnish, 1 coat, and gloss, 2 coats`
+    places = [t for t in words if t.name in ("surface", "room")]
+    if not places or run.opened_by not in ("COMMA", "AND", "DASH"):
+        return False
+    rooms = any(t.name == "room" for t in places)
+    kinds = ("surface", "room") if rooms and any(t.name == "room" for t in phrase.lead) else ("surface",)
+    has_own = any(t.name in kinds for t in (*phrase.tags, *phrase.part.label))
+    return has_own and not any(t.name in kinds for t in behind)

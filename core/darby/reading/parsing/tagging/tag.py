@@ -1,0 +1,48 @@
+"""A tag: a stretch of a text that means something, with its terminal, value, number and unit."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from attrs import frozen
+
+from darby.quantities.numerals import WORDS
+from darby.quantities.units import UNITS, Unit
+
+Meaning = tuple[str, str]
+"""Terminal and value."""
+
+NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
+"""Tags that hold a number of the text, or stand where one is wanted."""
+
+
+@frozen(eq=False)
+class Tag:
+    """A stretch of a clause's text that means something: a word, a sign or a number."""
+
+    start: int
+    end: int
+    name: str
+    """The terminal, or the scope key."""
+    value: str = ""
+    number: Fraction | None = None
+    unit: Unit | None = None
+    also: tuple[tuple[str, str], ...] = ()
+    """Further scope that the word carries: a word for a product on walls is the product, and on walls."""
+    loose: bool = False
+    """Of a room: no word before it says that anything is in it."""
+
+    def __repr__(self) -> str:
+        return f"{self.name}({self.value or self.number or ''})"
+
+
+def word_tag(start: int, end: int, name: str, value: str) -> Tag:
+    """A word's tag; a table with two keys in its name gives words that carry both."""
+    if " " in name:
+        (name, *more), (value, *values) = name.split(), value.split(" / ")
+        return Tag(start, end, name, value, also=tuple(zip(more, values, strict=True)))
+    if name == "room":
+        return Tag(start, end, name, value)
+    if name == "NUMBER":
+        return Tag(start, end, name, value, WORDS[value])
+    return Tag(start, end, name, value, unit=UNITS.get(value))
