@@ -18,6 +18,9 @@ _MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
 """A mark that opens the heading of one system among several: `P3 - CEILINGS`."""
 _COUNTS = re.compile(r"(?<![A-Za-z-])(?:one|two|three|four|five|six)\s+[a-z]", re.IGNORECASE)
 """How many of something: what a line says that is no title, though it has no digit."""
+_BROKEN = 40
+"""Letters in a line of a title that goes on in the next."""
+_BROKEN_TITLE = re.compile(r"[A-Z][A-Za-z'’®™-]*(?:,? (?:[A-Z][A-Za-z'’®™-]*|&|and|or|of|for|with|the|in|on)){1,6}")
 _HEADING_LABELS = ("part", "hash", "clause")
 
 
@@ -53,8 +56,9 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.text, line.shape = line.text[skip:].strip(), line.shape[skip:].strip()
             line.kind = "heading" if line.style in _HEADING_LABELS or _labelled_heading(line) else "text"
         elif number == 0 and _is_title(lines) and not _heads_columns(lines):
-            line.kind = "title"
-        elif _is_heading(lines, number):
+            for other in (line, *_more_title(lines)):
+                other.kind = "title"
+        elif line.kind != "title" and _is_heading(lines, number):
             line.kind = "heading"
 
 
@@ -117,6 +121,21 @@ def _is_title(lines: list[Line]) -> bool:
         and not left.endswith((".", ";", "]"))
         and (left.isupper() or not re.search(r"[0-9]", left))
     )
+
+
+def _more_title(lines: list[Line]) -> list[Line]:
+    """Further short lines of a title that was broken: words in capitals, or beginning with one, and nothing else."""
+    more: list[Line] = []
+    if len(lines[0].text) < _BROKEN:
+        for line in lines[1:4]:
+            plain = (
+                _BROKEN_TITLE.fullmatch(line.text) and len(line.text) < _BROKEN and not LABEL.match(line.shape + " ")
+            )
+            alike = line.text.isupper() == lines[0].text.isupper() or " " not in lines[0].text  # a brand by itself
+            if line.blank_before or not plain or not alike:
+                break
+            more.append(line)
+    return more
 
 
 def _is_quantity(line: Line, end: int, number: int, lines: list[Line]) -> bool:

@@ -103,6 +103,8 @@ class _Builder:
 
     def _goes_on(self, line: Line) -> bool:
         """Whether a line continues the open clause."""
+        if self.open and line.kind == "title":
+            return self.open[0].kind == "title"
         if not self.open or line.style or line.kind != "text":
             return False
         last, first = self.open[-1], self.open[0]
