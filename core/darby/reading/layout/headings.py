@@ -18,6 +18,10 @@ _MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
 """A mark that opens the heading of one system among several: `P3 - CEILINGS`."""
 _COUNTS = re.compile(r"(?<![A-Za-z-])(?:one|two|three|four|five|six)\s+[a-z]", re.IGNORECASE)
 """How many of something: what a line says that is no title, though it has no digit."""
+_LONG = 70
+"""Letters in a line that can only be full: what stands below it goes on with it."""
+_LIST = 40
+"""Lines within which the number before one has to stand."""
 _BROKEN = 40
 """Letters in a line of a title that goes on in the next."""
 _BROKEN_TITLE = re.compile(r"[A-Z][A-Za-z'’®™-]*(?:,? (?:[A-Z][A-Za-z'’®™-]*|&|and|or|of|for|with|the|in|on)){1,6}")
@@ -143,7 +147,12 @@ def _is_quantity(line: Line, end: int, number: int, lines: list[Line]) -> bool:
     before = lines[number - 1] if number and not line.blank_before else None
     if before is None or before.text.endswith(SENTENCE_END):
         return False
-    return not line.text[end:] or line.shape[end].islower() or leads_on(before)
+    if not line.text[end:] or line.shape[end].islower() or leads_on(before):
+        return True
+    figure = re.match(r"[0-9]{1,3}", line.text)
+    counted = {f"{int(figure[0]) - 1}." if figure else "", f"{int(figure[0]) - 1})" if figure else ""}
+    follows = any(above.label in counted for above in lines[max(0, number - _LIST) : number])
+    return len(before.text) > _LONG and not follows and line.text[:end].strip() != "1."
 
 
 def _is_heading(lines: list[Line], number: int) -> bool:
