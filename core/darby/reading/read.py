@@ -84,7 +84,7 @@ class Language:
     @cached_property
     def ownership(self) -> Ownership:
         """Which sections of a project manual are ours."""
-        return Ownership.of(v.tables.get("sections", {}) for v in self.vocabularies)
+        return Ownership.of(v.tables for v in self.vocabularies)
 
     @cached_property
     def kinds(self) -> dict[str, Kind]:

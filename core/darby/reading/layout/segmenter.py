@@ -46,7 +46,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
     return Layout(tuple(done), tuple(apart))
 
 
-_LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
+_LABELLED = re.compile(r"[A-Z][A-Za-z /,-]{2,30}:\s")
 _SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")
 _EARLY = 15
 """Letters that are left of a line that ends before the next word had to."""
@@ -103,6 +103,8 @@ class _Builder:
 
     def _goes_on(self, line: Line) -> bool:
         """Whether a line continues the open clause."""
+        if self.open and line.kind == "title":
+            return self.open[0].kind == "title"
         if not self.open or line.style or line.kind != "text":
             return False
         last, first = self.open[-1], self.open[0]
@@ -119,7 +121,7 @@ class _Builder:
             return not last.text.endswith(":") and not new
         if last.text.endswith(SENTENCE_END):
             return line.shape[:1].islower()
-        if _LABELLED.match(first.shape) and _LABELLED.match(line.shape) and not last.text.endswith((",", "&")):
+        if _LABELLED.match(line.shape) and not runs_on(last, line) and (_LABELLED.match(first.shape) or not line.flat):
             return False  # one label to a line
         return (
             line.shape[:1].islower()

@@ -7,6 +7,8 @@ the reason why a number next to the phrase is no quantity. Every other table nam
 more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
 only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
 `[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
+`[sections]` says which sections of a project manual are its own, by `numbers` and words in `titles`, and by which words a clause
+is its own wherever it stands (`outright`); see `ownership`.
 """
 
 from __future__ import annotations

@@ -85,7 +85,7 @@ def cut(line: Line, parted: Parted) -> list[Chunk]:
 
 def _part(line: Line) -> Parted:
     """What makes a line a row by itself, if anything does."""
-    if line.style or line.kind == "title" or len(line.text) > _LONGEST:
+    if line.style or line.kind in ("title", "heading") or len(line.text) > _LONGEST:
         return ""
     parted = parting(line.text)
     if parted == "gaps" and not LEADER.search(line.text):
