@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from typing import Protocol
 
 from darby.reading.layout.tables.cells import Shape, most, shape
 
@@ -22,6 +23,59 @@ HEADS_DEEP = 3
 _BRACKETED = re.compile(r"\([^()]{0,60}\)|\[[^\[\]]{0,60}\]")
 _SENTENCE = 4
 _LONGEST_HEAD = 60
+
+
+_THINGS = {
+    "surface": "surface",
+    "room": "place",
+    "sheen": "sheen",
+    "color": "color",
+    "subject": "product",
+    "type": "type",
+}
+_UNITS = frozenset({"LENGTH_UNIT", "AREA_UNIT", "VOLUME_UNIT", "MASS_UNIT", "THIN_UNIT", "PERCENT"})
+_MEASURES = frozenset(
+    "COAT LAYER ON_CENTER SPACED THICK WIDE LONG LENGTHS WET DRY LEVEL SOLIDS WASTE hint".split(),
+)
+_END = " .,:;#*"
+
+
+class Word(Protocol):
+    """What has to be known of a word of the language: what it is, and what it says besides."""
+
+    @property
+    def name(self) -> str:
+        """The terminal, or the scope key."""
+
+    @property
+    def also(self) -> tuple[tuple[str, str], ...]:
+        """Further scope that the word carries."""
+
+
+def head_words(words: Callable[[str], Sequence[Word]], heads: Mapping[str, str]) -> Means:
+    """What short texts say, by the words of the language in them and by the heads that it knows; each is looked at once."""
+    seen: dict[str, frozenset[str]] = {}
+
+    def means(text: str) -> frozenset[str]:
+        if text not in seen:
+            whole = " ".join(text.lower().split())
+            held = heads.get(whole) or heads.get(whole.strip(_END))
+            seen[text] = frozenset({held}) if held else frozenset(_said(words(text)))
+        return seen[text]
+
+    return means
+
+
+def _said(words: Sequence[Word]) -> set[str]:
+    names = {word.name for word in words}
+    out = {_THINGS[name] for name in {*names, *(key for word in words for key, _ in word.also)} if name in _THINGS}
+    if names & _UNITS:
+        out.add("unit")
+    if names & _MEASURES:
+        out.add("measure")
+    if "ROOM_HEAD" in names and "place" not in out:
+        out.add("places")
+    return out
 
 
 def unheard(_: str) -> frozenset[str]:
