@@ -191,7 +191,8 @@ class _Builder:
         ):
             caption.leads_in = True
             parents = (caption, *parents)
-        made = tabled(self.view, block, self.known, self.means, self._table_above())
+        over = parents[0].view if parents and (parents[0].heading or parents[0].leads_in) else None
+        made = tabled(self.view, block, self.known, self.means, self._table_above(), over)
         if made is None:
             return
         if made.grid is not None and made.grid.again and self.table is not None:

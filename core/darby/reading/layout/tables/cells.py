@@ -20,7 +20,7 @@ Shape = Literal["number", "mark", "counted", "words", "none"]
 LEADER = re.compile(r"\s?\.{3,}\s?|\s?(?:\. ){3,}")
 """Dots that lead from a label to its value."""
 GAP = re.compile(r"\s{2,}|\t")
-_SEPARATOR = re.compile(r"[\s|:+=_-]{3,}")
+_SEPARATOR = re.compile(r"[\s|:+=_.-]{3,}")
 _ONE_MARK = r"(?:[A-Z]{1,4}[-.]?[0-9]{1,3}|[A-Z]{1,2} [0-9]{1,3})[A-Za-z]?(?:[.-][0-9]{1,2})?|[A-Z]"
 _MARK = re.compile(rf"(?:{_ONE_MARK})(?:\s?(?:/|,|\+|&|\bor\b|\bOR\b|\band\b|\bAND\b)\s?(?:{_ONE_MARK})){{0,5}}")
 LEADING_MARK = re.compile(r"(?P<mark>[A-Z]{1,3}-?[0-9]{1,3}[A-Za-z]?)\s(?=\S)")

@@ -137,7 +137,7 @@ def _goes_on(
         return False
     if not before.headed:
         return before.is_legend and len(split[0]) == 2 and shape(texts[0][0]) == "mark"
-    wide = [chunks for chunks in split if 2 * len(chunks) >= len(before.bands)]
+    wide = [chunks for chunks in split if 2 * len(chunks) > len(before.bands)]
     if parted in EXACT:
         fits = max(len(chunks) for chunks in split) <= len(before.bands)
     else:

@@ -38,6 +38,7 @@ _MEASURES = frozenset(
     "COAT LAYER ON_CENTER SPACED THICK WIDE LONG LENGTHS WET DRY LEVEL SOLIDS WASTE hint".split(),
 )
 _END = " .,:;#*"
+_PLURAL = re.compile(r"(?<=[a-z]{3})s(?![a-z])", re.IGNORECASE)
 
 
 class Word(Protocol):
@@ -60,7 +61,10 @@ def head_words(words: Callable[[str], Sequence[Word]], heads: Mapping[str, str])
         if text not in seen:
             whole = " ".join(text.lower().split())
             held = heads.get(whole) or heads.get(whole.strip(_END))
-            seen[text] = frozenset({held}) if held else frozenset(_said(words(text)))
+            said = {held} if held else _said(words(text)) | ({"unit"} if text.endswith("%") else set())
+            if not said & PROPERTY and (singular := _PLURAL.sub("", text)) != text:
+                said |= _said(words(singular))
+            seen[text] = frozenset(said)
         return seen[text]
 
     return means
@@ -99,6 +103,8 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     """Whether the line on top of some rows is their head."""
     if any(len(t) > _LONGEST_HEAD or (t.endswith((".", ";")) and len(t.split()) > _SENTENCE) for t in first.values()):
         return False
+    if _is_pairs([first, *body], width, means):
+        return False
     for_it = against = named = 0
     for n, text in first.items():
         own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)
@@ -116,6 +122,14 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     if len(first) == 2 and width == 2:
         return (named == 2 or capitals) and (for_it > 0 or named == 2)
     return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
+
+
+def _is_pairs(body: Sequence[Mapping[int, str]], width: int, means: Means) -> bool:
+    """Whether rows are labels and their values by turns, so that the first one is no head but another such row."""
+    if width < 4 or width % 2:
+        return False
+    labels = [[row[n] for row in body if n in row] for n in range(0, width, 2)]
+    return all(2 * sum(bool(means(t) & PROPERTY) or t.endswith(":") for t in own) >= max(1, len(own)) for own in labels)
 
 
 def _alike(known: frozenset[str], column: int, body: Sequence[Mapping[int, str]], means: Means) -> bool:
