@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from attrs import define, field
 
-from darby.reading.layout.tables.blocks import Block, aligned, cut
+from darby.reading.layout.tables.blocks import NEAR, Block, aligned, cut
 from darby.reading.layout.tables.cells import Chunk, L, Parted, is_rule, most, shape
 from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head
 from darby.text.spans import View
@@ -210,6 +210,8 @@ def _over(heads: Sequence[Chunk], bands: Sequence[Band]) -> dict[int, Chunk]:
     """The head over each column: the one that reaches it, else the last one to its left, which then spans several."""
     if len(heads) == len(bands):
         return dict(enumerate(heads))
+    if len(heads) == len(bands) - 1 and heads[0].at > bands[0].start + NEAR:
+        return dict(enumerate(heads, 1))  # the column of the keys has none
     over: dict[int, Chunk] = {}
     for n, band in enumerate(bands):
         shared = {h: min(h.far, band.end) - max(h.at, band.start) for h in heads}
