@@ -95,17 +95,17 @@ def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid
     exact = block.parted in EXACT
     texts = [{n: view.text[c.start : c.end] for n, c in enumerate(chunks)} for chunks in split]
     if before is not None and _goes_on(view, before, block.parted, split, texts, means):
-        entries = _entries(block, split, before.bands)
+        entries = _entries(view, block, split, before.bands)
         return Grid(view, block.parted, before.bands, before.heads, entries, before.headed, again=True)
     bands = _exact(split) if exact else _bands(split)
-    entries = _entries(block, split, bands)
+    entries = _entries(view, block, split, bands)
     headed = _ruled(block) or head_lines([e.texts(view) for e in entries], len(bands), means)
     heads: list[tuple[Chunk, ...]] = [() for _ in bands]
     told: list[Chunk] = []
     if headed:
         if not exact:
             bands = _bands(split[headed:], split[:headed])
-            entries = _entries(block, split, bands)
+            entries = _entries(view, block, split, bands)
         for entry, chunks in zip(entries[:headed], split, strict=False):
             over = entry.cells if exact else _over(chunks, bands)
             heads = [(*held, over[n]) if n in over else held for n, held in enumerate(heads)]
@@ -113,8 +113,10 @@ def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid
     return Grid(view, block.parted, bands, heads, entries[headed:], headed, told=tuple(told))
 
 
-def _entries(block: Block[L], split: Sequence[Sequence[Chunk]], bands: Sequence[Band]) -> list[Entry]:
+def _entries(view: View, block: Block[L], split: Sequence[Sequence[Chunk]], bands: Sequence[Band]) -> list[Entry]:
     exact = block.parted in EXACT
+    if not exact:
+        split = [_torn(view, chunks, bands) if len(chunks) < len(bands) else chunks for chunks in split]
     out = [Entry(_placed(chunks, bands, exact), chunks[0].at) for chunks in split]
     drawn = [is_rule(line.text) for line in block.lines]
     if sum(drawn) >= _BOXED:
@@ -179,6 +181,22 @@ def _bands(split: Sequence[Sequence[Chunk]], heads: Sequence[Sequence[Chunk]] = 
         out.append(Band(starts.most_common(1)[0][0], max(chunks[n].far for chunks in whole)))
     for left, right in pairwise(out):
         left.end = max(left.start + 1, min(left.end, right.start - 1))
+    return out
+
+
+def _torn(view: View, chunks: Sequence[Chunk], bands: Sequence[Band]) -> list[Chunk]:
+    """Cells of which one fills its column so far that a single blank parts it from the number or code of the next."""
+    starts = {band.start for band in bands[1:]}
+    out: list[Chunk] = []
+    for chunk in chunks:
+        text = view.text[chunk.start : chunk.end]
+        blank = text.rfind(" ")
+        value = text[blank + 1 :]
+        if blank > 0 and chunk.at + blank + 1 in starts and shape(value) in DIFFER and shape(text) not in DIFFER:
+            out.append(Chunk(chunk.start, chunk.start + blank, chunk.at))
+            out.append(Chunk(chunk.start + blank + 1, chunk.end, chunk.at + blank + 1))
+        else:
+            out.append(chunk)
     return out
 
 

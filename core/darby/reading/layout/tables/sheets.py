@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from attrs import define
 
 from darby.reading.layout.tables.cells import DITTO, Shape, most, shape
-from darby.reading.layout.tables.heads import HOLDS, PROPERTY, THING, Means
+from darby.reading.layout.tables.heads import PROPERTY, THING, Means
 from darby.reading.layout.tables.rows import Row
 from darby.text.spans import View
 
@@ -32,9 +32,23 @@ class Sheet:
 def settled(sheet: Sheet, means: Means, over: View | None = None) -> Sheet:
     """A sheet whose rows are things: turned where its rows were properties, its key in the first column. `over` is the
     heading that the table stands under."""
+    corner = _corner(sheet, means)
     sheet = _turned(sheet) if _lies_down(sheet, means) else sheet
     _fill(sheet)
-    return _amounts_last(_in_pairs(_named(sheet, means), means), means, over)
+    sheet = _amounts_last(_in_pairs(_named(sheet, means), means), means, over)
+    if corner is not None:
+        sheet.heads = [() if n == 0 else (corner, *heads) for n, heads in enumerate(sheet.heads)]
+    return sheet
+
+
+def _corner(sheet: Sheet, means: Means) -> View | None:
+    """The head over the keys, where it names a measure, the other heads name things, and the keys are no numbers."""
+    if len(sheet.heads) < 2 or not all(sheet.heads):
+        return None
+    first, *rest = (means(heads[-1].text) for heads in sheet.heads)
+    measured = first & {"measure", "unit"} and not first & {"places", "surfaces"}
+    things = all(what & THING and not what & PROPERTY for what in rest)
+    return sheet.heads[0][-1] if measured and things and most(map(shape, _texts(sheet, 0))) == "words" else None
 
 
 def _texts(sheet: Sheet, column: int) -> list[str]:
@@ -113,13 +127,10 @@ def _named(sheet: Sheet, means: Means) -> Sheet:
         return sheet
     over = [means(heads[-1].text) if heads else frozenset[str]() for heads in sheet.heads[:2]]
     numbered = sum(bool(_NUMBER.fullmatch(text)) for text in numbers) >= 0.8 * len(numbers) > 0
-    if (
-        not numbered
-        or most(map(shape, names)) not in ("words", "counted")
-        or over[0] & (PROPERTY - {"numbers", "places"})
-    ):
+    named = most(map(shape, names)) in ("words", "counted") or "marks" in over[1]
+    if not numbered or not named or over[0] & (PROPERTY - {"numbers", "places"}):
         return sheet
-    if over[1] & (HOLDS - {"places", "products"}) or "surface" in over[1]:
+    if over[1] & {"remarks", "numbers"} or "surface" in over[1]:
         return sheet
     shared = sheet.heads[0] == sheet.heads[1] != ()
     rooms = "places" in over[1] or (shared and "places" in over[0]) or (not over[1] and _given_to_places(sheet, means))
