@@ -6,7 +6,7 @@ Results never depend on the order in which plugins were loaded: trades are taken
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve
 
@@ -97,9 +97,8 @@ def estimate(
     heard = good if asking else []
     asked, contradictions = answers(heard), conflicts(heard)
 
-    def again(dropped: Collection[int], some: Sequence[Run]) -> list[Run] | None:
-        kept = [rule for rule in rules if id(rule) not in dropped]
-        made = call_all([run.provided for run in some], job, kept, dict(defaults))
+    def again(others: Sequence[Rule], some: Sequence[Run]) -> list[Run] | None:
+        made = call_all([run.provided for run in some], job, others, dict(defaults))
         return None if any(run.failure for run in made) else made
 
     def own(line: str) -> Sequence[Rule]:

@@ -10,8 +10,8 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.model import Confirmation, Estimate, Shift
 
 WAY_OUT = (
-    "To settle a reading, say it as it should read in a plain line of your own under rules in the job file. Your line then "
-    "holds, and nothing is to confirm."
+    "To settle a reading, say it as it should read, and where, in a plain line of your own under rules in the job file. Your "
+    "line beats the documents, and nothing is to confirm any more."
 )
 
 

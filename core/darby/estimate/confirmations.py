@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
-from attrs import define, field
+from attrs import define, evolve, field
 
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Confirmation, Shift
 from darby.estimate.open_points import Asking, Heard
 from darby.rules.answer import Answer
-from darby.rules.rule import Rule
+from darby.rules.rule import OVERRIDE, Rule
 from darby.text.spans import Span
 
 _MOST = 20
@@ -20,8 +20,8 @@ _WORK = 30_000
 """Rules and surfaces that may be gone through for all of them together."""
 
 R = TypeVar("R", bound=Heard)
-Again = Callable[[Collection[int], Sequence[R]], Sequence[R] | None]
-"""Some trades asked again without some rules, named by their `id`; None where one of them failed."""
+Again = Callable[[Sequence[Rule], Sequence[R]], Sequence[R] | None]
+"""Some trades asked again with other rules; None where one of them failed."""
 
 
 @define(eq=False)
@@ -32,6 +32,10 @@ class _Doubt:
     why: str
     rules: dict[int, Rule] = field(factory=dict)
     items: dict[str, None] = field(factory=dict)
+
+    def holds(self, rule: Rule) -> bool:
+        """Whether a rule is of this reading, used or not."""
+        return bool(rule.confirm) and self.place in (rule.span, rule.assigned)
 
 
 def confirmations(
@@ -46,17 +50,21 @@ def confirmations(
     """Every reading to confirm that a trade used, once for each clause, in the order of the rules.
 
     `again` works out what the trades that used it give without it, as long as the job is not too large. `lines` words a
-    reading as plain lines of the estimator's own.
+    reading as plain lines of the estimator's own; they are offered where with them the order is the same.
     """
-    doubts = _doubts(rules, answers)
     left = min(_MOST, _WORK // (len(rules) + surfaces + 1))
-    return tuple(
-        Confirmation(
-            doubt.why, doubt.place, tuple(doubt.rules.values()), *_hanging(doubt, rules, runs, again if n < left else None),
-            lines(tuple(doubt.rules.values())),
-        )
-        for n, doubt in enumerate(doubts)
-    )  # fmt: skip
+    found: list[Confirmation] = []
+    for doubt in _doubts(rules, answers):
+        used = tuple(doubt.rules.values())
+        asked = [run for run in runs if any(id(a.rule) in doubt.rules for a in run.consultation.answers)]
+        shifts = _shifts(asked, again([r for r in rules if not doubt.holds(r)], asked)) if len(found) < left else None
+        hanging = (*doubt.items, *(s.now.id for s in shifts or () if s.now is not None))
+        own = lines(used) if shifts is not None else ()
+        if own:  # an own line beats what is said of narrower places too
+            settled = [evolve(r, layer=OVERRIDE, confirm="") if doubt.holds(r) else r for r in rules]
+            own = own if _shifts(asked, again(settled, asked)) == () else ()
+        found.append(Confirmation(doubt.why, doubt.place, used, tuple(dict.fromkeys(hanging)), shifts, own))
+    return tuple(found)
 
 
 def _doubts(rules: Sequence[Rule], answers: Iterable[tuple[Answer, Asking]]) -> list[_Doubt]:
@@ -80,21 +88,13 @@ def _behind(rule: Rule, said: dict[Span, _Doubt]) -> Iterator[_Doubt]:
             yield said[span]
 
 
-def _hanging(
-    doubt: _Doubt, rules: Sequence[Rule], runs: Sequence[R], again: Again[R] | None
-) -> tuple[tuple[str, ...], tuple[Shift, ...] | None]:
-    """The ids of the lines that hang on a reading, and those that an estimate without it orders otherwise."""
-    if again is None:
-        return tuple(doubt.items), None
-    dropped = {id(r) for r in rules if r.confirm and doubt.place in (r.span, r.assigned)}
-    asked = [run for run in runs if any(id(a.rule) in doubt.rules for a in run.consultation.answers)]
-    made = again(dropped, asked)
-    if made is None:
-        return tuple(doubt.items), None
-    now, then = ({i.id: i for run in some for i in run.items} for some in (asked, made))
-    shifts = [Shift(now.get(name), then.get(name)) for name in dict.fromkeys((*now, *then))]
-    moved = tuple(shift for shift in shifts if _moved(shift.now, shift.then))
-    return tuple(dict.fromkeys((*doubt.items, *(s.now.id for s in moved if s.now is not None)))), moved
+def _shifts(runs: Sequence[R], others: Sequence[R] | None) -> tuple[Shift, ...] | None:
+    """The lines that some trades order otherwise when they are asked again; None where one of them failed."""
+    if others is None:
+        return None
+    now, then = ({i.id: i for run in some for i in run.items} for some in (runs, others))
+    shifts = (Shift(now.get(name), then.get(name)) for name in dict.fromkeys((*now, *then)))
+    return tuple(shift for shift in shifts if _moved(shift.now, shift.then))
 
 
 def _moved(now: LineItem | None, then: LineItem | None) -> bool:

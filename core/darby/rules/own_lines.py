@@ -44,14 +44,14 @@ def _wordings(rule: Rule) -> Iterator[str]:
     looks = " ".join(said for key, said in rule.scope.items() if key not in _WHERE)
     kind, said = rule.kind.name, rule.choice or rule.says().replace(" per 1 ", " per ")
     placed = f"{rule.subject} on {where}" if where else rule.subject
-    if rule.choice or (rule.per is None and rule.amount.unit.name == "each"):  # `Walls: 2 coats primer`
+    if rule.choice or (rule.per is None and rule.amount.unit.name == "each"):  # `Walls: 2 coats varnish`
         one = rule.amount.value == 1 and rule.upper is None
         for amount in _counted(rule.choice, said, kind.removesuffix("s") if one else kind):
             if where:
                 yield _line(where, f"{amount} {looks} {rule.subject}")
                 yield _line(where, f"{amount} {rule.subject}, {looks}")
             yield _line(placed, f"{amount} {looks}")
-    else:  # `Primer on walls: 250 sq ft per gal`
+    else:  # `Varnish on walls: 250 sq ft per gal`
         yield _line(placed, f"{said} {looks}")
         yield _line(f"{rule.subject} {kind} on {where}" if where else f"{rule.subject} {kind}", f"{said} {looks}")
         yield _line(where, f"{rule.subject} {kind} {said} {looks}")

@@ -91,6 +91,14 @@ def test_a_line_of_ones_own_that_beats_the_reading_settles_it() -> None:
     assert [i.count for i in confirmed.items if i.product == "finish paint"] == [5]
 
 
+def test_no_line_is_offered_that_would_beat_what_is_said_of_a_narrower_place() -> None:
+    doubtful = "Walls: two coats satin finish paint.\nStore walls: three coats satin finish paint.\n"
+    (one,) = estimated(doubtful, "two coats", rooms=("Office", "Store")).confirmations
+    assert one.lines == ()
+    (one,) = estimated(doubtful, "two coats", rooms=("Office",)).confirmations
+    assert one.lines == ("Walls: 2 coats satin finish paint.",)
+
+
 def test_a_reading_that_an_addendum_beats_is_not_listed() -> None:
     doubtful = "Walls: three coats satin finish paint.\n"
     assert estimated(doubtful, "three coats").confirmations
@@ -143,6 +151,7 @@ def test_more_readings_than_the_limit_are_listed_and_not_worked_out() -> None:
     done = estimated(document, "three coats", rooms=rooms)
     assert len(done.confirmations) == 24
     assert [one.without is not None for one in done.confirmations] == [True] * 20 + [False] * 4
+    assert [bool(one.lines) for one in done.confirmations] == [True] * 20 + [False] * 4
     assert all(one.items for one in done.confirmations)
 
 

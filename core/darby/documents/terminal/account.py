@@ -9,6 +9,7 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
+from darby.documents.confirmations import WAY_OUT
 from darby.documents.terminal.parts import heading, place, safe, says, show_problems, tell
 from darby.documents.words import sentence
 from darby.reading.others import Account, title_of
@@ -26,10 +27,6 @@ _MOST_TO_CONFIRM = 20
 _MOST_STATEMENTS = 12
 _LONGEST = 100
 """Characters of a sentence that are quoted."""
-_SETTLE = (
-    "To settle one, say it as it should read in a plain line of your own under rules in the job file. That line then holds, and "
-    "nothing is to confirm."
-)
 
 
 def show_account(readings: Sequence[Reading], console: Console, *, explain: bool = False) -> None:
@@ -96,7 +93,7 @@ def _list_to_confirm(readings: Sequence[Reading], console: Console) -> None:
         tell(console, said, 2, hang=4)
     if len(found) > _MOST_TO_CONFIRM:
         tell(console, f"and {len(found) - _MOST_TO_CONFIRM} more, with a question mark in the text above", 2, hang=2)
-    tell(console, Text(_SETTLE, style="dim"), 2, hang=2)
+    tell(console, Text(WAY_OUT, style="dim"), 2, hang=2)
 
 
 def _list_statements(statements: Sequence[Statement], console: Console) -> None:
