@@ -35,6 +35,8 @@ _NAME = 60
 _MOST_STARTS = 400
 _SOME = 40
 """Rows that tell where the columns of a table begin."""
+_NEXT_CODE = 10
+"""Lines down to which the next code of a legend is looked for."""
 _CUT = 4
 """Lines that can stand between a table and a single row of it."""
 NEAR = 1
@@ -68,8 +70,8 @@ def blocks(lines: Sequence[L], means: Means = unheard) -> Iterator[Block[L]]:
         if not parted and (parted := _part(lines[at]) or _drawn(lines, at)):
             end = _end(lines, at, parted)
             if end - at == 1 and not LEADER.search(lines[at].text) and not _pairs(lines[at]):
-                goes_on = parted == "gaps" and at - last < _CUT and _fits(lines[at], starts)
-                parted = parted if goes_on else ""
+                goes_on = at - last < _CUT and _fits(lines[at], starts)
+                parted = parted if parted == "gaps" and (goes_on or _opens_legend(lines, at)) else ""
         if not parted:
             end = at + 1
         elif parted == "gaps":
@@ -112,6 +114,19 @@ def _fits(line: Line, starts: set[int]) -> bool:
     return (
         (len(cells) > 2 or (coded and len(cells) == 2)) and cells[0].at - NEAR <= min(starts) and aligned(cells, starts)
     )
+
+
+def _opens_legend(lines: Sequence[Line], at: int) -> bool:
+    """Whether a row that stands alone gives a code, and a little further down another one does."""
+    first = _coded(lines[at])
+    return first is not None and first in map(_coded, lines[at + 1 : at + _NEXT_CODE])
+
+
+def _coded(line: Line) -> tuple[int, ...] | None:
+    """Where the two cells of a row begin of which the first is a code."""
+    cells = cut(line, "gaps") if _part(line) == "gaps" else []
+    coded = len(cells) == 2 and shape(line.text[: cells[0].end - line.start]) == "mark"
+    return tuple(c.at for c in cells) if coded else None
 
 
 def _listed(lines: Sequence[Line], at: int) -> tuple[Parted, int]:

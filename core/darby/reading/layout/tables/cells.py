@@ -32,6 +32,7 @@ _CITING = re.compile(r"\s?(?:\([a-z0-9]{1,2}\)|\*{1,3}|[†‡¹²³⁴⁵⁶⁷
 DITTO = re.compile(r"\"|''|,,|〃|(?:-\s?)?(?:ditto|do\.?)(?:\s?-)?", re.IGNORECASE)
 """A sign that stands for the cell above."""
 _NUMBER = re.compile(rf"[<>~±+-]?\s?(?:[0-9]|\.[0-9]|[{''.join(VULGAR)}])")
+_ORDINAL = re.compile(r"[0-9]{1,2}\s?(?:st|nd|rd|th)\b", re.IGNORECASE)
 _FIRST_WORD = re.compile(r"[a-z]+(?:-[a-z]+)?")
 _COUNTS = frozenset(w for w, n in WORDS.items() if " " not in w and n.denominator == 1)
 
@@ -182,7 +183,7 @@ def shape(text: str) -> Shape:
     if _MARK.fullmatch(text):
         return "mark"
     if _NUMBER.match(text):
-        return "number"
+        return "counted" if _ORDINAL.match(text) else "number"
     first = _FIRST_WORD.match(text.lower())
     if first and (first[0] in _COUNTS or first[0].split("-")[0] in _COUNTS):
         return "number"

@@ -10,7 +10,7 @@ from attrs import define, field
 
 from darby.reading.layout.tables.blocks import NEAR, Block, aligned, cut
 from darby.reading.layout.tables.cells import Chunk, L, Parted, is_rule, most, shape
-from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head
+from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head, is_unit
 from darby.text.spans import View
 
 _BOXED = 4
@@ -106,8 +106,10 @@ def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid
         if not exact:
             bands = _bands(split[headed:], split[:headed])
             entries = _entries(view, block, split, bands)
+        below = [t for entry in entries[1:headed] for t in entry.texts(view).values()]
+        spans = not any(is_unit(text, means) for text in below)
         for entry, chunks in zip(entries[:headed], split, strict=False):
-            over = entry.cells if exact else _over(chunks, bands)
+            over = entry.cells if exact else _over(chunks, bands, spans=spans)
             heads = [(*held, over[n]) if n in over else held for n, held in enumerate(heads)]
             told.extend(chunks)
     return Grid(view, block.parted, bands, heads, entries[headed:], headed, told=tuple(told))
@@ -224,8 +226,8 @@ def _distance(chunk: Chunk, band: Band) -> tuple[int, int]:
     return apart, min(by_start, by_end, abs(chunk.at + chunk.far - band.start - band.end) // 2)
 
 
-def _over(heads: Sequence[Chunk], bands: Sequence[Band]) -> dict[int, Chunk]:
-    """The head over each column: the one that reaches it, else the last one to its left, which then spans several."""
+def _over(heads: Sequence[Chunk], bands: Sequence[Band], *, spans: bool) -> dict[int, Chunk]:
+    """The head over each column: the one that reaches it, else, where heads can span several, the last one to its left."""
     if len(heads) == len(bands):
         return dict(enumerate(heads))
     if len(heads) == len(bands) - 1 and heads[0].at > bands[0].start + NEAR:
@@ -238,6 +240,8 @@ def _over(heads: Sequence[Chunk], bands: Sequence[Band]) -> dict[int, Chunk]:
         right = [h for h in heads if h.at > band.start]
         if shared[most] > 0:
             over[n] = most
+        elif not spans:
+            continue
         elif left and not (n > 0 and right and len(left) == 1 and right[0].at - band.end < band.start - left[0].far):
             over[n] = left[-1]
         elif left and right:

@@ -146,6 +146,11 @@ def _goes_deeper(
     if any(s in DIFFER for s in shapes.values()):
         return False
     over_values = any(most(shape(row.get(n, "")) for row in body) in DIFFER for n in shapes if n > 0)
-    units = all(_BRACKETED.fullmatch(t) or means(t) & PROPERTY for t in line.values())
+    units = all(is_unit(t, means) or means(t) & PROPERTY for t in line.values())
     keyless = (0 in line) != (0 in above)
     return over_values and (units or keyless)
+
+
+def is_unit(text: str, means: Means) -> bool:
+    """Whether a line below a head is the unit of what it names."""
+    return _BRACKETED.fullmatch(text) is not None or means(text) == {"unit"}

@@ -66,7 +66,8 @@ def _share(texts: Sequence[str], of: Iterable[bool]) -> float:
 
 def _lies_down(sheet: Sheet, means: Means) -> bool:
     """Whether the rows of a table are properties and its columns things, so that it has to be turned."""
-    heads, keys = _heads(sheet), _texts(sheet, 0)
+    heads = _heads(sheet)
+    keys = [row.cells[0].text for row in sheet.rows if row.part == "row" and 0 in row.cells]
     whole = all(0 in row.cells and row.part != "child" for row in sheet.rows)
     if len(heads) < 2 or len(heads) + 1 < len(sheet.heads) or len(keys) < 2 or not whole:
         return False
@@ -77,7 +78,9 @@ def _lies_down(sheet: Sheet, means: Means) -> bool:
     things = [
         bool(w & THING) or shape(t) == "mark" or bool(ONE_OF.match(t)) for t, w in zip(heads, across, strict=True)
     ]
-    properties = _share(keys, (bool(what & PROPERTY) for what in down))
+    properties = _share(
+        keys, (bool(what & PROPERTY) and not ONE_OF.fullmatch(key) for key, what in zip(keys, down, strict=True))
+    )
     if properties >= 0.4 and _share(heads, things) >= 0.5:
         return True
     if properties >= 0.6 and any("unit" in what for what in down):
