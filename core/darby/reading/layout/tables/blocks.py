@@ -25,6 +25,7 @@ from darby.reading.layout.tables.cells import (
 )
 from darby.reading.layout.tables.heads import Means, unheard
 from darby.reading.layout.tables.pasted import Pasted, pasted
+from darby.reading.layout.tables.spaced import spaced
 
 _LONGEST = 400
 _CAPTION = re.compile(r"TABLE\s+[0-9A-Z]{1,3}\b")
@@ -51,6 +52,8 @@ class Block(Generic[L]):
     parted: Parted = ""
     pasted: Pasted[L] | None = None
     """Of a table with one cell a line: which line is which cell."""
+    cells: Sequence[Sequence[Chunk]] = ()
+    """Of a table whose columns are closed up: the cells of each line."""
     loose: bool = False
     """Whether a line is what was left over of such a table, and goes on with nothing."""
 
@@ -65,6 +68,10 @@ def blocks(lines: Sequence[L], means: Means = unheard) -> Iterator[Block[L]]:
             yield Block(part.lines, "lines", part) if isinstance(part, Pasted) else Block([part], loose=True)
         if parts:
             at = end
+            continue
+        if cells := spaced(lines, at, means):
+            yield Block(lines[at : at + len(cells)], "words", cells=cells)
+            at += len(cells)
             continue
         parted, end = _listed(lines, at)
         if not parted and (parted := _part(lines[at]) or _drawn(lines, at)):

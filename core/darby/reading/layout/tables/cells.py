@@ -12,7 +12,7 @@ from attrs import frozen
 
 from darby.quantities.numerals import VULGAR, WORDS
 
-Parted = Literal["", "gaps", "pipes", "tabs", "commas", "semicolons", "marks", "lines"]
+Parted = Literal["", "gaps", "pipes", "tabs", "commas", "semicolons", "marks", "lines", "words"]
 """What parts the cells of a line; "" where the line is no row."""
 Shape = Literal["number", "mark", "counted", "words", "none"]
 """What a cell looks like: a number with or without a unit, a code, words with digits, words alone, or nothing said."""

@@ -15,7 +15,7 @@ from darby.text.spans import View
 
 _BOXED = 4
 """Drawn lines from which on each row stands in a box of its own."""
-EXACT: tuple[Parted, ...] = ("pipes", "tabs", "commas", "semicolons")
+EXACT: tuple[Parted, ...] = ("pipes", "tabs", "commas", "semicolons", "words")
 """Signs that leave no doubt which column a cell stands in."""
 
 
@@ -88,8 +88,8 @@ class Grid:
 
 def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid | None:
     """The grid of a block of lines, which may go on with the columns of the table before it."""
-    lines = [(cut(line, block.parted), line) for line in block.lines if not is_rule(line.text)]
-    split = [chunks for chunks, _ in lines if chunks]
+    rows = block.cells or [cut(line, block.parted) for line in block.lines if not is_rule(line.text)]
+    split = [chunks for chunks in rows if chunks]
     if not split:
         return None
     exact = block.parted in EXACT
@@ -99,7 +99,7 @@ def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid
         return Grid(view, block.parted, before.bands, before.heads, entries, before.headed, again=True)
     bands = _exact(split) if exact else _bands(split)
     entries = _entries(view, block, split, bands)
-    headed = _ruled(block) or head_lines([e.texts(view) for e in entries], len(bands), means)
+    headed = 1 if block.cells else _ruled(block) or head_lines([e.texts(view) for e in entries], len(bands), means)
     heads: list[tuple[Chunk, ...]] = [() for _ in bands]
     told: list[Chunk] = []
     if headed:
