@@ -46,7 +46,7 @@ from darby.quantities.units import (
 )
 from darby.reading.parsing.fact_parser import Fact, Quantity, Reader, Refused, tables_of
 from darby.reading.parsing.tagging.tag import Tag
-from darby.reading.parsing.vocabulary import Vocabulary
+from darby.reading.parsing.vocabulary import Vocabulary, made_of
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, Bound, Kind, Layer, Rule
@@ -105,6 +105,7 @@ __all__ = [
     "grouped",
     "hookimpl",
     "layers_on",
+    "made_of",
     "net_area",
     "no_use_over_area",
     "openings_out",

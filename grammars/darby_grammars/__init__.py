@@ -15,12 +15,17 @@ def darby_readers() -> list[Reader]:
     from darby_grammars.facts import Facts  # noqa: PLC0415 - only where text is read
     from darby_grammars.kinds import KINDS  # noqa: PLC0415
 
-    tables = resources.files("darby_grammars").joinpath("facts.tables")
-    made = tables.read_bytes() if tables.is_file() else b""
-    return [Reader("facts", tuple(KINDS.values()), Source.shipped(__name__, "facts.lark").text, Facts(), made)]
+    grammar = Source.shipped(__name__, "facts.lark").text
+    return [Reader("facts", tuple(KINDS.values()), grammar, Facts(), _made("facts.tables"))]
 
 
 @hookimpl
 def darby_vocabulary() -> list[Vocabulary]:
     """Words that belong to no trade: units, places, signs, and what numbers measure that no trade orders."""
-    return [Vocabulary("grammars", Source.shipped(__name__, "lexicon.toml"))]
+    return [Vocabulary("grammars", Source.shipped(__name__, "lexicon.toml"), _made("lexicon.tables"))]
+
+
+def _made(name: str) -> bytes:
+    """Tables that were made beforehand, where they are shipped."""
+    tables = resources.files("darby_grammars").joinpath(name)
+    return tables.read_bytes() if tables.is_file() else b""

@@ -1,14 +1,16 @@
-"""Make the grammar's tables anew: `python -m darby_grammars`, after every change of facts.lark."""
+"""Make the tables of grammar and words anew: `python -m darby_grammars`, after every change of facts.lark or lexicon.toml."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from darby.api import tables_of
+from darby.api import made_of, tables_of
 
 HERE = Path(__file__).parent
 
 if __name__ == "__main__":
-    made = tables_of((HERE / "facts.lark").read_text(encoding="utf-8"))
-    (HERE / "facts.tables").write_bytes(made)
-    print(f"facts.tables: {len(made):,} bytes")
+    for name, make in (("facts.lark", tables_of), ("lexicon.toml", made_of)):
+        made = make((HERE / name).read_text(encoding="utf-8"))
+        path = (HERE / name).with_suffix(".tables")
+        path.write_bytes(made)
+        print(f"{path.name}: {len(made):,} bytes")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from darby.api import EACH, Fact, Quantity, Tag
-from darby_grammars.parts import ONE, Parts, counted_fact, first_of
+from darby_grammars.parts import ONE, Parts, counted_fact, first_of, number_in
 
 
 class Counts:
@@ -53,6 +53,30 @@ class Counts:
         subject = applied.value if applied.name in ("subject", "APPLIED") else ""
         return Fact("coats", Quantity(Fraction(times.value), EACH), subject=subject)
 
+    def coats_of(self, parts: Parts) -> list[Fact] | None:
+        """`one primer and two finish.`: a number in words right before what it counts, and no more behind."""
+        (low, high, doubt), noun, _ = parts
+        if high is not None or doubt or low not in (1, 2, 3, 4):
+            return None
+        subject = noun.value if noun.name == "subject" else ""
+        scope = _coat_of(noun) if subject else (("sheen", noun.value),)
+        return [Fact("coats", Quantity(low, EACH), subject=subject, scope=scope, end=-1)]
+
+    def one_before_others(self, parts: Parts) -> list[Fact] | None:
+        """`primer coat plus two finish coats`: of a coat in the singular there is one."""
+        noun = parts[-2]
+        subject = next((p.value for p in parts if p.name == "subject"), noun.value)
+        if not subject or ("count", "one") not in noun.also:
+            return None
+        return [Fact("coats", Quantity(ONE, EACH), subject=subject, scope=_coat_of(noun), end=-1)]
+
+    def coats_behind(self, parts: Parts) -> list[Fact] | None:
+        """`undercoat, one; finish, two.`: a number in words behind what it counts, and no more behind it."""
+        noun, number = parts[0], parts[-2]
+        if not (number.value.isalpha() and noun.value and number_in(number) in (1, 2, 3, 4)):
+            return None
+        return [Fact("coats", Quantity(number_in(number), EACH), subject=noun.value, scope=_coat_of(noun), end=-1)]
+
     def a_layer(self, parts: Parts) -> Fact:
         """`a single layer`, `double-layer gypsum board`: the word says how many."""
         subject = next((p.value for p in parts if p.name == "subject"), "")
@@ -61,3 +85,8 @@ class Counts:
     def layers(self, parts: Parts) -> Fact:
         """`two layers`."""
         return counted_fact(parts, "layers")
+
+
+def _coat_of(noun: Tag) -> tuple[tuple[str, str], ...]:
+    """Which coat a noun says it is: `undercoat`."""
+    return tuple((key, value) for key, value in noun.also if key in ("coat", "sheen"))

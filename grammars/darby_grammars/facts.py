@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
 from attrs import evolve
 
-from darby.api import EACH, PERCENT, Bound, Fact, Quantity, Refused, Tag
+from darby.api import EACH, PERCENT, UNITS, Bound, Fact, Quantity, Refused, Tag
 from darby_grammars.counts import Counts
 from darby_grammars.measures import Measures
 from darby_grammars.openings import Openings
 from darby_grammars.packages import Packages
-from darby_grammars.parts import BOUNDS, RATED_BY, Parts, bound_of, first_of, length_fact, number_in, range_of, unit_of
+from darby_grammars.parts import (
+    BOUNDS,
+    RATED_BY,
+    Parts,
+    bound_of,
+    contradiction,
+    first_of,
+    length_fact,
+    number_in,
+    range_of,
+    unit_of,
+)
 from darby_grammars.rates import Rates
 from darby_grammars.sheets import Sheets
 
@@ -38,9 +50,33 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
         """A length and `on center`."""
         return length_fact(parts, "spacing")
 
+    def spacing_twin(self, parts: Parts) -> Fact:
+        """`16 in. o.c. (400 mm)`."""
+        return _with_twin(self.spacing, parts)
+
+    def thickness_twin(self, parts: Parts) -> Fact:
+        """`5/8 in. thick (16 mm)`."""
+        return _with_twin(self.thickness, parts)
+
+    def length_twin(self, parts: Parts) -> Fact:
+        """`1-1/4 in. long (32 mm)`."""
+        return _with_twin(self.length_of, parts)
+
+    def film_twin(self, parts: Parts) -> Fact:
+        """`1.5 mils dry (38 um)`."""
+        return _with_twin(self.film, parts)
+
     def thickness(self, parts: Parts) -> Fact:
         """A length and `thick`."""
         return length_fact(parts, "thickness")
+
+    def long_at_least(self, parts: Parts) -> Fact:
+        """`no shorter than 35 mm`."""
+        return evolve(length_fact(parts, "long"), bound="at least")
+
+    def thick_at_least(self, parts: Parts) -> Fact:
+        """`no thinner than 12.5 mm`."""
+        return evolve(length_fact(parts, "thickness"), bound="at least")
 
     def sizes_listed(self, parts: Parts) -> Fact | None:
         """`8, 10 and 12.5 mm thick`: several sizes of one thing."""
@@ -56,14 +92,19 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
         """A length and `long`."""
         return length_fact(parts, "long")
 
-    def fastener(self, parts: Parts) -> Fact:
+    def fastener(self, parts: Parts) -> list[Fact]:
         """`#6 x 1-1/4 in.`, `6g x 32 mm`: a gauge, and how long."""
         sizes = [p for p in parts if isinstance(p, tuple) and isinstance(p[0], Quantity)]
         gauge = any(isinstance(p, Tag) and p.value == "a gauge" for p in parts)
         if not (gauge or sizes[0][0].unit.name == "g"):
             raise Refused
         quantity, doubt = sizes[-1]
-        return Fact("long", quantity, doubt=doubt)
+        if quantity.high is not None:
+            raise Refused
+        said = 1 if quantity.unit is UNITS["ft"] and quantity.low.denominator > 1 else 2
+        if parts[0] is sizes[-1]:
+            return [Fact("long", quantity, doubt=doubt, end=said), Fact("", why="a gauge", start=said)]
+        return [Fact("", why="a gauge", end=-said), Fact("long", quantity, doubt=doubt, start=-said)]
 
     def sheet_width(self, parts: Parts) -> Fact:
         """A length and `wide`."""
@@ -127,6 +168,32 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
 
     # the rest
 
+    def property(self, parts: Parts) -> Fact:
+        """`Flash point: 38`, `density 1.3 kg/L`."""
+        return Fact(
+            "", why=next((p.value for p in parts if isinstance(p, Tag) and p.name == "FOREIGN"), "a test value")
+        )
+
+    def widths_listed(self, parts: Parts) -> Fact | None:
+        """`widths of 100 mm, 200 mm and 300 mm`."""
+        quantity, _, doubt = next(p for p in parts if isinstance(p, tuple))
+        return Fact("", quantity, doubt=doubt or "several widths: where each goes is not said")
+
+    def fractions(self, parts: Parts) -> Fact | None:
+        """`3/8, 1/2, 5/8`: sizes in a row, of a column that is lost."""
+        numbers = [p for p in parts if isinstance(p, Fraction)]
+        if any(n.denominator == 1 for n in numbers) or len(numbers) < len(parts) / 2:
+            return None
+        return Fact("", Quantity(numbers[0], EACH), doubt="several sizes in a row: what each is of is not said")
+
+    def density(self, _parts: Parts) -> Fact:
+        """`10.9 lb per gal`."""
+        return Fact("", why="a density")
+
+    def mixing(self, _parts: Parts) -> Fact:
+        """`30 % water`, `0.6 L per kg`."""
+        return Fact("", why="mixing or thinning")
+
     def aside(self, parts: Parts) -> Fact:
         """A number that measures something else."""
         return Fact("", why=parts[1].value)
@@ -149,3 +216,12 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
         """A number without a unit."""
         low, high, doubt = parts[0]
         return Fact("", Quantity(low, EACH, high), doubt=doubt)
+
+
+def _with_twin(make: Callable[[Parts], Fact], parts: Parts) -> Fact:
+    """A length with its word, and the same in the other units in brackets behind it."""
+    (first, twin, doubt), (second, other) = (p for p in parts if isinstance(p, tuple))
+    if twin is not None or first.unit.system == second.unit.system:
+        raise Refused
+    said = doubt or other or contradiction(first.size, second.size)
+    return make([(first, second, said), *(p for p in parts if not isinstance(p, tuple))])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from attrs import evolve
+
 from darby.api import EACH, UNITS, Fact, Quantity, Tag
 from darby_grammars.parts import ONE, Parts, bound_of, contradiction, first_of, held, number_in, unit_of
 
@@ -21,7 +23,7 @@ class Packages:
         low, high, doubt = [p for p in parts if isinstance(p, tuple)][-1]
         return held(parts, Quantity(low, EACH, high), subject, doubt)
 
-    def contents(self, parts: Parts) -> Fact | None:
+    def contents(self, parts: Parts) -> Fact | list[Fact] | None:
         """`64 lb pails`, `61 lb per pail`, `4.5 gal pail (17 L)`."""
         amounts = [p for p in parts if isinstance(p, tuple)]
         quantity, twin, doubt = amounts[0]
@@ -29,9 +31,21 @@ class Packages:
         if len(amounts) > 1:
             twin, _, other = amounts[1]
             if twin.unit.dimension != quantity.unit.dimension:
-                return None
+                package = Fact("package", quantity, one, bound=bound_of(parts), doubt=doubt, end=-4)
+                return [package, Fact("", why="the same package by another measure", start=-4)]
             doubt = doubt or other or contradiction(quantity.size, twin.size)
         return Fact("package", quantity, one, bound=bound_of(parts), twin=(twin, one) if twin else None, doubt=doubt)
+
+    def rolled(self, parts: Parts) -> list[Fact] | None:
+        """`52 mm x 150 m rolls`, `50 mm wide, 75 m rolls`: how wide what is rolled is, and how long."""
+        wide, long = [p for p in parts if isinstance(p, tuple)]
+        container = first_of(parts, Tag, "CONTAINER")
+        if container.value != "roll" or wide[0].high is not None or long[0].high is not None:
+            return None
+        package = Fact("package", long[0], Quantity(ONE, unit_of(container)), doubt=wide[-1] or long[-1])
+        if parts[0] is container:
+            return [Fact("", why="a width", end=3), evolve(package, start=3)]
+        return [Fact("", why="a width", end=2), evolve(package, start=2)]
 
     def contents_after(self, parts: Parts) -> Fact | None:
         """`pails of 4.5 gal`."""

@@ -104,7 +104,10 @@ def counted_fact(parts: Parts, kind: str) -> Fact:
         doubt = doubt or f"how many {kind}: the text leaves it open"
     if "MORE" in words:
         doubt = doubt or "more than what is said elsewhere: the total is open"
-    scope = (*((("sheen", words["sheen"]),) if "sheen" in words else ()), *(noun.also if noun is not None else ()))
+    scope = (
+        *((("sheen", words["sheen"]),) if "sheen" in words else ()),
+        *((key, value) for key, value in (noun.also if noun is not None else ()) if key != "count"),
+    )
     named = next((p.value for p in parts if isinstance(p, Tag) and p.name == "subject"), "")
     subject = words.get("subject", named or (noun.value if noun is not None and noun.name == "COAT" else ""))
     return Fact(kind, Quantity(low, EACH, high), bound=bound_of(parts), scope=scope, doubt=doubt, subject=subject)

@@ -37,8 +37,22 @@ class Rates:
 
     def rate_of(self, parts: Parts) -> Fact:
         """`62 lb of compound per 1000 sq ft`."""
-        (amount, doubt), _, subject, per = parts
+        (amount, doubt), *_, subject, per = parts
         return rate_fact(amount, per, doubt, subject=subject.value)
+
+    def two_rates(self, parts: Parts) -> list[Fact] | None:
+        """`138 lb of this and 370 ft of that per 1,000 sq ft`."""
+        per = parts[-1]
+        join = next(n for n, p in enumerate(parts) if isinstance(p, Tag) and p.name == "AND")
+        (first, one), (second, two) = parts[0], parts[join + 1]
+        if first.high is not None or second.high is not None:
+            return None
+        subjects = [p.value for p in parts if isinstance(p, Tag) and p.name == "subject"]
+        over = join + 1  # an amount is two tags, the other parts one each
+        return [
+            evolve(rate_fact(first, per, one, "consumption", subjects[0]), end=over),
+            evolve(rate_fact(second, per, two, "consumption", subjects[1]), start=over + 1),
+        ]
 
     def rate_to(self, parts: Parts) -> Fact:
         """`10 lb of compound to 100 sq ft`."""

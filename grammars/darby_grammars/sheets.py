@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from darby.api import EACH, UNITS, Fact, Quantity
+from darby.api import EACH, UNITS, Fact, Quantity, Refused
 from darby_grammars.parts import Parts, Said, number_in, twin_sheet, unit_of
 
 _THICKEST, _SHORTEST, _LONGEST = Fraction(13, 2), 19, 150
 """Millimetres: the thickest shank of a fastener for sheets, and how long such a one can be."""
+_FLAT = 10
+"""How many times as wide as it is thick a sheet is at the least."""
 _LAYERS, _THIN, _LAYERED = (1, 2, 3), 8, 19
 """How many layers, and how thick each can be in millimetres: nothing that is ordered by its width is so small."""
 
@@ -54,8 +56,38 @@ class Sheets:
         if number in _LAYERS and _layered(length, named=bool(noun)):
             return [Fact("layers", Quantity(number, EACH), end=2), Fact("thickness", length, doubt=doubt, start=2)]
         if length.unit.name == "mm" and number <= _THICKEST and _SHORTEST <= length.low <= _LONGEST:
-            return Fact("long", length, doubt=doubt)
+            return [Fact("", why="how thick a fastener is", end=2), Fact("long", length, doubt=doubt, start=2)]
         return Fact("sheet", Quantity(number, length.unit), by=length, doubt=doubt or _open(length))
+
+    def support_size(self, parts: Parts) -> list[Fact] | None:
+        """`2 x 4 studs`."""
+        return [Fact("", why="the size of a support", end=-1)] if parts[-1].value == "framing" else None
+
+    def three_sizes(self, parts: Parts) -> list[Fact]:
+        """`5/8 in. x 4 ft x 12 ft`, `4 ft x 12 ft x 5/8 in.`: of three lengths the far smaller one is the thickness."""
+        (first, one), _, (second, two), _, (third, three) = parts
+        doubt = one or two or three
+        thick = first if first.size * _FLAT <= second.size else third
+        if any(length.high is not None for length in (first, second, third)) or thick.size * _FLAT > second.size:
+            raise Refused
+        if thick is first:
+            sheet = Fact("sheet", second, by=third, doubt=doubt, start=3)
+            return [Fact("thickness", first, doubt=doubt, end=2), sheet]
+        sheet = Fact("sheet", first, by=second, doubt=doubt, end=-3)
+        return [sheet, Fact("thickness", third, doubt=doubt, start=-2)]
+
+    def three_shared(self, parts: Parts) -> list[Fact]:
+        """`1200 x 2400 x 12.5 mm`, `12.5 x 1200 x 2400 mm`: one unit for all three."""
+        first, _, second, _, (third, doubt) = parts
+        if first is None or second is None or third.high is not None:
+            raise Refused
+        one, two = Quantity(first, third.unit), Quantity(second, third.unit)
+        if one.size * _FLAT <= two.size:
+            sheet = Fact("sheet", two, by=third, doubt=doubt, start=2)
+            return [Fact("thickness", one, doubt=doubt, end=1), sheet]
+        if third.size * _FLAT > two.size:
+            raise Refused
+        return [Fact("sheet", one, by=two, doubt=doubt, end=3), Fact("thickness", third, doubt=doubt, start=4)]
 
     def said_length(self, parts: Parts) -> Said:
         """A length of one number."""

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import tomllib
 from importlib import resources
 
 import pytest
 
 from darby.reading.parsing.fact_parser import Reader, tables_of
-from darby_grammars import darby_readers
+from darby.reading.parsing.vocabulary import Vocabulary
+from darby.text.spans import Source
+from darby_grammars import darby_readers, darby_vocabulary
 
+WORDS = resources.files("darby_grammars").joinpath("lexicon.toml").read_text(encoding="utf-8")
+MADE = resources.files("darby_grammars").joinpath("lexicon.tables").read_bytes()
 GRAMMAR = resources.files("darby_grammars").joinpath("facts.lark").read_text(encoding="utf-8")
 TABLES = resources.files("darby_grammars").joinpath("facts.tables").read_bytes()
 
@@ -21,6 +26,21 @@ def stamp(tables: bytes) -> tuple[bytes, ...]:
 def test_the_tables_are_of_this_grammar() -> None:
     fresh = stamp(tables_of(GRAMMAR))
     assert (stamp(TABLES)[0], stamp(TABLES)[2]) == (fresh[0], fresh[2])
+
+
+def test_the_tables_of_the_words_say_what_the_words_say(monkeypatch: pytest.MonkeyPatch) -> None:
+    wanted = tomllib.loads(WORDS)
+    [vocabulary] = darby_vocabulary()
+
+    def loads(text: str) -> None:
+        raise AssertionError("the words were parsed although their tables are here")
+
+    monkeypatch.setattr(tomllib, "loads", loads)
+    assert vocabulary.tables == wanted
+
+
+def test_tables_of_other_words_are_left_unused() -> None:
+    assert Vocabulary("small", Source("small", '[word]\n"x" = ["kelp"]\n'), MADE).tables == {"word": {"x": ["kelp"]}}
 
 
 def test_the_tables_are_used_where_they_are_of_this_lark(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,6 +14,7 @@ from attrs import field, frozen
 
 from darby.quantities.units import UNITS
 from darby.reading.parsing.fact_parser import Reader
+from darby.reading.parsing.lexicon import NO_WORDS
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.text.diagnostics import Diagnostic, Severity, problem
 
@@ -86,7 +87,7 @@ def meaning(phrase: str, vocabularies: Iterable[Vocabulary]) -> tuple[str, str] 
     """To whom a phrase means something, and what, words that only set a number aside apart; None where to nobody."""
     for vocabulary in vocabularies:
         for table, rows in _tables(vocabulary):
-            if not (_sets_aside(table) or table in _BY_SUBJECT | _BY_KIND):
+            if not (_sets_aside(table) or table in NO_WORDS):
                 for value, said in rows.items():
                     if phrase in (p.lower() for p in _texts(said)):
                         return vocabulary.name, _shown(table, value)
@@ -114,7 +115,7 @@ class _Ledger:
         for subject in products([vocabulary]):
             self._owners.setdefault(("subject", subject), plugin)
         kept = {table: dict(self._rows(plugin, table, rows)) for table, rows in tables.items()}
-        return vocabulary if kept == tables else _Settled(vocabulary.name, vocabulary.source, kept)
+        return vocabulary if kept == tables else _Settled(vocabulary.name, vocabulary.source, kept=kept)
 
     def _rows(self, plugin: str, table: str, rows: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
         for value, said in rows.items():
@@ -125,6 +126,8 @@ class _Ledger:
                     self._tell(f"{plugin} says in [{table}] what {value} is; that is for {owner} to say.", plugin)
                 else:
                     yield value, said
+            elif table in NO_WORDS:
+                yield value, said
             else:
                 yield value, [p for p in _texts(said) if self._claim(plugin, table, value, p)]
 
@@ -157,7 +160,7 @@ def _shown(table: str, value: str) -> str:
 def _meant(vocabulary: Vocabulary) -> Iterator[str]:
     """The phrases of a vocabulary that do more than set a number aside."""
     for table, rows in _tables(vocabulary):
-        if not (_sets_aside(table) or table in _BY_SUBJECT | _BY_KIND):
+        if not (_sets_aside(table) or table in NO_WORDS):
             for said in rows.values():
                 yield from (p.lower() for p in _texts(said))
 

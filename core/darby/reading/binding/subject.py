@@ -16,8 +16,9 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
     """The subjects of a fact whose kind is known, each with the rule that found it; none where nothing is in reach."""
     if out.subjects:
         return out.subjects
-    if out.fact.subject and site.can(out.fact.subject, out.kind):
-        return [Word(out.fact.subject, FoundBy.FACT)]
+    if out.fact.subject:
+        own = site.can(out.fact.subject, out.kind)
+        return [Word(out.fact.subject, FoundBy.FACT)] if own else []
     return (
         _behind_colon(out, site)
         or _in_phrase(out, site)
@@ -189,8 +190,16 @@ def _around(out: Finding, site: Site) -> list[Word]:
     found = _above(out, site, context.above) if kind != "deduct openings over" else []
     if found:
         return found
+    if kind == "spacing" and any(t.value == "fastening" for t in _hints(site)):
+        kind = "fastening"
     implied = site.implied(kind)
     return [Word(implied, at(FoundBy.IMPLIED, kind))] if implied else []
+
+
+def _hints(site: Site) -> list[Tag]:
+    """Words that say what is spoken of, in the fact's phrase, its label and what it stands under."""
+    near = (*site.phrase.tags, *site.label, *(t for a in site.context.all for t in a.tags))
+    return [t for t in near if t.name == "hint"]
 
 
 def _above(out: Finding, site: Site, places: tuple[Above, ...]) -> list[Word]:

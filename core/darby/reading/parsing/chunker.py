@@ -6,8 +6,6 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
-from attrs import evolve
-
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.labels import is_strange, label_end
@@ -21,7 +19,6 @@ _LONGEST = 160
 
 def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> list[Sentence]:
     """Take the tags of one clause apart. Facts carry the tags they span; a break inside a fact is none."""
-    facts = _three_sizes(tags, facts)
     inside = {n for fact in facts for n in range(fact.start, fact.end)}
     uncut = {n for fact in facts for n in range(fact.start + 1, fact.end)}
     starts = [fact.start for fact in facts]
@@ -39,35 +36,6 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
     return out
 
 
-def _three_sizes(tags: Sequence[Tag], facts: Sequence[Fact]) -> list[Fact]:
-    """`5/8 in. x 4 ft x 12 ft`: of three lengths the first, far smaller one is the thickness of a sheet of the other two."""
-    out: list[Fact] = []
-    for fact in facts:
-        last = out[-1] if out else None
-        if last is None or not _follows(last, fact, tags):
-            out.append(fact)
-            continue
-        by = next(n for n in range(last.start, last.end) if tags[n].name in _BY)
-        place, over = tags[by + 1].start, fact.over
-        out[-1] = evolve(last, kind="thickness", by=None, end=by, over=tags[by - 1].end)
-        out.append(evolve(last, amount=last.by, by=fact.amount, start=by + 1, end=fact.end, place=place, over=over))
-    return out
-
-
-_BY = ("BY", "BY_X")
-
-
-def _follows(size: Fact, fact: Fact, tags: Sequence[Tag]) -> bool:
-    """Whether a bare length goes on with a size that is far longer than wide."""
-    one, other, third = size.amount, size.by, fact.amount
-    if size.kind != "sheet" or size.twin or one is None or other is None or third is None or fact.kind or fact.per:
-        return False
-    joined = fact.start == size.end + 1 and tags[size.end].name in _BY
-    alike = one.unit.dimension == third.unit.dimension
-    once = [tags[n].name in _BY for n in range(size.start, size.end)].count(True) == 1
-    return joined and alike and once and one.size * 10 <= other.size
-
-
 def _sentence(
     tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int, inside: set[int], text: str
 ) -> Sentence:
@@ -75,7 +43,7 @@ def _sentence(
     label: list[Tag] = []
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
         part = Part([], sentence)
-        begin = label_end(tags, facts, low, high)
+        begin = label_end(tags, facts, low, high, inside)
         part.label = unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = is_strange(tags, low, begin, text)

@@ -12,16 +12,10 @@ _SILENT = ("COMMA", "AND", "OPEN", "CLOSE", "DASH", "SIGN", "OF")
 _LABEL_WORDS = 4
 
 
-def label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -> int:
+def label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> int:
     """Behind the last colon (or spaced dash) before the first fact that may be a rule; `low` where there is no label."""
-    first = next(
-        (
-            f.start
-            for f in facts
-            if f.start >= low and (_may_rule(f) or _colon_in(f, tags)) and not _names_work(f, tags, high)
-        ),
-        high,
-    )
+    firsts = (f for f in facts if f.start >= low and _may_rule(f))
+    first = next((f.start for f in firsts if not _names_work(f, tags, high)), high)
     first_colon = next((n for n in range(low, min(first, high)) if tags[n].name == "COLON"), 0)
     counted = any(t.name in _COUNTERS for t in tags[low:first_colon]) if first_colon else False
     if counted and any(f.start > first_colon and not f.why for f in facts if f.start < first):
@@ -29,7 +23,7 @@ def label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -
     ends = [
         n
         for n in range(low, min(first, high))
-        if tags[n].name == "COLON" or (tags[n].name == "DASH" and tags[n].value != "-")
+        if n not in inside and (tags[n].name == "COLON" or (tags[n].name == "DASH" and tags[n].value != "-"))
     ]
     return ends[-1] + 1 if ends and ends[-1] > low else low
 
@@ -42,11 +36,6 @@ def _may_rule(fact: Fact) -> bool:
 def _names_work(fact: Fact, tags: Sequence[Tag], high: int) -> bool:
     """Whether a fact in words is a label: `Walls, single layer: pins ..`"""
     return tags[fact.start].name == "A_LAYER" and fact.end < high and tags[fact.end].name == "COLON"
-
-
-def _colon_in(fact: Fact, tags: Sequence[Tag]) -> bool:
-    """Whether a fact holds its own colon: `Solids by weight: 53 %`."""
-    return any(tags[n].name == "COLON" for n in range(fact.start, fact.end))
 
 
 def is_strange(tags: Sequence[Tag], low: int, begin: int, text: str) -> bool:

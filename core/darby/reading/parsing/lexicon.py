@@ -3,23 +3,35 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cache, cached_property
 
 from attrs import field, frozen
 
 from darby.quantities.numerals import value_of
-from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, UNITS, VOLUME, parse
+from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, NUMBER_ONLY, UNITS, VOLUME, parse
+from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.naming.place_names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
 from darby.reading.parsing.tagging.sentence_ends import with_stops
 from darby.reading.parsing.tagging.tag import Tag
-from darby.reading.parsing.vocabulary import OWN_TABLES, Vocabulary, strings
+from darby.reading.parsing.vocabulary import Vocabulary, strings
+from darby.rules.usual import Usual, ranges_of, unusual
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
 _THIN = {"mil", "um"}
+_REASONS = {
+    "aside": ("phrases", "ASIDE"), "aside_all": ("phrases", "ASIDE_ALL"), "aside_next": ("phrases", "REFERENCE"), "ask": ("phrases", "ASK"),
+    "aside_unit": ("after_unit", "STRIP"), "aside_after": ("after_number", "FOREIGN"),
+}  # fmt: skip
+"""Tables that give reasons: where their phrases count, and what they are."""
+NO_WORDS = frozenset(
+    "holds surfaces only_for plain kinds measures implies implied_where known bands confirm general other_goods ranges hues no_place "
+    "numbered_place choices common telling sections heads".split()
+)
+"""Tables that give no phrases a meaning."""
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
@@ -66,73 +78,39 @@ class Lexicon:
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
         """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
         out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {}, {})
+        shelves = {"phrases": out.phrases, "after_number": out.after_number, "after_unit": out.after_unit}
         owner: dict[str, str] = {}
-
-        def put(shelf: dict[str, tuple[str, str]], phrase: str, meaning: tuple[str, str], who: str) -> None:
-            phrase = phrase.lower()
-            if shelf.setdefault(phrase, meaning) == meaning:
-                owner.setdefault(phrase, who)
-            elif who != owner.get(phrase):
-                out.claims.setdefault(phrase, [owner.get(phrase, "")]).append(who)
-
-        for unit in UNITS.values():
-            terminal = _DIMENSION_TERMINALS.get(unit.dimension, "COUNT")
-            terminal = "THIN_UNIT" if unit.name in _THIN else "PERCENT" if unit.name == "%" else terminal
-            terminal = "CONTAINER" if unit.name in CONTAINERS else terminal
-            for spelling in unit.spellings:
-                put(out.after_number, spelling, (terminal, unit.name), "units")
-                if len(spelling.rstrip(".")) > _ONLY_AFTER_NUMBER and spelling not in ("can", "tin"):
-                    put(out.phrases, spelling, (terminal, unit.name), "units")
-        for mark, unit_name in MARKS.items():
-            put(out.after_number, mark, ("LENGTH_UNIT", unit_name), "units")
+        for who, shelf, phrase, meaning in (*_units(), *(said for v in out.vocabularies for said in _phrases(v))):
+            low = phrase.lower()
+            if shelves[shelf].setdefault(low, meaning) == meaning:
+                owner.setdefault(low, who)
+            elif who != owner.get(low):
+                out.claims.setdefault(low, [owner.get(low, "")]).append(who)
         for vocabulary in out.vocabularies:
-            tables = vocabulary.tables
-            for table, shelf in (("words", out.phrases), ("after_number", out.after_number)):
-                for terminal, phrases in tables.get(table, {}).items():
-                    name, _, value = terminal.partition(":")
-                    for phrase in strings(phrases):
-                        put(shelf, phrase, (name, value), vocabulary.name)
-            for table, shelf, name in (
-                ("aside", out.phrases, "ASIDE"),
-                ("aside_all", out.phrases, "ASIDE_ALL"),
-                ("aside_next", out.phrases, "REFERENCE"),
-                ("ask", out.phrases, "ASK"),
-                ("aside_unit", out.after_unit, "STRIP"),
-                ("aside_after", out.after_number, "FOREIGN"),
-            ):
-                for reason, phrases in tables.get(table, {}).items():
-                    for phrase in strings(phrases):
-                        put(shelf, phrase, (name, reason), vocabulary.name)
-            for key, values in tables.items():
-                if key not in OWN_TABLES:
-                    for value, phrases in values.items():
-                        for phrase in strings(phrases):
-                            put(out.phrases, phrase, (key, value), vocabulary.name)
-            for some in tables.get("plain", {}).values():
-                out.plain.update(strings(some))
-            for subject, kinds in tables.get("kinds", {}).items():
-                out.kinds[subject] = out.kinds.get(subject, frozenset()) | frozenset(strings(kinds))
-            for table, sets in (("holds", out.holds), ("surfaces", out.surfaces), ("only_for", out.only_for)):
-                for owner_of, some in tables.get(table, {}).items():
-                    sets[owner_of] = sets.get(owner_of, frozenset()) | frozenset(strings(some))
-            for subject, measures in tables.get("measures", {}).items():
-                if isinstance(measures, dict):
-                    out.measures.setdefault(subject, {}).update(measures)
-            for kind, ends in tables.get("bands", {}).items():
-                low, high = (_size(end) for end in strings(ends))
-                out.bands.setdefault(kind, (low, high))
-            for what, heads in tables.get("heads", {}).items():
-                for head in strings(heads):
-                    out.heads.setdefault(head, what)
-            for where, product in tables.get("implied_where", {}).items():
-                out.implied_where.setdefault(where, str(product))
-            for kind, amounts in tables.get("known", {}).items():
-                out.known.setdefault(kind, []).extend(strings(amounts))
-            for value, why in tables.get("confirm", {}).items():
-                out.confirm.setdefault(value, str(why))
-            for kind, product in tables.get("implies", {}).items():
-                out.implies.setdefault(kind, str(product))
+            out._learn(vocabulary.tables)
+            out.plain.update(vocabulary.words("plain"))
         return out
+
+    def _learn(self, tables: Mapping[str, Mapping[str, object]]) -> None:
+        """Take in what a vocabulary says of subjects and kinds."""
+        sets = {"kinds": self.kinds, "holds": self.holds, "surfaces": self.surfaces, "only_for": self.only_for}
+        for table, known in sets.items():
+            for of, some in tables.get(table, {}).items():
+                known[of] = known.get(of, frozenset()) | frozenset(strings(some))
+        single = {"implied_where": self.implied_where, "implies": self.implies, "confirm": self.confirm}
+        for table, told in single.items():
+            for of, said in tables.get(table, {}).items():
+                told.setdefault(of, str(said))
+        for subject, measures in tables.get("measures", {}).items():
+            if isinstance(measures, dict):
+                self.measures.setdefault(subject, {}).update(measures)
+        for kind, ends in tables.get("bands", {}).items():
+            low, high = (_size(end) for end in strings(ends))
+            self.bands.setdefault(kind, (low, high))
+        for kind, amounts in tables.get("known", {}).items():
+            self.known.setdefault(kind, []).extend(strings(amounts))
+        for what, heads in tables.get("heads", {}).items():
+            self.heads.update({head: what for head in strings(heads) if head not in self.heads})
 
     @cache  # noqa: B019 - a lexicon lives as long as the program
     def sizes(self, kind: str) -> frozenset[Fraction]:
@@ -143,6 +121,18 @@ class Lexicon:
         """Whether a size is one that a kind can have; True where nothing is known."""
         low, high = self.bands.get(kind, (size, size))
         return low <= size <= high
+
+    @cached_property
+    def ranges(self) -> dict[tuple[str, str], tuple[Usual, ...]]:
+        """What is usual, by kind and subject."""
+        return ranges_of(v.tables.get("ranges", {}) for v in self.vocabularies)
+
+    def unusual(self, kind: str, subject: str, amount: Quantity, per: Quantity | None = None, type_: str = "") -> str:
+        """Why what a fact says of a subject is out of the ordinary, in a few words, or nothing."""
+        rate = per is not None and kind != "package" and bool(per.size)
+        size = amount.size / per.size if rate and per is not None else amount.size
+        measure = (amount.unit.dimension, per.unit.dimension if rate and per is not None else NUMBER_ONLY)
+        return unusual(self.ranges.get((kind, subject), ()), size, measure, type_)
 
     def _alike(self, one: str, other: str) -> bool:
         """Whether as much is said of one product as of another, what words choose of it aside."""
@@ -156,7 +146,11 @@ class Lexicon:
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
         tags = with_stops(self._tagger.tags(text), text)
-        return with_strange_goods(tags, text, self._general, self.knows)
+        return with_strange_goods(tags, text, self._general, self._other, self.knows)
+
+    @cached_property
+    def _other(self) -> frozenset[str]:
+        return self._words_of("other_goods")
 
     @cached_property
     def _general(self) -> frozenset[str]:
@@ -187,33 +181,14 @@ class Lexicon:
         """Words of which the name of a color is made."""
         return self._words_of("hues")
 
-    def _words_of(self, table: str) -> frozenset[str]:
-        some = (words for v in self.vocabularies for words in v.tables.get(table, {}).values())
-        return frozenset(word for words in some for word in strings(words))
+    def _words_of(self, *tables: str) -> frozenset[str]:
+        return frozenset(word for v in self.vocabularies for word in v.words(*tables))
 
     @cached_property
     def names(self) -> Names:
         """What can name a place that no list knows."""
-        lists = [
-            (table, v.tables.get(table, {}))
-            for v in self.vocabularies
-            for table in ("no_place", "common", "numbered_place")
-        ]
-        described = {
-            word
-            for table, said in lists
-            if table != "numbered_place"
-            for some in said.values()
-            for word in strings(some)
-        }
-        numbered = [
-            word
-            for table, said in lists
-            if table == "numbered_place"
-            for some in said.values()
-            for word in strings(some)
-        ]
-        return Names(self.plain, self._parts, frozenset(described), numbered)
+        numbered = [word for v in self.vocabularies for word in v.words("numbered_place")]
+        return Names(self.plain, self._parts, self._words_of("no_place", "common"), numbered)
 
     def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
         """The words of a text that stand in no list, and where: they tell how far a reading of it can be believed."""
@@ -241,19 +216,11 @@ class Lexicon:
 
     @cached_property
     def _telling(self) -> frozenset[str]:
-        return frozenset(
-            w for v in self.vocabularies for some in v.tables.get("telling", {}).values() for w in strings(some)
-        )
+        return self._words_of("telling")
 
     @cached_property
     def _common(self) -> frozenset[str]:
-        lists = [
-            some
-            for v in self.vocabularies
-            for table in ("common", "telling", "no_place")
-            for some in v.tables.get(table, {}).values()
-        ]
-        return frozenset(word for some in lists for word in strings(some))
+        return self._words_of("common", "telling", "no_place")
 
     @cached_property
     def _parts(self) -> frozenset[str]:
@@ -263,6 +230,40 @@ class Lexicon:
 
 
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")
+
+
+Said = tuple[str, str, str, tuple[str, str]]
+"""Who says it, the shelf it stands on, a phrase, and its terminal and value."""
+
+
+def _units() -> Iterator[Said]:
+    """The spellings of units: the short ones are words only behind a number."""
+    for unit in UNITS.values():
+        terminal = _DIMENSION_TERMINALS.get(unit.dimension, "COUNT")
+        terminal = "THIN_UNIT" if unit.name in _THIN else "PERCENT" if unit.name == "%" else terminal
+        terminal = "CONTAINER" if unit.name in CONTAINERS else terminal
+        for spelling in unit.spellings:
+            yield "units", "after_number", spelling, (terminal, unit.name)
+            if len(spelling.rstrip(".")) > _ONLY_AFTER_NUMBER and spelling not in ("can", "tin"):
+                yield "units", "phrases", spelling, (terminal, unit.name)
+    for mark, unit_name in MARKS.items():
+        yield "units", "after_number", mark, ("LENGTH_UNIT", unit_name)
+
+
+def _phrases(vocabulary: Vocabulary) -> Iterator[Said]:
+    """Every phrase of a vocabulary: first its terminals, then its reasons, then what it calls subjects, surfaces and the like."""
+    tables, who = vocabulary.tables, vocabulary.name
+    for table, shelf in (("words", "phrases"), ("after_number", "after_number")):
+        for terminal, phrases in tables.get(table, {}).items():
+            name, _, value = terminal.partition(":")
+            yield from ((who, shelf, phrase, (name, value)) for phrase in strings(phrases))
+    for table, (shelf, name) in _REASONS.items():
+        for reason, phrases in tables.get(table, {}).items():
+            yield from ((who, shelf, phrase, (name, reason)) for phrase in strings(phrases))
+    for key, values in tables.items():
+        if key not in NO_WORDS and key not in _REASONS and key not in ("words", "after_number"):
+            for value, phrases in values.items():
+                yield from ((who, "phrases", phrase, (key, value)) for phrase in strings(phrases))
 
 
 def _size(text: str) -> Fraction:

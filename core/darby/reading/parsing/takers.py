@@ -58,6 +58,8 @@ def _behind(fact: Fact, tags: Sequence[Tag], text: str, known: Callable[[str], b
     end = fact.end
     if end < len(tags) and tags[end].name == "OF" and tags[end].start - fact.over <= 1:
         end += 1
+    if end < len(tags) and tags[end].name == "surface" and tags[end].start - tags[end - 1].end <= 1:
+        end += 1  # `coats of floor polish`
     over = tags[end - 1].end
     stop = tags[end].start if end < len(tags) else len(text)
     run = _RUN.match(text, over, stop)

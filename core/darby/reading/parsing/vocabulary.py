@@ -5,51 +5,21 @@ Its tables say what a phrase is: `[words]` give a terminal of the grammar to phr
 the reason why a number next to the phrase is no quantity. Every other table names a scope key (`surface`, `sheen`), or
 `subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
 more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
-only right before that subject: `standard {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
+only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
 `[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
 """
 
 from __future__ import annotations
 
+import json
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
+from zlib import crc32
 
-from attrs import frozen
+from attrs import field, frozen
 
 from darby.text.spans import Source
-
-OWN_TABLES = {
-    "words",
-    "after_number",
-    "aside",
-    "aside_all",
-    "aside_next",
-    "aside_after",
-    "aside_unit",
-    "ask",
-    "holds",
-    "surfaces",
-    "only_for",
-    "plain",
-    "kinds",
-    "measures",
-    "implies",
-    "implied_where",
-    "known",
-    "bands",
-    "heads",
-    "confirm",
-    "general",
-    "hues",
-    "no_place",
-    "numbered_place",
-    "choices",
-    "common",
-    "telling",
-    "sections",
-}
-"""Tables that name no scope key."""
 
 
 @frozen(eq=False)
@@ -58,13 +28,33 @@ class Vocabulary:
 
     name: str
     source: Source
+    made: bytes = field(repr=False, default=b"")
+    """The text's tables made beforehand by `made_of`; only a saving of time, and left unused where they are not of this text."""
 
     @cached_property
     def tables(self) -> Mapping[str, Mapping[str, object]]:
         """The parsed tables. Raises tomllib.TOMLDecodeError."""
+        stamp = _stamp(self.source.text)
+        if self.made.startswith(stamp):
+            return json.loads(self.made[len(stamp) :])  # type: ignore[no-any-return]
         return tomllib.loads(self.source.text)
+
+    def words(self, *tables: str) -> Iterator[str]:
+        """The words of all lists of some tables."""
+        for table in tables:
+            for some in self.tables.get(table, {}).values():
+                yield from strings(some)
 
 
 def strings(value: object) -> Sequence[str]:
-    """The phrases that a table gives: one, or a list of them; none where it gives something else."""
+    """The strings of a value that is one, or a list of them."""
     return [value] if isinstance(value, str) else [str(v) for v in value] if isinstance(value, list) else []
+
+
+def made_of(text: str) -> bytes:
+    """A vocabulary's text made into tables, for shipping beside it: a line that names the text, then JSON."""
+    return _stamp(text) + json.dumps(tomllib.loads(text), ensure_ascii=False, separators=(",", ":")).encode()
+
+
+def _stamp(text: str) -> bytes:
+    return f"{crc32(text.encode()):08x}\n".encode()

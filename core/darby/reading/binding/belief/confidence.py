@@ -37,7 +37,16 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
         low = max((e for e in ends if e < finding.fact.place), default=-1)
         high = min((e for e in ends if e > finding.fact.place), default=len(text))
         near, hedged = ([w for at, w in words if low < at < high] for words in (strangers, told))
-        finding.confirm = _doubt(finding, near, hedged)
+        finding.confirm = _unusual(finding, lexicon) or _doubt(finding, near, hedged)
+
+
+def _unusual(finding: Finding, lexicon: Lexicon) -> str:
+    """Why a value is not what is usual of its product."""
+    if finding.amount is None or not finding.subjects:
+        return ""
+    subject, type_ = finding.subjects[0].value, finding.scope.get("type", "")
+    why = lexicon.unusual(finding.kind, subject, finding.amount, finding.per, type_)
+    return f"out of the ordinary: {why}" if why else ""
 
 
 def _doubt(finding: Finding, strange: Sequence[str], told: Sequence[str]) -> str:

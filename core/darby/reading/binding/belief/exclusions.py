@@ -17,6 +17,10 @@ CONDITIONAL = "part of a condition"
 _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
 
 
+_COUNTED = ("coats", "layers")
+_OF = len(" of ")
+
+
 def worth_binding(out: Finding, site: Site) -> bool:
     """True where the fact may become a rule; else the finding says why not."""
     fact, phrase, part = out.fact, site.phrase, site.part
@@ -57,6 +61,9 @@ def worth_binding(out: Finding, site: Site) -> bool:
             return out.refuse("a distance from something")
         if named(words[last_break(words) :], "LEAVE"):
             return out.refuse("a gap or a clearance")
+    behind = [t for t in site.behind(fact)[:2] if t.name != "OF"]
+    if behind and behind[0].name == "ASIDE" and fact.kind in _COUNTED and behind[0].start - fact.over <= _OF:
+        return out.refuse(behind[0].value)  # `a second coat of limewash`
     if on_offer(out, site):
         return out.refuse(ON_OFFER)
     last = site.words_before(fact)[-1:]
@@ -160,6 +167,17 @@ def _governed_by_other(fact: Fact, site: Site) -> Tag | None:
     if reason(label[for_:]) and not named(label[for_:], "subject"):
         return next(t for t in label[for_:] if t.name == "ASIDE")  # `Pins for door hardware: ..`
     lead = [*label, *(t for p in site.part.phrases for t in p.tags if t.start < fact.place)]
+    words = site.words_before(fact)
+    item = words[last_break(words) :]
+    if (
+        fact.kind == "coats"
+        and not reason(label)
+        and item != words
+        and item
+        and item[0].name == "subject"
+        and site.can(item[0].value, fact.kind)
+    ):
+        return None  # `Wax 2 coats, varnish 1 coat`: an item of a list that names its own
     first = next((t for t in (*lead, *_key_tags(site)) if _governs(t)), None)
     high = first is not None and first.value == "a height" and named(lead, "surface")
     own = fact.kind or (first in site.headed and named(site.phrase.tags, "subject"))

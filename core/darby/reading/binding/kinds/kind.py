@@ -80,7 +80,7 @@ def _finish_level(out: Finding, site: Site) -> None:
 
 
 def _defines(out: Finding, behind: Sequence[Tag], site: Site) -> bool:
-    """`Level 1: felt set in varnish`: what is done to reach a level, in a sentence that it opens."""
+    """`Level 1: wax on all seams`: what is done to reach a level, in a sentence that it opens."""
     if not behind or behind[0].name != "COLON" or site.sentence.tags[0].start != out.fact.place:
         return False
     means = set(site.lexicon.implied_where.values())
@@ -151,9 +151,9 @@ def _parts_follow(out: Finding, site: Site) -> bool:
     behind = site.behind(out.fact)
     if not behind or behind[0].name not in ("COLON", "OPEN") or dict(out.fact.scope).get("coat"):
         return False
-    parts = [n for n in _counts(behind[1:], site) if n]
+    numbered = bool(named(behind[1:], "NUMBER"))
+    parts = [n for n in _counts(behind[1:], site, looks=not numbered) if n]
     if out.amount is not None and len(parts) > 1 and sum(parts) == out.amount.low:
-        numbered = bool(named(behind[1:], "NUMBER"))
         if not numbered:
             out.doubt = out.doubt or "coats of several products: how many of each is not said"
         return numbered
@@ -169,8 +169,8 @@ def _parts_follow(out: Finding, site: Site) -> bool:
     return len(counts) > 1 and out.amount is not None and sum(counts) == out.amount.low
 
 
-def _counts(tags: Sequence[Tag], site: Site) -> Iterator[Fraction]:
-    """Of each item of a list how many coats it is: its number, else one where it only names a product."""
+def _counts(tags: Sequence[Tag], site: Site, *, looks: bool) -> Iterator[Fraction]:
+    """Of each item of a list how many coats it is: its number, else one where it only names a product, or a look."""
     number, product = Fraction(0), False
     for tag in (*tags, None):
         if tag is None or tag.name in ("COMMA", "AND", "PLUS", "SEMICOLON", "STOP", "CLOSE"):
@@ -180,7 +180,7 @@ def _counts(tags: Sequence[Tag], site: Site) -> Iterator[Fraction]:
                 return
         elif tag.name == "NUMBER" and tag.number is not None:
             number = number or tag.number
-        elif tag.name == "subject" and site.can(tag.value, "coats"):
+        elif (looks and tag.name == "sheen") or (tag.name == "subject" and site.can(tag.value, "coats")):
             product = True
 
 

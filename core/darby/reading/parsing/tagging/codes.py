@@ -8,7 +8,8 @@ from darby.quantities.numerals import value_of
 from darby.reading.parsing.tagging.tag import Tag
 
 CODES: tuple[tuple[str, str, str], ...] = (
-    ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
+    ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P|SANS|JIS|NBR|GB/T|NF P|UNI|NEN|SFS|GOST|PN-EN|PN)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
+    ("a standard", "letter", r"(?-i:IS)(?:\s?[:-]\s?[0-9]{3,5}|\s[0-9]{3,5}(?=\s?[:(]|\s?[-–]\s?(?:19|20)[0-9]{2}))"),
     ("a section number", "digit", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),
     ("a date", "digit", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})"),
     ("a date", "letter", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
@@ -40,6 +41,7 @@ _DAMAGED = (
     r"[0-9]{1,2}[- ][Il]/[0-9]{1,2}",  # 1-l/4
     r"[Il]/[0-9]{1,2}",  # l/2
     r"[Il][0-9OIl]{1,2}(?=\s?(?:in|inch|inches|ft|feet|mm|lbs?|sq|coats?|\")\b)",  # l6 inches, lOO sq. ft.
+    r"[0-9]-[1357]I(?:8|16)",  # 1-3I8
     r"[0-9]{1,3}[IOSBl]{1,2}[0-9]{1,3}",  # 5I8, 3B0
     r"[0-9]/[BSO]",  # 5/B
     r"[0-9]{1,3}O{1,3}",  # 4O, 1OO
@@ -76,9 +78,9 @@ def mended(text: str) -> str:
     """
     if re.fullmatch(r"[1357]/B", text):
         return text.replace("B", "8")
-    bar = re.fullmatch(r"([135])I(8|16)", text)
+    bar = re.fullmatch(r"([0-9]-)?([1357])I(8|16)", text)
     if bar:
-        return f"{bar[1]}/{bar[2]}"
+        return f"{bar[1] or ''}{bar[2]}/{bar[3]}"
     return text if re.search(r"[SBYZ]|[0-9]I[0-9]", text) else text.translate(_SCANNED)
 
 

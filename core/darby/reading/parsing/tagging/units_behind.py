@@ -101,7 +101,8 @@ class UnitsBehind:
         if meaning[0] == "LENGTH_UNIT":
             begin = behind_blanks(low, end + (low[end : end + 1] == ")"))
             strip = self._strips.at(low, begin, first_letters(low, begin))
-            if strip is not None:
+            word = self.words.at(low, begin, first_letters(low, begin)) if strip is not None else None
+            if strip is not None and (word is None or word[0] <= strip[0]):
                 if low[end] == ")":
                     out.append(Tag(end, end + 1, "CLOSE", ")"))
                 out.append(word_tag(begin, strip[0], *strip[1]))

@@ -1,0 +1,60 @@
+"""Names of colors, by where they stand."""
+
+from __future__ import annotations
+
+import pytest
+from darby.reading.parsing.colors import whole_color, with_colors
+
+from reads import language
+
+
+def colors(text: str, *, told: bool = False) -> list[str]:
+    words = language().lexicon
+    found = with_colors(words.tags(text), text, words.hues, words.says_nothing, told=told)
+    return [t.value for t in found if t.name == "color"]
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        ("Doors: gloss in Oxford Blue.", ["oxford blue"]),
+        ("Walls: eggshell, color Kelp.", ["kelp"]),
+        ("Walls: eggshell, Sea Kelp color.", ["sea kelp"]),
+        ("Colors: walls Kelp; ceilings Driftwood.", ["kelp", "driftwood"]),
+        ("Columns Iron Gray.", ["iron gray"]),
+        ("Doors: Harbour Blue on Level 0, Fern on Level 1.", ["harbour blue", "fern"]),
+        ("Ceilings: flat white.", ["white"]),
+        ("Walls in matt black.", ["black"]),
+        ("Ceilings: matt throughout, brilliant white.", ["brilliant white"]),
+        ("Paint walls white.", ["white"]),
+    ],
+)
+def test_a_color_is_told_by_the_words_beside_it(text: str, names: list[str]) -> None:
+    assert colors(text) == names
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "White Oak doors: two coats satin.",
+        "Let it dry from blue to white.",
+        "Walls: color to be selected.",
+        "Walls: color as selected by Architect.",
+        "Reception walls: eggshell in Ensuite.",
+        "Black & Decker sander on walls.",
+        "Green board on walls.",
+    ],
+)
+def test_what_only_looks_like_one_is_none(text: str) -> None:
+    assert colors(text) == []
+
+
+def test_under_words_that_say_so_any_name_in_capitals_is_one() -> None:
+    assert colors("Walls Driftwood.", told=True) == ["driftwood"]
+    assert colors("Walls Driftwood.") == []
+
+
+def test_a_cell_under_such_a_head_is_a_color_whole() -> None:
+    [tag] = whole_color(" CEILING  WHITE ")
+    assert (tag.name, tag.value) == ("color", "ceiling white")
+    assert whole_color("3") == []
