@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
 from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, leads_on, runs_on
-from darby.reading.layout.tables.cells import GAP, spread_out
+from darby.reading.layout.tables.cells import GAP, listed, spread_out
 from darby.text.spans import View
 
 _BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
@@ -107,7 +107,7 @@ def _heads_columns(lines: list[Line]) -> bool:
     if len(lines) < 2 or lines[1].blank_before:
         return False
     first, second = (line.text.count("|") or len(GAP.findall(line.text)) for line in lines[:2])
-    return first > 0 and first == second
+    return (first > 0 and first == second) or "" != listed(lines[0].text) == listed(lines[1].text)
 
 
 def _is_title(lines: list[Line]) -> bool:

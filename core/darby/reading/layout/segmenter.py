@@ -193,13 +193,17 @@ class _Builder:
         ):
             caption.leads_in = True
             parents = (caption, *parents)
-        made = tabled(self.view, block, self.known, self.means, self._table_above())
+        over = parents[0].view if parents and (parents[0].heading or parents[0].leads_in) else None
+        made = tabled(self.view, block, self.known, self.means, self._table_above(), over)
         if made is None:
             return
         if made.grid is not None and made.grid.again and self.table is not None:
             parents = self._carried_on(self.table[1])
+        within = parents
         for clause in made.clauses:
-            clause.parents = (*clause.parents, *parents)
+            if clause.heading and parents[:1] == (caption,) and _names_alike(parents[0], clause):
+                within = parents[1:]  # the line above named the first group of rows only
+            clause.parents = (*clause.parents, *within)
             self.done.append(clause)
         self.table, self.hanging = (made, parents, len(self.done)), made.hanging
 
@@ -214,6 +218,12 @@ class _Builder:
         name = self.done[-1]
         groups = not name.cells and not name.label and not name.text.endswith(SENTENCE_END) and name not in parents
         return (name, *parents) if groups else parents
+
+
+def _names_alike(one: Clause, other: Clause) -> bool:
+    """Whether two lines name groups of one kind: `LEVEL 1` and `LEVEL 2`."""
+    plain, like = (re.sub(r"[0-9]+|\b(?:[A-Z]|first|second|third)\b", "#", c.text.lower()) for c in (one, other))
+    return plain == like and one.text != other.text
 
 
 def _blank(view: View) -> View:
