@@ -1,8 +1,7 @@
-"""Saved estimates of sheds, for tests that work many of them out again; and a cluster to do it on."""
+"""Saved estimates of sheds, for tests that work many of them out again."""
 
 from __future__ import annotations
 
-import json
 import os
 import subprocess
 import sys
@@ -11,12 +10,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-import pytest
-
 from darby.plugin_host.loader import load_plugins
 from darby.rules.rule import HOUSE, SPECIFICATION
 from darby.saved.replay.file import Setup, today_of
-from darby.saved.replay.journal import Journal
+from darby.saved.replay.journal import NAME, Journal
 from darby.saved.replay.one import Office
 from darby.saved.replay.workers import Here, Round, files_in
 from darby.saved.replay_outcome import Summary
@@ -81,38 +78,32 @@ def wait_for(ready: Any, seconds: int = 300) -> None:
         time.sleep(0.02)
 
 
-@pytest.fixture
-def cluster(tmp_path: Path) -> Any:
-    """A scheduler and two worker processes, as `dask` starts them; gives the address and the workers."""
-    pytest.importorskip("distributed")
-    known = tmp_path / "scheduler.json"
-    dask = (sys.executable, "-m", "dask")
-    quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL, "cwd": tmp_path}
-    quiet["env"] = {**os.environ, "DASK_CONFIG": str(tmp_path), "DASK_DISTRIBUTED__COMM__TIMEOUTS__CONNECT": "300s"}
-    begun = [
-        subprocess.Popen(
-            (
-                *dask,
-                "scheduler",
-                "--host",
-                "127.0.0.1",
-                "--port",
-                "0",
-                "--no-dashboard",
-                "--scheduler-file",
-                str(known),
-            ),
-            **quiet,
-        )
-    ]
-    try:
-        wait_for(lambda: known.exists() and known.read_text().strip().endswith("}"))
-        address = json.loads(known.read_text())["address"]
-        options = ("--nthreads", "1", "--no-nanny", "--no-dashboard", "--local-directory", str(tmp_path))
-        workers = [subprocess.Popen((*dask, "worker", address, *options), **quiet) for _ in range(2)]
-        begun += workers
-        yield address, workers
-    finally:
-        for process in reversed(begun):
-            process.kill()
-            process.wait()
+def command(*more: str) -> tuple[str, ...]:
+    return (sys.executable, str(DARBY), "replay", "jobs", "--house", "house.txt", *more)
+
+
+def started(folder: Path, *more: str, stderr: Any = subprocess.PIPE, **how: Any) -> subprocess.Popen[str]:
+    environment = {
+        k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "FORCE_COLOR", "COLUMNS", "TTY_COMPATIBLE")
+    }
+    return subprocess.Popen(
+        command(*more), stdout=subprocess.PIPE, stderr=stderr, text=True, cwd=folder, start_new_session=True,
+        env=environment | {"TERM": "xterm"}, **how,
+    )  # fmt: skip
+
+
+def ended(run: subprocess.Popen[str], seconds: int = 300) -> tuple[int, str, str]:
+    out, err = run.communicate(timeout=seconds)
+    return run.returncode, out, err
+
+
+def noted(folder: Path) -> int:
+    """How many files the journal says are done."""
+    journal = folder / "jobs" / NAME
+    return max(0, journal.read_bytes().count(b"\n") - 1) if journal.exists() else 0
+
+
+def darby(*arguments: str, cwd: Path, given: str = "") -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        (sys.executable, str(DARBY), *arguments), capture_output=True, text=True, cwd=cwd, input=given, check=False
+    )

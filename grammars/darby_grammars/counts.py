@@ -64,7 +64,7 @@ class Counts:
 
     def one_before_others(self, parts: Parts) -> list[Fact] | None:
         """`primer coat plus two finish coats`: of a coat in the singular there is one."""
-        noun = next(p for p in parts if p.name == "COAT")
+        noun = parts[-2]
         subject = next((p.value for p in parts if p.name == "subject"), noun.value)
         if not subject or ("count", "one") not in noun.also:
             return None
@@ -72,8 +72,7 @@ class Counts:
 
     def coats_behind(self, parts: Parts) -> list[Fact] | None:
         """`undercoat, one; finish, two.`: a number in words behind what it counts, and no more behind it."""
-        noun = parts[0]
-        number = next(p for p in parts if p.name == "NUMBER")
+        noun, number = parts[0], parts[-2]
         if not (number.value.isalpha() and noun.value and number_in(number) in (1, 2, 3, 4)):
             return None
         return [Fact("coats", Quantity(number_in(number), EACH), subject=noun.value, scope=_coat_of(noun), end=-1)]

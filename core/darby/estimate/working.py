@@ -180,7 +180,7 @@ class _Writer:
 
     def _factor(self, node: Amount, measured: list[Amount], *, last: bool = False) -> str:
         text = self._part(node, measured)
-        if self._is_short(node) or node.step.op == "to" or (_is_one_of_each(node) and self._is_short(node.step.of[0])):
+        if self._is_short(node) or (_is_one_of_each(node) and self._is_short(node.step.of[0])):
             return text
         products = {"*", "/"} if last else set()
         return f"({text})" if node.step.op in {"+", "-"} | products else text

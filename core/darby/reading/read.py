@@ -14,11 +14,10 @@ from darby.reading.clause_reader import Desk
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
-from darby.reading.layout.tables.heads import Means
+from darby.reading.layout.tables.heads import Means, head_words
 from darby.reading.ledger import Number
 from darby.reading.others import Account, read_manual
 from darby.reading.parsing.fact_parser import Reader
-from darby.reading.parsing.head_words import head_words
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.ownership import Ownership
 from darby.reading.parsing.vocabulary import Vocabulary
@@ -84,7 +83,7 @@ class Language:
     @cached_property
     def ownership(self) -> Ownership:
         """Which sections of a project manual are ours."""
-        return Ownership.of(v.tables.get("sections", {}) for v in self.vocabularies)
+        return Ownership.of(v.tables for v in self.vocabularies)
 
     @cached_property
     def kinds(self) -> dict[str, Kind]:
@@ -99,7 +98,7 @@ class Language:
     @cached_property
     def means(self) -> Means:
         """What the words of a table's heads and keys are."""
-        return head_words(self.lexicon)
+        return head_words(self.lexicon.tags, self.lexicon.heads)
 
     def known(self, word: str) -> bool:
         """Whether a lower-case word is one of the language's."""

@@ -142,9 +142,6 @@ def saved_json(saved: Saved) -> Json:
     """The parts of a saved estimate as plain data, but for its checks. Every number is an exact string."""
     texts = [saved.job, *(p.source for p in saved.papers), *(source for _, source in saved.defaults), *saved.schedules]
     at = {id(source): number for number, source in enumerate(texts)}
-    of_text: dict[int, list[int]] = {}
-    for number, rule in enumerate(saved.rules):
-        of_text.setdefault(id(rule.span.source), []).append(number)
     return {
         "schema": SCHEMA,
         "name": saved.name,

@@ -78,5 +78,22 @@ def test_sizes_without_a_common_measure_come_in_one_size() -> None:
     assert held(counts, [ten_litres, gallon]) >= 900
 
 
+@pytest.mark.parametrize(
+    ("need", "costs", "counts"),
+    [
+        # 900 L are 90 of 10 L with nothing over; 238 gallons of 3.785411784 L hold 900.93 L
+        (900, None, (90, 0)),
+        (901, None, (0, 239)),  # 904.71 L, and 91 of 10 L hold 910
+        (900, (30, 11), (0, 238)),  # 2,618 and not 2,700
+        (900, (30, 12), (90, 0)),  # 2,700 and not 2,856
+    ],
+)
+def test_of_sizes_without_a_common_measure_the_one_that_costs_or_leaves_least_is_taken(
+    need: int, costs: tuple[int, int] | None, counts: tuple[int, int]
+) -> None:
+    sizes = [Fraction(10), Fraction("3.785411784")]
+    assert mix(Fraction(need), sizes, [Fraction(c) for c in costs] if costs else None) == counts
+
+
 def test_a_large_need_takes_no_long_search() -> None:
     assert mix(Fraction(10**9 + 3), [Fraction(5), Fraction(1)]) == (2 * 10**8, 3)

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from attrs import evolve
 
 from darby.documents import changes
 from darby.documents.exact_json import comparison as comparison_json
@@ -22,6 +23,7 @@ from darby.plugin_host.loader import load_plugins
 from darby.rules.rule import HOUSE, SPECIFICATION, addendum
 from darby.saved.comparison import Cause, Comparison, RowChange, RuleChange, compare
 from darby.saved.model import Choices, Saved
+from darby.saved.replay import causes as module
 from darby.saved.replay.causes import causes
 from darby.saved.replay.one import Office
 from darby.saved.row_mixture import Mixture, rows_of
@@ -199,8 +201,6 @@ def test_a_trade_that_counts_otherwise_now_is_said_to() -> None:
 
 
 def comparison_of_other_need(saved: Saved) -> Comparison:
-    from attrs import evolve
-
     first, *rest = saved.items
     older = evolve(first, need=evolve(first.need, value=first.need.value / 2), count=1)
     return compare(evolve(saved, items=(older, *rest)), saved)
@@ -405,3 +405,55 @@ def test_what_cannot_be_compared_is_told_and_nothing_else(ferry: Path) -> None:
     assert "bad.json breaks off before its end" in done.stderr
     data = json.loads(darby("compare", "bad.json", "none.json", "--format", "json", cwd=ferry).stdout)
     assert {d["code"] for d in data["diagnostics"]} == {"saved-damaged", "file-missing"}
+
+
+# why no cause is known
+
+
+def test_a_trade_that_cannot_be_asked_today_is_said_to_be() -> None:
+    comparison = compare(made(), made(house=LINES.replace("13 lb", "26 lb")))
+    (moved,) = comparison.items
+    (cause,) = causes(comparison, load_plugins(without=["joints"]))[moved.id]
+    assert changes.cause(cause, moved) == "the trade joints cannot be asked today, so the cause is not known"
+    assert (cause.changes, cause.alone) == ((), None)
+
+
+def test_a_trade_that_fails_today_is_said_to_be_beyond_asking(monkeypatch: pytest.MonkeyPatch) -> None:
+    comparison = compare(made(), made(house=LINES.replace("13 lb", "26 lb")))
+    call = module.call_all
+
+    def failing(*arguments: Any) -> Any:
+        return [evolve(one, failure="raised", items=()) for one in call(*arguments)]
+
+    monkeypatch.setattr(module, "call_all", failing)
+    (moved,) = comparison.items
+    (cause,) = causes(comparison, office().plugins)[moved.id]
+    assert changes.cause(cause, moved).startswith("the trade joints cannot be asked today")
+
+
+def test_a_trade_of_another_version_is_named_with_both() -> None:
+    data = comparison_of_other_need(made())
+    older = evolve(
+        data.before,
+        trades=tuple((n, p, "0.9" if n == data.items[0].line.trade else v) for n, p, v in data.before.trades),
+    )
+    comparison = compare(older, data.after)
+    (moved,) = comparison.items
+    (cause,) = causes(comparison, office().plugins)[moved.id]
+    version = next(v for n, _, v in data.after.trades if n == moved.line.trade)
+    assert changes.cause(cause, moved) == (
+        f"the trade {moved.line.trade}, 0.9 then and {version} now works it out otherwise than when it was saved, with the same rules and measures"
+    )
+
+
+def test_plugins_that_came_went_or_changed_are_told_by_name() -> None:
+    new = made()
+    old = evolve(new, plugins=(("board", "0.1"), ("gone", "1"), *new.plugins[1:-1]))
+    told_ = {p.name: (p.before, p.after) for p in compare(old, new).plugins}
+    version = dict(new.plugins)
+    assert told_["gone"] == ("1", None)
+    assert told_[new.plugins[-1][0]] == (None, new.plugins[-1][1])
+    assert all(before != after for before, after in told_.values())
+    assert list(told_) == sorted(told_)
+    assert compare(new, new).plugins == ()
+    assert set(told_) <= {"gone", "board", *version}

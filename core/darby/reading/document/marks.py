@@ -127,8 +127,9 @@ def _used(code: str, clauses: Sequence[Clause]) -> bool:
         views = [c.view for c in clause.cells[1:] if not c.again] or [clause.view]
         start = 0 if clause.cells else 1
         for view in views:
-            match = pattern.search(view.text, start)
-            if match is not None and (len(code) > 1 or _SINGLE_BEHIND.match(view.text, match.end())):
+            text = capitals_of(view.text)
+            match = pattern.search(text, start)
+            if match is not None and (len(code) > 1 or _SINGLE_BEHIND.match(text, match.end())):
                 return True
     return False
 

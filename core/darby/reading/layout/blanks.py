@@ -19,7 +19,7 @@ WIDE_BLANK = "\u2003"
 
 _GAP = re.compile(r"(?<=\S) {2,200}(?=\S)")
 _LABEL = re.compile(
-    r"\s*(?:[A-Za-z0-9]{1,3}[.)]|\.?[0-9]{1,3}(?:\.[0-9]{1,3}){0,5}|\([A-Za-z0-9]{1,2}\)|[-–—•*▪◦·#]{1,6}) +"
+    r"\s*(?:[A-Za-z0-9]{1,3}[.)]|\.[0-9]{1,2}|[0-9]{1,3}(?:\.[0-9]{1,3}){1,5}|\([A-Za-z0-9]{1,2}\)|[-–—•*▪◦·#]{1,6}) +"
 )
 _LEADS_ON = frozenset(
     "a an the of to on in at and or per with for by from as into than over under not be is are shall will must each every all no that "
@@ -63,9 +63,9 @@ def single_blanks(view: View, known: Callable[[str], bool]) -> View:
     width = _usual(lines, known)
     if width > 1:
         view = view.replace(
-            (line.start + low, line.start + high, " " * max(1, (high - low) // width))
+            (line.start + gap.start(), line.start + gap.end(), " " * max(1, (gap.end() - gap.start()) // width))
             for line in lines
-            for low, high, _, _ in line.wide
+            for gap in _GAP.finditer(line.text)
         )
         lines = list(_lines(view.text))
     _tell_stretched(lines)

@@ -33,7 +33,8 @@ class Column:
     """What its cells are: `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `remarks`, `labels`
     (names of properties), `amounts`; "" where they do not agree."""
     said_of: str = ""
-    """What its head names, where that is a thing and no property: `surface`, `place`, `sheen`, `product`, `mark`."""
+    """What its head names, where that is a thing and no property: `surface`, `place`, `sheen`, `product`, `mark`,
+    or `series` where heads only differ by their place in an order, as `First coat` and `Second coat` do."""
 
 
 @define(eq=False)

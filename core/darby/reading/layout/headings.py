@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
 from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, leads_on, runs_on
-from darby.reading.layout.tables.cells import GAP, spread_out
+from darby.reading.layout.tables.cells import GAP, listed, spread_out
 from darby.text.spans import View
 
 _BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
@@ -18,6 +18,13 @@ _MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
 """A mark that opens the heading of one system among several: `P3 - CEILINGS`."""
 _COUNTS = re.compile(r"(?<![A-Za-z-])(?:one|two|three|four|five|six)\s+[a-z]", re.IGNORECASE)
 """How many of something: what a line says that is no title, though it has no digit."""
+_LONG = 70
+"""Letters in a line that can only be full: what stands below it goes on with it."""
+_LIST = 40
+"""Lines within which the number before one has to stand."""
+_BROKEN = 40
+"""Letters in a line of a title that goes on in the next."""
+_BROKEN_TITLE = re.compile(r"[A-Z][A-Za-z'’®™-]*(?:,? (?:[A-Z][A-Za-z'’®™-]*|&|and|or|of|for|with|the|in|on)){1,6}")
 _HEADING_LABELS = ("part", "hash", "clause")
 
 
@@ -53,8 +60,9 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.text, line.shape = line.text[skip:].strip(), line.shape[skip:].strip()
             line.kind = "heading" if line.style in _HEADING_LABELS or _labelled_heading(line) else "text"
         elif number == 0 and _is_title(lines) and not _heads_columns(lines):
-            line.kind = "title"
-        elif _is_heading(lines, number):
+            for other in (line, *_more_title(lines)):
+                other.kind = "title"
+        elif line.kind != "title" and _is_heading(lines, number):
             line.kind = "heading"
 
 
@@ -99,7 +107,7 @@ def _heads_columns(lines: list[Line]) -> bool:
     if len(lines) < 2 or lines[1].blank_before:
         return False
     first, second = (line.text.count("|") or len(GAP.findall(line.text)) for line in lines[:2])
-    return first > 0 and first == second
+    return (first > 0 and first == second) or "" != listed(lines[0].text) == listed(lines[1].text)
 
 
 def _is_title(lines: list[Line]) -> bool:
@@ -119,17 +127,39 @@ def _is_title(lines: list[Line]) -> bool:
     )
 
 
+def _more_title(lines: list[Line]) -> list[Line]:
+    """Further short lines of a title that was broken: words in capitals, or beginning with one, and nothing else."""
+    more: list[Line] = []
+    if len(lines[0].text) < _BROKEN:
+        for line in lines[1:4]:
+            plain = (
+                _BROKEN_TITLE.fullmatch(line.text) and len(line.text) < _BROKEN and not LABEL.match(line.shape + " ")
+            )
+            alike = line.text.isupper() == lines[0].text.isupper() or " " not in lines[0].text  # a brand by itself
+            if line.blank_before or not plain or not alike:
+                break
+            more.append(line)
+    return more
+
+
 def _is_quantity(line: Line, end: int, number: int, lines: list[Line]) -> bool:
     """Whether `12.` at the start of a line ends a wrapped sentence instead of opening a paragraph."""
     before = lines[number - 1] if number and not line.blank_before else None
     if before is None or before.text.endswith(SENTENCE_END):
         return False
-    return not line.text[end:] or line.shape[end].islower() or leads_on(before)
+    if not line.text[end:] or line.shape[end].islower() or leads_on(before):
+        return True
+    figure = re.match(r"[0-9]{1,3}", line.text)
+    counted = {f"{int(figure[0]) - 1}." if figure else "", f"{int(figure[0]) - 1})" if figure else ""}
+    follows = any(above.label in counted for above in lines[max(0, number - _LIST) : number])
+    return len(before.text) > _LONG and not follows and line.text[:end].strip() != "1."
 
 
 def _is_heading(lines: list[Line], number: int) -> bool:
     line = lines[number]
     text = line.shape
+    if _heads_block(lines, number):
+        return True
     if (
         len(text) > 80
         or text.endswith((".", ",", ";", ":", "-"))
@@ -163,3 +193,15 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     if after.indent > line.indent:
         return line.blank_before or before is None or before.indent > line.indent or before.text.endswith(SENTENCE_END)
     return line.blank_before and not after.blank_before and after.shape[:1].isupper()
+
+
+def _heads_block(lines: list[Line], number: int) -> bool:
+    """Whether a line stands out to the left of the lines around it and its first words are in capitals: `BATH 2  8' x 5'`."""
+    line, after = lines[number], lines[number + 1] if number + 1 < len(lines) else None
+    before = lines[number - 1] if number and not line.blank_before else None
+    if line.flat or after is None or after.blank_before or after.indent <= line.indent:
+        return False
+    if before is not None and before.indent <= line.indent:
+        return False
+    name = GAP.split(line.text)[0]
+    return name.isupper() and len(name) < 60 and not line.text.endswith(SENTENCE_END) and "|" not in line.text

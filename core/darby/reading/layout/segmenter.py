@@ -46,7 +46,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
     return Layout(tuple(done), tuple(apart))
 
 
-_LABELLED = re.compile(r"[A-Z][A-Za-z /-]{2,30}:\s")
+_LABELLED = re.compile(r"[A-Z][A-Za-z /,-]{2,30}:\s")
 _SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")
 _EARLY = 15
 """Letters that are left of a line that ends before the next word had to."""
@@ -103,6 +103,8 @@ class _Builder:
 
     def _goes_on(self, line: Line) -> bool:
         """Whether a line continues the open clause."""
+        if self.open and line.kind == "title":
+            return self.open[0].kind == "title"
         if not self.open or line.style or line.kind != "text":
             return False
         last, first = self.open[-1], self.open[0]
@@ -119,7 +121,7 @@ class _Builder:
             return not last.text.endswith(":") and not new
         if last.text.endswith(SENTENCE_END):
             return line.shape[:1].islower()
-        if _LABELLED.match(first.shape) and _LABELLED.match(line.shape) and not last.text.endswith((",", "&")):
+        if _LABELLED.match(line.shape) and not runs_on(last, line) and (_LABELLED.match(first.shape) or not line.flat):
             return False  # one label to a line
         return (
             line.shape[:1].islower()
@@ -191,13 +193,17 @@ class _Builder:
         ):
             caption.leads_in = True
             parents = (caption, *parents)
-        made = tabled(self.view, block, self.known, self.means, self._table_above())
+        over = parents[0].view if parents and (parents[0].heading or parents[0].leads_in) else None
+        made = tabled(self.view, block, self.known, self.means, self._table_above(), over)
         if made is None:
             return
         if made.grid is not None and made.grid.again and self.table is not None:
             parents = self._carried_on(self.table[1])
+        within = parents
         for clause in made.clauses:
-            clause.parents = (*clause.parents, *parents)
+            if clause.heading and parents[:1] == (caption,) and _names_alike(parents[0], clause):
+                within = parents[1:]  # the line above named the first group of rows only
+            clause.parents = (*clause.parents, *within)
             self.done.append(clause)
         self.table, self.hanging = (made, parents, len(self.done)), made.hanging
 
@@ -212,6 +218,12 @@ class _Builder:
         name = self.done[-1]
         groups = not name.cells and not name.label and not name.text.endswith(SENTENCE_END) and name not in parents
         return (name, *parents) if groups else parents
+
+
+def _names_alike(one: Clause, other: Clause) -> bool:
+    """Whether two lines name groups of one kind: `LEVEL 1` and `LEVEL 2`."""
+    plain, like = (re.sub(r"[0-9]+|\b(?:[A-Z]|first|second|third)\b", "#", c.text.lower()) for c in (one, other))
+    return plain == like and one.text != other.text
 
 
 def _blank(view: View) -> View:

@@ -12,8 +12,9 @@ from darby.reading.layout.tables.cells import Chunk, L, shape
 from darby.reading.layout.tables.columns import EXACT, Grid, grid
 from darby.reading.layout.tables.heads import Means, unheard
 from darby.reading.layout.tables.pasted import Pasted
-from darby.reading.layout.tables.roles import Sheet, kinds_of, settled
+from darby.reading.layout.tables.roles import kinds_of
 from darby.reading.layout.tables.rows import Row, joined, members, rows_of
+from darby.reading.layout.tables.sheets import Sheet, settled
 from darby.text.spans import View
 
 
@@ -36,9 +37,15 @@ class Tabled:
 
 
 def tabled(
-    view: View, block: Block[L], known: Callable[[str], bool], means: Means = unheard, before: Tabled | None = None
+    view: View,
+    block: Block[L],
+    known: Callable[[str], bool],
+    means: Means = unheard,
+    before: Tabled | None = None,
+    over: View | None = None,
 ) -> Tabled | None:
-    """The rows of a block of lines. `before` is a table right above, whose columns the lines may go on with."""
+    """The rows of a block of lines. `before` is a table right above, whose columns the lines may go on with; `over` is the
+    heading that they stand under."""
     if block.pasted is not None:
         return _from_paste(view, block.pasted, known, means)
     found = grid(view, block, before.grid if before is not None else None, means)
@@ -46,7 +53,7 @@ def tabled(
         return None
     cut: dict[Chunk, View] = {}
     heads = [tuple(cut.setdefault(c, view.cut(c.start, c.end)) for c in over) for over in found.heads]
-    sheet = settled(Sheet(heads, rows_of(found, known, means)), means)
+    sheet = settled(Sheet(heads, rows_of(found, known, means)), means, over)
     if found.again and before is not None and not sheet.turned and len(before.table.columns) == len(sheet.heads):
         table = before.table
     else:

@@ -17,7 +17,10 @@ from attrs import field, frozen
 
 from darby.reading.layout.clause import Section
 from darby.reading.layout.openings import digits
+from darby.reading.parsing.vocabulary import strings
 
+_SHORT = 3
+"""Letters of a name that may stand for anything."""
 _KEYS = ("numbers", "titles", "near", "outside", "elsewhere", "outright")
 
 
@@ -37,13 +40,16 @@ class Ownership:
     declared: Mapping[str, tuple[str, ...]] = field(repr=False)
 
     @classmethod
-    def of(cls, tables: Iterable[Mapping[str, object]]) -> Ownership:
-        """Join the `[sections]` tables of vocabularies."""
+    def of(cls, vocabularies: Iterable[Mapping[str, Mapping[str, object]]]) -> Ownership:
+        """Join the `[sections]` tables of vocabularies; one that has none owns its goods by their names, wherever they stand."""
         declared: dict[str, list[str]] = {key: [] for key in _KEYS}
-        for table in tables:
-            for key, words in table.items():
-                if key in declared and isinstance(words, list):
-                    declared[key].extend(str(word).lower() for word in words)
+        for tables in vocabularies:
+            for key, words in tables.get("sections", {}).items():
+                if key in declared:
+                    declared[key].extend(word.lower() for word in strings(words))
+            if "sections" not in tables:
+                named = (word for words in tables.get("subject", {}).values() for word in strings(words))
+                declared["outright"].extend(word.lower() for word in named if len(word) > _SHORT)
         return cls({key: tuple(words) for key, words in declared.items()})
 
     @cache  # noqa: B019 - one for a language, and it looks at few sections

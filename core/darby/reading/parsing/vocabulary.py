@@ -5,8 +5,10 @@ Its tables say what a phrase is: `[words]` give a terminal of the grammar to phr
 the reason why a number next to the phrase is no quantity. Every other table names a scope key (`surface`, `sheen`), or
 `subject`, and gives the phrases of each of its values; `["subject surface"]` gives two at once. A `["subject weak"]` is no
 more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
-only right before that subject: `standard {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
+only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
 `[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
+`[sections]` says which sections of a project manual are its own, by `numbers` and words in `titles`, and by which words a clause
+is its own wherever it stands (`outright`); see `ownership`.
 """
 
 from __future__ import annotations
@@ -20,12 +22,6 @@ from zlib import crc32
 from attrs import field, frozen
 
 from darby.text.spans import Source
-
-NO_WORDS = frozenset(
-    "holds surfaces only_for plain kinds measures implies implied_where known bands heads confirm general other_goods ranges hues "
-    "no_place numbered_place choices common telling sections".split()
-)
-"""Tables that give no phrases a meaning."""
 
 
 @frozen(eq=False)

@@ -52,7 +52,9 @@ def test_where_nothing_is_declared_everything_is_ours() -> None:
 
 
 def test_a_plugin_declares_sections_of_its_own() -> None:
-    ownership = Ownership.of([{"numbers": ["07 21 00"], "titles": ["insulation"], "outright": ["mineral wool"]}])
+    ownership = Ownership.of(
+        [{"sections": {"numbers": ["07 21 00"], "titles": ["insulation"], "outright": ["mineral wool"]}}]
+    )
     assert ownership.owner(Section("07 21 13", "BOARD INSULATION")) is Owner.OURS
     assert ownership.owner(Section("09 29 00", "GYPSUM BOARD")) is Owner.OTHER
     assert ownership.outright("Mineral wool behind the lath.")
@@ -62,3 +64,11 @@ def test_a_plugin_declares_sections_of_its_own() -> None:
 def test_paint_is_nobody_s_outright_and_board_is_ours() -> None:
     assert language().ownership.outright("Anchors in gypsum board walls.")
     assert not language().ownership.outright("Two coats of paint and a primer.")
+
+
+def test_a_vocabulary_that_declares_nothing_has_its_goods_counted_by_their_names() -> None:
+    ownership = Ownership.of(
+        [{"subject": {"lath": ["expanded lath", "mesh", "xl"]}}, {"sections": {"titles": ["plaster"]}}]
+    )
+    assert ownership.outright("Expanded lath at 16 in.")
+    assert not ownership.outright("XL at 16 in.")

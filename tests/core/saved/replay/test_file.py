@@ -23,7 +23,7 @@ from darby.saved.replay.workers import Chunk, Here, Pool, Round, files_in
 from darby.saved.replay_outcome import Replayed, as_json, of_json
 from darby.saved.writer import text_of
 from darby.text.spans import Source
-from sheds import DARBY, DEARER, JOB, LINES, ran, setup, shed, sheds, wait_for
+from sheds import DARBY, DEARER, JOB, LINES, darby, ran, setup, shed, sheds, wait_for
 
 # one file
 
@@ -265,12 +265,6 @@ def test_a_replay_killed_fifty_times_loses_nothing_and_leaves_nothing_half_writt
 # the command
 
 
-def darby(*arguments: str, cwd: Path, given: str = "") -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        (sys.executable, str(DARBY), *arguments), capture_output=True, text=True, cwd=cwd, input=given, check=False
-    )
-
-
 def test_the_command_shows_what_moved_and_leaves_with_a_code_for_ci(tmp_path: Path) -> None:
     sheds(tmp_path / "jobs", 3)
     (tmp_path / "house.txt").write_text(DEARER)
@@ -322,42 +316,3 @@ def test_a_run_that_is_interrupted_goes_on_where_it_was(tmp_path: Path) -> None:
     assert re.search(r"Going on with a run that was stopped: \d+ done already", rest.stderr)
     assert len(json.loads(rest.stdout)["files"]) == 64
     assert not journal.exists()
-
-
-# a cluster
-
-
-def test_a_cluster_finds_the_same_though_one_of_two_workers_is_killed_on_the_way(tmp_path: Path, cluster: Any) -> None:
-    address, workers = cluster
-    sheds(tmp_path / "jobs", 80)
-    (tmp_path / "jobs" / "shed-020.json").write_text("{}")
-    (tmp_path / "house.txt").write_text(DEARER)
-    journal = tmp_path / "jobs" / NAME
-    options = ("replay", "jobs", "--house", "house.txt", "--format", "json")
-    local = darby(*options, "--processes", "1", cwd=tmp_path)
-    far = subprocess.Popen(
-        (sys.executable, str(DARBY), *options, "--cluster", address),
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=tmp_path,
-    )  # fmt: skip
-    wait_for(lambda: journal.exists() and journal.read_bytes().count(b"\n") > 16)
-    workers[0].kill()
-    out, err = far.communicate(timeout=300)
-    assert far.returncode == local.returncode == 2, err
-    assert out == local.stdout
-    assert len(json.loads(out)["files"]) == 80
-
-
-def test_a_cluster_that_is_not_there_is_told_in_a_sentence(tmp_path: Path) -> None:
-    pytest.importorskip("distributed")
-    from darby.saved.replay.cluster import Cluster, ClusterError
-
-    with pytest.raises(ClusterError, match=r"There is no scheduler at tcp://127\.0\.0\.1:9"):
-        Cluster.at("tcp://127.0.0.1:9", seconds=1)
-
-
-def test_without_the_extra_the_way_to_it_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from darby.saved.replay.cluster import Cluster, ClusterError
-
-    monkeypatch.setitem(sys.modules, "distributed", None)
-    with pytest.raises(ClusterError, match=r"pip install 'darby\[cluster\]'"):
-        Cluster.at("tcp://127.0.0.1:9")

@@ -80,7 +80,7 @@ def _finish_level(out: Finding, site: Site) -> None:
 
 
 def _defines(out: Finding, behind: Sequence[Tag], site: Site) -> bool:
-    """`Level 1: felt set in varnish`: what is done to reach a level, in a sentence that it opens."""
+    """`Level 1: wax on all seams`: what is done to reach a level, in a sentence that it opens."""
     if not behind or behind[0].name != "COLON" or site.sentence.tags[0].start != out.fact.place:
         return False
     means = set(site.lexicon.implied_where.values())

@@ -260,6 +260,8 @@ def _bare_number(out: Finding, site: Site) -> None:
         if unit.name in ("mil", "um"):
             out.kind = "film"
             film(out, site)
+        elif unit is UNITS["%"]:
+            bare(out, site)
         elif unit.dimension != LENGTH:
             in_container(out, site)
         else:
@@ -341,6 +343,6 @@ def head_unit(site: Site) -> Unit | None:
         before = [None, *tags]
         for tag, led in zip(tags, before, strict=False):
             counted = led is not None and led.name == "NUMBER"
-            if tag.name in ("LENGTH_UNIT", "THIN_UNIT") and tag.unit is not None and not counted:
+            if tag.name in ("LENGTH_UNIT", "THIN_UNIT", "PERCENT") and tag.unit is not None and not counted:
                 return tag.unit
     return None

@@ -25,6 +25,7 @@ from darby.reading.layout.tables.cells import (
 )
 from darby.reading.layout.tables.heads import Means, unheard
 from darby.reading.layout.tables.pasted import Pasted, pasted
+from darby.reading.layout.tables.spaced import spaced
 
 _LONGEST = 400
 _CAPTION = re.compile(r"TABLE\s+[0-9A-Z]{1,3}\b")
@@ -35,6 +36,8 @@ _NAME = 60
 _MOST_STARTS = 400
 _SOME = 40
 """Rows that tell where the columns of a table begin."""
+_NEXT_CODE = 10
+"""Lines down to which the next code of a legend is looked for."""
 _CUT = 4
 """Lines that can stand between a table and a single row of it."""
 NEAR = 1
@@ -49,6 +52,8 @@ class Block(Generic[L]):
     parted: Parted = ""
     pasted: Pasted[L] | None = None
     """Of a table with one cell a line: which line is which cell."""
+    cells: Sequence[Sequence[Chunk]] = ()
+    """Of a table whose columns are closed up: the cells of each line."""
     loose: bool = False
     """Whether a line is what was left over of such a table, and goes on with nothing."""
 
@@ -64,12 +69,16 @@ def blocks(lines: Sequence[L], means: Means = unheard) -> Iterator[Block[L]]:
         if parts:
             at = end
             continue
+        if cells := spaced(lines, at, means):
+            yield Block(lines[at : at + len(cells)], "words", cells=cells)
+            at += len(cells)
+            continue
         parted, end = _listed(lines, at)
         if not parted and (parted := _part(lines[at]) or _drawn(lines, at)):
             end = _end(lines, at, parted)
             if end - at == 1 and not LEADER.search(lines[at].text) and not _pairs(lines[at]):
-                goes_on = parted == "gaps" and at - last < _CUT and _fits(lines[at], starts)
-                parted = parted if goes_on else ""
+                goes_on = at - last < _CUT and _fits(lines[at], starts)
+                parted = parted if parted == "gaps" and (goes_on or _opens_legend(lines, at)) else ""
         if not parted:
             end = at + 1
         elif parted == "gaps":
@@ -85,7 +94,7 @@ def cut(line: Line, parted: Parted) -> list[Chunk]:
 
 def _part(line: Line) -> Parted:
     """What makes a line a row by itself, if anything does."""
-    if line.style or line.kind == "title" or len(line.text) > _LONGEST:
+    if line.style or line.kind in ("title", "heading") or len(line.text) > _LONGEST:
         return ""
     parted = parting(line.text)
     if parted == "gaps" and not LEADER.search(line.text):
@@ -112,6 +121,19 @@ def _fits(line: Line, starts: set[int]) -> bool:
     return (
         (len(cells) > 2 or (coded and len(cells) == 2)) and cells[0].at - NEAR <= min(starts) and aligned(cells, starts)
     )
+
+
+def _opens_legend(lines: Sequence[Line], at: int) -> bool:
+    """Whether a row that stands alone gives a code, and a little further down another one does."""
+    first = _coded(lines[at])
+    return first is not None and first in map(_coded, lines[at + 1 : at + _NEXT_CODE])
+
+
+def _coded(line: Line) -> tuple[int, ...] | None:
+    """Where the two cells of a row begin of which the first is a code."""
+    cells = cut(line, "gaps") if _part(line) == "gaps" else []
+    coded = len(cells) == 2 and shape(line.text[: cells[0].end - line.start]) == "mark"
+    return tuple(c.at for c in cells) if coded else None
 
 
 def _listed(lines: Sequence[Line], at: int) -> tuple[Parted, int]:

@@ -12,7 +12,7 @@ from attrs import frozen
 
 from darby.quantities.numerals import VULGAR, WORDS
 
-Parted = Literal["", "gaps", "pipes", "tabs", "commas", "semicolons", "marks", "lines"]
+Parted = Literal["", "gaps", "pipes", "tabs", "commas", "semicolons", "marks", "lines", "words"]
 """What parts the cells of a line; "" where the line is no row."""
 Shape = Literal["number", "mark", "counted", "words", "none"]
 """What a cell looks like: a number with or without a unit, a code, words with digits, words alone, or nothing said."""
@@ -20,7 +20,7 @@ Shape = Literal["number", "mark", "counted", "words", "none"]
 LEADER = re.compile(r"\s?\.{3,}\s?|\s?(?:\. ){3,}")
 """Dots that lead from a label to its value."""
 GAP = re.compile(r"\s{2,}|\t")
-_SEPARATOR = re.compile(r"[\s|:+=_-]{3,}")
+_SEPARATOR = re.compile(r"[\s|:+=_.-]{3,}")
 _ONE_MARK = r"(?:[A-Z]{1,4}[-.]?[0-9]{1,3}|[A-Z]{1,2} [0-9]{1,3})[A-Za-z]?(?:[.-][0-9]{1,2})?|[A-Z]"
 _MARK = re.compile(rf"(?:{_ONE_MARK})(?:\s?(?:/|,|\+|&|\bor\b|\bOR\b|\band\b|\bAND\b)\s?(?:{_ONE_MARK})){{0,5}}")
 LEADING_MARK = re.compile(r"(?P<mark>[A-Z]{1,3}-?[0-9]{1,3}[A-Za-z]?)\s(?=\S)")
@@ -32,6 +32,7 @@ _CITING = re.compile(r"\s?(?:\([a-z0-9]{1,2}\)|\*{1,3}|[†‡¹²³⁴⁵⁶⁷
 DITTO = re.compile(r"\"|''|,,|〃|(?:-\s?)?(?:ditto|do\.?)(?:\s?-)?", re.IGNORECASE)
 """A sign that stands for the cell above."""
 _NUMBER = re.compile(rf"[<>~±+-]?\s?(?:[0-9]|\.[0-9]|[{''.join(VULGAR)}])")
+_ORDINAL = re.compile(r"[0-9]{1,2}\s?(?:st|nd|rd|th)\b", re.IGNORECASE)
 _FIRST_WORD = re.compile(r"[a-z]+(?:-[a-z]+)?")
 _COUNTS = frozenset(w for w, n in WORDS.items() if " " not in w and n.denominator == 1)
 
@@ -182,7 +183,7 @@ def shape(text: str) -> Shape:
     if _MARK.fullmatch(text):
         return "mark"
     if _NUMBER.match(text):
-        return "number"
+        return "counted" if _ORDINAL.match(text) else "number"
     first = _FIRST_WORD.match(text.lower())
     if first and (first[0] in _COUNTS or first[0].split("-")[0] in _COUNTS):
         return "number"

@@ -8,14 +8,14 @@ from itertools import pairwise
 
 from attrs import define, field
 
-from darby.reading.layout.tables.blocks import Block, aligned, cut
+from darby.reading.layout.tables.blocks import NEAR, Block, aligned, cut
 from darby.reading.layout.tables.cells import Chunk, L, Parted, is_rule, most, shape
-from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head
+from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head, is_unit
 from darby.text.spans import View
 
 _BOXED = 4
 """Drawn lines from which on each row stands in a box of its own."""
-EXACT: tuple[Parted, ...] = ("pipes", "tabs", "commas", "semicolons")
+EXACT: tuple[Parted, ...] = ("pipes", "tabs", "commas", "semicolons", "words")
 """Signs that leave no doubt which column a cell stands in."""
 
 
@@ -88,33 +88,37 @@ class Grid:
 
 def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid | None:
     """The grid of a block of lines, which may go on with the columns of the table before it."""
-    lines = [(cut(line, block.parted), line) for line in block.lines if not is_rule(line.text)]
-    split = [chunks for chunks, _ in lines if chunks]
+    rows = block.cells or [cut(line, block.parted) for line in block.lines if not is_rule(line.text)]
+    split = [chunks for chunks in rows if chunks]
     if not split:
         return None
     exact = block.parted in EXACT
     texts = [{n: view.text[c.start : c.end] for n, c in enumerate(chunks)} for chunks in split]
     if before is not None and _goes_on(view, before, block.parted, split, texts, means):
-        entries = _entries(block, split, before.bands)
+        entries = _entries(view, block, split, before.bands)
         return Grid(view, block.parted, before.bands, before.heads, entries, before.headed, again=True)
     bands = _exact(split) if exact else _bands(split)
-    entries = _entries(block, split, bands)
-    headed = _ruled(block) or head_lines([e.texts(view) for e in entries], len(bands), means)
+    entries = _entries(view, block, split, bands)
+    headed = 1 if block.cells else _ruled(block) or head_lines([e.texts(view) for e in entries], len(bands), means)
     heads: list[tuple[Chunk, ...]] = [() for _ in bands]
     told: list[Chunk] = []
     if headed:
         if not exact:
             bands = _bands(split[headed:], split[:headed])
-            entries = _entries(block, split, bands)
+            entries = _entries(view, block, split, bands)
+        below = [t for entry in entries[1:headed] for t in entry.texts(view).values()]
+        spans = not any(is_unit(text, means) for text in below)
         for entry, chunks in zip(entries[:headed], split, strict=False):
-            over = entry.cells if exact else _over(chunks, bands)
+            over = entry.cells if exact else _over(chunks, bands, spans=spans)
             heads = [(*held, over[n]) if n in over else held for n, held in enumerate(heads)]
             told.extend(chunks)
     return Grid(view, block.parted, bands, heads, entries[headed:], headed, told=tuple(told))
 
 
-def _entries(block: Block[L], split: Sequence[Sequence[Chunk]], bands: Sequence[Band]) -> list[Entry]:
+def _entries(view: View, block: Block[L], split: Sequence[Sequence[Chunk]], bands: Sequence[Band]) -> list[Entry]:
     exact = block.parted in EXACT
+    if not exact:
+        split = [_torn(view, chunks, bands) if len(chunks) < len(bands) else chunks for chunks in split]
     out = [Entry(_placed(chunks, bands, exact), chunks[0].at) for chunks in split]
     drawn = [is_rule(line.text) for line in block.lines]
     if sum(drawn) >= _BOXED:
@@ -137,7 +141,7 @@ def _goes_on(
         return False
     if not before.headed:
         return before.is_legend and len(split[0]) == 2 and shape(texts[0][0]) == "mark"
-    wide = [chunks for chunks in split if 2 * len(chunks) >= len(before.bands)]
+    wide = [chunks for chunks in split if 2 * len(chunks) > len(before.bands)]
     if parted in EXACT:
         fits = max(len(chunks) for chunks in split) <= len(before.bands)
     else:
@@ -182,6 +186,22 @@ def _bands(split: Sequence[Sequence[Chunk]], heads: Sequence[Sequence[Chunk]] = 
     return out
 
 
+def _torn(view: View, chunks: Sequence[Chunk], bands: Sequence[Band]) -> list[Chunk]:
+    """Cells of which one fills its column so far that a single blank parts it from the number or code of the next."""
+    starts = {band.start for band in bands[1:]}
+    out: list[Chunk] = []
+    for chunk in chunks:
+        text = view.text[chunk.start : chunk.end]
+        blank = text.rfind(" ")
+        value = text[blank + 1 :]
+        if blank > 0 and chunk.at + blank + 1 in starts and shape(value) in DIFFER and shape(text) not in DIFFER:
+            out.append(Chunk(chunk.start, chunk.start + blank, chunk.at))
+            out.append(Chunk(chunk.start + blank + 1, chunk.end, chunk.at + blank + 1))
+        else:
+            out.append(chunk)
+    return out
+
+
 def _placed(chunks: Sequence[Chunk], bands: Sequence[Band], exact: bool) -> dict[int, Chunk]:
     """Each cell with its column: by its number, by order where counts agree, else where it lies nearest."""
     if exact:
@@ -206,10 +226,12 @@ def _distance(chunk: Chunk, band: Band) -> tuple[int, int]:
     return apart, min(by_start, by_end, abs(chunk.at + chunk.far - band.start - band.end) // 2)
 
 
-def _over(heads: Sequence[Chunk], bands: Sequence[Band]) -> dict[int, Chunk]:
-    """The head over each column: the one that reaches it, else the last one to its left, which then spans several."""
+def _over(heads: Sequence[Chunk], bands: Sequence[Band], *, spans: bool) -> dict[int, Chunk]:
+    """The head over each column: the one that reaches it, else, where heads can span several, the last one to its left."""
     if len(heads) == len(bands):
         return dict(enumerate(heads))
+    if len(heads) == len(bands) - 1 and heads[0].at > bands[0].start + NEAR:
+        return dict(enumerate(heads, 1))  # the column of the keys has none
     over: dict[int, Chunk] = {}
     for n, band in enumerate(bands):
         shared = {h: min(h.far, band.end) - max(h.at, band.start) for h in heads}
@@ -218,6 +240,8 @@ def _over(heads: Sequence[Chunk], bands: Sequence[Band]) -> dict[int, Chunk]:
         right = [h for h in heads if h.at > band.start]
         if shared[most] > 0:
             over[n] = most
+        elif not spans:
+            continue
         elif left and not (n > 0 and right and len(left) == 1 and right[0].at - band.end < band.start - left[0].far):
             over[n] = left[-1]
         elif left and right:

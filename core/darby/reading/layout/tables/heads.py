@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from typing import Protocol
 
 from darby.reading.layout.tables.cells import Shape, most, shape
 
@@ -22,6 +23,63 @@ HEADS_DEEP = 3
 _BRACKETED = re.compile(r"\([^()]{0,60}\)|\[[^\[\]]{0,60}\]")
 _SENTENCE = 4
 _LONGEST_HEAD = 60
+
+
+_THINGS = {
+    "surface": "surface",
+    "room": "place",
+    "sheen": "sheen",
+    "color": "color",
+    "subject": "product",
+    "type": "type",
+}
+_UNITS = frozenset({"LENGTH_UNIT", "AREA_UNIT", "VOLUME_UNIT", "MASS_UNIT", "THIN_UNIT", "PERCENT"})
+_MEASURES = frozenset(
+    "COAT LAYER ON_CENTER SPACED THICK WIDE LONG LENGTHS WET DRY LEVEL SOLIDS WASTE hint".split(),
+)
+_END = " .,:;#*"
+_PLURAL = re.compile(r"(?<=[a-z]{3})s(?![a-z])", re.IGNORECASE)
+
+
+class Word(Protocol):
+    """What has to be known of a word of the language: what it is, and what it says besides."""
+
+    @property
+    def name(self) -> str:
+        """The terminal, or the scope key."""
+
+    @property
+    def also(self) -> tuple[tuple[str, str], ...]:
+        """Further scope that the word carries."""
+
+
+def head_words(words: Callable[[str], Sequence[Word]], heads: Mapping[str, str]) -> Means:
+    """What short texts say, by the words of the language in them and by the heads that it knows; each is looked at once."""
+    seen: dict[str, frozenset[str]] = {}
+
+    def means(text: str) -> frozenset[str]:
+        if text not in seen:
+            whole = " ".join(text.lower().split())
+            held = heads.get(whole) or heads.get(whole.strip(_END))
+            said = {held} if held else _said(words(text)) | ({"unit"} if text.endswith("%") else set())
+            if not said & PROPERTY and (singular := _PLURAL.sub("", text)) != text:
+                said |= _said(words(singular))
+            seen[text] = frozenset(said)
+        return seen[text]
+
+    return means
+
+
+def _said(words: Sequence[Word]) -> set[str]:
+    names = {word.name for word in words}
+    out = {_THINGS[name] for name in {*names, *(key for word in words for key, _ in word.also)} if name in _THINGS}
+    if names & _UNITS:
+        out.add("unit")
+    if names & _MEASURES:
+        out.add("measure")
+    if "ROOM_HEAD" in names and "place" not in out:
+        out.add("places")
+    return out
 
 
 def unheard(_: str) -> frozenset[str]:
@@ -45,6 +103,8 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     """Whether the line on top of some rows is their head."""
     if any(len(t) > _LONGEST_HEAD or (t.endswith((".", ";")) and len(t.split()) > _SENTENCE) for t in first.values()):
         return False
+    if _is_pairs([first, *body], width, means):
+        return False
     for_it = against = named = 0
     for n, text in first.items():
         own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)
@@ -64,6 +124,14 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
 
 
+def _is_pairs(body: Sequence[Mapping[int, str]], width: int, means: Means) -> bool:
+    """Whether rows are labels and their values by turns, so that the first one is no head but another such row."""
+    if width < 4 or width % 2:
+        return False
+    labels = [[row[n] for row in body if n in row] for n in range(0, width, 2)]
+    return all(2 * sum(bool(means(t) & PROPERTY) or t.endswith(":") for t in own) >= max(1, len(own)) for own in labels)
+
+
 def _alike(known: frozenset[str], column: int, body: Sequence[Mapping[int, str]], means: Means) -> bool:
     """Whether the cells below a head are the same kind of thing: `Walls` over `Ceilings` is no head."""
     cells = [row[column] for row in body[:6] if column in row]
@@ -78,6 +146,11 @@ def _goes_deeper(
     if any(s in DIFFER for s in shapes.values()):
         return False
     over_values = any(most(shape(row.get(n, "")) for row in body) in DIFFER for n in shapes if n > 0)
-    units = all(_BRACKETED.fullmatch(t) or means(t) & PROPERTY for t in line.values())
+    units = all(is_unit(t, means) or means(t) & PROPERTY for t in line.values())
     keyless = (0 in line) != (0 in above)
     return over_values and (units or keyless)
+
+
+def is_unit(text: str, means: Means) -> bool:
+    """Whether a line below a head is the unit of what it names."""
+    return _BRACKETED.fullmatch(text) is not None or means(text) == {"unit"}

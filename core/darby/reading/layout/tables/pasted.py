@@ -140,6 +140,7 @@ def _groups(lines: Sequence[L], means: Means) -> list[_Group[L]]:
         else:
             out[-1].values.append(line)
         broken = _DANGLES.search(line.text) is not None
+    _take_back(out)
     for before, group in pairwise(out):
         extra = len(group.heads) - 1
         if extra and len(before.heads) == 1 and len(before.values) + extra == len(group.values):
@@ -149,6 +150,22 @@ def _groups(lines: Sequence[L], means: Means) -> list[_Group[L]]:
         named = len(before.values) > 1 and shape(before.values[-1].text) in ("words", "counted")
         before.captioned = named and (again or before.values[-1].blank_before)
     return out
+
+
+def _take_back(groups: list[_Group[L]]) -> None:
+    """Make a value of a head that stands in the middle of a column of names, as the columns beside it show: `Coat check`."""
+    at = 0
+    while at + 2 < len(groups):
+        above, group, after = groups[at : at + 3]
+        lone = len(above.heads) == len(group.heads) == len(after.heads) == 1
+        names = all(shape(line.text) not in DIFFER for line in (*above.values, *group.values))
+        count = len(above.values) + 1 + len(group.values)
+        columns = len(group.values) == len(above.values) > 1
+        if lone and names and not columns and count in after.counts():
+            above.values += [*group.heads, *group.values]
+            del groups[at + 1]
+        else:
+            at += 1
 
 
 def _tables(groups: Sequence[_Group[L]], means: Means) -> Iterator[Pasted[L] | L]:

@@ -21,9 +21,10 @@ def with_strange_goods(
     tags: list[Tag], text: str, general: Collection[str], other: Collection[str], known: Callable[[str], bool]
 ) -> list[Tag]:
     """The tags, where a word that nobody knows right before a general noun makes it the name of other goods: `curing varnish`,
-    `varnish-hardener`. So does a word of `other`: what such goods are made of, or used for.
+    `varnish-hardener`.
 
-    A capital letter on the unknown word alone is a maker's name or a verb that opens a sentence, and the noun stays what it is.
+    So does a word of `other`: what such goods are made of, or used for. A capital letter on that word alone is a maker's name
+    or a verb that opens a sentence, and the noun stays what it is.
     """
     for n, tag in enumerate(tags):
         if tag.name != "subject":

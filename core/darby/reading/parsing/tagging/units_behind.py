@@ -14,14 +14,14 @@ from darby.reading.parsing.tagging.tag import Meaning, Tag, word_tag
 
 _CLOSE = 3
 """Characters between feet and their inches."""
-_LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg)\.?$")
+_LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg|%)\.?$")
 _RATE_HEAD = re.compile(r"\s(?:m2|m²|sq\.? ?ft\.?|kg|g|l|ml|lb)\s?/\s?[a-z0-9 ]{1,12}\.?$")
 """What ends the head of a column: `Coverage, m2/L`."""
 _PLACE = re.compile(r"in\s+(?!o\.?c|on\b|c/c|cent|apart|thick|wide|long|by\b|x\b|[0-9])[a-z]", re.IGNORECASE)
 """What stands behind a number in words, `three on joints, two in angles`; inches are written in digits, or in full."""
 _SHARE = re.compile(r"in\s+[0-9]+\b(?!\s*(?:[.x\"/]|in\b|ft\b))")
 _PREPOSITION = re.compile(r"in\s+(?:the|a|an|each|every|all|pairs?|any|from|addition|which|place|one)\b", re.IGNORECASE)
-_IN_HEAD = re.compile(r"\s?(?=[A-Za-zµμ])")
+_IN_HEAD = re.compile(r"\s?(?=[A-Za-zµμ%])")
 _HEAD_END = re.compile(r"\s*(?:[)/]|,?\s*(?:max|min|nom)\b)")
 _A_UNIT = re.compile(r"\s+(an?|each)\s+")
 _TIN = re.compile(r"[\s-]{1,2}(can|tin)(?![a-z])(?!\sbe\b)")

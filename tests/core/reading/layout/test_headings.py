@@ -1,0 +1,74 @@
+"""Labels, headings and titles: what opens something, whatever the case of a document."""
+
+from __future__ import annotations
+
+import pytest
+
+from darby.reading.layout.clause import Clause
+from darby.reading.layout.normalize import mend
+from darby.reading.layout.segmenter import clauses
+from darby.text.spans import Source
+from reads import language, read_text
+
+
+def taken(text: str) -> list[Clause]:
+    return list(clauses(mend(Source("s", text), language().known), language().known).clauses)
+
+
+def heads(text: str) -> list[str]:
+    return [clause.text for clause in taken(text) if clause.heading]
+
+
+def under(text: str, begins: str) -> list[str]:
+    return [p.text for c in taken(text) if c.text.startswith(begins) for p in c.parents]
+
+
+@pytest.mark.parametrize("case", [str, str.upper, str.lower])
+def test_a_first_line_that_wraps_is_no_title(case: type[str]) -> None:
+    text = case("Apply a single layer of board to walls and two layers to\nceilings.\n")
+    assert heads(text) == []
+    assert len(taken(text)) == 1
+
+
+def test_a_title_may_be_broken_into_lines() -> None:
+    text = "SHOREGUARD\nWaterborne Acrylic\nWall Primer\nCoverage:\n300 sq ft per gallon\n"
+    assert heads(text) == ["SHOREGUARD Waterborne Acrylic Wall Primer"]
+    assert [(r.kind.name, r.subject) for r in read_text(text).rules] == [("coverage", "primer")]
+
+
+def test_a_name_in_capitals_over_lines_that_stand_further_in_heads_them() -> None:
+    text = (
+        "SCOPE\n\nREC ROOM  14' x 11', ceiling 7'-6\"\n  Walls: two coats flat\n  Ceiling: one coat flat\n"
+        "BATH 2  8' x 5'\n  Walls: two coats satin\nUTILITY\n  Walls: one coat primer\n"
+    )
+    assert under(text, "Ceiling")[0].startswith("REC ROOM")
+    assert under(text, "Walls: two coats satin")[0].startswith("BATH 2")
+    assert under(text, "Walls: one coat primer")[0] == "UTILITY"
+
+
+def test_one_label_to_a_line() -> None:
+    text = "SCOPE\n  New board on all four walls of the room and its closet\n  Walls, existing: two coats of satin\n"
+    assert [c.text for c in taken(text)][1:] == [
+        "New board on all four walls of the room and its closet",
+        "Walls, existing: two coats of satin",
+    ]
+
+
+def test_what_counts_something_is_no_title_and_no_heading() -> None:
+    assert heads("Walls two coats satin\nTrim one coat enamel\n") == []
+    assert heads("WALLS TWO COATS SATIN\nTRIM ONE COAT ENAMEL\n") == []
+
+
+def test_a_number_that_ends_a_wrapped_sentence_is_no_label() -> None:
+    text = "Stairs are finished to Level 3 and the lobby ceiling, lit from the side, to Level\n5. Offices to Level 4.\n"
+    assert not any(clause.label for clause in taken(text))
+
+
+def test_leaders_make_no_title() -> None:
+    assert heads("JOINT TAPE .......... 500 FT ROLLS\n") == []
+
+
+@pytest.mark.parametrize("case", [str, str.upper, str.lower])
+def test_a_mark_heads_what_stands_below_it(case: type[str]) -> None:
+    text = case("P3 - BOARD CEILINGS, MATT\n2nd coat: emulsion\n\nP9 - RAILS\n1st coat: primer\n")
+    assert [head.upper() for head in heads(text)] == ["P3 - BOARD CEILINGS, MATT", "P9 - RAILS"]
