@@ -129,7 +129,7 @@ def _is_pairs(body: Sequence[Mapping[int, str]], width: int, means: Means) -> bo
     if width < 4 or width % 2:
         return False
     labels = [[row[n] for row in body if n in row] for n in range(0, width, 2)]
-    return all(2 * sum(bool(means(t) & PROPERTY) or t.endswith(":") for t in own) >= max(1, len(own)) for own in labels)
+    return all(2 * sum(bool(means(t) & PROPERTY) or t.endswith(":") for t in own) > len(own) for own in labels)
 
 
 def _alike(known: frozenset[str], column: int, body: Sequence[Mapping[int, str]], means: Means) -> bool:
