@@ -203,5 +203,7 @@ def _heads_block(lines: list[Line], number: int) -> bool:
         return False
     if before is not None and before.indent <= line.indent:
         return False
+    if after.indent in {line.indent + gap.end() for gap in GAP.finditer(line.text)}:
+        return False  # a cell that goes on below its own beginning
     name = GAP.split(line.text)[0]
     return name.isupper() and len(name) < 60 and not line.text.endswith(SENTENCE_END) and "|" not in line.text

@@ -94,9 +94,11 @@ def cut(line: Line, parted: Parted) -> list[Chunk]:
 
 def _part(line: Line) -> Parted:
     """What makes a line a row by itself, if anything does."""
-    if line.style or line.kind in ("title", "heading") or len(line.text) > _LONGEST:
+    if line.style or line.kind == "title" or len(line.text) > _LONGEST:
         return ""
     parted = parting(line.text)
+    if parted == "gaps" and line.kind == "heading":
+        return ""
     if parted == "gaps" and not LEADER.search(line.text):
         caption = _CAPTION.match(line.text) and len(GAP.findall(line.text)) == 1
         return "" if caption or spread_out(line.text) else parted
