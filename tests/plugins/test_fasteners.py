@@ -485,7 +485,7 @@ def test_three_layers_are_a_face_and_two_below_it() -> None:
         rule("layers", BOARD, "3"),
         *BED,
         rule("spacing", SCREW, "12 in"),
-        rule("spacing", SCREW, "24 in", where="base layer"),
+        rule("spacing", SCREW, "24 in", of_layer="base"),
     ]
     assert only(TRADE, SHEET, rules, SCREW).need == Amount.of(35 + 2 * 21)
     assert only(TRADE, SHEET, rules[:-1], SCREW).need == Amount.of(3 * 35)

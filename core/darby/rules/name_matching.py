@@ -23,8 +23,9 @@ def in_room(said: str, room: str) -> bool:
     Every word said must be one of the room's, in singular or plural, whole: a kitchenette is no kitchen. A number must be the
     same number. `room` and `way` say nothing beside another word, apart or grown together (`bathroom`, `hallway`).
     """
-    wanted, have = stems(said), stems(room)
-    return bool(wanted) and set(wanted) <= set(have)
+    wanted = stems(said)
+    have = {*stems(room), *(w for w in map(_singular, _words(room)) if w in _SILENT)}
+    return bool(wanted) and set(wanted) <= have
 
 
 @lru_cache(4096)

@@ -110,10 +110,16 @@ def _heads_columns(lines: list[Line]) -> bool:
     return (first > 0 and first == second) or "" != listed(lines[0].text) == listed(lines[1].text)
 
 
+def _goes_on_small(first: Line, line: Line) -> bool:
+    """Whether a line with a comma goes on in small letters right below: a sentence that was broken, and no title."""
+    begins = first.text[:1].isupper() and not first.text.isupper()
+    return begins and "," in first.text and line.text[:1].islower() and not line.blank_before
+
+
 def _is_title(lines: list[Line]) -> bool:
     """Whether the first line names the document: no sentence, or the first line of one, no label and value."""
     left = GAP.split(lines[0].shape)[0]
-    if len(lines) > 1 and runs_on(lines[0], lines[1]):
+    if len(lines) > 1 and (runs_on(lines[0], lines[1]) or _goes_on_small(lines[0], lines[1])):
         return False
     return (
         len(left) < 90
@@ -160,6 +166,8 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     text = line.shape
     if _heads_block(lines, number):
         return True
+    if number + 1 < len(lines) and _goes_on_small(line, lines[number + 1]):
+        return False
     if (
         len(text) > 80
         or text.endswith((".", ",", ";", ":", "-"))

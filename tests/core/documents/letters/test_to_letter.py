@@ -77,8 +77,8 @@ def test_each_question_has_its_place_what_was_assumed_and_the_difference() -> No
     assert "“350 square feet per gallon” in 09 91 23, 3.02 D (09-91-23-interior-painting.txt, line 55)" in text
     assert "“400 sq ft per gallon” in 09 91 23, 2.02 B" in text
     assert "Assumed meanwhile: 350 sq ft per gal." in text
-    assert "With 400 sq ft per gal: 9 cans of finish paint (satin, wall) instead of 10, 1 fewer" in text
-    assert "With 3 coats: 8 cans of finish paint (ceiling) instead of 5, 3 more." in text
+    assert "9 cans of finish paint (sea green, satin, wall) instead of 10, 1 fewer" in text
+    assert "With 3 coats: 8 cans of finish paint (fog white, flat, ceiling) instead of 5, 3 more." in text
 
 
 def reworked(tmp_path: Path, file: str, old: str, new: str) -> Estimate:
