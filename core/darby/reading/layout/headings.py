@@ -85,7 +85,7 @@ def tell_notes(lines: list[Line]) -> None:
         width = max((len(line.text) for line in block), default=0)
         early = [len(one.text) + 1 + len(next_.text.partition(" ")[0]) <= width for one, next_ in pairwise(block)]
         small = bool(block) and all((line.flat or line.text[:1].islower()) and not line.style for line in block)
-        small = small and not (block[0].flat and any(runs_on(one, next_) for one, next_ in pairwise(block)))
+        small = small and not (block[0].flat and any(runs_on(*two) or _goes_on_small(*two) for two in pairwise(block)))
         if small and 0 < len(early) <= 2 * sum(early):
             for line in block:
                 line.alone = True
