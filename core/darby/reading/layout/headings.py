@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
-from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, leads_on, runs_on
+from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, goes_on_small, leads_on, runs_on
 from darby.reading.layout.tables.cells import GAP, listed, spread_out
 from darby.text.spans import View
 
@@ -85,7 +85,7 @@ def tell_notes(lines: list[Line]) -> None:
         width = max((len(line.text) for line in block), default=0)
         early = [len(one.text) + 1 + len(next_.text.partition(" ")[0]) <= width for one, next_ in pairwise(block)]
         small = bool(block) and all((line.flat or line.text[:1].islower()) and not line.style for line in block)
-        small = small and not (block[0].flat and any(runs_on(*two) or _goes_on_small(*two) for two in pairwise(block)))
+        small = small and not (block[0].flat and any(runs_on(*two) or goes_on_small(*two) for two in pairwise(block)))
         if small and 0 < len(early) <= 2 * sum(early):
             for line in block:
                 line.alone = True
@@ -110,16 +110,10 @@ def _heads_columns(lines: list[Line]) -> bool:
     return (first > 0 and first == second) or "" != listed(lines[0].text) == listed(lines[1].text)
 
 
-def _goes_on_small(first: Line, line: Line) -> bool:
-    """Whether a line with a comma goes on in small letters right below: a sentence that was broken, and no title."""
-    begins = first.text[:1].isupper() and not first.text.isupper()
-    return begins and "," in first.text and line.text[:1].islower() and not line.blank_before
-
-
 def _is_title(lines: list[Line]) -> bool:
     """Whether the first line names the document: no sentence, or the first line of one, no label and value."""
     left = GAP.split(lines[0].shape)[0]
-    if len(lines) > 1 and (runs_on(lines[0], lines[1]) or _goes_on_small(lines[0], lines[1])):
+    if len(lines) > 1 and (runs_on(lines[0], lines[1]) or goes_on_small(lines[0], lines[1])):
         return False
     return (
         len(left) < 90
@@ -166,7 +160,7 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     text = line.shape
     if _heads_block(lines, number):
         return True
-    if number + 1 < len(lines) and _goes_on_small(line, lines[number + 1]):
+    if number + 1 < len(lines) and goes_on_small(line, lines[number + 1]):
         return False
     if (
         len(text) > 80

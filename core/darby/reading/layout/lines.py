@@ -121,6 +121,12 @@ def runs_on(line: Line, after: Line) -> bool:
     return len(line.text) > _FULL and not line.flat and after.text[:1].islower()
 
 
+def goes_on_small(first: Line, line: Line) -> bool:
+    """Whether a line with a comma goes on in small letters right below: a sentence that was broken, and no title."""
+    begins = first.text[:1].isupper() and not first.text.isupper()
+    return begins and "," in first.text and line.text[:1].islower() and not line.blank_before
+
+
 def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
     """Page furniture and notes to the writer of the specification; their lines become `apart`."""
     shapes = Counter(re.sub(r"[0-9]+", "#", line.text.lower()) for line in lines)

@@ -12,7 +12,7 @@ from darby.reading.layout.blanks import closed_up, single_blanks
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.footnotes import tell_footnotes
 from darby.reading.layout.headings import label_lines, tell_notes
-from darby.reading.layout.lines import SENTENCE_END, Line, runs_on, set_apart, split_lines
+from darby.reading.layout.lines import SENTENCE_END, Line, goes_on_small, runs_on, set_apart, split_lines
 from darby.reading.layout.outline import TITLE, Outline
 from darby.reading.layout.questions import answers_under_questions
 from darby.reading.layout.sections import tell_sections
@@ -129,6 +129,7 @@ class _Builder:
             or line.text[:1].isdigit()
             or len(last.text) > 45
             or runs_on(last, line)
+            or goes_on_small(first, line)
         )
 
     def _titles(self, first: Line, line: Line) -> bool:
