@@ -28,7 +28,7 @@ AT = os.environ.get("DARBY_BREAKS_AT", "").split()
 """`core/darby/job/model.py:12`: every break of these lines (or, without a line, of these files) instead of a sample."""
 
 LEFT_OUT = {
-    "test_repo.py", "test_layers.py", "test_mirror.py", "test_pictures.py", "test_template.py", "test_whole_jobs.py",
+    "test_repo.py", "test_layers.py", "test_pictures.py", "test_template.py", "test_whole_jobs.py",
     "test_sandbox.py", "test_to_html.py", "test_to_xlsx.py", "test_catalogue_injection.py",
 }  # fmt: skip
 """Test files that start other programs for most of what they do: they take long, and what they notice, others notice first."""

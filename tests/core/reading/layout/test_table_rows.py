@@ -79,6 +79,7 @@ HOSTILE = [
 ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("piece", HOSTILE)
 def test_tables_take_no_longer_than_their_length(piece: str) -> None:
     words = language()
