@@ -14,8 +14,7 @@ from attrs import field, frozen
 
 from darby.quantities.units import UNITS
 from darby.reading.parsing.fact_parser import Reader
-from darby.reading.parsing.lexicon import NO_WORDS
-from darby.reading.parsing.vocabulary import Vocabulary
+from darby.reading.parsing.vocabulary import NO_WORDS, Vocabulary
 from darby.text.diagnostics import Diagnostic, Severity, problem
 
 _BY_SUBJECT = frozenset({"kinds", "measures", "holds"})

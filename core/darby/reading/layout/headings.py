@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
-from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, goes_on_small, leads_on, runs_on
+from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on
 from darby.reading.layout.tables.cells import GAP, listed, spread_out
 from darby.text.spans import View
 
@@ -85,7 +85,7 @@ def tell_notes(lines: list[Line]) -> None:
         width = max((len(line.text) for line in block), default=0)
         early = [len(one.text) + 1 + len(next_.text.partition(" ")[0]) <= width for one, next_ in pairwise(block)]
         small = bool(block) and all((line.flat or line.text[:1].islower()) and not line.style for line in block)
-        small = small and not (block[0].flat and any(runs_on(*two) or goes_on_small(*two) for two in pairwise(block)))
+        small = small and not (block[0].flat and any(breaks_off(*two) for two in pairwise(block)))
         if small and 0 < len(early) <= 2 * sum(early):
             for line in block:
                 line.alone = True
@@ -113,7 +113,7 @@ def _heads_columns(lines: list[Line]) -> bool:
 def _is_title(lines: list[Line]) -> bool:
     """Whether the first line names the document: no sentence, or the first line of one, no label and value."""
     left = GAP.split(lines[0].shape)[0]
-    if len(lines) > 1 and (runs_on(lines[0], lines[1]) or goes_on_small(lines[0], lines[1])):
+    if len(lines) > 1 and breaks_off(lines[0], lines[1]):
         return False
     return (
         len(left) < 90
@@ -160,8 +160,6 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     text = line.shape
     if _heads_block(lines, number):
         return True
-    if number + 1 < len(lines) and goes_on_small(line, lines[number + 1]):
-        return False
     if (
         len(text) > 80
         or text.endswith((".", ",", ";", ":", "-"))
@@ -171,7 +169,7 @@ def _is_heading(lines: list[Line], number: int) -> bool:
         return False
     before = lines[number - 1] if number else None
     after = lines[number + 1] if number + 1 < len(lines) else None
-    if (before is not None and before.text.endswith("-")) or (after is not None and runs_on(line, after)):
+    if (before is not None and before.text.endswith("-")) or (after is not None and breaks_off(line, after)):
         return False
     if text.isupper() and not line.flat:
         return (

@@ -127,6 +127,11 @@ def goes_on_small(first: Line, line: Line) -> bool:
     return begins and "," in first.text and line.text[:1].islower() and not line.blank_before
 
 
+def breaks_off(line: Line, after: Line) -> bool:
+    """Whether the next line goes on with a line's sentence, by its words or by its small letters."""
+    return runs_on(line, after) or goes_on_small(line, after)
+
+
 def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
     """Page furniture and notes to the writer of the specification; their lines become `apart`."""
     shapes = Counter(re.sub(r"[0-9]+", "#", line.text.lower()) for line in lines)

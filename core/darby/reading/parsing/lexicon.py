@@ -17,7 +17,7 @@ from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
 from darby.reading.parsing.tagging.sentence_ends import with_stops
 from darby.reading.parsing.tagging.tag import Tag
-from darby.reading.parsing.vocabulary import Vocabulary, strings
+from darby.reading.parsing.vocabulary import NO_WORDS, Vocabulary, strings
 from darby.rules.usual import Usual, ranges_of, unusual
 
 _DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
@@ -27,11 +27,6 @@ _REASONS = {
     "aside_unit": ("after_unit", "STRIP"), "aside_after": ("after_number", "FOREIGN"),
 }  # fmt: skip
 """Tables that give reasons: where their phrases count, and what they are."""
-NO_WORDS = frozenset(
-    "holds surfaces only_for plain kinds measures implies implied_where known bands confirm general other_goods ranges hues no_place "
-    "numbered_place choices common telling sections heads".split()
-)
-"""Tables that give no phrases a meaning."""
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
 _ONLY_AFTER_NUMBER = 2
 """A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
