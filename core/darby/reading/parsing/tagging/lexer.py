@@ -104,7 +104,9 @@ class Tagger:
             return None, end  # `high-performance` is no height
         if found is not None and found[1][0] == "NUMBER" and (words := SPELLED.match(low, start)):
             return Tag(start, words.end(), "NUMBER", words[0], spelled(words[0])), words.end()
-        if found is not None:
+        # a reference is to a number behind it: `exam 3`, while `exam rooms` are a place
+        room = ROOM.match(text, start) if found is None or found[1][0] == "REFERENCE" else None
+        if found is not None and (room is None or room.end() <= found[0]):
             tag = word_tag(start, found[0], *found[1])
             # a room is called what it is called here: the job's own names are matched by their words
             if tag.name == "room":
@@ -115,7 +117,7 @@ class Tagger:
             return Tag(start, end, "BY_X", "x"), end
         if (unit := _UNIT_OC.match(low, start)) is not None:
             return word_tag(start, unit.end(1), "LENGTH_UNIT", unit[1]), unit.end(1)
-        if room := ROOM.match(text, start):
+        if room is not None:
             return Tag(start, room.end(), "room", singular(low[start : room.end()])), room.end()
         return None, end
 
