@@ -41,6 +41,8 @@ _LEADS_ON = frozenset(
 """Words that end no sentence and no heading."""
 _GOES_ON = frozenset("& + of and or than per to be is are shall o.c on-center which that".split())
 """Words that begin no sentence."""
+_COUNTED_ON = re.compile(r"[0-9]{1,3},")
+"""What begins no sentence either: the number of the word before it, `Level` `4, except ..`"""
 _NUMBER = re.compile(r"[0-9]{1,5}(?:[./-][0-9]{1,5}){0,3}|[½¼¾⅛⅜⅝⅞]|one|two|three|four|five|six")
 _UNIT = re.compile(r"(?:in|inch|inches|ft|feet|mm|cm|m|m2|m²|sq|lbs?|kg|gal|gallons?|mils?|um|coats?|layers?)\b")
 SENTENCE_END = (".", ";", ":", "!", "?")
@@ -116,7 +118,12 @@ def runs_on(line: Line, after: Line) -> bool:
     last, first = line.text.rpartition(" ")[2], after.text.partition(" ")[0]
     if line.flat or (line.text.isupper() and after.text.isupper()):
         last, first = last.lower(), first.lower()
-    if leads_on(line) or first.rstrip(".") in _GOES_ON or (_NUMBER.fullmatch(last) and _UNIT.match(first)):
+    if (
+        leads_on(line)
+        or first.rstrip(".") in _GOES_ON
+        or _COUNTED_ON.fullmatch(first)
+        or (_NUMBER.fullmatch(last) and _UNIT.match(first))
+    ):
         return True
     return len(line.text) > _FULL and not line.flat and after.text[:1].islower()
 
