@@ -20,6 +20,7 @@ from darby.text.spans import View
 Tags = Sequence[Tag]
 _WORDS = re.compile(r"[^\W\d_][\w'’.-]*")
 _LONGEST = 4
+_SHORTEST = 2
 _LABEL = re.compile(r"\s*(?P<name>[^:;.|]{2,60}?)\s*(?::|\s[–—-]\s)")
 _NUMBERED = re.compile(r"[A-Z]{0,2}-?[0-9]{1,3}(?:\.[0-9]{1,3})?[A-Za-z]?")
 _CODED = ("mark", "sheen", "CODE", "type", "color")
@@ -55,7 +56,7 @@ def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: 
         if group[0].cells:
             _rows(group, tags, named, keys)
         elif group[0].heading:
-            _lines(group, tags, names, named, lambda c: (0, c.view.text.rstrip(" :.")), least=1)
+            _lines(group, tags, names, named, _title, least=1)
         else:
             _lines(group, tags, names, named, _label, least=2)
     return Siblings(named, keys)
@@ -69,6 +70,19 @@ def _groups(clauses: Sequence[Clause]) -> Iterator[list[Clause]]:
         heads = tuple(id(h.source) + h.span(0, 1).start for h in clause.cells[-1].heads) if clause.cells else ()
         found.setdefault((sort, heads, *map(id, clause.parents)), []).append(clause)
     yield from found.values()
+
+
+def _title(clause: Clause) -> tuple[int, str]:
+    """What a heading names; of one that opens a record, `RDS 08 | SLUICE | Room 1.17`, the first part that is but words."""
+    text = clause.view.text
+    if " | " not in text:
+        return 0, text.rstrip(" :.")
+    at = 0
+    for part in text.split(" | "):
+        if not any(c.isdigit() for c in part) and len(part) > _SHORTEST:
+            return at, part
+        at += len(part) + 3
+    return 0, ""
 
 
 def _label(clause: Clause) -> tuple[int, str]:
@@ -87,13 +101,14 @@ def _lines(
             named[id(clause.view)] = clause.view, Tag(start, start + len(name), "room", name.lower())
         if not name or len(name.split()) > _LONGEST + 1:
             continue
-        own = [t for t in tags(clause.view) if t.start < start + len(name)]
+        own = [t for t in tags(clause.view) if start <= t.start < start + len(name)]
         if any(t.name == "room" for t in own) or (
             own and all(t.name in ("surface", "AND", "COMMA") for t in own) and least > 1
         ):
             told += 1
         elif not own and _nameable(name, names):
             open_.append((clause, start, name))
+            told += start > 0  # a record that has a number is one of several, each of its place
     if told < least or told * 3 < len(open_):
         return
     for clause, start, name in open_:
