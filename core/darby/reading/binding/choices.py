@@ -7,7 +7,7 @@ fact of its own (`eggshell in offices`). A word that is said of no place chooses
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from itertools import pairwise
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
@@ -31,10 +31,11 @@ _ONE_AT_A_TIME = ("sheen", "color", "system")
 
 def bind_choices(
     tags: Sequence[Tag], text: str, findings: Sequence[Finding], row: Sequence[Finding], context: Context, lexicon: Lexicon,
-    systems: dict[str, str],
+    systems: dict[str, str], alone: Collection[str],
 ) -> list[Finding]:  # fmt: skip
-    """The choices of one clause or cell. `row` holds what is stated in the other cells, `systems` the subject of each mark."""
-    facts = list(_facts(tags, findings, row, lexicon, systems))
+    """The choices of one clause or cell. `row` holds what is stated in the other cells, `systems` the subject of
+    each mark, `alone` the marks that share no surface with another."""
+    facts = list(_facts(tags, findings, row, lexicon, systems, alone))
     if not facts:
         return []
     out: list[Finding] = []
@@ -50,8 +51,9 @@ def bind_choices(
 
 
 def _facts(
-    tags: Sequence[Tag], findings: Sequence[Finding], row: Sequence[Finding], lexicon: Lexicon, systems: dict[str, str]
-) -> Iterable[Fact]:
+    tags: Sequence[Tag], findings: Sequence[Finding], row: Sequence[Finding], lexicon: Lexicon, systems: dict[str, str],
+    alone: Collection[str],
+) -> Iterable[Fact]:  # fmt: skip
     ends = [t.start for t in tags if t.name == "STOP"]
     inside = {n for f in findings for n in range(f.fact.start, f.fact.end)}
 
@@ -71,14 +73,17 @@ def _facts(
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
             continue  # `moisture resistant type X`: one set
-        if tag.name == MARK and findings and _defines(tags, n):
+        if tag.name == MARK and findings and _defines(tags, n, alone):
             continue
         kind = SYSTEM if tag.name == MARK else tag.name
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
 
 
-def _defines(tags: Sequence[Tag], at: int) -> bool:
-    """Whether a mark only opens its own definition; `PT-1 WALLS: two coats` gives it to the walls besides."""
+def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:
+    """Whether a mark only opens its own definition; `PT-1 WALLS: two coats` gives it to the walls besides, unless another
+    mark is for walls too."""
+    if at == 0 and tags[at].value not in alone:
+        return True
     colon = next((n for n in range(at, len(tags)) if tags[n].name == "COLON"), at)
     return at < 2 and not any(t.name in ("surface", "room") for t in tags[at + 1 : colon])
 
@@ -98,6 +103,9 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)
         out.places = [(room, Word(surface, FoundBy.EXCEPTION) if surface else usual) for room, surface in excepted]
+    as_another = fact.start > 0 and tags[fact.start - 1].name == "AS" and not any(room for room, _ in out.places)
+    if fact.kind == SYSTEM and as_another and out.marks != [tag.value]:
+        out.doubt = "one system is defined by another, and what they share is not carried over"
     if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there
         out.marks, described = [], {key for key, _ in site.lexicon.choices}
         out.scope = {key: said for key, said in out.scope.items() if key not in described}

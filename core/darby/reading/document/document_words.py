@@ -32,6 +32,8 @@ class DocumentWords:
     siblings: Siblings = field(factory=lambda: Siblings({}, {}))
     systems: dict[str, str] = field(factory=dict)
     """Of what each mark is a system."""
+    alone: frozenset[str] = frozenset()
+    """Marks that no other one shares a surface with."""
     _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
     """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
@@ -43,6 +45,7 @@ class DocumentWords:
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         self.marks = marks_of(clauses, self.tags)
         self.systems = self.marks.subjects(self.lexicon, SYSTEM)
+        self.alone = self.marks.alone()
         self._tagged.clear()
         self.siblings = siblings_of(clauses, self.tags, self.lexicon.names)
         self._tagged.clear()

@@ -183,7 +183,9 @@ class Lexicon:
     def names(self) -> Names:
         """What can name a place that no list knows."""
         numbered = [word for v in self.vocabularies for word in v.words("numbered_place")]
-        return Names(self.plain, self._parts, self._words_of("no_place", "common"), numbered)
+        return Names(
+            self.plain, self._parts, self._words_of("no_place", "common"), numbered, self._words_of("label_only")
+        )
 
     def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
         """The words of a text that stand in no list, and where: they tell how far a reading of it can be believed."""

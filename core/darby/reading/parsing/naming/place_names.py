@@ -55,6 +55,8 @@ class Names:
     """`[no_place]` and `[common]`: words that describe a surface, nouns of documents, plain English."""
     numbered: Sequence[str]
     """`[numbered_place]`: words that a number or letter makes a place of."""
+    labels: Container[str] = frozenset()
+    """`[label_only]`: words that open a line and name no place, whatever is said behind them."""
 
     def can_name(self, word: str, *, titled: bool = False) -> bool:
         """Whether a lower-case word can be (part of) the name of a place; written with a capital it may be part of a phrase elsewhere."""
