@@ -103,7 +103,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)
         out.places = [(room, Word(surface, FoundBy.EXCEPTION) if surface else usual) for room, surface in excepted]
-    as_another = fact.start > 0 and tags[fact.start - 1].name == "AS" and not any(room for room, _ in out.places)
+    as_another = fact.start > 0 and tags[fact.start - 1].name in ("AS", "CARRIED") and not any(room for room, _ in out.places)
     if fact.kind == SYSTEM and as_another and out.marks != [tag.value]:
         out.doubt = "one system is defined by another, and what they share is not carried over"
     if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there

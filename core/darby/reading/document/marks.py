@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import pairwise, takewhile
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
@@ -94,7 +94,9 @@ class Marks:
             return tags
         ends = [m.end for m in found]
         kept = [t for t in tags if not ((n := bisect_right(ends, t.start)) < len(found) and found[n].start < t.end)]
-        return sorted([*kept, *found], key=lambda t: t.start)
+        # `as W1`: the words before the mark say how it is meant, though a letter of it stands in their phrase
+        led = [evolve(t, end=m.start) for m in found for t in tags if t.name == "CARRIED" and t.start < m.start < t.end]
+        return sorted([*kept, *led, *found], key=lambda t: t.start)
 
     @property
     def _pattern(self) -> re.Pattern[str]:
