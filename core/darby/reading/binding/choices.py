@@ -103,7 +103,9 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)
         out.places = [(room, Word(surface, FoundBy.EXCEPTION) if surface else usual) for room, surface in excepted]
-    as_another = fact.start > 0 and tags[fact.start - 1].name in ("AS", "CARRIED") and not any(room for room, _ in out.places)
+    as_another = (
+        fact.start > 0 and tags[fact.start - 1].name in ("AS", "CARRIED") and not any(room for room, _ in out.places)
+    )
     if fact.kind == SYSTEM and as_another and out.marks != [tag.value]:
         out.doubt = "one system is defined by another, and what they share is not carried over"
     if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there
@@ -111,7 +113,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
         out.scope = {key: said for key, said in out.scope.items() if key not in described}
     out.scope.pop(fact.kind, None)
     general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
-    if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks):
+    if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks or "where" in out.scope):
         out.aside = "says what something is, and of no place"
         return out
     out.choice = _set_of(tags, fact.start) if fact.kind == "type" else tag.value

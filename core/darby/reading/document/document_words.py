@@ -6,9 +6,10 @@ to know one in another.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
-from attrs import define, field
+from attrs import Factory, define, evolve, field
 
 from darby.reading.binding.choices import SYSTEM
 from darby.reading.document.marks import Marks, marks_of
@@ -17,6 +18,7 @@ from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.naming.open_places import with_places
+from darby.reading.parsing.naming.place_names import Names
 from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
@@ -34,6 +36,9 @@ class DocumentWords:
     """Of what each mark is a system."""
     alone: frozenset[str] = frozenset()
     """Marks that no other one shares a surface with."""
+    _names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
+    _lettered: bool = False
+    """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
     _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
     """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
@@ -42,12 +47,14 @@ class DocumentWords:
         """What the clauses of a document make known for all of them."""
         if self.strict:
             return
+        self._lettered = _letters(clauses)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
-        self.marks = marks_of(clauses, self.tags)
+        self._names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
+        self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds)
         self.systems = self.marks.subjects(self.lexicon, SYSTEM)
         self.alone = self.marks.alone()
         self._tagged.clear()
-        self.siblings = siblings_of(clauses, self.tags, self.lexicon.names)
+        self.siblings = siblings_of(clauses, self.tags, self._names)
         self._tagged.clear()
 
     def tags(self, view: View) -> Sequence[Tag]:
@@ -55,14 +62,45 @@ class DocumentWords:
         if id(view) not in self._tagged:
             tags = self._colored(view)
             if not self.strict:  # where all must be understood, a word that nobody knows is an error
-                tags = with_places(self.marks.tagged(tags, view.text), view.text, self.lexicon.names)
+                tags = with_places(self.marks.tagged(tags, view.text), view.text, self._names)
                 tags = list(self.siblings.tagged(tags, view))
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
+
+    def _is_letter(self, tags: Sequence[Tag], at: int, text: str) -> bool:
+        """Whether `Type C` is one of the kinds of a thing that a document letters, and no word of the trade."""
+        tag = tags[at]
+        if tag.name != "type" or not _LETTERED.fullmatch(text[tag.start : tag.end]):
+            return False
+        beside = tags[max(0, at - 2) : at + 2]
+        return not any(t.name in _GOODS for t in beside if t is not tag)
 
     def _colored(self, view: View) -> list[Tag]:
         if id(view) in self._colors[0]:
             return whole_color(view.text)
         tags = self.lexicon.tags(view.text)
+        if self._lettered:
+            tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         told = id(view) in self._colors[1]
         return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
+
+
+_LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z])(?![A-Za-z0-9'’-])")
+_WORDS_OF_TRADE = frozenset("CX")
+_GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")
+
+
+def _letters(clauses: Sequence[Clause]) -> bool:
+    """Whether two kinds or more are told apart by letters that mean nothing in the trade."""
+    found = {m["letter"] for clause in clauses for m in _LETTERED.finditer(clause.view.text)}
+    return len(found - _WORDS_OF_TRADE) > 1
+
+
+_DWELLING = re.compile(
+    r"\b(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|bedrooms?)\b", re.IGNORECASE
+)
+
+
+def _of_dwellings(clauses: Sequence[Clause]) -> bool:
+    """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is."""
+    return any(_LETTERED.search(c.view.text) and _DWELLING.search(c.view.text) for c in clauses)

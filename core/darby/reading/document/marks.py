@@ -115,8 +115,8 @@ class Marks:
         return Tag(match.start(), match.end(), "mark", match[0], loose=not led)
 
 
-def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
-    """The marks that some clauses define."""
+def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False) -> Marks:
+    """The marks that some clauses define. Where `kinds` is set, `Type A` is a kind of dwelling and no mark."""
     below: dict[int, list[Clause]] = {}
     for clause in clauses:
         for parent in clause.parents[:2]:
@@ -125,6 +125,8 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
     keys: set[str] = set()
     for clause in clauses:
         for code, said in _defined(clause, below.get(id(clause), []), tags):
+            if kinds and len(code) == 1:
+                continue
             found.setdefault(code, said)
             keys |= {code} if len(clause.cells) > 1 else set()
     found = {

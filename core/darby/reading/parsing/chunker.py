@@ -51,6 +51,8 @@ def _sentence(
         part = Part([], sentence)
         begin = label_end(tags, facts, low, high, inside)
         part.label = unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+        if title and begin > low and not any(t.name in ("surface", "room") for t in part.label):
+            part.label = [*title, *part.label]
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = is_strange(tags, low, begin, text)
         if low == start:

@@ -184,7 +184,12 @@ class Lexicon:
         """What can name a place that no list knows."""
         numbered = [word for v in self.vocabularies for word in v.words("numbered_place")]
         return Names(
-            self.plain, self._parts, self._words_of("no_place", "common"), numbered, self._words_of("label_only")
+            self.plain,
+            self._parts,
+            self._words_of("no_place", "common"),
+            numbered,
+            self._words_of("label_only"),
+            self._words_of("sided"),
         )
 
     def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
