@@ -153,7 +153,6 @@ class Desk:
                     text.context,
                     self.lexicon,
                     self.words.systems,
-                    self.words.alone,
                 )
             )
             if not self.strict:

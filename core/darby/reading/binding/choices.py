@@ -7,8 +7,10 @@ fact of its own (`eggshell in offices`). A word that is said of no place chooses
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from itertools import pairwise
+
+from attrs import field, frozen
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
@@ -29,13 +31,24 @@ _OPEN = ("EITHER", "PER")
 _ONE_AT_A_TIME = ("sheen", "color", "system")
 
 
+@frozen
+class Systems:
+    """What the definitions of a document's systems say of them."""
+
+    subjects: Mapping[str, str] = field(factory=dict)
+    """Of what each mark is a system."""
+    alone: frozenset[str] = frozenset()
+    """Marks that no other one shares a surface with."""
+    surfaces: Mapping[str, tuple[str, ...]] = field(factory=dict)
+    """Where each goes by its definition."""
+
+
 def bind_choices(
     tags: Sequence[Tag], text: str, findings: Sequence[Finding], row: Sequence[Finding], context: Context, lexicon: Lexicon,
-    systems: dict[str, str], alone: Collection[str],
+    systems: Systems,
 ) -> list[Finding]:  # fmt: skip
-    """The choices of one clause or cell. `row` holds what is stated in the other cells, `systems` the subject of
-    each mark, `alone` the marks that share no surface with another."""
-    facts = list(_facts(tags, findings, row, lexicon, systems, alone))
+    """The choices of one clause or cell. `row` holds what is stated in the other cells."""
+    facts = list(_facts(tags, findings, row, lexicon, systems))
     if not facts:
         return []
     out: list[Finding] = []
@@ -44,15 +57,15 @@ def bind_choices(
         for phrase in sentence.phrases:
             for fact in phrase.facts:
                 site = Site(lexicon, context, sentence, phrase, out[before:], out, None, row)
-                out.append(_bound(fact, tags, site))
+                out.append(_bound(fact, tags, site, systems))
         _on_all(tags, out[before:])
         _either(sentence, tags, out[before:])
     return [f for f in out if f.choice]
 
 
 def _facts(
-    tags: Sequence[Tag], findings: Sequence[Finding], row: Sequence[Finding], lexicon: Lexicon, systems: dict[str, str],
-    alone: Collection[str],
+    tags: Sequence[Tag], findings: Sequence[Finding], row: Sequence[Finding], lexicon: Lexicon,
+    systems: Systems,
 ) -> Iterable[Fact]:  # fmt: skip
     ends = [t.start for t in tags if t.name == "STOP"]
     inside = {n for f in findings for n in range(f.fact.start, f.fact.end)}
@@ -67,13 +80,13 @@ def _facts(
     }  # fmt: skip
     in_row = {w.value for f in row for w in f.subjects if f.stands}
     for n, tag in enumerate(tags):
-        subject = systems.get(tag.value, "") if tag.name == MARK else lexicon.chosen(tag)
+        subject = systems.subjects.get(tag.value, "") if tag.name == MARK else lexicon.chosen(tag)
         told = (sentence_of(tag.start), tag.name, tag.value) in described
         if not subject or n in inside or subject in in_row or told:
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
             continue  # `moisture resistant type X`: one set
-        if tag.name == MARK and findings and _defines(tags, n, alone):
+        if tag.name == MARK and findings and _defines(tags, n, systems.alone):
             continue
         kind = SYSTEM if tag.name == MARK else tag.name
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
@@ -88,7 +101,7 @@ def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:
     return at < 2 and not any(t.name in ("surface", "room") for t in tags[at + 1 : colon])
 
 
-def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
+def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Finding:
     tag = tags[fact.start]
     out = Finding(fact, fact.kind, subjects=[Word(fact.subject, FoundBy.FACT)])
     against = reason_against(out, site)
@@ -96,7 +109,8 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     if against is not None and not (excepted and against == CONDITIONAL):
         out.aside = against
         return out
-    out.surfaces = find_surfaces(out, site) or _above_it(tags, fact)
+    defined = systems.surfaces.get(tag.value, ()) if fact.kind == SYSTEM else ()
+    out.surfaces = find_surfaces(out, site) or _above_it(tags, fact) or [Word(s, FoundBy.DEFINITION) for s in defined]
     out.scope = find_scope(out, site)
     out.places, out.marks = find_places(out, site), find_marks(out, site)
     if excepted:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from attrs import Factory, define, evolve, field
 
-from darby.reading.binding.choices import SYSTEM
+from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.marks import Marks, marks_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.layout.clause import Clause
@@ -32,10 +32,7 @@ class DocumentWords:
     """Where all must be understood a word that nobody knows is an error, and no place."""
     marks: Marks = field(factory=lambda: Marks({}))
     siblings: Siblings = field(factory=lambda: Siblings({}, {}))
-    systems: dict[str, str] = field(factory=dict)
-    """Of what each mark is a system."""
-    alone: frozenset[str] = frozenset()
-    """Marks that no other one shares a surface with."""
+    systems: Systems = field(factory=Systems)
     _names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
     _lettered: bool = False
     """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
@@ -51,8 +48,8 @@ class DocumentWords:
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         self._names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
         self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds)
-        self.systems = self.marks.subjects(self.lexicon, SYSTEM)
-        self.alone = self.marks.alone()
+        subjects = self.marks.subjects(self.lexicon, SYSTEM)
+        self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon))
         self._tagged.clear()
         self.siblings = siblings_of(clauses, self.tags, self._names)
         self._tagged.clear()

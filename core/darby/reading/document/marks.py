@@ -74,6 +74,17 @@ class Marks:
         """Of what each system is: what its definition speaks of first that can be one."""
         return {mark: subject for mark, said in self.defined.items() if (subject := _subject(said, lexicon, kind))}
 
+    def surfaces(self, lexicon: Lexicon) -> dict[str, tuple[str, ...]]:
+        """Where each system goes by its definition: the surfaces that it names, or the only one that its sides can be of."""
+        on = {
+            mark: dict.fromkeys([
+                *(t.value for t in said if t.name == "surface"),
+                *(lexicon.where_surface[t.value] for t in said if t.name == "where" and t.value in lexicon.where_surface),
+            ])
+            for mark, said in self.defined.items()
+        }  # fmt: skip
+        return {mark: tuple(surfaces) for mark, surfaces in on.items() if len(surfaces) == 1}
+
     def alone(self) -> frozenset[str]:
         """Marks that are the only one to be defined for a surface: `PT-1 walls: ..` gives PT-1 to the walls, but where PT-2 is
         for walls too, each only says what it is for."""

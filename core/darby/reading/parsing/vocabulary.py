@@ -24,7 +24,7 @@ from attrs import field, frozen
 from darby.text.spans import Source
 
 NO_WORDS = frozenset(
-    "holds surfaces only_for plain kinds measures implies implied_where known bands confirm general other_goods ranges hues no_place label_only sided "
+    "holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided "
     "numbered_place choices common telling sections heads".split()
 )
 """Tables that give no phrases a meaning."""
