@@ -82,7 +82,7 @@ class DocumentWords:
         return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
 
 
-_LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z])(?![A-Za-z0-9'’-])")
+_LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")
 _WORDS_OF_TRADE = frozenset("CX")
 _GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")
 

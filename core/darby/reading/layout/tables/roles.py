@@ -13,6 +13,7 @@ from darby.reading.layout.tables.heads import HOLDS, ONE_OF, PROPERTY, Means
 from darby.reading.layout.tables.sheets import SAMPLE, Sheet
 from darby.text.spans import View
 
+_SPOKEN = re.compile(r"[A-Za-z]{2}")
 _ORDER = ("surface", "place", "sheen", "product")
 _OF_CELLS = {"surface": "surfaces", "place": "places", "sheen": "sheens", "color": "colors", "product": "products"}
 _IN_ORDER = re.compile(
@@ -80,7 +81,12 @@ def _name_series(columns: Sequence[Kind], sheet: Sheet) -> None:
 
 def _name_places(columns: Sequence[Kind], sheet: Sheet) -> None:
     """Keys that nobody knows are places where what stands beside them is given to surfaces by codes or looks."""
-    if not columns or any(c.role == "places" for c in columns) or columns[0].role:
+    if not columns or any(c.role == "places" for c in columns) or columns[0].role not in ("", "places"):
+        return
+    if sheet.turned and all(
+        _SPOKEN.search(text) for text in (row.cells[0].text for row in sheet.rows if 0 in row.cells)
+    ):
+        columns[0].role = "places"  # what a table turned on its side says things of: its heads were the names
         return
     given = [c for c in columns[1:] if c.said_of == "surface" and c.role in ("marks", "sheens", "colors")]
     systems = [c for c in columns[1:] if c.role == "marks" and not c.said_of]
