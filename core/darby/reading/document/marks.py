@@ -211,8 +211,10 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield named["code"], said
         return
     ends = _AT_END.search(text) if clause.heading else None
-    if ends is not None and _speaks(said := [*tags(clause.view), *_of(below, tags)]):
-        yield ends["code"], said
+    if ends is not None and any(t.name == "surface" for t in tags(clause.view)):
+        said = [*tags(clause.view), *_of(below, tags)]
+        if _speaks(said):
+            yield ends["code"], said
         return
     starts = [0, *(m.end() for m in _PART.finditer(text))]
     for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):

@@ -52,7 +52,7 @@ PASSES: dict[str, frozenset[Node]] = {
     "layer": _ABOVE,
     "condition": _ABOVE,
     "room": _ABOVE | {Node.LIST},
-    "mark": (_ABOVE | {Node.LIST, Node.TITLE}) - {Node.COLUMN, Node.ROW},
+    "mark": (_ABOVE | {Node.LIST}) - {Node.COLUMN, Node.ROW},
     "where": _OWN,
     "note": _OWN,
     "coat": _OWN,
