@@ -40,7 +40,19 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
         out.append(Kind(_role(known, cells, means), _said_of(heads, known)))
     _name_series(out, sheet)
     _name_places(out, sheet)
+    _name_heads(out, sheet, means)
     return out
+
+
+def _name_heads(columns: Sequence[Kind], sheet: Sheet, means: Means) -> None:
+    """Heads that nobody knows are places beside others that are, where none names a property: `Sluice | Bay 1 | Ensuite 2`."""
+    known = [means(heads[-1].text) if heads else frozenset[str]() for heads in sheet.heads]
+    headed = [n for n, heads in enumerate(sheet.heads) if n and heads]
+    if any(known[n] & PROPERTY for n in headed) or not any(columns[n].said_of == "place" for n in headed):
+        return
+    for n in headed:
+        if not columns[n].said_of and not known[n]:
+            columns[n].said_of = "place"
 
 
 def _role(known: frozenset[str], cells: Sequence[str], means: Means) -> str:
