@@ -34,6 +34,8 @@ class DocumentWords:
     siblings: Siblings = field(factory=lambda: Siblings({}, {}))
     systems: Systems = field(factory=Systems)
     _names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
+    _flats: bool = False
+    """Whether a `flat` is a dwelling in the document, and not only a look."""
     _lettered: bool = False
     """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
     _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
@@ -45,6 +47,7 @@ class DocumentWords:
         if self.strict:
             return
         self._lettered = _letters(clauses)
+        self._flats = any(_DWELLINGS.search(clause.view.text) for clause in clauses)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         self._names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
         self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds)
@@ -78,6 +81,8 @@ class DocumentWords:
         tags = self.lexicon.tags(view.text)
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
+        if self._flats:
+            tags = _with_flats(tags, view.text)
         told = id(view) in self._colors[1]
         return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
 
@@ -101,3 +106,19 @@ _DWELLING = re.compile(
 def _of_dwellings(clauses: Sequence[Clause]) -> bool:
     """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is."""
     return any(_LETTERED.search(c.view.text) and _DWELLING.search(c.view.text) for c in clauses)
+
+
+_DWELLINGS = re.compile(r"\b(?:[Ff]lats|[Ff]lat\s[0-9]{1,3}|FLATS)\b")
+_FLAT = re.compile(
+    r"(?<![A-Za-z-])(?:(?<=the )|(?<=each )|(?<=every )|(?<=per )|(?<=all )|(?<=any )|(?<=corner )|(?<=in ))(?P<noun>flats?)(?![A-Za-z-])"
+    r"|(?<![A-Za-z-])flat(?= (?:entrance|front|kitchens?|bathrooms?|lobb))|(?<![A-Za-z-])(?P<plural>flats)(?= (?:are|get|shall|have|to|receive))",
+    re.IGNORECASE,
+)
+
+
+def _with_flats(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """The tags of a text in which a flat that is lived in is a place and no look: `in the flats`, `flat entrance doors`."""
+    spans = [(m.start(), m.end()) for m in _FLAT.finditer(text)]
+    kept = [t for t in tags if t.name == "room" or not any(s <= t.start < e for s, e in spans)]
+    new = [Tag(s, e, "room", "flat") for s, e in spans if not any(t.start < e and s < t.end for t in kept)]
+    return sorted([*kept, *new], key=lambda t: t.start)
