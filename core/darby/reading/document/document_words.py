@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from attrs import Factory, define, evolve, field
 
 from darby.reading.binding.choices import SYSTEM, Systems
+from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.marks import Marks, marks_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.layout.clause import Clause
@@ -34,6 +35,7 @@ class DocumentWords:
     siblings: Siblings = field(factory=lambda: Siblings({}, {}))
     systems: Systems = field(factory=Systems)
     _names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
+    _learned: Learned = field(factory=Learned)
     _flats: bool = False
     """Whether a `flat` is a dwelling in the document, and not only a look."""
     _lettered: bool = False
@@ -55,6 +57,7 @@ class DocumentWords:
         self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon))
         self._tagged.clear()
         self.siblings = siblings_of(clauses, self.tags, self._names)
+        self._learned = learned(clauses, self.siblings, self._names)
         self._tagged.clear()
 
     def tags(self, view: View) -> Sequence[Tag]:
@@ -63,7 +66,7 @@ class DocumentWords:
             tags = self._colored(view)
             if not self.strict:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self.marks.tagged(tags, view.text), view.text, self._names)
-                tags = list(self.siblings.tagged(tags, view))
+                tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
 
