@@ -24,6 +24,8 @@ _LIST = 40
 """Lines within which the number before one has to stand."""
 ASKED = re.compile(r"(?P<label>(?:Q|A)(?P<number>[0-9]{1,3}))(?:[.:)]\s*|\s+)(?=\S)")
 """The label of a question or an answer."""
+_ITEMS = 8
+"""Lines within which the next item of such a list stands."""
 _BROKEN = 40
 """Letters in a line of a title that goes on in the next."""
 _BROKEN_TITLE = re.compile(r"[A-Z][A-Za-z'’®™-]*(?:,? (?:[A-Z][A-Za-z'’®™-]*|&|and|or|of|for|with|the|in|on)){1,6}")
@@ -35,6 +37,7 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     pairs = _pairs(lines)
     for number, line in enumerate(lines):
         match = LABEL.match(line.shape + " ")
+        match = match or _item(lines, number)
         asked = ASKED.match(line.shape) if pairs else None
         if asked is not None and asked["number"] in pairs:
             match = asked
@@ -71,6 +74,23 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
                 other.kind = "title"
         elif line.kind != "title" and _is_heading(lines, number):
             line.kind = "heading"
+
+
+_ITEM = re.compile(r"(?P<lower>\((?P<letter>[a-z])\))\s+(?=[a-z])")
+"""An item of a list in small letters: `(a) one coat`. It opens one only beside the item before or behind it."""
+
+
+def _item(lines: list[Line], number: int) -> re.Match[str] | None:
+    line = lines[number]
+    found = _ITEM.match(line.text + " ")
+    if found is None:
+        return None
+    letter = ord(found["letter"])
+    first = letter == ord("a")
+    near = lines[number + 1 : number + _ITEMS] if first else lines[max(0, number - _ITEMS) : number]
+    other = f"({chr(letter + 1 if first else letter - 1)})"
+    beside = any(o.indent == line.indent and (o.text.startswith(other) or o.label == other) for o in near)
+    return found if beside else None
 
 
 def _pairs(lines: list[Line]) -> set[str]:
