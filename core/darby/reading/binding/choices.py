@@ -193,7 +193,8 @@ def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -
     for first, second in pairwise(found):
         between = [t.name for t in tags[first.fact.end : second.fact.start]]
         undecided = not between or (len(between) == 1 and between[0] in _OPEN)
-        both = first.kind in _ONE_AT_A_TIME and between == ["AND"] and first.places == second.places
+        listed = bool(between) and set(between) <= {"AND", "COMMA"}
+        both = first.kind in _ONE_AT_A_TIME and listed and first.places == second.places
         if first.kind == second.kind and first.choice != second.choice and (undecided or both):
             for finding in (first, second):
                 finding.doubt = "a choice that nobody has made"
