@@ -17,7 +17,7 @@ from attrs import evolve, frozen
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, within
 from darby.text.spans import View
 
 Tags = Sequence[Tag]
@@ -109,7 +109,8 @@ class Marks:
         ends = [m.end for m in found]
         kept = [t for t in tags if not ((n := bisect_right(ends, t.start)) < len(found) and found[n].start < t.end)]
         # `as W1`: the words before the mark say how it is meant, though a letter of it stands in their phrase
-        led = [evolve(t, end=m.start) for m in found for t in tags if t.name == "CARRIED" and t.start < m.start < t.end]
+        carried = [t for t in tags if t.name == "CARRIED"]
+        led = [evolve(t, end=m.start) for t in carried for m in within(found, t.start, t.end)[:1] if m.start > t.start]
         return sorted([*kept, *led, *found], key=lambda t: t.start)
 
     @property

@@ -40,6 +40,7 @@ _BEHIND = (
     SAYS,
 )
 """What a name can stand right behind."""
+_LISTED = ("COMMA", "sheen", "COLON")
 _NOUNS = ("surface", "subject", "COAT", "LAYER", "room")
 """What is no color right behind a name: `White Oak doors`."""
 _LOOKS = ("sheen", "subject")
@@ -153,7 +154,7 @@ def _is_color(name: _Name, hues: Collection[str], *, told: bool) -> bool:
     """Whether a name can be nothing else."""
     before = name.before.name if name.before is not None else ""
     after = name.after.name if name.after is not None else ""
-    if before == SAYS:
+    if before == SAYS or (after == SAYS and name.titled and before in _LISTED):
         return name.titled or any(w.lower() in hues for w in name.words)
     if after in _NOUNS and not (before in _LOOKS and after == "subject"):
         return False
