@@ -162,6 +162,20 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
     return Marks({code: said for code, said in found.items() if code not in numbers})
 
 
+def titled(clause: Clause, tags: Tags) -> Tag | None:
+    """The mark that a heading of a surface ends in: `METAL STUD PARTITION W2`."""
+    last = tags[-1] if tags and clause.heading else None
+    ends = last is not None and last.name == "mark" and _AT_END.search(clause.view.text.rstrip().upper()) is not None
+    return (
+        last
+        if ends
+        and last is not None
+        and last.end == len(clause.view.text.rstrip())
+        and any(t.name == "surface" for t in tags)
+        else None
+    )
+
+
 def opens(clause: Clause, tags: Tags) -> Tag | None:
     """The mark that opens a clause which defines it: `W3 partition as W1, with ..` is all said of W3."""
     first = tags[0] if tags and not clause.cells else None
@@ -213,7 +227,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if _speaks(said):
             yield named["code"], said
         return
-    ends = _AT_END.search(text) if clause.heading else None
+    ends = _AT_END.search(text.upper()) if clause.heading else None
     if ends is not None and any(t.name == "surface" for t in tags(clause.view)):
         said = [*tags(clause.view), *_of(below, tags)]
         if _speaks(said):
@@ -229,7 +243,9 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield label["code"], said
 
 
-_AT_END = re.compile(r"[A-Za-z)]\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$")
+_AT_END = re.compile(
+    r"(?<!TYPES)(?<!LEGEND)(?<!SCHEDULE)(?<!NOTES)(?<!DETAILS)(?<!PLAN)(?<!KEY)(?<=[A-Za-z)])\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$"
+)
 """The mark at the end of a heading: `METAL STUD PARTITION W2`."""
 _PART = re.compile(r"[;.]\s+")
 _MOST_PARTS = 12
