@@ -31,7 +31,7 @@ _NAMED = re.compile(
 )
 _LABEL = re.compile(
     r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
-    r"(?:\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
+    r"(?:\s*(?:[:–—|]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
 )
 _OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
 _SERIES = 2
@@ -158,6 +158,7 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
             found[opened["code"]] = said
+    found = {code: said for code, said in found.items() if not _itemised(code, clauses, tags)}
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({code: said for code, said in found.items() if code not in numbers})
 
@@ -183,6 +184,23 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
     return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None
 
 
+def _itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> bool:
+    """Whether codes of one sort only number the items of an addendum: those that open with them speak of sections and sheets."""
+    stem = _OPENS.match(code + " ")
+    if stem is None:
+        return False
+    opened = [
+        c for c in clauses
+        if not c.cells and (m := _OPENS.match(capitals_of(c.view.text))) is not None and m["stem"] == stem["stem"]
+    ]  # fmt: skip
+    cite = [
+        c for c in opened if any(t.name == "REFERENCE" or (t.name, t.value) == _SECTION for t in tags(c.view)[:_FIRST])
+    ]
+    return len(opened) > 1 and 2 * len(cite) > len(opened)
+
+
+_SECTION = ("CODE", "a section number")
+_FIRST = 5
 _SHORT = 2
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere."""
 

@@ -64,7 +64,10 @@ def _open_records(rows: Sequence[Row], means: Means) -> None:
         said = means(row.cells[1].text) if 1 in row.cells else frozenset[str]()
         return bool(said & _ABOUT)
 
-    if any(map(about, openers)) or 2 * sum(map(about, within)) < len(within):
+    named = all(len(row.cells) == 2 and 1 in row.cells for row in openers) and sum(
+        2 in row.cells for row in within
+    ) > len(openers)
+    if (any(map(about, openers)) and not named) or 2 * sum(map(about, within)) < len(within):
         return
     for row in openers:
         row.part = "group"
