@@ -189,14 +189,16 @@ def _itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags]
     stem = _OPENS.match(code + " ")
     if stem is None:
         return False
-    opened = [
-        c for c in clauses
-        if not c.cells and (m := _OPENS.match(capitals_of(c.view.text))) is not None and m["stem"] == stem["stem"]
-    ]  # fmt: skip
-    cite = [
-        c for c in opened if any(t.name == "REFERENCE" or (t.name, t.value) == _SECTION for t in tags(c.view)[:_FIRST])
-    ]
+    opened = [c.cells[:2][-1].view if c.cells else c.view for c in clauses if _opens(c) == stem["stem"]]
+    cite = [v for v in opened if any(t.name == "REFERENCE" or (t.name, t.value) == _SECTION for t in tags(v)[:_FIRST])]
     return len(opened) > 1 and 2 * len(cite) > len(opened)
+
+
+def _opens(clause: Clause) -> str:
+    """The letters of the code that a clause opens with."""
+    text = capitals_of((clause.cells[0].view if clause.cells else clause.view).text)
+    found = _OPENS.match(text + " ")
+    return found["stem"] if found is not None else ""
 
 
 _SECTION = ("CODE", "a section number")

@@ -76,7 +76,12 @@ def _unknown(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names
             # `Ensuite 2: ..`, `Ward 3 ceilings`
             last, end = last + 1, number.end()
         unsure = number is None and any(w.low in names.parts for w in words[n : last + 1])
-        if last - n < MOST_WORDS and _is_place(words, n, last, tags, text, shouted=shouted, unsure=unsure):
+        label = text[end : end + 1] == ":" and any(w.low in names.labels for w in words[n : last + 1])
+        if (
+            not label
+            and last - n < MOST_WORDS
+            and _is_place(words, n, last, tags, text, shouted=shouted, unsure=unsure)
+        ):
             yield Tag(start, end, "room", singular(text[start:end].lower()))
         n = last + 1
 
