@@ -164,7 +164,7 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
 
 
 def titled(clause: Clause, tags: Tags) -> Tag | None:
-    """The mark that a heading opens with, or that one of a surface ends in: `M1 | PARTITION`, `METAL STUD PARTITION W2`."""
+    """The mark that a heading opens with, or that one of a surface ends in: `M1 | PARTITION`, `CURVED PARTITION W2`."""
     if not tags or not clause.heading:
         return None
     text = clause.view.text.rstrip()
@@ -263,14 +263,14 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
 _AT_END = re.compile(
     r"(?<!TYPES)(?<!LEGEND)(?<!SCHEDULE)(?<!NOTES)(?<!DETAILS)(?<!PLAN)(?<!KEY)(?<=[A-Za-z)])\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$"
 )
-"""The mark at the end of a heading: `METAL STUD PARTITION W2`."""
+"""The mark at the end of a heading: `CURVED PARTITION W2`."""
 _PART = re.compile(r"[;.]\s+")
 _MOST_PARTS = 12
 """Parts of one clause that may each define a mark."""
 
 
 def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
-    # what stands right before a surface may only be what the system goes on: `board walls, public`
+    # what stands right before a surface may only be what the system goes on: `brick walls, public`
     under = {
         id(t)
         for t, after in pairwise(said)
