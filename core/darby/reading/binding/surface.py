@@ -13,6 +13,8 @@ from darby.rules.found_by import FoundBy
 
 _BUILT = ("layers", "thickness", "framing", "type", "sheet")
 """What the words `each side` beside it say where it goes."""
+_OF_GOODS = ("package", "waste", "deduct openings over", "solids")
+"""What is said of goods wherever they go."""
 _AND_A_WORD = 4
 """Letters that a word for supports has at least, the space before it aside."""
 
@@ -22,7 +24,7 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
     return (
         _in_phrase(out, site)
         or _words(surface_groups(site.part.tail)[-1:], FoundBy.TAIL)
-        or _led(_words(surface_groups(site.label)[-1:], FoundBy.LABEL), out, site)
+        or _led(_words(surface_groups(_own(site.label, out))[-1:], FoundBy.LABEL), out, site)
         or _carried(site.label, out, FoundBy.OWN_NAME)
         or _before(out, site)
         or _under(out, site)
@@ -35,6 +37,11 @@ def _by_where(out: Finding, site: Site) -> list[Word]:
     on = site.lexicon.where_surface
     found = [on[t.value] for t in named(site.sentence.tags, "where") if t.value in on]
     return _goes_there([Word(found[0], FoundBy.PLACE)], out, site) if found and out.kind in _BUILT else []
+
+
+def _own(label: Tags, out: Finding) -> Tags:
+    """The words of a label that hold for a fact: a package is the same wherever the sentence before it was."""
+    return [t for t in label if not t.loose] if out.kind in _OF_GOODS else label
 
 
 def _words(groups: Iterable[tuple[list[Tag], list[str]]], how: str) -> list[Word]:

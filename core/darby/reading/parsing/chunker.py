@@ -6,6 +6,8 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
+from attrs import evolve
+
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.labels import is_strange, label_end
@@ -32,7 +34,7 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
     title = opening = _before_dash(tags, text)
     for low, high in _split(tags, 0, len(tags), {"STOP"}, inside):
         if _only_names(tags[low:high], text, tags[low - 1].end if low else 0):
-            title = list(tags[low:high])
+            title = [evolve(t, loose=True) for t in tags[low:high]]
         for start, end in _windows(tags, low, high, uncut):
             own = facts[bisect_left(starts, start) : bisect_left(starts, end)]
             if out and not own and tags[start].name == "OPEN" and tags[end - 1].name == "CLOSE":
@@ -94,6 +96,7 @@ def _before_dash(tags: Sequence[Tag], text: str) -> list[Tag]:
 
 def _named_in(label: Sequence[Tag]) -> list[Tag]:
     """The places and surfaces of a label, which hold for the later sentences of its clause too."""
+    label = [evolve(t, loose=True) for t in label]  # what is carried over limits no goods: `X comes in rolls of ..`
     bracket = next((n for n, t in enumerate(label) if t.name == "OPEN"), len(label))  # what stands in it only describes
     found = [t for t in label[:bracket] if t.name in (*_PLACES, "AND", "COMMA")]
     return found if any(t.name in _PLACES for t in found) else []

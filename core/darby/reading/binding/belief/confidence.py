@@ -37,7 +37,10 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
         low = max((e for e in ends if e < finding.fact.place), default=-1)
         high = min((e for e in ends if e > finding.fact.place), default=len(text))
         near, hedged = ([w for at, w in words if low < at < high] for words in (strangers, told))
-        finding.confirm = _unusual(finding, lexicon) or _doubt(finding, near, hedged)
+        before = [w for at, w in strangers if low < at < finding.fact.place]
+        finding.confirm = (
+            _unusual(finding, lexicon) or _doubt(finding, near, hedged) or _place_in_doubt(finding, before)
+        )
 
 
 def _unusual(finding: Finding, lexicon: Lexicon) -> str:
@@ -68,6 +71,17 @@ def _doubt(finding: Finding, strange: Sequence[str], told: Sequence[str]) -> str
         return f"nothing near it says what it is of, and words of its sentence are not understood ({_some(strange)})"
     if surface in _FAR_SURFACE and len(strange) >= 1:
         return "the surface that it is said of stands far from it"
+    return ""
+
+
+def _place_in_doubt(finding: Finding, before: Sequence[str]) -> str:
+    """Why it is not sure where a finding holds: it hangs on a condition, or words that no list knows stand before it."""
+    scope = finding.scope
+    if "under a condition" in (scope.get("where"), scope.get("condition")):
+        return "it holds under a condition that is not understood"
+    placed = bool(finding.marks) or any(room for room, _ in finding.places)
+    if len(before) >= _SOME or (before and not placed):
+        return f"words before it may say where it holds, or of what ({_some(before)})"
     return ""
 
 

@@ -117,7 +117,9 @@ def _gaps(text: str) -> Iterator[tuple[int, int]]:
     """Where wide gaps and leader dots stand, in order and without overlap."""
     leaders = [m.span() for m in LEADER.finditer(text)]
     at = 0
-    for low, high in sorted([*leaders, *(m.span() for m in GAP.finditer(text) if not _TYPED.match(text, m.start() - _WORD))]):
+    for low, high in sorted(
+        [*leaders, *(m.span() for m in GAP.finditer(text) if not _TYPED.match(text, m.start() - _WORD))]
+    ):
         if low >= at:
             yield low, high
             at = high
