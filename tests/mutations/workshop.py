@@ -40,7 +40,7 @@ QUIETLY = ("-q", "--tb=no", "--no-header", "--durations=0", "-W", "ignore")
 
 OF_WORK = 60
 """Seconds of its own work after which a process hangs: nothing else that runs on the machine adds to them."""
-BY_THE_CLOCK = 900
+BY_THE_CLOCK = 300
 """Seconds after which a process that waits for something that never comes hangs as well."""
 OF_MEMORY = 6 << 30
 
