@@ -21,12 +21,12 @@ def test_a_mark_of_one_clause_is_known_in_another() -> None:
     known, views = words(strict=False)
     marks = [[t.value for t in known.tags(view) if t.name == "mark"] for view in views if "PT-1" in view.text]
     assert marks == [["PT-1"], ["PT-1"]]
-    assert known.systems == {"PT-1": "finish paint"}
+    assert known.systems.subjects == {"PT-1": "finish paint"}
 
 
 def test_where_all_must_be_understood_nothing_is_made_known() -> None:
     known, views = words(strict=True)
-    assert known.systems == {}
+    assert known.systems.subjects == {}
     assert not [t for view in views for t in known.tags(view) if t.name == "mark"]
 
 
