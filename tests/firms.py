@@ -31,4 +31,4 @@ LINES = "# our rates\nJoint compound: 13 lb per 100 sq ft.\nJoint compound comes
 
 
 def pytested(firm: Path, *more: str) -> subprocess.CompletedProcess[str]:
-    return run("-m", "pytest", "-p", "no:cacheprovider", "-p", "no:xdist", *more, cwd=firm)
+    return run("-m", "pytest", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:hypothesispytest", *more, cwd=firm)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from types import ModuleType
 from typing import Any
 
@@ -70,11 +71,17 @@ BROKEN: dict[str, tuple[Callable[[], Any], str, str]] = {
 }  # fmt: skip
 
 
+@cache
+def sound() -> list[tuple[str, str]]:
+    """What is ordered where nothing is broken."""
+    return items(load(*GOOD))
+
+
 @pytest.mark.parametrize("name", BROKEN)
 def test_a_broken_plugin_is_named_and_costs_nothing_else(name: str) -> None:
     plugin, code, said = BROKEN[name]
     plugins = load(GOOD[0], FakeEntry("mike", plugin), GOOD[1])
-    assert items(plugins) == items(load(*GOOD)) == [("a:hook", "1"), ("z:hook", "1")]
+    assert items(plugins) == sound() == [("a:hook", "1"), ("z:hook", "1")]
     assert codes(plugins) == [code]
     told = plugins.diagnostics[0]
     assert told.severity is Severity.WARNING
