@@ -18,6 +18,8 @@ CHOSEN = {
     "Type X board on corridor walls.": ["type of gypsum board (room corridor, surface wall): type X"],
     "Moisture resistant type X board on walls of baths.":
         ["type of gypsum board (room bath, surface wall): moisture resistant + type X"],
+    "Moisture resistant, type X board on walls of baths.":
+        ["type of gypsum board (room bath, surface wall): moisture resistant + type X"],
     "Use regular board on walls, except in baths, where moisture resistant board is used.":
         ["type of gypsum board (surface wall): regular", "type of gypsum board (room bath): moisture resistant"],
     "Walls: two coats. Eggshell in offices.": ["sheen of finish paint (room office, surface wall): eggshell"],

@@ -44,3 +44,9 @@ def test_each_product_of_a_list_has_its_own_number() -> None:
         "coverage of primer: 300 sq ft to 350 sq ft per 1 gal",
         "coverage of finish paint: 400 sq ft per 1 gal",
     ]
+
+
+def test_a_second_count_that_names_nothing_of_its_own_is_nobodys() -> None:
+    text = "Walls: one coat primer, two coats."
+    assert said(text) == ["coats of primer (surface wall): 1"]
+    assert left(text) == {"two": "nothing near it says what it is of"}

@@ -37,3 +37,8 @@ def test_the_chapter_of_numbered_paragraphs_is_no_mark() -> None:
 @pytest.mark.parametrize("mark", ["PT-3", "PT-12", "XPT-1"])
 def test_a_code_that_nothing_defines_gives_no_system(mark: str) -> None:
     assert not [rule for rule in said(f"{DEFINED}Offices: walls {mark}.") if rule.startswith("system")]
+
+
+def test_a_code_whose_words_speak_of_no_goods_is_defined_by_none() -> None:
+    assert said("PT-1: see sheet 4.\n\nOffices: walls PT-1.") == []
+    assert said("PT-1: 4 pages.\n\nOffices: walls PT-1.") == []

@@ -11,6 +11,7 @@ READ = {
         ["fastener length of nail (surface wall): 40 mm", "spacing of nail (surface wall): 150 mm"],
     "Screws 38 mm long at 230 mm on walls.":
         ["fastener length of screw (surface wall): 38 mm", "spacing of screw (surface wall): 230 mm"],
+    "Screws on walls: 16 in.": ["spacing of screw (surface wall): 16 in"],
     "Waste: board 10 %, primer 5 %.": ["waste of gypsum board: 10 %", "waste of primer: 5 %"],
     "Solids by volume of primer: 40 %.": ["solids of primer: 40 %"],
     "One primer, two satin on walls.":
@@ -34,6 +35,8 @@ def test_a_bare_measure_is_what_its_size_and_the_words_around_it_say(text: str) 
 
 
 LEFT = {
+    "Screws: 16 in.": {"16": "a length, and nothing says what it measures"},
+    "Screws on walls: 90 in.": {"90": "a length, and nothing says what it measures"},
     "3-5/8 in. studs at 16 in. o.c.": {"3-5/8": "the size of a support"},
     "Tape and corner bead: 300 ft.": {"300": "a length, and nothing says what it measures"},
     "Walls: 16 in.": {"16": "a length, and nothing says of what"},
