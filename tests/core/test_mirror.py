@@ -49,7 +49,6 @@ VALUES = {
     "plugin_host/hooks",
     "plugin_host/model",
     "saved/model",
-    "reading/binding/site/finding",
     "reading/parsing/tagging/tag",
 }
 """Modules of frozen values and texts, in which nothing is decided."""
