@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from darby.plugin_host.loader import load_plugins
+import reads
 from darby.reading.addenda.addenda import amend
 from darby.reading.read import Language, Reading, read
 from darby.rules.cascade import RuleBook
@@ -53,8 +53,7 @@ PART 3 - EXECUTION
 
 @pytest.fixture(scope="module")
 def language() -> Language:
-    plugins = load_plugins()
-    return Language.of(plugins.readers, plugins.vocabularies)
+    return reads.language()
 
 
 class Job:
@@ -385,10 +384,10 @@ PIECES = st.sampled_from(
 )  # fmt: skip
 
 
-@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=120)
 @given(st.lists(PIECES, max_size=25).map("".join))
-def test_no_addendum_makes_it_raise_and_every_number_stays_accounted_for(language: Language, text: str) -> None:
-    job = Job(language, text)
+def test_no_addendum_makes_it_raise_and_every_number_stays_accounted_for(text: str) -> None:
+    job = Job(reads.language(), text)
     for before, after in zip(job.before, job.readings, strict=True):
         assert [n.span for n in before.numbers] == [n.span for n in after.numbers]
     assert all(d.span is not None and d.code in ("amended", "amend-nothing", "amend-several") for d in job.told)
