@@ -21,6 +21,8 @@ PLACES = {
     "In the Kitchen, Zedrium and Hall: two coats.": ["kitchen", "zedrium", "hall"],
     "Two coats satin in the kitchen and Zedrium": ["kitchen", "zedrium"],
     "Kitchen and Zedrium walls: two coats.": ["kitchen", "zedrium"],
+    "Zedrium and walls: two coats.": ["zedrium"],
+    "Kitchen, Zedrium: two coats": ["kitchen", "zedrium"],
     "Zedrium Foyer gets two coats.": ["zedrium foyer"],
 }
 
@@ -36,6 +38,9 @@ def test_a_name_that_stands_as_a_place_is_one(text: str) -> None:
         "two coats on exposed walls",
         "Two coats on zedrium walls.",
         "Zedrium two coats.",
+        "New Zedrium: two coats.",
+        "Zedrium and exterior: two coats.",
+        "All, Zedrium: 2",
         "Zedrium: by others.",
         "Manufacturer: Zedrium.",
         "Provide Zedrium finish paint.",
