@@ -7,7 +7,9 @@ from typing import Any
 
 from darby.plugin_host.loader import load_plugins
 from darby.reading.read import Language, Reading, read
+from darby.rules.found_by import code_of
 from darby.rules.rule import SPECIFICATION, Layer
+from darby.testing.cases import rule_said
 from darby.text.spans import Source
 
 
@@ -21,3 +23,24 @@ def language() -> Language:
 def read_text(text: str, layer: Layer = SPECIFICATION, **how: Any) -> Reading:
     """The reading of a text."""
     return read(Source("spec.txt", text), layer, language(), **how)
+
+
+def said(text: str) -> list[str]:
+    """All rules of a text, as cases write them."""
+    return [rule_said(rule) for rule in read_text(text).rules]
+
+
+def left(text: str) -> dict[str, str]:
+    """The numbers of a text of which no rule was made, each with the reason; the numbers of paragraphs aside."""
+    numbers = (n for n in read_text(text).numbers if n.became != "read" and "paragraph" not in n.why)
+    return {n.span.text: n.why for n in numbers}
+
+
+def found(text: str, part: str) -> list[str]:
+    """By which rule of binding each rule's part (`subject`, `surface`) was found."""
+    return [code_of(how) for rule in read_text(text).rules for key, how in rule.bound_by if key == part]
+
+
+def asked(text: str) -> list[str]:
+    """What a text is asked about."""
+    return [d.message for d in read_text(text).diagnostics]

@@ -71,7 +71,7 @@ def ran(files: list[str], made: Setup, workers: Any = None, path: Path | None = 
     return Round(files, made, workers or Here(), Journal(path, today_of(made)).open()).run()
 
 
-def wait_for(ready: Any, seconds: int = 300) -> None:
+def wait_for(ready: Any, seconds: int = 120) -> None:
     end = time.monotonic() + seconds
     while not ready():
         assert time.monotonic() < end, "it did not happen"

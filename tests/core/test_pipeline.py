@@ -3,30 +3,24 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from fractions import Fraction
+from collections.abc import Iterator
 from typing import Any
 
-import pytest
 from attrs import evolve
 
 from darby.estimate.line_item import LineItem
-from darby.estimate.model import Estimate
-from darby.estimate.trade import Caution, Trade
+from darby.estimate.trade import Caution
 from darby.job.model import Job, Surface
 from darby.pipeline import estimate
-from darby.plugin_host.model import Failed, Plugins, Provided
-from darby.quantities.amounts import Amount, Origin
-from darby.quantities.units import UNITS
-from darby.reading.parsing.fact_parser import Reader
-from darby.reading.read import Language, Number, Reading
+from darby.plugin_host.model import Failed, Plugins
+from darby.quantities.amounts import Amount
+from darby.reading.read import Language, Reading
 from darby.rules.consultation import Consultation
-from darby.rules.rule import HOUSE, SPECIFICATION, Layer, Rule, addendum
+from darby.rules.rule import HOUSE, SPECIFICATION, Layer, addendum
 from darby.text.diagnostics import Severity
-from darby.text.spans import Source, Span, View
-from darby_grammars.kinds import KINDS
+from darby.text.spans import Source
+from little_jobs import DEFAULTS, LANGUAGE, codes, fake_read, gives, job, picture, provided, run, surface
 
-LANGUAGE = Language.of([Reader("lines", tuple(KINDS.values()))], [])
 JOB_TEXT = """name = "Ferry hall"
 rules = ["coats; finish paint; 4; ; surface=ceiling"]
 [[walls]]
@@ -37,108 +31,6 @@ paint = "coats; ; 3"
 name = "South"
 area = "600 sq ft"
 """
-DEFAULTS = """coats; finish paint; 2
-coverage; finish paint; 400 sq ft; 1 gal
-package; finish paint; 1 gal; 1 can"""
-
-
-def fake_read(
-    source: Source,
-    layer: Layer,
-    language: Language,
-    *,
-    strict: bool = False,
-    subject: str = "",
-    scope: Mapping[str, str] | None = None,
-    within: View | None = None,
-) -> Reading:
-    """Reads lines of `kind; subject; amount; per; key=value, ...`; a line that says `unread 7` has an unread number."""
-    rules: list[Rule] = []
-    numbers: list[Number] = []
-    at = 0
-    view = within or View.of(source)
-    for line in view.text.splitlines(keepends=True):
-        span = view.span(at, at + len(line.rstrip("\n")))
-        at += len(line)
-        if line.startswith("unread"):
-            numbers.append(Number(span, "unread", "no subject"))
-        elif line.strip():
-            kind, about, amount, per, said = [*(p.strip() for p in line.split(";")), "", "", ""][:5]
-            pairs = dict(pair.strip().split("=") for pair in said.split(",") if pair)
-            origin = Origin(f"{span} {kind}", span.text, span, layer.name)
-
-            def made(text: str, origin: Origin = origin) -> Amount:
-                return Amount.of(int(text), "each", origin) if text.isdigit() else Amount.read(text, origin)
-
-            rules.append(
-                Rule(
-                    KINDS[kind],
-                    about or subject,
-                    pairs | dict(scope or {}),
-                    made(amount),
-                    layer,
-                    span,
-                    per=made(per) if per else None,
-                )
-            )
-    return Reading(source, layer, tuple(rules), tuple(numbers), ())
-
-
-def surface(job: Source, name: str, kind: str, area: str, **marks: str) -> Surface:
-    start = job.text.index(f'name = "{name}"') if name in job.text else 0
-    span = job.span(start, start + 1)
-    return Surface(name, kind, Amount.read(area), Amount.of(1), span, marks=marks)
-
-
-def job(text: str = "", *, rules: Iterable[str] = (), surfaces: Iterable[Surface] = (), units: str = "us") -> Job:
-    source = Source("job.toml", text)
-    spans: list[tuple[str, Span]] = []
-    for line in rules:
-        start = text.index(line)
-        spans.append((line, source.span(start - 1, start + len(line) + 1)))
-    walls = tuple(surfaces) or (
-        surface(source, "North", "wall", "400 sq ft"),
-        surface(source, "South", "wall", "600 sq ft"),
-    )
-    return Job("Ferry hall", units, walls, rules=tuple(spans), source=source)
-
-
-def coats_of_paint(job: Job, book: Consultation) -> Iterator[LineItem]:
-    """A small trade: finish paint over every surface."""
-    need: Amount | None = None
-    for one in job.surfaces:
-        about = {"name": one.name, "surface": one.kind}
-        coats = book.ask("coats", "finish paint", about, take=["sheen"])
-        spread = book.ask("coverage", "finish paint", about)
-        if coats and spread:
-            part = one.gross * coats.amount / spread.rate
-            need = part if need is None else need + part
-    package = book.ask("package", "finish paint")
-    if need is not None:
-        yield LineItem("finish paint", need, {}, package.rate if package else None)
-
-
-def provided(
-    line_items: Callable[[Job, Consultation], Any] = coats_of_paint,
-    name: str = "coatings",
-    defaults: str | None = DEFAULTS,
-    **more: Any,
-) -> Provided:
-    sources = {} if defaults is None else {"us": Source(f"{name}.us.txt", defaults)}
-    return Provided(Trade(name, name.title(), line_items, sources, **more), f"{name}-plugin", "1.2")
-
-
-def run(*trades: Provided, on: Job | None = None, papers: Iterable[tuple[str, Layer]] = (), **plugins: Any) -> Estimate:
-    sources = [(Source(f"{layer.name}.txt", text), layer) for text, layer in papers]
-    return estimate(on or job(), sources, Plugins(trades=trades, **plugins), LANGUAGE, reader=fake_read)
-
-
-def codes(done: Estimate) -> list[str]:
-    return [d.code for d in done.diagnostics]
-
-
-def picture(done: Estimate) -> list[tuple[str, str, int | None]]:
-    return [(i.id, i.need.exact(), i.count) for i in done.items]
 
 
 def test_defaults_alone_give_the_items_and_one_question_for_each_default() -> None:
@@ -349,91 +241,6 @@ def test_cautions_come_from_the_trades_that_order_something_once_each() -> None:
     assert done.cautions == (height, dust)
 
 
-def raises(job: Job, book: Consultation) -> Iterator[LineItem]:
-    yield LineItem("glue", Amount.of(1))
-    raise ValueError("no width")
-
-
-def recurses(job: Job, book: Consultation) -> Any:
-    return recurses(job, book)
-
-
-def exits(job: Job, book: Consultation) -> Any:
-    raise SystemExit(3)
-
-
-def endless(job: Job, book: Consultation) -> Iterator[LineItem]:
-    for n in itertools.count():
-        yield LineItem(f"p{n}", Amount.of(1))
-
-
-def gives(*items: object) -> Callable[[Job, Consultation], Any]:
-    def line_items(job: Job, book: Consultation) -> Any:
-        return items
-
-    return line_items
-
-
-def nothing(job: Job, book: Consultation) -> Any:
-    return None
-
-
-GAL, LB_PAIL = UNITS["gal"], Amount.read("64 lb") / Amount.of(1, "pail")
-INEXACT = Amount(0.5, GAL, Amount.of(1).step)  # type: ignore[arg-type]
-
-
-class UnsayableError(Exception):
-    def __str__(self) -> str:
-        raise RuntimeError("worse")
-
-
-def unsayable(job: Job, book: Consultation) -> Any:
-    raise UnsayableError
-
-
-NONSENSE: dict[str, tuple[Callable[[Job, Consultation], Any], str]] = {
-    "raises": (raises, "ValueError: no width (core/test_pipeline.py, line"),
-    "recurses": (recurses, "RecursionError"),
-    "exits": (exits, "SystemExit: 3"),
-    "raises what cannot be said": (unsayable, "raised UnsayableError"),
-    "never ends": (endless, "more than 10000 line items"),
-    "nothing": (nothing, "TypeError"),
-    "text": (gives("glue"), "gave a str where a LineItem is wanted"),
-    "no product": (gives(LineItem("", Amount.of(1))), "without a product"),
-    "a float": (gives(LineItem("glue", INEXACT)), "no exact quantity"),
-    "no amount": (gives(LineItem("glue", 3)), "no exact quantity"),  # type: ignore[arg-type]
-    "below zero": (gives(LineItem("glue", Amount.of(-1, "gal"))), "no exact quantity"),
-    "an empty package": (gives(LineItem("glue", Amount.of(1, "lb"), {}, LB_PAIL * 0)), "whose package"),
-    "another measure": (gives(LineItem("glue", Amount.of(1, "gal"), {}, LB_PAIL)), "does not go into packages"),
-    "a package of no container": (
-        gives(LineItem("glue", Amount.of(1, "gal"), {}, Amount.of(2, "gal"))),
-        "does not go into",
-    ),
-    "the same twice": (gives(LineItem("glue", Amount.of(1)), LineItem("Glue", Amount.of(2))), "two line items called"),
-    "a pool of numbers": (gives(LineItem("glue", Amount.of(1), {"size": 3})), "pool holds something other"),
-    "rules that are none": (gives(LineItem("glue", Amount.of(1), rules=("x",))), "rules or notes"),  # type: ignore[arg-type]
-}
-
-
-@pytest.mark.parametrize("name", NONSENSE)
-def test_a_trade_that_fails_costs_its_own_lines_only(name: str) -> None:
-    line_items, said = NONSENSE[name]
-    good = run(provided())
-    bad = run(provided(line_items, name="aaa", defaults=None), provided())
-    assert picture(bad) == picture(good)
-    assert [q.text for q in bad.questions] == [q.text for q in good.questions]
-    assert (bad.complete, bad.missing, bad.trades) == (False, ("aaa",), good.trades)
-    [told] = bad.diagnostics
-    assert (told.code, told.severity) == ("trade-failed", Severity.WARNING)
-    assert "aaa-plugin 1.2" in told.message
-    assert said in told.message
-
-
-def test_a_count_may_be_ordered_singly() -> None:
-    done = run(provided(gives(LineItem("hook", Amount.of(Fraction(5, 2)), {}, Amount.of(1)))))
-    assert picture(done) == [("coatings:hook", "2.5", 3)]
-
-
 def test_a_plugin_that_failed_to_load_leaves_the_estimate_incomplete() -> None:
     done = run(provided(), failed=(Failed("x", "everything"), Failed("y", "readers"), Failed("z", "documents")))
     assert done.missing == ("x", "y (readers)")
@@ -447,22 +254,6 @@ def test_nothing_depends_on_the_order_of_the_plugins() -> None:
         questions = [(q.text, q.items, str(q.place)) for q in done.questions]
         seen.add(str((picture(done), questions, [a.text for a in done.assumptions], done.trades)))
     assert len(seen) == 1
-
-
-def test_items_are_sorted_by_trade_product_and_pool() -> None:
-    items = [LineItem(p, Amount.of(1), {"size": s}) for p, s in (("b", "2"), ("a", "9"), ("b", "1"))]
-    done = run(provided(gives(*items), name="t"), provided(gives(*items), name="s"))
-    assert [i.id for i in done.items] == ["s:a:9", "s:b:1", "s:b:2", "t:a:9", "t:b:1", "t:b:2"]
-
-
-def test_two_trades_with_one_item_are_told() -> None:
-    one, two = (
-        provided(gives(LineItem("c", Amount.of(1))), name="a b"),
-        provided(gives(LineItem("c", Amount.of(2))), name="a-b"),
-    )
-    done = run(one, two)
-    assert [(i.id, i.need.value) for i in done.items] == [("a-b:c", 1)]
-    assert codes(done) == ["item-twice"]
 
 
 def test_a_trades_own_defaults_stand_beside_those_of_another() -> None:

@@ -77,8 +77,7 @@ class _Finder:
         if isinstance(node, ast.FunctionDef):
             first = min([node.lineno, *(d.lineno for d in node.decorator_list)])
             self.inside = (first, node.end_lineno or first)
-        if isinstance(node, ast.expr | ast.stmt | ast.comprehension | ast.keyword):
-            yield from self._breaks(node)
+        yield from self._breaks(node)
         for child in _worth_breaking(node):
             yield from self._visited(child)
         self.inside = outside
@@ -94,6 +93,8 @@ class _Finder:
                 yield from self._between(first, second, "or" if isinstance(op, ast.And) else "and")
             case ast.BinOp(left=left, op=op, right=right) if type(op) in _RECKONED and not _holds_text(left, right):
                 yield from self._between(left, right, _RECKONED[type(op)])
+            case ast.If(test=ast.Name(id="TYPE_CHECKING")):
+                pass
             case ast.UnaryOp(op=ast.Not()):
                 yield from self._put(self._at(node), self._at(node) + len("not "), "")
             case ast.Constant(value=bool(value)):
@@ -189,6 +190,8 @@ def _worth_breaking(node: ast.AST) -> Iterator[ast.AST]:
         case ast.AnnAssign(value=value):
             yield from [value] if value is not None else []
         case ast.Assign(targets=[ast.Name(id=name)]) if name.startswith("__"):
+            pass
+        case ast.Assign(value=ast.Call(func=ast.Name(id="TypeVar"))):
             pass
         case ast.If(test=ast.Name(id="TYPE_CHECKING")) | ast.JoinedStr() | ast.Raise() | ast.Assert():
             pass

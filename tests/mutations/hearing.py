@@ -27,7 +27,7 @@ class Heard:
         return self.test.partition("::")[0]
 
 
-@define
+@define(eq=False)
 class Hearing:
     """Notes for each test what it runs of the code under `root`, and writes it down in the end."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import os
 import random
@@ -14,7 +15,7 @@ from pathlib import Path
 import attrs
 import pytest
 
-from mutations.breaks import Break, breaks_of
+from mutations.breaks import Break, _Finder, breaks_of
 
 ROOT = Path(__file__).parents[2]
 FLOOR = 0.85
@@ -29,7 +30,7 @@ AT = os.environ.get("DARBY_BREAKS_AT", "").split()
 
 LEFT_OUT = {
     "test_repo.py", "test_layers.py", "test_pictures.py", "test_template.py", "test_whole_jobs.py",
-    "test_sandbox.py", "test_to_html.py", "test_to_xlsx.py", "test_catalogue_injection.py",
+    "test_sandbox.py", "test_to_html.py", "test_to_xlsx.py",
 }  # fmt: skip
 """Test files that start other programs for most of what they do: they take long, and what they notice, others notice first."""
 NOTES = ROOT / ".mutations.json"
@@ -61,6 +62,75 @@ def all_breaks() -> list[Break]:
 def files_of_tests() -> list[str]:
     files = sorted(p for p in (ROOT / "tests").rglob("test_*.py") if p.name not in LEFT_OUT)
     return [str(p.relative_to(ROOT)) for p in files if p.parent.name not in ("mutations", "benchmarks")]
+
+
+BROKEN = """\
+def least(sizes, limit=3, *, strict=True):
+    if sizes and not strict or len(sizes) >= limit:
+        return min(s + 1 for s in sizes if s in {"a"})
+    table["key"] = sizes.get("name", default=None)
+    raise ValueError("too few")
+"""
+
+
+def changes(text: str) -> list[tuple[int, str]]:
+    return [(b.line, b.becomes) for b in _Finder("x.py", text.encode()).found()]
+
+
+def test_each_kind_of_break_is_found_in_its_line() -> None:
+    assert {
+        (1, "def least(sizes, limit=4, *, strict=True):"),
+        (1, "def least(sizes, limit=3, *, strict=False):"),
+        (2, "if not (sizes and not strict or len(sizes) >= limit):"),
+        (2, "if sizes or not strict or len(sizes) >= limit:"),
+        (2, "if sizes and strict or len(sizes) >= limit:"),
+        (2, "if sizes and not strict and len(sizes) >= limit:"),
+        (2, "if sizes and not strict or len(sizes) > limit:"),
+        (3, "return None"),
+        (3, 'return max(s + 1 for s in sizes if s in {"a"})'),
+        (3, 'return min(s - 1 for s in sizes if s in {"a"})'),
+        (3, 'return min(s + 2 for s in sizes if s in {"a"})'),
+        (3, "return min(s + 1 for s in sizes if True)"),
+        (3, 'return min(s + 1 for s in sizes if s not in {"a"})'),
+        (3, "return min(s + 1 for s in sizes if s in {'a_'})"),
+        (4, "pass"),
+        (4, "table['key_'] = sizes.get(\"name\", default=None)"),
+        (4, "table[\"key\"] = sizes.get('name_', default=None)"),
+        (5, "pass"),
+    } == set(changes(BROKEN))
+
+
+QUIET = '''"""Says 1 and not 2."""
+from typing import TYPE_CHECKING, TypeVar
+if TYPE_CHECKING:
+    import numbers
+T = TypeVar("T", bound=int)
+__all__ = ["one" if True else "two"]
+@cache(maxsize=5)
+def one(size: "Literal[1]" = None) -> "Literal[2]":
+    return f"{1 + 1} of {size}"
+'''
+
+
+def test_what_is_for_the_eye_or_a_type_checker_is_not_broken() -> None:
+    assert changes(QUIET) == [(9, "return None")]
+
+
+def test_every_break_of_the_program_is_python_of_one_changed_line() -> None:
+    for broken in all_breaks()[::7]:
+        before = (ROOT / broken.file).read_bytes()
+        after = broken.of(before)
+        ast.parse(after)
+        differ = [n for n, (a, b) in enumerate(zip(before.splitlines(), after.splitlines(), strict=True), 1) if a != b]
+        assert differ == [broken.line]
+        assert broken.inside[0] <= broken.line <= broken.inside[1]
+
+
+def test_what_is_excused_is_a_break_that_there_is_and_has_a_reason() -> None:
+    found = {(b.file, b.was, b.becomes) for b in all_breaks()}
+    for one in EQUIVALENT:
+        assert any(f.endswith(one["file"]) and (w, n) == (one["was"], one["becomes"]) for f, w, n in found), one
+        assert len(one["why"].split()) > 5
 
 
 @pytest.mark.slow

@@ -38,10 +38,11 @@ class Trial:
     """How many looked at it."""
 
 
-def stages(broken: Break, heard: Iterable[Heard], elsewhere: Collection[str] = ()) -> Iterator[list[str]]:
+def stages(broken: Break, heard: Sequence[Heard], elsewhere: Collection[str] = ()) -> Iterator[list[str]]:
     """The tests that run the function of a break: the most particular files first, then the rest; then others of its module.
 
-    The others may run it where nobody listens: in a process of their own, or through something that an earlier test made.
+    The others may run it where nobody listens: in a process of their own, or through something that an earlier test made,
+    of its own file mostly.
     Where few tests run it, those of the files `elsewhere`, which speak of the module, are tried besides.
     """
     near: list[Heard] = []
@@ -55,6 +56,9 @@ def stages(broken: Break, heard: Iterable[Heard], elsewhere: Collection[str] = (
     for test in near:
         particular[test.file] = min(particular.get(test.file, sys.maxsize), len(test.ran))
     near.sort(key=lambda t: (particular[t.file], t.file, t.seconds))
+    beside = {test.file for test in near}
+    known = {test.test for test in (*near, *others)}
+    others += [test for test in heard if test.file in beside and test.test not in known]
     begun = _within(near, AT_FIRST)
     yield begun
     rest = sorted((t for t in near if t.test not in set(begun)), key=lambda t: t.seconds)

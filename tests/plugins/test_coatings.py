@@ -396,6 +396,10 @@ def test_a_rough_surface_drinks_more_on_top_of_what_is_lost_anywhere() -> None:
     ]
     assert only(TRADE, job(rough), rules, PAINT).need == Amount.read("2.64 gal")
     assert only(TRADE, job(wall("400 sq ft")), rules, PAINT).need == Amount.read("2.2 gal")
+    smooth = evolve(wall("400 sq ft", name="a"), marks={"condition": "smooth"})
+    item = only(TRADE, job(smooth), rules, PAINT)
+    assert item.need == Amount.read("2.2 gal")
+    assert all(rule is not None for rule in item.rules)
 
 
 # --- what is poured together

@@ -53,6 +53,7 @@ def test_clips_are_counted_for_each_height_and_then_added_up() -> None:
     item = only(TRADE, work, USUAL, CLIP)
     assert item.need == Amount.of(4 * 5 + 2 * 6)
     assert [a.step.op for a in walk(item.need)].count("round up") == 2
+    assert [a.value for a in walk(item.need) if a.label == "for the plates at top and bottom"] == [1]
 
 
 def test_outside_corners_take_no_clips() -> None:
@@ -407,6 +408,13 @@ def test_nails_take_the_place_of_screws_only_where_somebody_asks_for_them_with_m
     rates = [rule("consumption", what, "900", "1000 sq ft", layer=DEFAULT) for what in (NAIL, SCREW)]
     items, _ = run(TRADE, SHEET, [rule("layers", BOARD, "1"), *rates, *said])
     assert [i.product for i in items] == [product]
+
+
+def test_nails_of_a_default_line_alone_are_not_ordered_even_where_nobody_says_anything_of_screws() -> None:
+    nails = rule("consumption", NAIL, "5 lb", "1000 sq ft", layer=DEFAULT)
+    items, asked = run(TRADE, SHEET, [rule("layers", BOARD, "1"), nails])
+    assert items == []
+    assert [(a.kind, a.subject) for a in asked.unanswered] == [("consumption", SCREW)]
 
 
 def test_the_rules_of_an_item_are_those_it_follows_and_what_it_does_not_follow_was_heard() -> None:

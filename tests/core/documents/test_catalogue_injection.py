@@ -6,9 +6,6 @@ test_workbook, Markdown in test_letter.
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -16,10 +13,10 @@ import pytest
 import handed
 import real_readers
 from checkout import ROOT
+from commands import darby
 from darby.cli.jobs import Wanted, estimate_of
 from darby.documents.catalogue import documents
 
-DARBY = Path(sys.executable).with_name("darby")
 JOB = """name = "../../escaped/{name}"
 units = "us"
 [documents]
@@ -32,18 +29,6 @@ faces = 1
 """
 SECTION = "Primer: 200 sq ft per gallon. {name}\nWalls: one coat primer. Apply 840 of {name}.\n"
 BAD = "\x1b]0;owned\x07\x1b[31m \x9b2J \u202e<script>=1+1"
-
-
-def darby(*arguments: str, cwd: Path) -> subprocess.CompletedProcess[bytes]:
-    plain = {k: v for k, v in os.environ.items() if k not in {"FORCE_COLOR", "COLUMNS"}}
-    return subprocess.run(
-        (sys.executable, str(DARBY), *arguments),
-        cwd=cwd,
-        env=plain,
-        capture_output=True,
-        stdin=subprocess.DEVNULL,
-        check=False,
-    )
 
 
 @pytest.fixture
@@ -72,8 +57,8 @@ def test_a_hostile_job_goes_through_every_document_and_no_control_sign_comes_out
 def test_the_terminal_shows_a_hostile_job_and_does_nothing_it_says(folder: Path) -> None:
     done = darby("estimate", "job.toml", "--longhand", cwd=folder)
     assert done.returncode == 0, done.stderr
-    assert not unseen(done.stdout.decode() + done.stderr.decode())
-    assert b"<script>=1+1" in done.stdout
+    assert not unseen(done.stdout + done.stderr)
+    assert "<script>=1+1" in done.stdout
 
 
 @pytest.mark.parametrize("ending", ["xlsx", "html", "txt"])
@@ -89,7 +74,7 @@ def test_a_document_goes_to_the_file_that_was_named_and_nowhere_else(folder: Pat
 def test_what_is_written_to_a_file_is_what_goes_to_a_pipe(folder: Path) -> None:
     for name in ("xlsx", "letter.md"):
         assert darby("estimate", "job.toml", "--format", name, "--out", "a file", cwd=folder).returncode == 0
-        assert (folder / "a file").read_bytes() == darby("estimate", "job.toml", "--format", name, cwd=folder).stdout
+        assert (folder / "a file").read_bytes() == darby("estimate", "job.toml", "--format", name, cwd=folder).written
 
 
 @pytest.mark.parametrize("target", ["job.toml", "../inside/section.txt", "link.html"])
@@ -98,7 +83,7 @@ def test_no_document_is_written_over_what_it_is_made_from(folder: Path, target: 
     kept = {n: (folder / n).read_bytes() for n in ("job.toml", "section.txt")}
     done = darby("estimate", "job.toml", "--format", "html", "--out", target, cwd=folder)
     assert done.returncode == 2
-    assert b"is what the estimate is made from" in done.stderr
+    assert "is what the estimate is made from" in done.stderr
     assert {n: (folder / n).read_bytes() for n in kept} == kept
 
 
@@ -114,8 +99,8 @@ def test_a_file_that_cannot_be_written_is_told_and_leaves_nothing_behind(folder:
     before = set(folder.iterdir())
     done = darby("estimate", "job.toml", "--format", "html", "--out", target, cwd=folder)
     assert done.returncode == 2
-    assert says in done.stderr.decode()
-    assert not unseen(done.stderr.decode())
+    assert says in done.stderr
+    assert not unseen(done.stderr)
     assert set(folder.iterdir()) == before
 
 
@@ -131,19 +116,19 @@ def test_an_older_file_is_replaced_whole_and_keeps_its_rights(folder: Path) -> N
 def test_an_ending_that_is_no_document_is_refused(folder: Path) -> None:
     done = darby("estimate", "job.toml", "--out", "mine.pdf", cwd=folder)
     assert done.returncode == 2
-    assert b"no document goes by the ending .pdf" in done.stderr
+    assert "no document goes by the ending .pdf" in done.stderr
     assert not (folder / "mine.pdf").exists()
 
 
 def test_a_format_that_is_none_lists_those_there_are(folder: Path) -> None:
     done = darby("estimate", "job.toml", "--format", "\x1b[31mxls", cwd=folder)
     assert done.returncode == 2
-    assert b"letter.html" in done.stderr
-    assert b"\x1b" not in done.stderr
+    assert "letter.html" in done.stderr
+    assert "\x1b" not in done.stderr
 
 
 def test_formats_lists_every_document_with_what_it_is(tmp_path: Path) -> None:
-    text = darby("formats", cwd=tmp_path).stdout.decode()
+    text = darby("formats", cwd=tmp_path).stdout
     assert [line.split()[0] for line in text.splitlines()] == [d.name for d in documents()]
     assert all(len(line.split(None, 1)) == 2 for line in text.splitlines())
 

@@ -9,7 +9,18 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from darby.estimate.areas import Deduct, deduction, net_area, openings_out, places, pooled, reveals_left
+from darby.estimate.areas import (
+    Deduct,
+    deduction,
+    net_area,
+    openings_out,
+    pieces,
+    places,
+    pooled,
+    reveals_left,
+    rooms_told_apart,
+    ruled_by,
+)
 from darby.job.loader import load
 from darby.job.model import Job, Opening, Surface
 from darby.quantities.amounts import Amount, leaves, walk
@@ -281,3 +292,64 @@ def test_a_place_asks_about_the_room_only_where_a_rule_speaks_of_it() -> None:
 def test_kinds_that_a_trade_does_not_ask_for_are_left_out() -> None:
     book = Consultation(RuleBook([]))
     assert places([evolve(wall("1 m2"), kind="door")], book, ("wall", "ceiling")) == ()
+
+
+def test_a_size_for_both_faces_alone_is_no_step_and_one_for_all_alone_is_none_either() -> None:
+    hole = opening("2 m", "2 m")
+    assert net_area(partition(hole), ruled(THREE)) == Amount.read("52 m2")
+    assert net_area(partition(opening("1 m", "2 m")), ruled(THREE)) == Amount.read("60 m2")
+    assert net_area(partition(opening("1 m", "2 m")), ruled(HALF)) == Amount.read("56 m2")
+    book = Consultation(RuleBook([HALF, THREE]))
+    steps = deduction(book, ("gypsum board",), {"surface": "wall"})
+    assert {a.rule for a in ruled_by(steps)} == {HALF, THREE} == set(book.used)
+    assert ruled_by(None) == ()
+    (alone,) = ruled_by(ruled(HALF))
+    assert alone.rule is HALF
+
+
+def test_of_several_subjects_the_one_that_is_said_with_more_weight_rules_and_of_equals_the_first() -> None:
+    paint = rule("deduct openings over", "finish paint", "1 m2")
+    board = rule("deduct openings over", "gypsum board", "2 m2")
+    firm = rule("deduct openings over", "gypsum board", "3 m2", layer=OVERRIDE)
+    for rules, wanted in (((paint, board), paint), ((board, paint), paint), ((paint, firm), firm), ((board,), board)):
+        found = deduction(Consultation(RuleBook(rules)), ("finish paint", "gypsum board"), {})
+        assert [a.rule for a in ruled_by(found)] == [wanted]
+
+
+def test_rooms_are_told_apart_only_where_a_rule_speaks_of_one() -> None:
+    none = rooms_told_apart(Consultation(RuleBook([])))
+    assert [none(r) for r in ("Bath 1", "Hall", "")] == ["", "", ""]
+    book = Consultation(
+        RuleBook([rule("coats", "primer", "1", room="bathrooms"), rule("coats", "primer", "1", room="hall")])
+    )
+    apart = rooms_told_apart(book)
+    assert [apart(r) for r in ("Bath 1", "Bath 2", "Hall", "Yard", "")] == ["Bath 1", "Bath 1", "Hall", "", ""]
+
+
+@pytest.mark.parametrize(
+    ("length", "by", "many"),
+    [
+        ("8 ft", "4 ft", 2),
+        ("8 ft 1 in", "4 ft", 3),
+        ("3 m", "1200 mm", 3),
+        ("2.4 m", "1200 mm", 2),
+        ("8 ft", "1.2192 m", 2),
+        ("1 in", "4 ft", 1),
+        ("0 ft", "4 ft", 0),
+    ],
+)
+def test_pieces_reach_along_a_length_the_last_one_cut(length: str, by: str, many: int) -> None:
+    assert pieces(Amount.read(length), Amount.read(by)) == many
+
+
+def test_marks_tell_places_apart_in_whatever_order_they_were_given() -> None:
+    one, two = (
+        evolve(wall("1 m2", name=n), marks=dict(m))
+        for n, m in (("a", [("x", "1"), ("y", "2")]), ("b", [("y", "2"), ("x", "1")]))
+    )
+    other = evolve(wall("1 m2", name="c"), marks={"x": "2"})
+    found = places([one, two, other], Consultation(RuleBook([])))
+    assert [len(p.surfaces) for p in found] == [2, 1]
+    assert [(p.kind, p.first.name, p.about["name"]) for p in found] == [("wall", "a", ""), ("wall", "c", "")]
+    named = places([one, two], Consultation(RuleBook([rule("coats", "primer", "1", name=" A ")])))
+    assert [p.about["name"] for p in named] == ["a", ""]

@@ -9,16 +9,19 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
+import pytest
 from attrs import evolve
 from jsonschema import Draft202012Validator
 
 from checkout import ROOT
 from darby.documents.exact_json.estimate import estimate_json
 from darby.estimate import confirmations as module
+from darby.estimate.line_item import LineItem
 from darby.estimate.model import Confirmation, Estimate
 from darby.job.loader import load
 from darby.pipeline import estimate
 from darby.plugin_host.loader import load_plugins
+from darby.quantities.amounts import Amount
 from darby.reading.read import Reading, read
 from darby.rules.rule import SPECIFICATION, addendum
 from darby.text.spans import Source
@@ -176,3 +179,36 @@ def test_the_json_keeps_to_its_schema_and_names_both_orders() -> None:
     assert (one["file"], one["line"], one["column"]) == ("spec.txt", 4, 8)
     assert [rule["confirm"] for rule in one["rules"]] == [WHY]
     assert one["items"] == [moved["item"]]
+
+
+POUNDS = Amount.read("18 lb")
+
+
+def packed(size: str, container: str = "pail") -> Amount:
+    return Amount.read(size) / Amount.of(1, container)
+
+
+def line(need: Amount = POUNDS, package: Amount | None = None) -> LineItem:
+    return LineItem("filler", need, package=package)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "moved"),
+    [
+        # 18 lb and 19 lb are both one pail of 20 lb; 21 lb are two
+        (line(package=packed("20 lb")), line(Amount.read("19 lb"), packed("20 lb")), False),
+        (line(package=packed("20 lb")), line(Amount.read("21 lb"), packed("20 lb")), True),
+        (line(package=packed("20 lb")), line(package=packed("25 lb")), True),
+        (line(package=packed("20 lb")), line(package=packed("20 lb", "bag")), True),
+        (line(package=packed("20 lb")), line(), True),
+        (line(), line(), False),
+        (line(), line(Amount.read("19 lb")), True),
+        (line(), None, True),
+        (None, None, False),
+    ],
+)
+def test_a_line_has_moved_where_it_orders_something_else(
+    one: LineItem | None, other: LineItem | None, moved: bool
+) -> None:
+    assert module._moved(one, other) is moved
+    assert module._moved(other, one) is moved

@@ -64,6 +64,7 @@ def abouts(*surfaces: str) -> list[Asked]:
         (("wall", "ceiling", "wall"), " on the walls and ceilings"),
         (("wall", "ceiling", "door"), " on the walls, ceilings and doors"),
         (("stairs",), " on the stairs"),
+        (("soffit", "stairs"), " on the soffits and stairs"),
     ],
 )
 def test_places_are_told_once_each_in_the_plural(surfaces: tuple[str, ...], told: str) -> None:

@@ -71,3 +71,11 @@ def test_waste_is_two_steps_and_none_is_no_step() -> None:
     plain = Amount.read("50 gal")
     for answer in (None, book.ask("waste", "screw")):
         assert [a.step.op for a in walk(with_waste(plain, answer, "primer"))] == ["given"]
+
+
+def test_a_size_of_a_type_serves_where_the_type_only_describes_it() -> None:
+    typed = gallons("5", "pail", type="latex")
+    book = Consultation(RuleBook([typed]))
+    assert pack(Amount.read("4 gal"), "primer", book).package is None
+    assert pack(Amount.read("4 gal"), "primer", book, take=["type"]).rules == (typed,)
+    assert pack(Amount.read("4 gal"), "primer", book, {"type": "Latex"}).rules == (typed,)

@@ -142,3 +142,11 @@ def test_pieces_that_nobody_packs_are_counted_singly_and_asked_about(count: str,
     assert (item.count, item.container) == (ordered_, "")
     assert item.notes == ("Nobody says how many screws a package holds: they are counted singly.",)
     assert [(a.kind, a.subject) for a in book.unanswered] == [("package", "screw")]
+
+
+def test_of_a_mix_each_size_beat_those_that_are_not_bought_and_none_that_is() -> None:
+    found, book = items("61 gal", DRUM, CAN, PAIL)  # 55 + 5 + 1
+    assert len(found) == 3
+    assert all(a.beaten == () for a in book.answers)
+    found, book = items("60 gal", DRUM, CAN, PAIL)
+    assert [a.beaten for a in book.answers] == [(CAN,), (CAN,)]

@@ -6,23 +6,18 @@ import importlib.resources
 import json
 import time
 import tomllib
-from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from darby.job.loader import load
 from darby.job.model import Job
 from darby.quantities.amounts import Amount
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Source
-from darby.text.toml_places import read_toml
 
 SCHEMA = json.loads(importlib.resources.files("darby").joinpath("schemas/job.schema.json").read_text(encoding="utf-8"))
 MARKS = ("board", "paint")
-
 GOOD = """\
 name = "Two offices"   # a comment with = and [brackets]
 units = "us"
@@ -85,7 +80,6 @@ width = "10 ft"
 height = "8 ft"
 paint = "Satin."
 """
-
 WALL = '[[walls]]\nname = "north wall"\nlength = "24 ft"\nheight = "8 ft"\nfaces = 1\n'
 HEAD = 'name = "test"\nunits = "us"\n'
 
@@ -105,9 +99,6 @@ def told(text: str) -> list[tuple[str, str]]:
     made, found = read(text)
     assert made is None
     return [(d.code, d.span.text if d.span else "") for d in found]
-
-
-# What a right file makes.
 
 
 def test_a_right_file_makes_its_job_and_nothing_is_said() -> None:
@@ -199,8 +190,6 @@ def test_tables_may_be_written_in_line_dotted_or_with_carriage_returns() -> None
         assert wall.height.step.origin.place.line == 5
         assert made.documents.house[0][1].text == "h.txt"
 
-
-# What is said of a wrong one.
 
 _MISTAKES = [
     ("an unknown key", WALL.replace("length", "lenght"), "job-unknown-key", "lenght", "Did you mean length?"),
@@ -333,99 +322,6 @@ def test_a_mark_that_no_trade_asked_for_is_an_unknown_key() -> None:
     assert [d.code for d in found] == ["job-unknown-key"]
 
 
-# Places.
-
-_keys = st.sampled_from(["a", "b-1", '"c d"', "'e.f'", '"\\u0067"', "h"])
-_text = st.text(alphabet=st.sampled_from(list("ab 12'\"\\\n[]{}=#,.é")), max_size=8)
-
-
-def _spelled(text: str, how: int) -> str:
-    if how == 1 and "'" not in text and "\n" not in text:
-        return f"'{text}'"
-    if how == 2 and "'" not in text and not text.startswith("\n"):
-        return f"'''{text}'''"
-    if how == 3 and "\\" not in text and '"' not in text and not text.startswith("\n"):
-        return f'"""{text}"""'
-    return json.dumps(text, ensure_ascii=False)
-
-
-_scalars = st.one_of(st.builds(_spelled, _text, st.integers(0, 3)), st.integers(-99, 99).map(str), st.just("true"), st.just("2020-01-02 03:04:05"), st.just("1.50"))  # fmt: skip
-_values = st.recursive(
-    _scalars,
-    lambda inner: st.one_of(
-        st.lists(inner, max_size=3).map(lambda items: "[ " + ", ".join(items) + " ]"),
-        st.lists(inner, min_size=1, max_size=3).map(lambda items: "[ # one\n" + ",\n".join(items) + ",\n]"),
-        st.dictionaries(_keys, inner, max_size=3).map(
-            lambda d: "{" + ", ".join(f"{k} = {v}" for k, v in d.items()) + "}"
-        ),
-    ),
-    max_leaves=6,
-)
-_pairs = st.dictionaries(_keys, _values, max_size=3).map(
-    lambda d: "".join(f"{k}  = {v} # said\n" for k, v in d.items())
-)
-
-
-@st.composite
-def _documents(draw: st.DrawFn) -> str:
-    text = draw(_pairs)
-    for number in range(draw(st.integers(0, 4))):
-        text += draw(
-            st.sampled_from([f"[t{number}]", "[[rows]]", "[[ rows ]]", f"[rows_{number}.'x y']", "[[more.rows]]"])
-        )
-        text += " # header\n" + draw(_pairs)
-    return draw(st.sampled_from([text, text.replace("\n", "\r\n")]))
-
-
-def _leaves(value: Any, path: tuple[str | int, ...] = ()) -> Any:
-    if isinstance(value, dict):
-        for key, inner in value.items():
-            yield from _leaves(inner, (*path, key))
-    elif isinstance(value, list):
-        for number, inner in enumerate(value):
-            yield from _leaves(inner, (*path, number))
-    else:
-        yield path, value
-
-
-@given(_documents())
-def test_every_value_of_a_toml_text_has_its_own_place(text: str) -> None:
-    source = Source("any.toml", text)
-    data, places, mistakes = read_toml(source)
-    try:
-        expected = tomllib.loads(text)
-    except tomllib.TOMLDecodeError:
-        assert mistakes
-        return
-    assert (data, mistakes) == (expected, ())
-    for path, value in _leaves(data):
-        assert path in places.known, path
-        place = places.at(path)
-        written = place.value.text
-        if isinstance(value, str):
-            start, end = place.value.start, place.value.end
-            assert text[start - 1] == text[end] in "\"'"
-            quotes = text[end : end + 3] if text[end : end + 3] in ('"""', "'''") and written else text[end]
-            assert tomllib.loads(f"k = {quotes}{written}{quotes}")["k"] == value
-        else:
-            assert tomllib.loads(f"k = {written}")["k"] == value
-
-
-# Hostile files.
-
-
-@given(st.integers(0, len(GOOD)), st.integers(0, 12), st.text(alphabet="\"'[]{}=#.,\n\r\\ 0a\x00\ufeff", max_size=5))
-def test_a_damaged_file_gives_a_job_or_errors_with_places(at: int, gone: int, put: str) -> None:
-    source = Source("job.toml", GOOD[:at] + put + GOOD[at + gone :])
-    made, found = load(source, MARKS)
-    assert (made is None) == any(d.severity is Severity.ERROR for d in found)
-    for one in found:
-        assert one.code.startswith("job-")
-        assert one.message
-        assert one.span is not None
-        assert 0 <= one.span.start <= one.span.end <= len(source.text)
-
-
 _N = 300_000
 _HOSTILE = {
     "digits": "name = " + "1" * _N,
@@ -460,9 +356,6 @@ def test_a_hostile_file_is_answered_soon_and_in_few_words(text: str) -> None:
         assert len(one.message) < 300
         assert len(one.help) < 400
         assert one.span is not None
-
-
-# The schema.
 
 
 def test_the_schema_is_a_schema() -> None:

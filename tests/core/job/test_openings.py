@@ -127,3 +127,9 @@ def test_an_opening_without_a_name_is_called_by_its_number_and_counts_once() -> 
     ]
     assert found[0].count.step.origin.key == "opening 1 count"
     assert (found[0].reveal, found[0].sill) == (None, False)
+
+
+def test_a_square_opening_that_fits_neither_way_is_told_at_its_width() -> None:
+    _, found = load(Source("job.toml", HEAD + CEILING + hole("Lid", "11 ft", "11 ft")))
+    assert found[0].span is not None
+    assert found[0].span.source.line_text(found[0].span.line) == 'width = "11 ft"'

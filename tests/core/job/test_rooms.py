@@ -108,3 +108,18 @@ def test_corners_that_are_typed_are_kept_in_their_order_with_their_rooms() -> No
     job = made(text.format("outside", 3, "8 ft", 'room = "Den"\n') + text.format("inside", 1, "2.4 m", ""))
     assert cornered(job) == [("outside", "3", "8 ft", "Den"), ("inside", "1", "2.4 m", "")]
     assert [c.span.text for c in job.corners] == ["outside", "inside"]
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("sides = 3", 'sides of soffit "Beam" is 3; it is a whole number from 1 to 2'),
+        ("sides = 0", 'sides of soffit "Beam" is 0; it is a whole number from 1 to 2'),
+        ("ends = 3", 'ends of soffit "Beam" is 3; it is a whole number from 0 to 2'),
+        ("ends = -1", 'ends of soffit "Beam" is -1; it is a whole number from 0 to 2'),
+    ],
+)
+def test_a_soffit_has_two_sides_and_two_ends_at_most(line: str, told: str) -> None:
+    text = '[[soffits]]\nname = "Beam"\nlength = "12 ft"\nwidth = "2 ft"\ndrop = "1 ft 6 in"\n'
+    _, found = load(Source("job.toml", f'name = "j"\nunits = "us"\n{text}{line}\n'))
+    assert [(d.code, d.message) for d in found] == [("job-out-of-range", told)]

@@ -20,7 +20,7 @@ from darby.estimate.trade import Trade
 from darby.new_trade import Names, unfit, write
 from darby.plugin_host.loader import load_plugins
 from darby.reading.parsing.fact_parser import Reader
-from darby.testing.cases import CaseError, cases
+from darby.testing.cases import cases
 from outsiders import EXAMPLE, ROOT, VAPOUR, module, own
 from rogues import Entry, Release
 
@@ -193,9 +193,6 @@ def test_a_new_trade_is_installed_tested_used_and_removed_in_a_clean_environment
     assert json.loads(checked(command, "estimate", "job.toml", "--format", "json", cwd=tmp_path)) == before
 
 
-# --- the guide
-
-
 def blocks(language: str) -> list[str]:
     return re.findall(rf"^```{language}\n(.*?)^```$", GUIDE, re.MULTILINE | re.DOTALL)
 
@@ -208,33 +205,6 @@ def gasket(tmp_path: Path) -> Path:
     (tmp_path / "our_gasket.py").write_text(code, encoding="utf-8")
     (tmp_path / "gasket.cases.toml").write_text(held, encoding="utf-8")
     return tmp_path
-
-
-def test_the_cases_of_the_guide_hold_and_its_trade_conforms(gasket: Path) -> None:
-    darby.testing.cases._desk.cache_clear()
-    ran = {case.name: case.run() for case in cases(gasket / "gasket.cases.toml")}
-    assert len(ran) >= 12
-    assert not {name: wrong for name, wrong in ran.items() if wrong}
-
-
-def test_pytest_collects_cases_and_shows_what_is_wrong_in_plain_sentences(gasket: Path) -> None:
-    path = gasket / "gasket.cases.toml"
-    path.write_text(path.read_text(encoding="utf-8").replace("2 rolls; 60 ft", "3 rolls; 60 ft"), encoding="utf-8")
-    kit = () if "darby.testing.plugin" in installed_kit() else ("-p", "darby.testing.plugin")
-    done = subprocess.run(
-        (sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", *kit, "-k", "phrase or job", "."),
-        cwd=gasket, capture_output=True, text=True, check=False,
-    )  # fmt: skip
-    assert "1 failed, 2 passed" in done.stdout  # "job" is in the name of a conformance check too
-    assert "missing order: sill gasket: 3 rolls; 60 ft" in done.stdout
-    assert "order that is not in the case: sill gasket: 2 rolls; 60 ft" in done.stdout
-    assert "Traceback" not in done.stdout
-
-
-def installed_kit() -> set[str]:
-    from importlib.metadata import entry_points
-
-    return {entry.value for entry in entry_points(group="pytest11")}
 
 
 def test_the_plugin_file_of_a_job_is_run_only_when_told_to_and_said_to_be(gasket: Path) -> None:
@@ -276,20 +246,3 @@ def test_the_grammar_the_guide_shows_is_that_of_a_new_trade(tmp_path: Path) -> N
 
 def test_every_toml_of_the_guide_is_one() -> None:
     assert len([tomllib.loads(block) for block in blocks("toml")]) >= 3
-
-
-@pytest.mark.parametrize(
-    ("text", "said"),
-    [
-        ("[[phrase]", "cannot be read"),
-        ("", "holds no case"),
-        ("[[phrases]]\ntext = 'x'", "there is no table phrases; the tables are phrase, job, conformance"),
-        ("[[phrase]]\ntxt = 'x'", "phrase 1 has txt; it may have rules, strict, text, unread, why"),
-        ("files = 3\n[[phrase]]\ntext = 'x'", "files is a list"),
-    ],
-)
-def test_a_case_file_that_cannot_be_used_says_why(text: str, said: str, tmp_path: Path) -> None:
-    path = tmp_path / "x.cases.toml"
-    path.write_text(text, encoding="utf-8")
-    with pytest.raises(CaseError, match=re.escape(said)):
-        cases(path)

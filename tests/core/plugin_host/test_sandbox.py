@@ -21,6 +21,7 @@ from darby.job.loader import load
 from darby.pipeline import estimate
 from darby.plugin_host.guarded_document import RefusedError
 from darby.plugin_host.loader import load_plugins
+from darby.reading.read import Language
 from darby.rules.rule import HOUSE, SPECIFICATION
 from darby.text.spans import Source
 from rogues import MEDDLERS, PLUGINS, TRADES, Entry, lines, one, plugin
@@ -59,12 +60,21 @@ def own() -> list[Any]:
     return [e for e in entry_points(group="darby") if e.dist and e.dist.name == "darby"]
 
 
+@cache
+def plain() -> Language:
+    """The language of Darby's own plugins, made once for all jobs in which nobody else brings a word or a reader."""
+    plugins = load_plugins(entries=own())
+    return Language.of(plugins.readers, plugins.vocabularies)
+
+
 def made_with(*rogues: Entry) -> Estimate:
     plugins = load_plugins(entries=[*rogues, *own()])
     work, found = load(Source("job.toml", JOB), {m for p in plugins.trades for m in p.trade.marks})
     assert work is not None, found
     papers = [(Source("house.txt", HOUSE_LINES), HOUSE), (Source("spec.txt", SPEC), SPECIFICATION)]
-    return estimate(work, papers, plugins)
+    names = [part.name for part in (*plugins.readers, *plugins.vocabularies)]
+    same = names == [part.name for part in (*plain().readers, *plain().vocabularies)]
+    return estimate(work, papers, plugins, plain() if same else None)
 
 
 @cache

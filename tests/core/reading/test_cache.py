@@ -6,14 +6,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from attrs import evolve
 
 from darby.plugin_host.loader import load_plugins
-from darby.reading.cache import Memory
+from darby.reading.cache import Memory, mark_of
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION
 from darby.saved.replay.one import Office, Worked
 from darby.text.spans import Source
+from reads import language
 
 JOB = 'name = "x"\nunits = "us"\n[[rooms]]\nname = "{}"\nlength = "14 ft"\nwidth = "11 ft"\nheight = "9 ft"\n'
 LINES = "Joint compound: 13 lb per 100 sq ft.\n"
@@ -147,3 +149,21 @@ def test_a_reader_that_breaks_takes_no_house_line_along(tmp_path: Path, office: 
     whole = worked(office, "Net loft", LINES)
     assert whole.saved is not None
     assert [line.need for line in one.saved.items] == [line.need for line in whole.saved.items]
+
+
+def test_the_mark_of_a_language_moves_with_every_word_and_grammar_of_it() -> None:
+    first = language()
+    reader, words = first.readers[0], first.vocabularies[0]
+    others = [
+        Language.of([evolve(reader, name="another"), *first.readers[1:]], first.vocabularies),
+        Language.of([evolve(reader, grammar=f"{reader.grammar}\n// another"), *first.readers[1:]], first.vocabularies),
+        Language.of(first.readers, [evolve(words, name="another"), *first.vocabularies[1:]]),
+        Language.of(
+            first.readers,
+            [evolve(words, source=Source("w.toml", f"{words.source.text}\n# another")), *first.vocabularies[1:]],
+        ),
+    ]
+    marks = [mark_of(one) for one in (first, *others)]
+    assert all(marks)
+    assert len(set(marks)) == len(marks)
+    assert mark_of(Language.of(first.readers, first.vocabularies)) == marks[0]

@@ -105,3 +105,11 @@ def test_what_is_listed_grows_with_the_text_and_no_faster() -> None:
     """A thousand clauses list a thousand times what one lists: none is heard by another's rule."""
     clause = "A. Kitchen walls get a paint that can be scrubbed.\nB. Primer: 250 sq ft per gallon.\n"
     assert len(read_text(clause * 200).statements) == 200 * len(read_text(clause).statements) > 0
+
+
+def test_no_more_than_three_names_are_told_in_one_place() -> None:
+    goods = ["Primer", "finish paint", "joint compound", "joint tape"]
+    for many, told in ((3, "primer, finish paint and joint compound"), (4, "primer, finish paint, joint compound ...")):
+        text = f"{', '.join(goods[: many - 1])} and {goods[many - 1]} at walls of halls as the owner wishes it to be."
+        (one,) = read_text(text).statements
+        assert one.why == f"no rule was made of {told} at wall and hall"

@@ -217,3 +217,20 @@ def test_asking_changes_nothing_in_the_book() -> None:
     assert second is not None
     assert first.rule is second.rule
     assert len(book.rules) == 2
+
+
+def test_the_same_range_said_in_other_words_is_no_conflict_and_another_range_is_one() -> None:
+    def use(low: str, high: str, per: str) -> Rule:
+        return rule("consumption", "joint compound", low, per, upper=high)
+
+    book = RuleBook([use("12 lb", "14 lb", "100 sq ft"), use("120 lb", "140 lb", "1000 sq ft")])
+    answer = book.ask("consumption", "joint compound")
+    assert answer is not None
+    assert answer.conflict is None
+    assert answer.agreeing == (book.rules[1],)
+    other = RuleBook([use("12 lb", "14 lb", "100 sq ft"), use("12 lb", "15 lb", "100 sq ft")]).ask(
+        "consumption", "joint compound"
+    )
+    assert other is not None
+    assert other.conflict is not None
+    assert other.rule.upper == Amount.read("15 lb")

@@ -7,8 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from darby.quantities.amounts import Amount
-from darby.rules.answer import Answer, Asked, Conflict
+from darby.rules.answer import Answer, Asked
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION, Scope, addendum
 from kit import rule
 
@@ -86,14 +85,3 @@ def test_a_scope_is_equal_by_what_it_holds_in_whatever_order_it_was_given() -> N
     assert "room" in one
     assert "sheen" not in one
     assert one != Scope({"surface": "wall"})
-
-
-def test_an_answer_gives_scope_values_or_nothing_and_everything_that_was_heard() -> None:
-    used, same, other, weak = (rule("coats", "primer", n, sheen="satin") for n in "3321")
-    asked = Asked.of("coats", "primer", {"surface": "wall", "room": ""})
-    assert asked == Asked("coats", "primer", Scope({"surface": "wall"}))
-    answer = Answer(asked, used, (weak,), Conflict(asked, used, (other,)), (same,))
-    assert (answer["sheen"], answer["color"]) == ("satin", "")
-    assert answer.heard == (used, same, other, weak)
-    assert answer.layer == SPECIFICATION
-    assert answer.amount == Amount.of(3)

@@ -180,3 +180,24 @@ def test_the_first_byte_that_is_no_text_is_pointed_at() -> None:
     assert source is None
     assert one.span is not None
     assert (one.span.line, one.span.column, one.span.text) == (2, 2, "\ufffd")
+
+
+@pytest.mark.parametrize(
+    ("text", "code", "at"),
+    [
+        ("[]", "saved-damaged", "["),
+        ('{"a": 1}', "saved-damaged", "{"),
+        ('{"a": 1, "schema": "darby.estimate/1"}', "saved-damaged", '"darby.estimate/1"'),
+        ('{"a": 1, "schema": 7}', "saved-damaged", "7"),
+        ('{"a": 1, "schema": "darby.saved/2"}', "saved-newer", '"darby.saved/2"'),
+        ('{"a": 1, "schema": "darby.saved/0"}', "saved-damaged", '"darby.saved/0"'),
+        ('{"a": 1, "schema": "darby.saved/1234567"}', "saved-damaged", '"darby.saved/1234567"'),
+    ],
+)
+def test_what_is_another_document_or_version_is_told_at_its_schema(text: str, code: str, at: str) -> None:
+    saved, (one,) = reopen(Source("x.json", text), {})
+    assert saved is None
+    assert one.code == code
+    assert one.span is not None
+    assert one.span.source.text[one.span.start :].startswith(at)
+    assert one.help

@@ -16,8 +16,6 @@ from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from damage import damaged
 from darby.rules.rule import HOUSE
@@ -26,7 +24,7 @@ from darby.saved.builder import Builder
 from darby.saved.model import Saved
 from darby.saved.reader import open_saved, reopen
 from darby.saved.writer import checksums, parts_of, text_of, with_longhand, write
-from darby.text.bounded_json import MOST_BYTES, locate
+from darby.text.bounded_json import MOST_BYTES
 from darby.text.spans import Source
 from lofts import HOUSE_LINES, JOB, SPEC, kept, net_loft, office
 
@@ -113,9 +111,6 @@ def test_a_place_of_a_rule_is_where_its_words_stand() -> None:
     (cited,) = (r for r in back(net_loft()).rules if r.layer == HOUSE and r.kind.name == "consumption")
     assert cited.cited == "our last eleven jobs"
     assert cited.span.text.startswith("13 lb")
-
-
-# what cannot be read
 
 
 def test_a_newer_version_is_refused_with_the_way_out() -> None:
@@ -225,24 +220,6 @@ def test_a_missing_file_names_the_nearest(tmp_path: Path) -> None:
     assert "net-loft.json" in told.help
 
 
-@given(st.recursive(st.none() | st.integers() | st.text(), lambda t: st.lists(t) | st.dictionaries(st.text(), t)))
-@settings(max_examples=60, deadline=None)
-def test_every_value_is_found_where_it_stands(data: Any) -> None:
-    source = Source("x.json", json.dumps(data, indent=1))
-
-    def check(value: Any, path: tuple[str | int, ...]) -> None:
-        at = locate(source, path).start
-        assert json.JSONDecoder().raw_decode(source.text, at)[0] == value
-        pairs = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
-        for key, part in pairs:
-            check(part, (*path, key))
-
-    check(data, ())
-
-
-# damage, a thousand times
-
-
 def test_a_thousand_damaged_files_are_each_refused_in_a_clear_sentence_or_sound() -> None:
     chance = random.Random(6)
     dearest = 0.0
@@ -299,8 +276,6 @@ def test_no_flipped_bit_goes_unseen() -> None:
         data[chance.randrange(len(data))] ^= 1 << chance.randrange(8)
         refusal(data.decode("utf-8", "replace"))
 
-
-# writing
 
 SAVER = """\
 import os, random, signal, sys, time

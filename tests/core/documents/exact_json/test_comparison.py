@@ -7,83 +7,14 @@ import json
 import re
 from collections.abc import Iterator
 from fractions import Fraction
-from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-import jsonschema
 import pytest
-from click.testing import CliRunner, Result
 
 from checkout import ROOT
-from darby.cli import cli
-from darby.plugin_host.loader import load_plugins
-from darby.rules.rule import HOUSE, SPECIFICATION, addendum
-from darby.saved.model import Choices
-from darby.saved.replay.journal import NAME
-from darby.saved.replay.one import Office
-from darby.saved.replay.workers import Here
-from darby.saved.writer import text_of
-from darby.text.spans import Source
-
-JOB = """\
-name = "Rope walk"
-units = "us"
-
-[[walls]]
-name = "long wall"
-length = "96 ft"
-height = "10 ft"
-faces = 2
-
-[[ceilings]]
-name = "loft"
-length = "96 ft"
-width = "31 ft 6 in"
-
-[[openings]]
-name = "gate"
-wall = "long wall"
-width = "9 ft"
-height = "8 ft"
-count = 2
-
-[[corners]]
-kind = "outside"
-count = 4
-height = "10 ft"
-"""
-SPEC = "A. Walls: one coat primer, two coats satin finish paint.\nB. Primer: 250 sq ft per gallon.\n"
-LINES = "Joint compound: 13 lb per 100 sq ft. [our jobs]\nJoint compound comes in 64 lb pails.\n"
-DEARER = LINES.replace("13 lb", "26 lb")
-
-
-@cache
-def office(without: tuple[str, ...] = ()) -> Office:
-    return Office.of(load_plugins(without=without))
-
-
-@cache
-def saved(
-    job: str = JOB, spec: str = SPEC, house: str = LINES, more: str = "", units: str = "", without: tuple[str, ...] = ()
-) -> str:
-    papers = [(Source("house.txt", house), HOUSE), (Source("spec.txt", spec), SPECIFICATION)]
-    papers += [(Source("addendum.txt", more, "page"), addendum(1))] if more else []
-    worked = office(without).work(Source("job.toml", job), papers, Choices(units, without))
-    assert worked.saved is not None, worked.problems
-    return text_of(worked.saved)
-
-
-def run(*arguments: str | Path, given: str = "") -> Result:
-    return CliRunner().invoke(cli, [str(a) for a in arguments], input=given, standalone_mode=False)
-
-
-@cache
-def checker(name: str) -> jsonschema.Draft202012Validator:
-    schema = json.loads((files("darby") / "schemas" / f"{name}.schema.json").read_text("utf-8"))
-    jsonschema.Draft202012Validator.check_schema(schema)
-    return jsonschema.Draft202012Validator(schema)
+from walks import DEARER, JOB, LINES, ROPES, SPEC, checker, replayed, run, saved, sound
 
 
 def compared(folder: Path, one: str, other: str, code: int = 1) -> dict[str, Any]:
@@ -94,18 +25,6 @@ def compared(folder: Path, one: str, other: str, code: int = 1) -> dict[str, Any
     return sound("comparison", done)
 
 
-def replayed(folder: Path, *more: str | Path, code: int, given: str = "") -> dict[str, Any]:
-    done = run("replay", folder, "--format", "json", *more, given=given)
-    assert done.return_value == code, done.output
-    return sound("replay", done)
-
-
-def sound(name: str, done: Result) -> dict[str, Any]:
-    data: dict[str, Any] = json.loads(done.stdout)
-    checker(name).validate(data)
-    return data
-
-
 def parts(data: Any) -> Iterator[dict[str, Any]]:
     """Every object in some data."""
     inner = data.values() if isinstance(data, dict) else data if isinstance(data, list) else ()
@@ -113,9 +32,6 @@ def parts(data: Any) -> Iterator[dict[str, Any]]:
         yield data
     for part in inner:
         yield from parts(part)
-
-
-# compare
 
 
 def test_nothing_moved(tmp_path: Path) -> None:
@@ -249,27 +165,6 @@ def test_what_cannot_be_compared_is_all_there_is(tmp_path: Path) -> None:
     assert len(sound("comparison", done)["diagnostics"]) > 1
 
 
-ROPES = """\
-from pathlib import Path
-from darby.plugin_host.hooks import hookimpl
-from darby.estimate.line_item import LineItem
-from darby.estimate.trade import Trade
-
-DARBY_API = 1
-
-
-def line_items(job, rules):
-    if (Path(__file__).parent / "broken").exists():
-        raise RuntimeError("out of rope")
-    return [LineItem("rope", corner.count * corner.height) for corner in job.corners]
-
-
-@hookimpl
-def darby_trades():
-    return [Trade("ropes", "Ropes", line_items)]
-"""
-
-
 def test_an_estimate_in_which_a_trade_failed_names_it(tmp_path: Path) -> None:
     (tmp_path / "ropes.py").write_text(ROPES)
     (tmp_path / "job.toml").write_text(JOB + '[plugins]\nfiles = ["ropes.py"]\n')
@@ -278,85 +173,6 @@ def test_an_estimate_in_which_a_trade_failed_names_it(tmp_path: Path) -> None:
     done = run("compare", tmp_path / "a.json", tmp_path / "job.toml", "--run-plugins", "--format", "json")
     assert done.return_value == 3
     assert sound("comparison", done)["missing"] == {"before": [], "after": ["ropes"]}
-
-
-# replay
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """Two saved estimates, and house lines under which both move."""
-    (tmp_path / "jobs").mkdir()
-    (tmp_path / "house.txt").write_text(DEARER)
-    for name, text in (("a", saved()), ("b", saved(house=LINES.replace("13", "12")))):
-        (tmp_path / "jobs" / f"{name}.json").write_text(text, encoding="utf-8")
-    return tmp_path
-
-
-def test_all_the_same_moved_and_failed(folder: Path) -> None:
-    data = replayed(folder / "jobs", code=0)
-    assert [(f["became"], f["moved"]) for f in data["files"]] == [("same", [])] * 2
-    assert data["totals"] == []
-    (folder / "jobs" / "c.json").write_text(saved()[:900])
-    (folder / "jobs" / "d.json").mkdir()
-    data = replayed(folder / "jobs", "--house", folder / "house.txt", code=2)
-    assert [f["became"] for f in data["files"]] == ["moved", "moved", "failed"]
-    (total,) = data["totals"]
-    assert (total["product"], total["container"], total["jobs"]) == ("joint compound", "pail", 2)
-    assert total["package"] == {"value": "64", "unit": "lb"}
-    assert total["packages"] == sum(m["packages"] for f in data["files"] for m in f["moved"])
-    assert data["files"][2]["name"] == ""
-
-
-def test_lines_that_came_and_went_and_orders_that_cannot_be_told_in_packages(folder: Path) -> None:
-    (folder / "house.txt").write_text(LINES.replace("64 lb pails", "50 lb boxes") + "Finish paint: eggshell sheen.\n")
-    data = replayed(folder / "jobs", "--house", folder / "house.txt", "--without", "fasteners", code=1)
-    moved = [m for f in data["files"] for m in f["moved"]]
-    assert any(m["after"] is None for m in moved)
-    assert any(m["packages"] is None for m in moved)
-    assert {t["container"] for t in data["totals"]} >= {"pail", "box"}
-
-
-def test_an_empty_folder(tmp_path: Path) -> None:
-    data = replayed(tmp_path, code=2)
-    assert (data["files"], data["totals"], data["stopped"]) == ([], [], False)
-
-
-def test_a_trade_that_failed_leaves_an_estimate_incomplete(folder: Path) -> None:
-    (folder / "ropes.py").write_text(ROPES)
-    (folder / "broken").touch()
-    data = replayed(folder / "jobs", "--plugin-file", folder / "ropes.py", code=3)
-    assert {(f["became"], f["problem"]) for f in data["files"]} == {
-        ("incomplete", "ropes failed, and its lines are missing.")
-    }
-
-
-def test_a_run_that_was_stopped_has_what_was_done(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def stopped(self: Here, chunks: Any, setup: Any) -> Iterator[Any]:
-        yield next(whole(self, chunks, setup))
-        raise KeyboardInterrupt
-
-    whole = Here.run
-    monkeypatch.setattr(Here, "run", stopped)
-    data = replayed(folder / "jobs", code=130)
-    assert data["stopped"]
-    assert len(data["files"]) == 1
-    assert (folder / "jobs" / NAME).exists()
-    monkeypatch.undo()
-    assert [f["became"] for f in replayed(folder / "jobs", code=0)["files"]] == ["same"] * 2
-
-
-@pytest.mark.parametrize(("answer", "given", "code"), [("ask", "y\nn\n", 1), ("ask", "a\n", 0), ("all", "", 0)])
-def test_with_results_accepted_there_is_the_document_and_nothing_else(
-    folder: Path, answer: str, given: str, code: int
-) -> None:
-    data = replayed(folder / "jobs", "--house", folder / "house.txt", "--accept", answer, code=code, given=given)
-    assert [f["became"] for f in data["files"]] == ["moved", "moved"]
-    left = replayed(folder / "jobs", "--house", folder / "house.txt", code=code)
-    assert [f["became"] for f in left["files"]] == ["same", "moved" if code else "same"]
-
-
-# the schemas themselves
 
 
 def test_the_schemas_are_strict_all_through() -> None:

@@ -98,3 +98,23 @@ def test_a_sound_text_is_left_as_it_is() -> None:
     view = mend(Source("s.txt", text), language().known)
     assert view.text == text
     assert len(view.pieces) == 1
+
+
+MENDED = {"primer", "walls", "ceilings", "warm", "corner"}
+
+
+@pytest.mark.parametrize(
+    ("given", "meant"),
+    [
+        # one word that only a scanner writes, and with it others in which it took one letter for another
+        ("wa1ls prirner", "walls primer"),
+        ("wa1ls waiis ceiiings", "walls waiis ceilings"),
+        ("wa1ls corner", "walls corner"),
+        ("wa1ls turn", "walls turn"),
+        ("wa1ls Prirner", "walls Primer"),
+        ("walls prirner", "walls prirner"),
+        ("w0rd prirner", "w0rd prirner"),
+    ],
+)
+def test_where_a_scanner_took_one_letter_for_another_it_did_so_more_than_once(given: str, meant: str) -> None:
+    assert mend(Source("s.txt", given), MENDED.__contains__).text == meant

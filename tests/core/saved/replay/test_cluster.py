@@ -226,3 +226,78 @@ def test_leaving_a_cluster_closes_the_way_to_it() -> None:
     client = Client()
     Cluster(client).close()
     assert client.closed
+
+
+# coming to a cluster
+
+
+@define(eq=False)
+class There(Client):
+    """A client of a scheduler that has workers, or gets one when somebody waits for it, or never does."""
+
+    workers: int = 1
+    comes: bool = True
+    waited: list[tuple[int, int]] = field(factory=list)
+
+    def scheduler_info(self) -> dict[str, Any]:
+        return {"workers": dict.fromkeys(range(self.workers))}
+
+    def wait_for_workers(self, many: int, timeout: int) -> None:
+        self.waited.append((many, timeout))
+        if not self.comes:
+            raise TimeoutError
+
+
+def came(monkeypatch: pytest.MonkeyPatch, client: Client, *, answers: bool = True) -> Cluster:
+    async def knock(address: str, seconds: int) -> None:
+        assert (address, seconds) == ("tcp://10.0.0.5:8786", 5)
+        if not answers:
+            raise OSError
+
+    def made(address: str, *, timeout: int, set_as_default: bool) -> Client:
+        assert (address, timeout, set_as_default) == ("tcp://10.0.0.5:8786", 15, False)
+        return client
+
+    monkeypatch.setattr(cluster, "_answers", knock)
+    monkeypatch.setattr(cluster, "import_module", lambda _: SimpleNamespace(Client=made))
+    return Cluster.at("tcp://10.0.0.5:8786")
+
+
+def test_a_scheduler_with_workers_is_used_at_once_and_one_without_is_given_time_for_the_first(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    busy, empty = There(workers=2), There(workers=0)
+    found = came(monkeypatch, busy)
+    assert (found.client, found.address, busy.waited) == (busy, "tcp://10.0.0.5:8786", [])
+    assert came(monkeypatch, empty).client is empty
+    assert empty.waited == [(1, 15)]
+    assert not empty.closed
+
+
+def test_a_scheduler_that_gets_no_worker_or_does_not_answer_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    alone = There(workers=0, comes=False)
+    with pytest.raises(
+        ClusterError, match=r"The scheduler at tcp://10\.0\.0\.5:8786 has no workers\. Start some with: dask worker"
+    ):
+        came(monkeypatch, alone)
+    assert alone.closed
+    with pytest.raises(
+        ClusterError, match=r"There is no scheduler at tcp://10\.0\.0\.5:8786\. Start one with: dask scheduler"
+    ):
+        came(monkeypatch, There(), answers=False)
+
+
+def test_what_the_library_says_of_itself_is_silenced_and_nobody_else_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    import logging
+
+    ours, theirs = (
+        logging.getLogger("darby.cluster.test"),
+        [logging.getLogger(n) for n in ("distributed.x", "tornado.y")],
+    )
+    before = {logger: logger.level for logger in (ours, *theirs)}
+    try:
+        came(monkeypatch, There())
+        assert [logger.isEnabledFor(logging.CRITICAL) for logger in (ours, *theirs)] == [True, False, False]
+    finally:
+        for logger, level in before.items():
+            logger.setLevel(level)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
+
 from darby.reading.layout.headings import label_lines
 from darby.reading.layout.lines import split_lines
 from darby.reading.layout.tables.blocks import blocks
 from darby.text.spans import Source, View
+from reads import said
 
 
 def stands(text: str) -> list[tuple[str, int]]:
@@ -72,3 +75,8 @@ def test_numbered_paragraphs_are_no_rows() -> None:
 def test_the_number_of_a_room_is_no_paragraph_where_rows_like_it_stand_above() -> None:
     text = "1.03  Ceramics   E4     E1\n1.04  Archive    left as it is\n"
     assert stands(text) == [("gaps", 2)]
+
+
+@pytest.mark.parametrize("text", [". . . : ", ". . .", "- - - -\n", "Room  Walls\n. . . : "])
+def test_a_rule_at_the_very_end_of_a_text_is_no_table_and_stops_nothing(text: str) -> None:
+    assert said(text) == []

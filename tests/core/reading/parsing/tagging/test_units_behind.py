@@ -41,3 +41,20 @@ def test_in_is_an_inch_behind_a_number_and_else_a_preposition() -> None:
 def test_a_unit_glued_to_its_number_is_found() -> None:
     assert names("12m2/L") == ["NUMBER", "AREA_UNIT", "PER", "VOLUME_UNIT"]
     assert names("450mm") == ["NUMBER", "LENGTH_UNIT"]
+
+
+@pytest.mark.parametrize(
+    ("text", "feet"),
+    [
+        ("8'-6\"", "17/2"),
+        ("8 ft 6 in", "17/2"),
+        ("8 ft - 6 in", "17/2"),
+        ("8 ft 14 in", ""),
+        ("8 ft, 6 in", ""),
+        ("8 ft wall 6 in", ""),
+        ("8 ft             6 in", ""),
+    ],
+)
+def test_feet_and_the_inches_right_behind_them_are_one_length(text: str, feet: str) -> None:
+    joined = [str(t.number) for t in language().lexicon.tags(text) if t.name == "FEET_INCHES"]
+    assert joined == ([feet] if feet else [])

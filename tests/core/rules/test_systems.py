@@ -14,9 +14,10 @@ from darby.estimate.model import Estimate
 from darby.job.loader import load
 from darby.pipeline import estimate
 from darby.plugin_host.loader import load_plugins
-from darby.rules.rule import SPECIFICATION
+from darby.rules.rule import SPECIFICATION, Layer, addendum
 from darby.rules.systems import join_systems
 from darby.text.spans import Source
+from darby_grammars.kinds import KINDS
 from kit import rule
 
 ROOM = '[[rooms]]\nname = "{}"\nlength = "20 ft"\nwidth = "10 ft"\nheight = "10 ft"\n'
@@ -118,3 +119,21 @@ def test_a_system_that_is_said_of_one_surface_is_not_given_to_another() -> None:
     given = rule("system", "finish paint", "1", surface="ceiling", room="lobby")
     joined = join_systems([*rules, evolve(given, choice="P 3")]).rules
     assert [(r.amount.value, dict(r.scope)) for r in joined] == [(1, {"room": "lobby", "surface": "ceiling"})]
+
+
+@pytest.mark.parametrize(
+    ("defined", "given", "stands"),
+    [
+        (SPECIFICATION, addendum(1), addendum(1)),
+        (addendum(2), SPECIFICATION, addendum(2)),
+        (addendum(1), addendum(2), addendum(2)),
+        (SPECIFICATION, SPECIFICATION, SPECIFICATION),
+    ],
+)
+def test_what_a_system_says_of_a_place_stands_as_high_as_the_later_of_its_two_clauses(
+    defined: Layer, given: Layer, stands: Layer
+) -> None:
+    coats = rule("coats", "finish paint", "2", layer=defined, mark="PT-1")
+    to = evolve(rule("coats", "finish paint", "1", layer=given, room="hall"), kind=KINDS["system"], choice="PT-1")
+    (made,) = join_systems([coats, to]).rules
+    assert (made.layer, made.scope) == (stands, {"room": "hall"})

@@ -1,0 +1,98 @@
+"""Jobs from files, folders and standard input, and the demo wherever one stands."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from commands import JOB, checked, darby
+
+
+def test_a_job_may_come_from_standard_input(folder: Path) -> None:
+    done = darby("estimate", "-", "--format", "json", given=JOB, cwd=folder)
+    assert done.returncode == 0, done.stderr
+    assert checked("estimate", done.stdout)["job"]["file"] == "standard input"
+
+
+def test_a_folder_that_holds_a_job_file_will_do(folder: Path) -> None:
+    assert darby("estimate", str(folder)).returncode == 0
+
+
+def test_every_mistake_of_a_job_is_told_with_its_place(folder: Path) -> None:
+    wrong = JOB.replace("height", "heigth").replace("faces = 1", "faces = 3").replace('"us"', '"imperial"')
+    (folder / "job.toml").write_text(wrong, encoding="utf-8")
+    done = darby("estimate", "job.toml", cwd=folder)
+    assert (done.returncode, done.stdout) == (2, "")
+    for place in ("job.toml:2:", "job.toml:10:", "job.toml:11:"):
+        assert place in done.stderr
+    assert "^^^" in done.stderr
+    assert "darby why: job-units, job-unknown-key, job-faces" in done.stderr
+
+
+def test_errors_are_json_where_json_is_wanted(folder: Path) -> None:
+    (folder / "section.txt").unlink()
+    done = darby("estimate", "job.toml", "--format", "json", cwd=folder)
+    assert (done.returncode, done.stderr) == (2, "")
+    data = checked("estimate", done.stdout)
+    assert [(d["code"], d["line"]) for d in data["diagnostics"]] == [("file-missing", 5)]
+    assert data["items"] == []
+
+
+PLUGIN = """\
+from darby.plugin_host.hooks import hookimpl
+from darby.estimate.trade import Trade
+
+DARBY_API = 1
+
+
+def line_items(job, book):
+    raise RuntimeError("no such luck")
+
+
+@hookimpl
+def darby_trades():
+    return [Trade("hopeless", "Hopeless", line_items)]
+"""
+
+
+def test_a_job_s_own_plugin_is_run_only_when_allowed_and_its_failure_leaves_the_rest(folder: Path) -> None:
+    (folder / "hopeless.py").write_text(PLUGIN, encoding="utf-8")
+    (folder / "job.toml").write_text(JOB + '\n[plugins]\nfiles = ["hopeless.py"]\n', encoding="utf-8")
+    refused = darby("estimate", "job.toml", cwd=folder)
+    assert refused.returncode == 2
+    assert "--run-plugins" in refused.stderr
+    done = darby("estimate", "job.toml", "--run-plugins", "--format", "json", cwd=folder)
+    data = checked("estimate", done.stdout)
+    assert (done.returncode, data["complete"], data["missing"]) == (3, False, ["hopeless"])
+    assert {"board", "coatings"} <= {i["trade"] for i in data["items"]}
+    seen = darby("estimate", "job.toml", "--run-plugins", cwd=folder)
+    assert "Incomplete" in seen.stdout
+    assert "Traceback" not in seen.stdout + seen.stderr
+
+
+def test_the_demo_runs_from_anywhere_and_shows_its_order_list(tmp_path: Path) -> None:
+    done = darby("demo", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert "To order" in done.stdout
+    assert not list(tmp_path.iterdir())
+
+
+def test_the_demo_copied_out_gives_the_demo_s_order(tmp_path: Path) -> None:
+    assert darby("demo", "--to", "mine", cwd=tmp_path).returncode == 0
+    mine = darby("estimate", "mine/job.toml", "--format", "json", cwd=tmp_path)
+    shipped = darby("demo", "--format", "json", cwd=tmp_path)
+    assert [(i["id"], i["order"]) for i in json.loads(mine.stdout)["items"]] == [
+        (i["id"], i["order"]) for i in checked("estimate", shipped.stdout)["items"]
+    ]
+
+
+def test_the_demo_is_not_copied_over_files_that_are_there(tmp_path: Path) -> None:
+    (tmp_path / "job.toml").write_text("mine", encoding="utf-8")
+    done = darby("demo", "--to", str(tmp_path))
+    assert done.returncode == 2
+    assert "job.toml" in done.stderr
+    assert [f.name for f in tmp_path.iterdir()] == ["job.toml"]
+
+
+def test_the_demo_can_be_explained_without_copying_it(tmp_path: Path) -> None:
+    assert darby("explain", "demo", "1", cwd=tmp_path).returncode == 0

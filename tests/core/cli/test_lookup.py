@@ -1,0 +1,33 @@
+"""What a code means, which trades there are and what they assume."""
+
+from __future__ import annotations
+
+import json
+
+from commands import darby
+
+
+def test_why_shows_a_page_and_lists_them_all() -> None:
+    assert "one face or two" in darby("why", "job-faces").stdout
+    assert len(darby("why").stdout.splitlines()) > 20
+
+
+def test_why_names_the_nearest_of_an_unknown_code() -> None:
+    done = darby("why", "job-face\x1b[2J")
+    assert done.returncode == 2
+    assert "job-faces" in done.stderr
+    assert "\x1b" not in done.stderr
+
+
+def test_trades_lists_the_default_lines_with_their_sources() -> None:
+    done = darby("trades")
+    assert done.returncode == 0, done.stderr
+    assert "coatings" in done.stdout
+    assert "Primer: one coat." in done.stdout
+    assert "common practice" in done.stdout
+
+
+def test_trades_as_json_give_each_default_line_its_place() -> None:
+    data = json.loads(darby("trades", "--format", "json").stdout)
+    coatings = next(t for t in data["trades"] if t["name"] == "coatings")
+    assert coatings["defaults"]["us"][0]["line"] == 1

@@ -1,0 +1,56 @@
+"""What limits or describes a fact: type, sheen, layer, condition, the place on the work. What is not meant limits nothing."""
+
+from __future__ import annotations
+
+import pytest
+
+from darby.reading.binding.site.scope import limits_sizes
+from darby.reading.parsing.tagging.tag import Tag
+from reads import said
+
+LIMITED = {
+    "Gypsum board on walls: moisture resistant, type X, 5/8 in. thick.":
+        ["thickness of gypsum board (surface wall, type moisture resistant + type X): 5/8 in"],
+    "Two coats of finish paint where walls are exposed.":
+        ["coats of finish paint (condition under a condition, surface wall): 2"],
+    "Screws: 8 in. o.c. at edges and 12 in. o.c. in the field.":
+        ["spacing of screw (where edge): 8 in", "spacing of screw (where field): 12 in"],
+    "First layer: screws 24 in. o.c.; second layer: 12 in. o.c.":
+        ["spacing of screw (layer base): 24 in", "spacing of screw (layer face): 12 in"],
+    "New walls: two coats finish paint. Existing walls: one coat finish paint.":
+        ["coats of finish paint (condition new, surface wall): 2",
+         "coats of finish paint (condition existing, surface wall): 1"],
+    "Ceilings in halls, two coats flat; walls in offices, three coats satin finish paint.":
+        ["coats of finish paint (room hall, sheen flat, surface ceiling): 2",
+         "coats of finish paint (room office, sheen satin, surface wall): 3"],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", LIMITED)
+def test_what_is_said_beside_a_fact_limits_it(text: str) -> None:
+    assert said(text) == LIMITED[text]
+
+
+FREE = {
+    "Screws 12 in. o.c. in the field and along edges.": ["spacing of screw: 12 in"],
+    "Walls to receive two coats of finish paint.": ["coats of finish paint (surface wall): 2"],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", FREE)
+def test_what_means_everywhere_or_nothing_here_limits_nothing(text: str) -> None:
+    assert said(text) == FREE[text]
+
+
+@pytest.mark.parametrize(
+    ("names", "limits"),
+    [
+        ("surface LARGER_THAN NUMBER", True),
+        ("AT_MOST FEET_INCHES", True),
+        ("SMALLER_THAN NUMBER LENGTH_UNIT", True),
+        ("NUMBER LARGER_THAN", False),
+        ("LARGER_THAN surface NUMBER", False),
+    ],
+)
+def test_a_label_is_for_some_sizes_where_a_limit_stands_right_before_a_number(names: str, limits: bool) -> None:
+    assert limits_sizes([Tag(n, n + 1, name) for n, name in enumerate(names.split())]) is limits

@@ -1,0 +1,52 @@
+"""Of what a number is said: the nearest that can have it, and nobody where nothing in reach can."""
+
+from __future__ import annotations
+
+import pytest
+
+from reads import found, left, said
+
+FOUND = {
+    "Walls: two coats of finish paint.": ["behind"],
+    "Primer 300 sq ft per gallon.": ["ahead"],
+    "Primer: 300 sq ft per gallon.": ["label"],
+    "Screws 12 in. o.c. on ceilings, 16 in. o.c. on walls.": ["ahead", "phrase-before"],
+    "Walls: two coats satin.": ["sheen"],
+    "Second coat: flat finish paint on walls.\nFirst coat: primer on walls.": ["colon", "colon"],
+    "Walls: second coat: eggshell.": ["colon-sheen"],
+    "Level 4 at walls.": ["implied"],
+    "PRIMER\nA. 300 sq ft per gallon.": ["heading"],
+    "Screws:\n  1. 12 in. o.c. on ceilings.": ["lead-in"],
+    "> 5) Primer?\n300 sq ft per gallon.": ["question"],
+    "First layer: screws 24 in. o.c.; second layer: 12 in. o.c.": ["ahead", "sentence"],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", FOUND)
+def test_a_subject_is_found_where_it_stands(text: str) -> None:
+    assert found(text, "subject") == FOUND[text]
+
+
+@pytest.mark.parametrize("text", ["Grobble: 300 sq ft per gallon.", "Grobble wax: two coats."])
+def test_a_label_that_nobody_knows_takes_the_number_and_lets_nothing_around_it(text: str) -> None:
+    assert said(f"PRIMER\nA. {text}") == []
+    assert set(left(f"PRIMER\nA. {text}").values()) == {"nothing near it says what it is of"}
+
+
+def test_counts_look_behind_and_rates_look_before() -> None:
+    text = "Walls: primer, one coat of sealer, two coats of finish paint 350 sq ft per gallon."
+    assert "coverage of finish paint (surface wall): 350 sq ft per 1 gal" in said(text)
+    assert "coats of finish paint (surface wall): 2" in said(text)
+
+
+def test_each_product_of_a_list_has_its_own_number() -> None:
+    assert said("Primer 300 to 350 sq ft per gallon, finish paint 400 sq ft per gallon.") == [
+        "coverage of primer: 300 sq ft to 350 sq ft per 1 gal",
+        "coverage of finish paint: 400 sq ft per 1 gal",
+    ]
+
+
+def test_a_second_count_that_names_nothing_of_its_own_is_nobodys() -> None:
+    text = "Walls: one coat primer, two coats."
+    assert said(text) == ["coats of primer (surface wall): 1"]
+    assert left(text) == {"two": "nothing near it says what it is of"}

@@ -1,0 +1,44 @@
+"""Marks of systems: a code that a document defines is one, and the number of a paragraph never is."""
+
+from __future__ import annotations
+
+import pytest
+
+from reads import said
+
+DEFINED = "PT-1: two coats eggshell finish paint.\nPT-2: one coat primer, two coats satin finish paint.\n\n"
+
+
+def test_a_mark_is_defined_by_what_stands_behind_it_and_given_where_it_is_used() -> None:
+    assert said(DEFINED + "Offices: walls PT-1, ceilings PT-2.") == [
+        "coats of finish paint (mark PT-1, sheen eggshell): 2",
+        "coats of primer (mark PT-2): 1",
+        "coats of finish paint (mark PT-2, sheen satin): 2",
+        "system of finish paint (room office, surface wall): PT-1",
+        "system of finish paint (room office, surface ceiling): PT-2",
+    ]
+
+
+def test_a_single_letter_is_a_mark_only_where_it_is_used_elsewhere() -> None:
+    assert said("A: two coats flat finish paint.\nB: two coats satin finish paint.\n\nWalls of halls: B.") == [
+        "coats of finish paint (sheen flat): 2",
+        "coats of finish paint (mark B, sheen satin): 2",
+        "system of finish paint (room hall, surface wall): B",
+    ]
+
+
+def test_the_chapter_of_numbered_paragraphs_is_no_mark() -> None:
+    assert said("C4.1 Primer: 300 sq ft per gallon.\nC4.2 Finish paint on walls C4: two coats.") == [
+        "coverage of primer: 300 sq ft per 1 gal",
+        "coats of finish paint (surface wall): 2",
+    ]
+
+
+@pytest.mark.parametrize("mark", ["PT-3", "PT-12", "XPT-1"])
+def test_a_code_that_nothing_defines_gives_no_system(mark: str) -> None:
+    assert not [rule for rule in said(f"{DEFINED}Offices: walls {mark}.") if rule.startswith("system")]
+
+
+def test_a_code_whose_words_speak_of_no_goods_is_defined_by_none() -> None:
+    assert said("PT-1: see sheet 4.\n\nOffices: walls PT-1.") == []
+    assert said("PT-1: 4 pages.\n\nOffices: walls PT-1.") == []

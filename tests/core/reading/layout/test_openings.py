@@ -1,0 +1,90 @@
+"""Lines that may open a section, and lists of such lines."""
+
+from __future__ import annotations
+
+import pytest
+
+from darby.reading.layout.lines import split_lines
+from darby.reading.layout.openings import begins_below, digits, openings, tell_contents, tell_lists, title_below
+
+
+@pytest.mark.parametrize(
+    ("number", "plain"),
+    [("09 91 23", "099123"), ("09 90 00", "0990"), ("09 00 00", "09"), ("09.91.23", "099123"), ("09900", "09900"),
+     ("K10", "K10"), ("09 29 OO", "0929")],
+)  # fmt: skip
+def test_a_number_without_what_parts_it_and_its_noughts(number: str, plain: str) -> None:
+    assert digits(number) == plain
+
+
+@pytest.mark.parametrize(
+    ("line", "number", "title"),
+    [
+        ("SECTION 09 91 23 - INTERIOR PAINTING", "09 91 23", "INTERIOR PAINTING"),
+        ("Section 092900: Gypsum Board", "092900", "Gypsum Board"),
+        ("SECTION 09 91 23", "09 91 23", ""),
+        ("09 91 23 - Fluid Roofing", "09 91 23", "Fluid Roofing"),
+        ("K10 LININGS", "K10", "LININGS"),
+        ("DIVISION 9 - FINISHES", "09", "FINISHES"),
+        ("## 09 29 00 Gypsum Board", "09 29 00", "Gypsum Board"),
+    ],
+)
+def test_a_line_that_opens_a_section(line: str, number: str, title: str) -> None:
+    (found,) = openings(split_lines(f"{line}\nPART 1 - GENERAL"))
+    assert (found.number, found.title) == (number, title)
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["09 91 23 shall apply.", "Section 09 91 23 is deleted", "09 91 23  two  coats", "SECTION 09 91", "12 in. o.c."],
+)
+def test_a_sentence_a_row_and_a_measure_open_none(line: str) -> None:
+    assert list(openings(split_lines(f"{line}\nWalls: two coats."))) == []
+
+
+def test_a_title_in_capitals_over_a_first_part_opens_one_without_a_number() -> None:
+    (found,) = openings(split_lines("PAINTING\nPART 1 - GENERAL"))
+    assert (found.number, found.title, found.sure) == ("", "PAINTING", False)
+    assert list(openings(split_lines("Painting\nPART 1 - GENERAL"))) == []
+
+
+def test_a_section_begins_below_its_line_within_a_few_lines() -> None:
+    near = split_lines("09 91 23 Painting\nby the painter\nPART 1 - GENERAL")
+    far = split_lines("09 91 23 Painting\n" + "some words\n" * 8 + "PART 1 - GENERAL")
+    assert begins_below(near, 0)
+    assert not begins_below(far, 0)
+    assert begins_below(split_lines("09 91 23 Painting\n" + "some words\n" * 7 + "PART 1 - GENERAL"), 0)
+
+
+def test_a_title_may_stand_below_a_number() -> None:
+    assert title_below(split_lines("SECTION 09 91 23\nINTERIOR\nPAINTING\nPART 1"), 0, {}) == "INTERIOR PAINTING"
+    assert title_below(split_lines("SECTION 09 91 23\nInterior painting\nPART 1"), 0, {}) == "Interior painting"
+    assert title_below(split_lines("SECTION 09 91 23\nPART 1 - GENERAL"), 0, {}) == ""
+
+
+LIST = "09 21 16 Gypsum Board\n09 51 00 Ceilings\n09 91 23 Painting\n"
+
+
+def whys(text: str) -> list[str]:
+    lines = split_lines(text)
+    tell_lists(lines, {opening.at: opening for opening in openings(lines)})
+    tell_contents(lines)
+    return [line.why for line in lines]
+
+
+def test_numbers_and_titles_one_below_the_other_are_a_list() -> None:
+    assert whys(LIST + "\nSome words.") == ["a list of sections"] * 3 + [""]
+    assert whys("09 21 16 Gypsum Board\nSome words.\n09 51 00 Ceilings\nSome words.") == [""] * 4
+
+
+def test_the_last_of_a_list_that_begins_a_section_is_none_of_it() -> None:
+    assert whys(f"{LIST}\nSECTION 09 29 00\nPART 1 - GENERAL") == ["a list of sections"] * 3 + ["", ""]
+
+
+def test_lines_that_lead_to_a_page_are_contents_below_a_heading_or_where_they_are_many() -> None:
+    three = "Walls ........ 2\nCeilings ..... 5\nTrim ......... 9\n"
+    assert whys(f"TABLE OF CONTENTS\n{three}") == ["", *["a table of contents"] * 3]
+    assert whys(f"Some words\n{three}") == [""] * 4
+    assert whys(three + three.replace("2", "12").replace("5", "15").replace("9", "19")) == ["a table of contents"] * 6
+    falling = "Walls ........ 9\nCeilings ..... 5\nTrim ......... 2\n"
+    assert whys(f"TABLE OF CONTENTS\n{falling}") == [""] * 4

@@ -1,0 +1,58 @@
+"""The outline: which headings, paragraphs and lists a clause stands under, and which it leaves."""
+
+from __future__ import annotations
+
+import pytest
+
+from laid import layout
+
+
+def under(text: str, begins: str) -> list[str]:
+    """What the clause stands under, nearest first, the title of the document aside."""
+    (clause,) = [c for c in layout(text).clauses if c.text.startswith(begins)]
+    return [p.text for p in clause.parents if p.text != "SCHEDULE"]
+
+
+LISTED = {
+    "1. Walls\n   a. Primer.\n   b. Paint.\n2. Ceilings\n   a. Flat.": {
+        "Primer": ["Walls"], "Paint": ["Walls"], "Flat": ["Ceilings"],
+    },
+    "3.1 WALLS\nA. Primer\n1. One coat.\nB. Paint\n3.2 CEILINGS\nA. Flat.": {
+        "One coat": ["Primer", "WALLS"], "Paint": ["WALLS"], "Flat": ["CEILINGS"],
+    },
+    "Apply as follows:\n- primer\n- paint\n\nOther matters\n\nSweep.": {
+        "primer": ["Apply as follows:"], "paint": ["Apply as follows:"],
+    },
+    "# Paint\n\n## Walls\n\n### Baths\n\nSatin.\n\n## Ceilings\n\nFlat.": {
+        "Satin": ["Baths", "Walls", "Paint"], "Flat": ["Ceilings", "Paint"],
+    },
+    "PART 2 - PRODUCTS\n2.1 PAINT\nA. Primer.\nPART 3 - EXECUTION\n3.1 WALLS\nA. Sweep.": {
+        "Primer": ["PAINT", "PRODUCTS"], "Sweep": ["WALLS", "EXECUTION"],
+    },
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", LISTED)
+def test_a_clause_stands_under_what_opens_it(text: str) -> None:
+    assert {begins: under(text, begins) for begins in LISTED[text]} == LISTED[text]
+
+
+def test_a_line_behind_a_blank_is_not_under_a_numbered_sentence_that_is_finished() -> None:
+    text = "WALLS\n\n1. Sand the walls.\n\nTwo coats satin."
+    assert "Sand the walls." not in under(text, "Two")
+
+
+def test_a_line_further_left_leaves_the_list() -> None:
+    text = "Walls:\n    - primer\n    - paint\nCeilings get one coat."
+    assert under(text, "paint") == ["Walls:"]
+    assert "Walls:" not in under(text, "Ceilings")
+
+
+def test_nesting_without_end_is_cut_and_the_title_stays() -> None:
+    deep = (
+        "\n".join(f"{'#' * min(n, 6)} Heading {n}" for n in range(1, 7))
+        + "\n"
+        + "\n".join(f"{' ' * n}{chr(96 + n % 26 + 1)}. point {n}:" for n in range(1, 40))
+    )
+    parents = [len(c.parents) for c in layout(deep).clauses]
+    assert max(parents) <= 13
