@@ -250,5 +250,6 @@ TRADE = Trade(
     defaults=defaults_of("darby_coatings"),
     cautions=CAUTIONS,
     marks={"paint": FINISH, "color": "", "condition": ""},
+    room_marks={"color": ("wall",)},
     about="Primer and finish paint for walls, ceilings, doors and trim, pooled by product, sheen and color.",
 )

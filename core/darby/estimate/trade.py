@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 
 from attrs import field, frozen
 
@@ -45,6 +45,8 @@ class Trade:
     cautions: tuple[Caution, ...] = ()
     """Told where the trade orders anything."""
     marks: Mapping[str, str] = field(factory=dict)
+    room_marks: Mapping[str, Collection[str]] = field(factory=dict)
+    """Keys of `marks` that, given to a room, hold for some kinds of its surfaces only: `{"color": ("wall",)}`."""
     replaces: str = ""
     """Name of the trade that this one takes the place of, or nothing."""
     about: str = ""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import pairwise, takewhile
 
 from attrs import evolve, frozen
@@ -131,8 +131,10 @@ class Marks:
         return Tag(match.start(), match.end(), "mark", match[0], loose=not led)
 
 
-def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False) -> Marks:
-    """The marks that some clauses define. Where `kinds` is set, `Type A` is a kind of dwelling and no mark."""
+def marks_of(
+    clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False, given: Collection[str] = ()
+) -> Marks:
+    """The marks that some clauses define; `given` are used outside of them. With `kinds`, `Type A` is a kind of dwelling and no mark."""
     below: dict[int, list[Clause]] = {}
     for clause in clauses:
         for parent in clause.parents[:2]:
@@ -148,7 +150,10 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
     found = {
         code: said
         for code, said in found.items()
-        if len(code) > _SHORT or (len(code) > 1 and code in keys and len(keys) > 1) or _used(code, clauses)
+        if len(code) > _SHORT
+        or (len(code) > 1 and code in keys and len(keys) > 1)
+        or code in given
+        or _used(code, clauses)
     }
     stems = Counter(m["stem"] for code in found if (m := _OPENS.match(code + " ")))
     for clause in clauses:
