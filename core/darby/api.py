@@ -24,6 +24,7 @@ from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
 from darby.estimate.packing import ordered, pack, with_waste
+from darby.estimate.room_table import RoomColumn
 from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
 from darby.estimate.trade import Caution, Trade, defaults_of
 from darby.job.model import Corner, Job, Opening, Price, Surface
@@ -86,6 +87,7 @@ __all__ = [
     "Quantity",
     "Reader",
     "Refused",
+    "RoomColumn",
     "Rule",
     "Share",
     "Source",

@@ -5,7 +5,7 @@ Results never depend on the order in which plugins were loaded: trades are taken
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve
 
@@ -13,6 +13,7 @@ from darby.estimate.confirmations import confirmations
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions, quoted
+from darby.estimate.room_table import ShownColumn
 from darby.estimate.trade import Caution
 from darby.job.model import Job
 from darby.plugin_host.guarded_reader import Careful, Text
@@ -123,6 +124,7 @@ def estimate(
         _numbers(documents, "set aside"),
         tuple(papers),
         confirmations(rules, asked, heard, again, surfaces=len(job.surfaces), lines=lambda some: own_lines(some, own)),
+        _columns(trades, dict(defaults)),
     )
 
 
@@ -142,6 +144,12 @@ def _distinct(runs: Iterable[Run]) -> tuple[tuple[LineItem, ...], list[Diagnosti
             else:
                 found[item.id] = item
     return tuple(sorted(found.values(), key=lambda i: (i.trade, i.product, tuple(i.pool.items())))), twice
+
+
+def _columns(trades: Iterable[Provided], defaults: Mapping[Provided, Source]) -> tuple[ShownColumn, ...]:
+    """What trades show of each room, in the order that they ask for."""
+    shown = [ShownColumn(p.trade.name, column, defaults.get(p)) for p in trades for column in p.trade.columns]
+    return tuple(sorted(shown, key=lambda one: one.column.order))
 
 
 def _kinds(language: Language, rules: Iterable[Rule]) -> dict[str, Kind]:

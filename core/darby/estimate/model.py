@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 from attrs import frozen
 
 from darby.estimate.line_item import LineItem
+from darby.estimate.room_table import RoomTable, ShownColumn
 from darby.estimate.trade import Caution
 from darby.job.model import Job
 from darby.rules.answer import Answer, Conflict
@@ -90,6 +93,14 @@ class Estimate:
     """The documents in the order they were taken: house rules, specification, addenda; not the trades' own lines."""
     confirmations: tuple[Confirmation, ...] = ()
     """Readings on weak evidence that the order rests on, in the order of the documents."""
+
+    columns: tuple[ShownColumn, ...] = ()
+    """What the trades show of each room in the table of rooms."""
+
+    @cached_property
+    def rooms(self) -> RoomTable:
+        """The rooms of the job, and what holds in each."""
+        return RoomTable(self.job, self.rules, self.columns)
 
     @property
     def complete(self) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from attrs import field, frozen
 
 from darby.estimate.line_item import LineItem
+from darby.estimate.room_table import RoomColumn
 from darby.job.model import Job
 from darby.rules.consultation import Consultation
 from darby.text.spans import Source
@@ -47,6 +48,8 @@ class Trade:
     marks: Mapping[str, str] = field(factory=dict)
     room_marks: Mapping[str, Collection[str]] = field(factory=dict)
     """Keys of `marks` that, given to a room, hold for some kinds of its surfaces only: `{"color": ("wall",)}`."""
+    columns: tuple[RoomColumn, ...] = ()
+    """What it shows of each room in the table of rooms."""
     replaces: str = ""
     """Name of the trade that this one takes the place of, or nothing."""
     about: str = ""
