@@ -13,8 +13,7 @@ from darby.estimate.confirmations import confirmations
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions, quoted
-from darby.estimate.room_table import ShownColumn
-from darby.estimate.trade import Caution
+from darby.estimate.trade import Caution, ShownColumn
 from darby.job.model import Job
 from darby.plugin_host.guarded_reader import Careful, Text
 from darby.plugin_host.job_lines import given_by, idle_conditions, job_lines, marks_of, names_in, undefined

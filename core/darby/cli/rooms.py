@@ -28,7 +28,7 @@ def rooms(
     from darby.cli.jobs import Wanted, estimate_of
     from darby.cli.showing import complain, out_json, save, terminal
     from darby.cli.showing import out as put
-    from darby.documents.catalogue import document_named
+    from darby.documents import tables, to_csv
     from darby.documents.exact_json import rooms as to_json
     from darby.documents.terminal import rooms as to_terminal
 
@@ -43,9 +43,13 @@ def rooms(
         with terminal() as console:
             to_terminal.show(made, console)
     else:
-        document = document_named("rooms" if form == "terminal" else f"rooms.{form}")
-        assert document is not None
-        data = document.make(made)
+        data = (
+            to_json.make(made)
+            if form == "json"
+            else tables.to_csv(to_csv.rooms(made))
+            if form == "csv"
+            else to_terminal.make(made)
+        )
         if out is None:
             put(data)
         elif code := save(out, data, inputs_of(made, job)):

@@ -17,7 +17,6 @@ _MODULES = {
     "rules": "to_csv",
     "open": "to_csv",
     "rooms": "terminal.rooms",
-    "rooms.json": "exact_json.rooms",
     "rooms.csv": "to_csv",
     "order": "letters.to_order_list",
     "letter": "letters.to_letter",

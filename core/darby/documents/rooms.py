@@ -7,9 +7,9 @@ from functools import cached_property
 
 from attrs import frozen
 
+from darby.documents.room_table import Cell, Held, RoomLine, RoomTable
 from darby.documents.words import listed, one_line, says
 from darby.estimate.model import Estimate
-from darby.estimate.room_table import Cell, Held, RoomLine
 from darby.rules.room_names import Rooms, SaidPlaces
 from darby.rules.rule import DEFAULT, HOUSE, Rule
 from darby.text.spans import Span
@@ -29,6 +29,11 @@ class Told:
     estimate: Estimate
 
     @cached_property
+    def table(self) -> RoomTable:
+        """The table."""
+        return RoomTable(self.estimate.job, self.estimate.rules, self.estimate.columns)
+
+    @cached_property
     def _asked(self) -> dict[tuple[int, int, int], str]:
         """The questions of the estimate by their place."""
         placed = [(q.place, q.text) for q in self.estimate.questions if q.place is not None]
@@ -36,11 +41,11 @@ class Told:
 
     def heads(self) -> list[str]:
         """The heads of the columns in which something stands."""
-        return [one_line(self.estimate.columns[n].column.head) for n in self.estimate.rooms.used]
+        return [one_line(self.estimate.columns[n].column.head) for n in self.table.used]
 
     def cells(self, line: RoomLine) -> list[Cell]:
         """The cells of a line, those of columns in which nothing ever stands left out."""
-        return [line.cells[n] for n in self.estimate.rooms.used]
+        return [line.cells[n] for n in self.table.used]
 
     def text(self, cell: Cell) -> str:
         """What holds: `1/2 in`; `1/2 in (walls); 5/8 in (ceiling)` where surfaces differ."""

@@ -109,7 +109,7 @@ def rooms(estimate: Estimate) -> Sheet:
     """The rooms, one row each, and the walls that differ; behind each column where it is said, and what is open about it."""
     told = Told(estimate)
     rows: list[tuple[Cell, ...]] = []
-    for line in estimate.rooms.lines:
+    for line in told.table.lines:
         cells: list[Cell] = [name_of(line), *before(line)]
         for cell in told.cells(line):
             places = dict.fromkeys(short(span) for held in cell for _, span in places_behind(held))

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from attrs import frozen
 
 from darby.estimate.line_item import LineItem
-from darby.estimate.room_table import RoomTable, ShownColumn
-from darby.estimate.trade import Caution
+from darby.estimate.trade import Caution, ShownColumn
 from darby.job.model import Job
 from darby.rules.answer import Answer, Conflict
 from darby.rules.rule import Layer, Rule
@@ -96,11 +93,6 @@ class Estimate:
 
     columns: tuple[ShownColumn, ...] = ()
     """What the trades show of each room in the table of rooms."""
-
-    @cached_property
-    def rooms(self) -> RoomTable:
-        """The rooms of the job, and what holds in each."""
-        return RoomTable(self.job, self.rules, self.columns)
 
     @property
     def complete(self) -> bool:

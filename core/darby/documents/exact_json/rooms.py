@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from darby.documents.exact_json.parts import Json, diagnostic_json, dump, rule_json, start_json
+from darby.documents.room_table import Held, RoomLine
 from darby.documents.rooms import Told, strangers
-from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
-from darby.estimate.room_table import Held, RoomLine
 from darby.text.diagnostics import Diagnostic
 
 SCHEMA = "darby.rooms/1"
@@ -17,12 +16,12 @@ SCHEMA = "darby.rooms/1"
 def rooms_json(estimate: Estimate) -> Json:
     """The table as plain data."""
     told = Told(estimate)
-    used = [estimate.columns[n] for n in estimate.rooms.used]
+    used = [estimate.columns[n] for n in told.table.used]
     return {
         "schema": SCHEMA,
         "job": estimate.job.name,
         "columns": [{"head": shown.column.head, "trade": shown.trade} for shown in used],
-        "lines": [_line(line, told) for line in estimate.rooms.lines],
+        "lines": [_line(line, told) for line in told.table.lines],
         "notes": strangers(estimate),
         "diagnostics": [diagnostic_json(d) for d in estimate.diagnostics],
     }
@@ -37,9 +36,6 @@ def refused_json(problems: Iterable[Diagnostic]) -> Json:
 def make(estimate: Estimate) -> str:
     """The document as text."""
     return dump(rooms_json(estimate))
-
-
-DOCUMENT = Document("rooms.json", "the rooms and what holds in each, for other programs", make)
 
 
 def _line(line: RoomLine, told: Told) -> Json:

@@ -7,12 +7,12 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from darby.documents.room_table import Cell, Held
 from darby.documents.rooms import Told, before, name_of, places_behind, short, strangers
 from darby.documents.terminal.parts import heading, plain, safe, tell, written
 from darby.documents.words import layer_of, quote, told_rule
 from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
-from darby.estimate.room_table import Cell, Held
 from darby.rules.rule import Rule
 
 _NARROW = 96
@@ -23,8 +23,8 @@ def show(estimate: Estimate, console: Console) -> None:
     if estimate.job.name:
         console.print(Text(safe(estimate.job.name), style="bold"))
     told, notes = Told(estimate), _Notes()
-    lines = estimate.rooms.lines
-    if not lines or not estimate.rooms.used:
+    lines = told.table.lines
+    if not lines or not told.table.used:
         console.print("\nNothing to show: the job has no rooms, or no trade at work shows anything of them.")
         return
     heads = told.heads()

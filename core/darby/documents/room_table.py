@@ -5,45 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 
-from attrs import field, frozen
+from attrs import frozen
 
 from darby.estimate.areas import Place, places
+from darby.estimate.trade import RoomColumn, ShownColumn
 from darby.job.model import Job, Room, Surface
 from darby.rules.answer import Answer
 from darby.rules.cascade import RuleBook
 from darby.rules.consultation import Consultation
 from darby.rules.room_names import RoomNames
 from darby.rules.rule import Rule
-from darby.text.spans import Source, Span
-
-
-@frozen
-class RoomColumn:
-    """A column of the table of rooms: what a trade asks the rules about the surfaces of a room, and shows under a head."""
-
-    head: str
-    """As it stands above the column: `Underlay`."""
-    asks: tuple[tuple[str, str], ...]
-    """Kinds and subjects, asked in this order; what nobody says of the later ones is left out."""
-    surfaces: tuple[str, ...] = ("wall", "ceiling")
-    """The kinds of surface that are asked about."""
-    about: Mapping[str, str] = field(factory=dict)
-    """What is asked about besides the place, as a trade asks it."""
-    take: tuple[str, ...] = ()
-    """Keys of a scope that describe the answer and are shown with it."""
-    marks: tuple[str, ...] = ()
-    """Keys of the job whose text is shown with it."""
-    order: int = 50
-    """Where it stands among the columns of all trades, the least first."""
-
-
-@frozen
-class ShownColumn:
-    """A column, with the trade that shows it and the default lines that are this trade's own."""
-
-    trade: str
-    column: RoomColumn
-    own: Source | None = None
+from darby.text.spans import Span
 
 
 @frozen(eq=False)

@@ -14,6 +14,7 @@ from click.testing import CliRunner
 from checkout import ROOT
 from darby.cli import cli
 from darby.documents.catalogue import document_named
+from darby.documents.exact_json.rooms import make
 from darby.documents.rooms import Told, name_of, strangers
 from darby.estimate.model import Estimate
 from darby.job.loader import load
@@ -68,7 +69,7 @@ def table(made: Estimate) -> dict[str, dict[str, str]]:
         name_of(line): {
             head: told.text(cell) for head, cell in zip(told.heads(), told.cells(line), strict=True) if cell
         }
-        for line in made.rooms.lines
+        for line in Told(made).table.lines
     }
 
 
@@ -94,10 +95,10 @@ def test_each_room_shows_what_holds_in_it_and_walls_that_differ_have_a_line(made
 
 def test_a_cell_knows_its_clause_and_what_gave_it(made: Estimate) -> None:
     told = Told(made)
-    vault, bindery = (line for line in made.rooms.lines if not line.surfaces)
+    vault, bindery = (line for line in Told(made).table.lines if not line.surfaces)
     (finish,) = told.cells(bindery)[told.heads().index("Wall finish")]
     assert [(str(r.span), r.span.text) for r in finish.rules] == [("spec.txt:2:27", "two coats")]
-    assert [(mark, span.line) for mark, span in finish.given] == [("PT-1", 16)]
+    assert [(mark, span.line) for mark, span in finish.given] == [("PT-1", 15)]
     (thick,) = told.cells(vault)[0]
     assert told.sign(thick) == "~"
     assert told.doubt(thick).startswith("Please state how thick")
@@ -121,9 +122,7 @@ def test_rooms_that_look_forgotten_are_told_and_only_where_most_are_not() -> Non
 
 
 def test_the_json_keeps_to_its_schema(made: Estimate) -> None:
-    document = document_named("rooms.json")
-    assert document is not None
-    data = json.loads(document.make(made))
+    data = json.loads(make(made))
     jsonschema.Draft202012Validator.check_schema(SCHEMA)
     jsonschema.validate(data, SCHEMA)
     assert [column["head"] for column in data["columns"]][:3] == ["Board", "Layers", "Level"]
@@ -156,7 +155,7 @@ def test_the_text_names_each_clause_once_at_any_width(made: Estimate) -> None:
         show(made, console)
         text = written(stream)
         assert max(map(len, text.splitlines())) <= width
-        assert text.count("“5/8 in.”") == 1
+        assert text.count("W3, type X: 5/8 in") == 1
         assert "Bindery" in text
 
 
