@@ -17,7 +17,7 @@ from attrs import evolve, frozen
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, within
 from darby.text.spans import View
 
 Tags = Sequence[Tag]
@@ -31,7 +31,7 @@ _NAMED = re.compile(
 )
 _LABEL = re.compile(
     r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
-    r"(?:\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
+    r"(?:\s*(?:[:–—|]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
 )
 _OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
 _SERIES = 2
@@ -109,7 +109,8 @@ class Marks:
         ends = [m.end for m in found]
         kept = [t for t in tags if not ((n := bisect_right(ends, t.start)) < len(found) and found[n].start < t.end)]
         # `as W1`: the words before the mark say how it is meant, though a letter of it stands in their phrase
-        led = [evolve(t, end=m.start) for m in found for t in tags if t.name == "CARRIED" and t.start < m.start < t.end]
+        carried = [t for t in tags if t.name == "CARRIED"]
+        led = [evolve(t, end=m.start) for t in carried for m in within(found, t.start, t.end)[:1] if m.start > t.start]
         return sorted([*kept, *led, *found], key=lambda t: t.start)
 
     @property
@@ -162,8 +163,20 @@ def marks_of(
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
             found[opened["code"]] = said
+    found = {code: said for code, said in found.items() if not _itemised(code, clauses, tags)}
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({code: said for code, said in found.items() if code not in numbers})
+
+
+def titled(clause: Clause, tags: Tags) -> Tag | None:
+    """The mark that a heading opens with, or that one of a surface ends in: `M1 | PARTITION`, `CURVED PARTITION W2`."""
+    if not tags or not clause.heading:
+        return None
+    text = clause.view.text.rstrip()
+    if tags[0].name == "mark" and tags[0].start == 0:
+        return tags[0] if text.startswith(" | ", tags[0].end) and any(t.name == "surface" for t in tags) else None
+    ends = tags[-1].name == "mark" and tags[-1].end == len(text) and _AT_END.search(text.upper()) is not None
+    return tags[-1] if ends and any(t.name == "surface" for t in tags) else None
 
 
 def opens(clause: Clause, tags: Tags) -> Tag | None:
@@ -173,6 +186,25 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
     return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None
 
 
+def _itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> bool:
+    """Whether codes of one sort only number the items of an addendum: those that open with them speak of sections and sheets."""
+    stem = _OPENS.match(code + " ")
+    if stem is None:
+        return False
+    opened = [c.cells[:2][-1].view if c.cells else c.view for c in clauses if _opens(c) == stem["stem"]]
+    cite = [v for v in opened if any(t.name == "REFERENCE" or (t.name, t.value) == _SECTION for t in tags(v)[:_FIRST])]
+    return len(opened) > 1 and 2 * len(cite) > len(opened)
+
+
+def _opens(clause: Clause) -> str:
+    """The letters of the code that a clause opens with."""
+    text = capitals_of((clause.cells[0].view if clause.cells else clause.view).text)
+    found = _OPENS.match(text + " ")
+    return found["stem"] if found is not None else ""
+
+
+_SECTION = ("CODE", "a section number")
+_FIRST = 5
 _SHORT = 2
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere."""
 
@@ -198,6 +230,8 @@ _PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
 def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
     cells = [c for c in clause.cells if not c.again]
     if len(cells) > 1:
+        if cells[0].column is not None and cells[0].column.role == "numbers":
+            return  # the lines of a list, whatever letters count them
         key = capitals_of(cells[0].view.text.strip().rstrip(":"))
         named = _NAMED.fullmatch(key)
         rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
@@ -215,7 +249,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if _speaks(said):
             yield named["code"], said
         return
-    ends = _AT_END.search(text) if clause.heading else None
+    ends = _AT_END.search(text.upper()) if clause.heading else None
     if ends is not None and any(t.name == "surface" for t in tags(clause.view)):
         said = [*tags(clause.view), *_of(below, tags)]
         if _speaks(said):
@@ -231,15 +265,17 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield label["code"], said
 
 
-_AT_END = re.compile(r"[A-Za-z)]\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$")
-"""The mark at the end of a heading: `METAL STUD PARTITION W2`."""
+_AT_END = re.compile(
+    r"(?<!TYPES)(?<!LEGEND)(?<!SCHEDULE)(?<!NOTES)(?<!DETAILS)(?<!PLAN)(?<!KEY)(?<=[A-Za-z)])\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$"
+)
+"""The mark at the end of a heading: `CURVED PARTITION W2`."""
 _PART = re.compile(r"[;.]\s+")
 _MOST_PARTS = 12
 """Parts of one clause that may each define a mark."""
 
 
 def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
-    # what stands right before a surface may only be what the system goes on: `board walls, public`
+    # what stands right before a surface may only be what the system goes on: `brick walls, public`
     under = {
         id(t)
         for t, after in pairwise(said)

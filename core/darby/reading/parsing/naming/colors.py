@@ -40,6 +40,7 @@ _BEHIND = (
     SAYS,
 )
 """What a name can stand right behind."""
+_LISTED = ("COMMA", "sheen", "COLON")
 _NOUNS = ("surface", "subject", "COAT", "LAYER", "room")
 """What is no color right behind a name: `White Oak doors`."""
 _LOOKS = ("sheen", "subject")
@@ -97,8 +98,8 @@ def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Ta
 def whole_color(text: str) -> list[Tag]:
     """The one tag of a cell that names a color, whatever words it is made of."""
     said = text.strip()
-    if not said or not said[0].isalpha():
-        return []
+    if not said or not said[0].isalpha() or any(c.isdigit() for c in said):
+        return []  # a code says which color elsewhere
     start = text.index(said)
     return [Tag(start, start + len(said), "color", " ".join(said.lower().split()))]
 
@@ -153,7 +154,7 @@ def _is_color(name: _Name, hues: Collection[str], *, told: bool) -> bool:
     """Whether a name can be nothing else."""
     before = name.before.name if name.before is not None else ""
     after = name.after.name if name.after is not None else ""
-    if before == SAYS:
+    if before == SAYS or (after == SAYS and name.titled and before in _LISTED):
         return name.titled or any(w.lower() in hues for w in name.words)
     if after in _NOUNS and not (before in _LOOKS and after == "subject"):
         return False
