@@ -159,6 +159,19 @@ def test_the_text_names_each_clause_once_at_any_width(made: Estimate) -> None:
         assert "Bindery" in text
 
 
+def test_the_workbook_has_a_sheet_of_rooms(made: Estimate) -> None:
+    openpyxl = pytest.importorskip("openpyxl")
+    document = document_named("xlsx")
+    assert document is not None
+    data = document.make(made)
+    assert isinstance(data, bytes)
+    rows = list(openpyxl.load_workbook(io.BytesIO(data))["Rooms"].iter_rows(min_row=4, values_only=True))
+    assert rows[0][:8] == ("Room", "Number", "Floor", "Phase", "Count", "Board", "Layers", "Level")
+    vault = dict(zip(rows[0], rows[1], strict=True))
+    assert (vault["Wall finish"], vault["Count"]) == ("2 coats, eggshell, Fog", "2")
+    assert "spec.txt:3" in vault["Clauses"]
+
+
 def test_where_no_trade_shows_anything_it_is_said() -> None:
     job, _ = load(Source("job.toml", 'name = "j"\nunits = "us"\n'), ())
     assert job is not None

@@ -151,10 +151,7 @@ def marks_of(
     found = {
         code: said
         for code, said in found.items()
-        if len(code) > _SHORT
-        or (len(code) > 1 and code in keys and len(keys) > 1)
-        or code in given
-        or _used(code, clauses)
+        if len(code) > _SHORT or code in given or (code[1:] and {code} < keys) or _used(code, clauses)
     }
     stems = Counter(m["stem"] for code in found if (m := _OPENS.match(code + " ")))
     for clause in clauses:
@@ -163,9 +160,8 @@ def marks_of(
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
             found[opened["code"]] = said
-    found = {code: said for code, said in found.items() if not _itemised(code, clauses, tags)}
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
-    return Marks({code: said for code, said in found.items() if code not in numbers})
+    return Marks({c: said for c, said in found.items() if c not in numbers and not _itemised(c, clauses, tags)})
 
 
 def titled(clause: Clause, tags: Tags) -> Tag | None:

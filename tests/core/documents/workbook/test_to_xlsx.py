@@ -408,7 +408,7 @@ def test_every_number_said_is_one_named_cell_and_every_formula_is_over_them() ->
 
 def test_the_sheets_are_those_of_the_estimate() -> None:
     opened = openpyxl.load_workbook(io.BytesIO(handed.table("xlsx")), data_only=True)
-    assert opened.sheetnames == ["Order", "Working", "Measured", "Rules", "Open_points"]
+    assert opened.sheetnames == ["Order", "Working", "Measured", "Rules", "Open_points", "Rooms"]
     data = handed.demo_json()
     job = data["job"]
     rows = [r for r in opened["Measured"].iter_rows(min_row=5, values_only=True) if r[0]]
