@@ -23,7 +23,7 @@ from darby.reading.addenda.addenda import amend
 from darby.reading.read import Language, Reading, read
 from darby.rules.own_lines import own_lines
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
-from darby.rules.systems import join_systems
+from darby.rules.systems import GIVEN, join_systems
 from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.text.spans import Source, Span, View
 
@@ -174,6 +174,8 @@ def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
     joined = {span for rule in heard if rule.assigned is not None for span in (rule.span, rule.assigned)}
     for rule in rules:
         if rule.layer in (DEFAULT, HOUSE) or said(rule) in told or rule.assigned is not None:
+            continue
+        if GIVEN in rule.scope:  # the job's own; where no document defines it, that is asked
             continue
         if rule.span in joined and ("mark" in rule.scope or rule.kind.assigns):
             continue

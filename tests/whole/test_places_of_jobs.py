@@ -132,6 +132,16 @@ def test_a_mark_that_nobody_defines_is_asked_about_with_the_nearest_that_is() ->
     assert asked.help.startswith("Did you mean PT-3?")
 
 
+def test_a_type_with_a_slip_makes_no_other_type_that_of_every_wall() -> None:
+    wall = '[[walls]]\nname = "p"\nlength = "10 ft"\nheight = "9 ft"\ntype = "W4"\nfaces = 2\n'
+    found = made(room("Vault") + wall)
+    assert not [i for i in found.items if i.pool.get("type")]
+    assert [d.message for d in found.diagnostics if d.code == "system-undefined"] == [
+        "W4 is given to p, and no document says what W4 is."
+    ]
+    assert not [d for d in found.diagnostics if d.code == "rule-unused" and "W4" in d.message]
+
+
 def test_an_existing_room_takes_what_is_said_of_existing_work() -> None:
     rows = room("Vault", 'condition = "existing"\n') + room("Bindery")
     found = paint(

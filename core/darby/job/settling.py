@@ -14,6 +14,8 @@ from darby.job.shape import CONDITION, Made, RoomSays
 from darby.job.sheet import Sheet
 from darby.job.where import NONE, unknown_room
 
+_STRAYED = ("job-between", "job-room-unknown")
+
 
 @define(eq=False)
 class Settling:
@@ -100,6 +102,8 @@ class Settling:
 
     def _tell_empty(self) -> None:
         """Rooms of which nothing is measured, in their own row or elsewhere."""
+        if any(d.code in _STRAYED for d in self.sheet.found):
+            return  # walls of such a room may be those that were told
         used = {folded(s.room) for drafts, _, _ in self._made for d in drafts for s in (d.surface, d.twin) if s}
         used |= {folded(self._named(c.room)) for _, made, _ in self._made for c in made.corners}
         used |= {folded(self._named(room)) for _, made, _ in self._made for room, _ in made.between}

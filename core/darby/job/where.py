@@ -49,6 +49,9 @@ def word_of(row: Row, key: str) -> str:
     value = row.value(key)
     if isinstance(value, int) and not isinstance(value, bool) and value >= 0:
         return str(value)
+    if isinstance(value, (list, dict)):
+        row.wrong(key, "one text or whole number", f'Write {key} = "2".')
+        return ""
     return row.text(key, f"Say which, or leave {key} out." if key in row else "")
 
 

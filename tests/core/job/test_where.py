@@ -112,6 +112,7 @@ def test_types_are_kept_with_the_place_of_each_line() -> None:
         (ROOM + 'count = "two"\n', '"two"', 'count of room "Den" is text; a whole number is wanted', "Write count = 2"),
         (ROOM + 'numbr = "2"\n', "numbr", 'room "Den" has no key "numbr"', "Did you mean number?"),
         (ROOM + "number = 2.5\n", "2.5", 'number of room "Den" is a number; text in quotes is wanted', 'Write number = "2.5"'),
+        (ROOM + "number = [2]\n", "[2]", 'number of room "Den" is a list; one text or whole number is wanted', "Write number"),
         (ROOM + 'also = [""]\n', '""', 'a name in also of room "Den" is empty', "Fill it in"),
         (ROOM + 'condition = "exsting"\n', '"exsting"', 'condition of room "Den" is "exsting"', "Did you mean existing?"),
         (ROOM + "walls = true\n", "true", 'walls of room "Den" is true or false; the mark of a system in quotes is wanted', "Write walls"),

@@ -135,7 +135,7 @@ class Marks:
 def marks_of(
     clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False, given: Collection[str] = ()
 ) -> Marks:
-    """The marks that some clauses define; `given` are used outside of them. With `kinds`, `Type A` is a kind of dwelling and no mark."""
+    """The marks that some clauses define; `given` are the letters of marks that are used outside of them. With `kinds`, `Type A` is a kind of dwelling and no mark."""
     below: dict[int, list[Clause]] = {}
     for clause in clauses:
         for parent in clause.parents[:2]:
@@ -151,7 +151,7 @@ def marks_of(
     found = {
         code: said
         for code, said in found.items()
-        if len(code) > _SHORT or code in given or (code[1:] and {code} < keys) or _used(code, clauses)
+        if len(code) > _SHORT or code.rstrip(_NUMBER) in given or (code[1:] and {code} < keys) or _used(code, clauses)
     }
     stems = Counter(m["stem"] for code in found if (m := _OPENS.match(code + " ")))
     for clause in clauses:
@@ -201,7 +201,7 @@ def _opens(clause: Clause) -> str:
 
 _SECTION = ("CODE", "a section number")
 _FIRST = 5
-_SHORT = 2
+_SHORT, _NUMBER = 2, "-.0123456789"
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere."""
 
 
