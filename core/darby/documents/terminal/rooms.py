@@ -104,7 +104,7 @@ def _called(what: str, name: str) -> str:
 def _table(heads: list[str], rows: list[tuple[str, str, list[str]]], console: Console) -> None:
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, padding=(0, 1, 0, 0), header_style="dim")
     for head in ("Room", *heads):
-        table.add_column(head)
+        table.add_column(head, overflow="fold")
     for name, where, cells in rows:
         table.add_row(Text(safe(name) + (f"\n{safe(where)}" if where else "")), *(_lines(cell) for cell in cells))
     console.print(table)
