@@ -86,8 +86,8 @@ def wrapped(text: str, width: int) -> str:
 
 
 def spoilt_by_case(name: str) -> bool:
-    """A scanner's letters for digits, markup, the name of a color: there the case of a letter is part of what it says."""
-    return name.startswith(("damage:", "scanned", "looks_and_colors:")) or LETTERS_TELL.search(TEXTS[name]) is not None
+    """A scanner's letters for digits, markup, a name that no list knows: there the case of a letter is part of what it says."""
+    return name.startswith(("damage:", "scanned", "looks_and_colors:", "names_by_capitals:")) or LETTERS_TELL.search(TEXTS[name]) is not None
 
 
 LOOKS: dict[str, Callable[[str], str]] = {

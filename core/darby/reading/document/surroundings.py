@@ -97,6 +97,7 @@ class Surroundings:
 
     def _parent(self, clause: Clause) -> Above:
         role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
+        role = "key" if clause.heading and " | " in clause.text else role  # the name of a record, and no title
         tags = unexcepted(self.words.tags(clause.view))
         if role == "question":  # `No spacing on the drawings.` forbids nothing
             tags = [t for t in tags if t.name != "NO"]

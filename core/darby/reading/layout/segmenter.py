@@ -110,12 +110,7 @@ class _Builder:
             return False
         last, first = self.open[-1], self.open[0]
         codes = [LEADING_MARK.match(one.text) for one in (first, line)]
-        if (
-            codes[0]
-            and codes[1]
-            and _LABELLED.search(line.shape)
-            and _stem(codes[0]["mark"]) == _stem(codes[1]["mark"])
-        ):
+        if codes[0] and codes[1] and ":" in line.text and _stem(codes[0]["mark"]) == _stem(codes[1]["mark"]):
             return False  # one code of a legend to a line
         if line.blank_before or line.alone:
             return False

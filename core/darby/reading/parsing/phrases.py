@@ -13,7 +13,6 @@ from darby.reading.parsing.tagging.tag import Tag
 
 BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON", "EXCEPT"}
 """What parts one phrase from the next."""
-LIMITS = ("AT_MOST", "AT_LEAST")
 COUNTED = ("coats", "layers")
 """Kinds that a number alone counts, with what is counted named behind it."""
 
@@ -32,12 +31,9 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
     runs: list[_Run] = []
     start, opened = low, ""
     bracketed = _brackets_with_facts(tags, facts, low, high, inside)
-    again = _counted_again(facts)
+    again = _begin_anew(tags, facts)
     for n in range(low, high + 1):
-        bounded = n < high and tags[n].name in LIMITS and tags[n + 1 : n + 2] and tags[n + 1].name == "NUMBER"
-        if (
-            n in again or (bounded and n not in inside and any(start <= f.start and f.end <= n for f in facts))
-        ) and start < n < high:
+        if n in again and start < n < high:
             runs.append(_Run((start, n), tuple(f for f in facts if start <= f.start and f.end <= n), opened))
             start, opened = n, ""
         if n == high or (n not in inside and (tags[n].name in BREAKS or tags[n].value == "/" or n in bracketed)):
@@ -69,13 +65,19 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
         part.tail.extend(waiting)
 
 
-def _counted_again(facts: Sequence[Fact]) -> set[int]:
-    """Where a second count of the same kind follows at once: `two coats on one coat of wax` speaks of two products."""
+def _begin_anew(tags: Sequence[Tag], facts: Sequence[Fact]) -> set[int]:
+    """Where a fact of the kind before it begins a phrase of its own: a second count at once behind the first (`two coats on one coat
+    of wax` speaks of two products), a second bound behind a place (`not over 12 in. on walls nor over 8 in. on ceilings`)."""
     return {
         after.start
         for fact, after in pairwise(facts)
-        if fact.kind == after.kind and fact.kind in COUNTED and after.start == fact.end and not (fact.why or after.why)
+        if fact.kind == after.kind and not (fact.why or after.why)
+        if (fact.kind in COUNTED and after.start == fact.end)
+        or (fact.bound == after.bound != "exact" and any(t.name in _PLACED for t in tags[fact.end : after.start]))
     }
+
+
+_PLACED = ("surface", "room")
 
 
 def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> set[int]:

@@ -20,6 +20,9 @@ Shape = Literal["number", "mark", "counted", "words", "none"]
 LEADER = re.compile(r"\s?\.{3,}\s?|\s?(?:\. ){3,}")
 """Dots that lead from a label to its value."""
 GAP = re.compile(r"\s{2,}|\t")
+_WORD = 5
+_TYPED = re.compile(r"[A-Za-z]{4}\.  (?=[A-Z])")
+"""Two blanks behind a full stop, as typists put them: they part sentences, and no cells."""
 _SEPARATOR = re.compile(r"[\s|:+=_.-]{3,}")
 _ONE_MARK = r"(?:[A-Z]{1,4}[-.]?[0-9]{1,3}|[A-Z]{1,2} [0-9]{1,3})[A-Za-z]?(?:[.-][0-9]{1,2})?|[A-Z]"
 _MARK = re.compile(rf"(?:{_ONE_MARK})(?:\s?(?:/|,|\+|&|\bor\b|\bOR\b|\band\b|\bAND\b)\s?(?:{_ONE_MARK})){{0,5}}")
@@ -114,7 +117,7 @@ def _gaps(text: str) -> Iterator[tuple[int, int]]:
     """Where wide gaps and leader dots stand, in order and without overlap."""
     leaders = [m.span() for m in LEADER.finditer(text)]
     at = 0
-    for low, high in sorted([*leaders, *(m.span() for m in GAP.finditer(text))]):
+    for low, high in sorted([*leaders, *(m.span() for m in GAP.finditer(text) if not _TYPED.match(text, m.start() - _WORD))]):
         if low >= at:
             yield low, high
             at = high
