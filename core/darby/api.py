@@ -25,7 +25,7 @@ from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
 from darby.estimate.packing import ordered, pack, with_waste
 from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
-from darby.estimate.trade import Caution, Trade, defaults_of
+from darby.estimate.trade import Caution, RoomColumn, Trade, defaults_of
 from darby.job.model import Corner, Job, Opening, Price, Surface
 from darby.plugin_host.hooks import hookimpl
 from darby.quantities.amounts import Amount, total
@@ -86,6 +86,7 @@ __all__ = [
     "Quantity",
     "Reader",
     "Refused",
+    "RoomColumn",
     "Rule",
     "Share",
     "Source",

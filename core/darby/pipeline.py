@@ -5,7 +5,6 @@ Results never depend on the order in which plugins were loaded: trades are taken
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve
@@ -14,16 +13,17 @@ from darby.estimate.confirmations import confirmations
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions, quoted
-from darby.estimate.trade import Caution
-from darby.job.model import Job, Surface
+from darby.estimate.trade import Caution, ShownColumn
+from darby.job.model import Job
 from darby.plugin_host.guarded_reader import Careful, Text
+from darby.plugin_host.job_lines import given_by, idle_conditions, job_lines, marks_of, names_in, undefined
 from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
 from darby.reading.addenda.addenda import amend
 from darby.reading.read import Language, Reading, read
 from darby.rules.own_lines import own_lines
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
-from darby.rules.systems import join_systems
+from darby.rules.systems import GIVEN, join_systems
 from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.text.spans import Source, Span, View
 
@@ -48,14 +48,14 @@ def estimate(
     `asking` the items are worked out alone, and what they rest on and leave open is not: for many estimates in a row.
     """
     plain = language or Language.of(plugins.readers, plugins.vocabularies)
-    named = plain.naming(surface.room for surface in job.surfaces)
+    named = plain.naming(names_in(job), (mark for surface in job.surfaces for mark in surface.system_places))
     rooms = [("the job", words) for words in named.vocabularies if words not in plain.vocabularies]
     careful = Careful(named, reader, own=(*plugins.words, *rooms), guests=plugins.guests)
     trades = sorted(plugins.trades, key=lambda p: (p.trade.name, p.plugin))
     defaults = [(p, p.trade.defaults[job.units]) for p in trades if job.units in p.trade.defaults]
     texts = [Text(source, layer, {"strict": layer in (DEFAULT, HOUSE, OVERRIDE)}) for source, layer in papers]
-    marks, found = _marks(trades)
-    lines = list(_job_lines(job, marks))
+    marks, found = marks_of(trades)
+    lines = list(job_lines(job, marks))
     diagnostics = [*plugins.diagnostics, *found]
     careful.listen(
         [*texts, *lines, *(Text(s, DEFAULT, {"strict": True}, shared=False) for p, s in defaults if not p.own)]
@@ -77,10 +77,12 @@ def estimate(
     readings += [_forgiving(reading, away) for reading in stated] if away else stated
     diagnostics += [*careful.told, *amended]
     diagnostics += [d for reading in readings for d in reading.diagnostics]
-    said = tuple(rule for reading in readings for rule in reading.rules)
+    said = [rule for reading in readings for rule in reading.rules]
+    said += given_by(job, said, careful.language.kinds.values())
     systems = join_systems(said)
     rules = (*said, *systems.rules)
-    diagnostics += [_undefined(rule) for rule in systems.undefined]
+    diagnostics += [undefined(rule, job, said) for rule in systems.undefined]
+    diagnostics += idle_conditions(job, said)
 
     runs = call_all(trades, job, rules, dict(defaults), unreadable)
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
@@ -121,64 +123,12 @@ def estimate(
         _numbers(documents, "set aside"),
         tuple(papers),
         confirmations(rules, asked, heard, again, surfaces=len(job.surfaces), lines=lambda some: own_lines(some, own)),
+        _columns(trades, dict(defaults)),
     )
 
 
 def _numbers(documents: Iterable[Reading], became: str) -> tuple[tuple[Span, str], ...]:
     return tuple((n.span, n.why) for reading in documents for n in reading.numbers if n.became == became)
-
-
-def _job_lines(job: Job, marks: Mapping[str, Sequence[str]]) -> Iterator[Text]:
-    """The estimator's own lines and what the job says of single surfaces, read where they stand in the job file."""
-    for text, span in job.rules:
-        within = _part(span.source, text, span.start, span.end)
-        yield Text(span.source, OVERRIDE, {"strict": True, "within": within})
-    for surface in job.surfaces:
-        for key, subject in ((k, s) for k, subjects in sorted(marks.items()) for s in subjects if s):
-            if key in surface.marks:
-                scope = {"name": surface.name, "surface": surface.kind}
-                how = {"strict": True, "subject": subject, "scope": scope, "within": _mark(surface, key)}
-                yield Text(surface.span.source, OVERRIDE, how)
-
-
-def _marks(trades: Iterable[Provided]) -> tuple[dict[str, list[str]], list[Diagnostic]]:
-    """The subjects that each key of a surface is read under; a key of Darby's own trades stays theirs."""
-    marks: dict[str, list[str]] = {}
-    owners: dict[str, Provided] = {}
-    told: list[Diagnostic] = []
-    for provided in sorted(trades, key=lambda p: (not p.own, p.plugin, p.trade.name)):
-        for key, subject in sorted(provided.trade.marks.items()):
-            owner = owners.setdefault(key, provided)
-            if provided.own or owner.plugin == provided.plugin:
-                marks.setdefault(key, []).append(subject)
-            else:
-                message = f"{owner.plugin} and {provided.plugin} both read the key {key} of a surface; it stays with {owner.plugin}."
-                told.append(problem("mark-twice", message, severity=Severity.WARNING))
-    return {key: sorted(set(subjects)) for key, subjects in marks.items()}, told
-
-
-def _mark(surface: Surface, key: str) -> View:
-    """The text of a mark, placed where the job says it stands, else where its key stands in the table of the surface."""
-    text, place = surface.marks[key], surface.mark_places.get(key)
-    if place is not None:
-        return _part(place.source, text, place.start, max(place.end, place.start + 1))
-    outer = surface.span.source
-    start = max(outer.text.rfind("\n[", 0, surface.span.start + 1), 0)
-    end = outer.text.find("\n[", surface.span.start + 1)
-    end = len(outer.text) if end < 0 else end
-    at = re.compile(rf"(?:^|[,{{\s]){re.escape(key)}\s*=", re.MULTILINE).search(outer.text, start, end)
-    return _part(outer, text, at.end() if at else surface.span.start, end)
-
-
-def _part(source: Source, text: str, start: int, end: int) -> View:
-    """What a source says as `text` between two offsets. Where it is spelled otherwise there, as with a mark escaped, all
-    of the text stands for all of that stretch, up to the end of its line.
-    """
-    found = source.text.find(text, start, end)
-    if found >= 0:
-        return View.of(source).cut(found, found + len(text))
-    stretch = View.of(source).cut(start, min(end, max(source.text.find("\n", start), start + 1)))
-    return stretch.replace([(0, len(stretch), text)])
 
 
 def _distinct(runs: Iterable[Run]) -> tuple[tuple[LineItem, ...], list[Diagnostic]]:
@@ -193,6 +143,12 @@ def _distinct(runs: Iterable[Run]) -> tuple[tuple[LineItem, ...], list[Diagnosti
             else:
                 found[item.id] = item
     return tuple(sorted(found.values(), key=lambda i: (i.trade, i.product, tuple(i.pool.items())))), twice
+
+
+def _columns(trades: Iterable[Provided], defaults: Mapping[Provided, Source]) -> tuple[ShownColumn, ...]:
+    """What trades show of each room, in the order that they ask for."""
+    shown = [ShownColumn(p.trade.name, column, defaults.get(p)) for p in trades for column in p.trade.columns]
+    return tuple(sorted(shown, key=lambda one: one.column.order))
 
 
 def _kinds(language: Language, rules: Iterable[Rule]) -> dict[str, Kind]:
@@ -219,6 +175,8 @@ def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
     for rule in rules:
         if rule.layer in (DEFAULT, HOUSE) or said(rule) in told or rule.assigned is not None:
             continue
+        if GIVEN in rule.scope:  # the job's own; where no document defines it, that is asked
+            continue
         if rule.span in joined and ("mark" in rule.scope or rule.kind.assigns):
             continue
         told.add(said(rule))
@@ -231,18 +189,6 @@ def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
             severity=Severity.NOTE,
             help="Nothing to do if this job has none of it; else check how it is worded, or which trades are loaded.",
         )
-
-
-def _undefined(rule: Rule) -> Diagnostic:
-    """A mark that is given to a place and nowhere defined."""
-    place = " ".join(rule.scope[key] for key in ("room", "surface") if key in rule.scope)
-    return problem(
-        "system-undefined",
-        f"{rule.choice} is given to {place or 'a place'}, and no document says what {rule.choice} is.",
-        rule.span,
-        severity=Severity.QUESTION,
-        help=f"Add the legend that defines {rule.choice} to the documents, or say it yourself: “{rule.choice}: two coats.”",
-    )
 
 
 def _no_defaults(provided: Provided, units: str) -> Diagnostic:

@@ -16,6 +16,7 @@ from darby.api import (
     Job,
     LineItem,
     Place,
+    RoomColumn,
     Rule,
     Trade,
     alike,
@@ -170,5 +171,9 @@ TRADE = Trade(
     defaults=defaults_of("darby_board"),
     cautions=CAUTIONS,
     marks={"board": BOARD, "hung": ""},
+    columns=(
+        RoomColumn("Board", (("thickness", BOARD), ("type", BOARD)), SURFACES, take=("type",), order=10),
+        RoomColumn("Layers", (("layers", BOARD),), SURFACES, {"where": "each side"}, take=("type",), order=20),
+    ),
     about="Gypsum board for walls and ceilings, in sheets, pooled by thickness, type and sheet size.",
 )

@@ -19,6 +19,7 @@ from darby.api import (
     Job,
     LineItem,
     Place,
+    RoomColumn,
     Rule,
     Trade,
     alike,
@@ -243,6 +244,9 @@ CAUTIONS = (
 )
 
 
+_FINISH = (("coats", FINISH), ("sheen", FINISH), ("color", FINISH))
+_HEADS = (("Wall finish", "wall"), ("Ceiling finish", "ceiling"), ("Trim", "trim"), ("Doors", "door"))
+
 TRADE = Trade(
     name="coatings",
     title="Coatings",
@@ -250,5 +254,10 @@ TRADE = Trade(
     defaults=defaults_of("darby_coatings"),
     cautions=CAUTIONS,
     marks={"paint": FINISH, "color": "", "condition": ""},
+    room_marks={"color": ("wall",)},
+    columns=(
+        RoomColumn("Primer", (("coats", "primer"),), ("wall", "ceiling"), order=40),
+        *(RoomColumn(head, _FINISH, (kind,), take=LOOK, marks=("color",)) for head, kind in _HEADS),
+    ),
     about="Primer and finish paint for walls, ceilings, doors and trim, pooled by product, sheen and color.",
 )

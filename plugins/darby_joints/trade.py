@@ -20,6 +20,7 @@ from darby.api import (
     Job,
     LineItem,
     Place,
+    RoomColumn,
     Rule,
     Surface,
     Trade,
@@ -241,5 +242,6 @@ TRADE = Trade(
     line_items=line_items,
     defaults=defaults_of("darby_joints"),
     cautions=CAUTIONS,
+    columns=(RoomColumn("Level", (("finish level", BOARD),), order=30),),
     about="Joint compound and joint tape over all finished board, by level of finish; corner bead in sticks.",
 )

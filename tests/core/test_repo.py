@@ -142,7 +142,7 @@ def test_the_readme_shows_what_darby_prints() -> None:
 
 
 def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
-    block, shapes = blocks(README, "toml")
+    block, places, shapes = blocks(README, "toml")
     (house,) = (b for b in blocks(README, "text") if "our supplier" in b)
     for name, text in {
         "job.toml": block, "house.txt": house, "finishes.txt": "Walls: two coats satin finish paint.\n", "addendum-1.txt": "Walls: one coat primer.\n"
@@ -153,6 +153,14 @@ def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
     estimate = json.loads(done.stdout)
     assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
     assert {"joint compound", "primer", "finish paint"} <= {item["product"] for item in estimate["items"]}
+    (tmp_path / "places.toml").write_text(places, encoding="utf-8")
+    done = run(sys.executable, str(DARBY), "estimate", "places.toml", "--format", "json", cwd=tmp_path)
+    assert done.returncode == 0, done.stdout + done.stderr
+    estimate = json.loads(done.stdout)
+    asked = {d["message"].partition(" ")[0] for d in estimate["diagnostics"] if d["code"] == "system-undefined"}
+    assert asked == {"PT-1", "PT-2"}  # no document is there to say what they are
+    (board,) = (item for item in estimate["items"] if item["pool"].get("type") == "type X")
+    assert Fraction(board["need"]["value"]) == 12 * 9 * 2 * 2
     (tmp_path / "shapes.toml").write_text(shapes, encoding="utf-8")
     done = run(sys.executable, str(DARBY), "estimate", "shapes.toml", "--format", "json", cwd=tmp_path)
     assert done.returncode == 0, done.stdout + done.stderr

@@ -17,6 +17,7 @@ from darby.cli.lookup import formats, trades, why
 from darby.cli.new_trade import new_trade
 from darby.cli.read import read
 from darby.cli.replay import replay
+from darby.cli.rooms import rooms
 
 DONE, OPEN, WRONG, INCOMPLETE, OURS = 0, 1, 2, 3, 70
 """Exit codes: done; done with something open under --strict; wrong input; a part failed; our own mistake."""
@@ -37,7 +38,7 @@ def cli() -> None:
     """
 
 
-for _command in (demo, read, estimate, explain, compare, replay, formats, why, trades, new_trade):
+for _command in (demo, read, estimate, rooms, explain, compare, replay, formats, why, trades, new_trade):
     cli.add_command(_command)
 
 

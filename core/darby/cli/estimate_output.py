@@ -100,7 +100,7 @@ def _write(made: Estimate, document: Document, name: str | None, job: str) -> in
         complain([problem("document-failed", f"The document {document.name} {why}.", help=way_out)])
         return 3
     if name is not None:
-        return save(name, text, keep=_inputs(made, job))
+        return save(name, text, keep=inputs_of(made, job))
     if isinstance(text, bytes) and document.name == "xlsx" and sys.stdout.isatty():
         click.echo("A workbook is no text for a terminal. Add a file to write it to: --out estimate.xlsx", err=True)
         return 2
@@ -119,10 +119,10 @@ def _keep(made: Estimate, name: str, wanted: Wanted, outcome: Outcome) -> int:
     assert wanted.memory is not None
     choices = Choices(wanted.units or "", wanted.without, chosen(wanted.only))
     saved = Office.of(outcome.plugins).kept(made, wanted.memory, choices)
-    return save(name, text_of(with_longhand(saved, made)), keep=_inputs(made, wanted.job))
+    return save(name, text_of(with_longhand(saved, made)), keep=inputs_of(made, wanted.job))
 
 
-def _inputs(made: Estimate, job: str) -> list[str]:
+def inputs_of(made: Estimate, job: str) -> list[str]:
     """The files the estimate was made from, which no document may be written over."""
     from pathlib import Path
 

@@ -66,12 +66,16 @@ def estimate_of(wanted: Wanted) -> Outcome:
         files = _plugin_files(source)
         run = tuple(folder / name for name in files) if wanted.run_plugins else ()
         plugins = load_plugins(without=wanted.without, only=chosen(wanted.only, (f.stem for f in run)), files=run)
-        marks = {mark for provided in plugins.trades for mark in provided.trade.marks}
+        marks = plugins.marks
         short = Source(Path(source.name).name, source.text)  # what is kept names no folder of this machine
         named = source if wanted.memory is None else short
-        job, found = load(named, sorted(marks), lambda name, at: open_file(folder / name, name, at))
+        job, found = load(named, marks, lambda name, at: open_file(folder / name, name, at))
         if job is None and (keys := _keys_of_others(found, plugins)):
-            again = (named, sorted(marks | keys.keys()), lambda name, at: open_file(folder / name, name, at))
+            again = (
+                named,
+                {**marks, **dict.fromkeys(sorted(keys), ())},
+                lambda name, at: open_file(folder / name, name, at),
+            )
             job, found = load(*again)
             found = (*keys.values(), *found)
         if files and not wanted.run_plugins:

@@ -16,16 +16,18 @@ _MODULES = {
     "measured": "to_csv",
     "rules": "to_csv",
     "open": "to_csv",
+    "rooms": "terminal.rooms",
+    "rooms.csv": "to_csv",
     "order": "letters.to_order_list",
     "letter": "letters.to_letter",
     "scope": "letters.to_scope_note",
 }
-"""The first word of a document's name to the module that makes it."""
+"""The name of a document, or its first word, to the module that makes it."""
 
 
 def document_named(name: str) -> Document | None:
     """The document of a name, `order.md`; nothing where none goes by it."""
-    module = _MODULES.get(name.partition(".")[0])
+    module = _MODULES.get(name) or _MODULES.get(name.partition(".")[0])
     return next((d for d in _of(module) if d.name == name), None) if module else None
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from darby.documents.confirmations import read_as, without
+from darby.documents.rooms import ROOM_HEADS, Told, before, name_of, places_behind, short
 from darby.documents.tables import Cell, Column, Sheet, csv_document
 from darby.documents.words import clause_number, content_of, kind_of, one_line, says, sentence
 from darby.estimate.model import Estimate
@@ -104,6 +105,21 @@ def open_points(estimate: Estimate) -> Sheet:
     return _sheet("open", ("what", "to or from", "text", *_PLACE, "lines it moves"), rows)
 
 
+def rooms(estimate: Estimate) -> Sheet:
+    """The rooms, one row each, and the walls that differ; behind each column where it is said, and what is open about it."""
+    told = Told(estimate)
+    rows: list[tuple[Cell, ...]] = []
+    for line in told.table.lines:
+        cells: list[Cell] = [name_of(line), *before(line)]
+        for cell in told.cells(line):
+            places = dict.fromkeys(short(span) for held in cell for _, span in places_behind(held))
+            doubts = dict.fromkeys(doubt for held in cell if (doubt := told.doubt(held)))
+            cells += [told.text(cell), "; ".join(places), " ".join(doubts)]
+        rows.append(tuple(cells))
+    heads = [name for head in told.heads() for name in (head, f"{head}: clause", f"{head}: open")]
+    return _sheet("rooms", [*ROOM_HEADS, *heads], rows)
+
+
 def _sheet(
     name: str, columns: tuple[str, ...] | list[str], rows: list[tuple[Cell, ...]], exact: tuple[str, ...] = ()
 ) -> Sheet:
@@ -122,6 +138,7 @@ DOCUMENTS = (
     csv_document("csv", "the lines to order, a table", lines),
     csv_document("working.csv", "the working of every line, a table", steps),
     csv_document("measured.csv", "what was measured, a table", measured),
+    csv_document("rooms.csv", "the rooms and what holds in each, a table", rooms),
     csv_document("rules.csv", "every rule read, a table", rules),
     csv_document(
         "open.csv", "readings to confirm, questions, assumptions, conflicts and numbers not read, a table", open_points

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from functools import cache
 
 from attrs import frozen
 
@@ -12,6 +11,7 @@ from darby.quantities.amounts import Amount, total
 from darby.quantities.units import NUMBER_ONLY, times
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
+from darby.rules.systems import GIVEN, asked_of
 
 KIND = "deduct openings over"
 
@@ -62,7 +62,17 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
             about["part"] = part
         if states:
             about["condition"] = state
-        key = (surface.kind, rooms, name, part, state, *(sorted(surface.marks.items()) if surface.marks else ()))
+        if surface.systems:
+            about[GIVEN] = asked_of(*surface.systems)
+        key = (
+            surface.kind,
+            rooms,
+            name,
+            part,
+            state,
+            about.get(GIVEN),
+            *(sorted(surface.marks.items()) if surface.marks else ()),
+        )
         _, members = found.setdefault(key, (about, []))
         members.append(surface)
     return tuple(Place(about, tuple(members)) for about, members in found.values())
@@ -79,13 +89,7 @@ def rooms_told_apart(book: Consultation) -> Callable[[str], str]:
 
 def _rooms_met(book: Consultation) -> Callable[[str], tuple[str, ...]]:
     """A function from a room to what rules call it."""
-    said = sorted({rule.scope["room"] for rule in book.book.rules if "room" in rule.scope})
-
-    @cache
-    def met(room: str) -> tuple[str, ...]:
-        return tuple(one for one in said if room and book.book.speaks_of(one, room))
-
-    return met
+    return book.book.said.met_by
 
 
 _EXISTING = "existing"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from attrs import frozen
 
 from darby.estimate.line_item import LineItem
-from darby.estimate.trade import Caution
+from darby.estimate.trade import Caution, ShownColumn
 from darby.job.model import Job
 from darby.rules.answer import Answer, Conflict
 from darby.rules.rule import Layer, Rule
@@ -90,6 +90,9 @@ class Estimate:
     """The documents in the order they were taken: house rules, specification, addenda; not the trades' own lines."""
     confirmations: tuple[Confirmation, ...] = ()
     """Readings on weak evidence that the order rests on, in the order of the documents."""
+
+    columns: tuple[ShownColumn, ...] = ()
+    """What the trades show of each room in the table of rooms."""
 
     @property
     def complete(self) -> bool:

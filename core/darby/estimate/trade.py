@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 
 from attrs import field, frozen
 
@@ -22,6 +22,35 @@ class Caution:
     """One or more whole sentences."""
     cited: str = ""
     """The published rule, or that there is none: `29 CFR 1926.1153`, `common practice, no source`."""
+
+
+@frozen
+class RoomColumn:
+    """A column of the table of rooms: what a trade asks the rules about the surfaces of a room, and shows under a head."""
+
+    head: str
+    """As it stands above the column: `Underlay`."""
+    asks: tuple[tuple[str, str], ...]
+    """Kinds and subjects, asked in this order; what nobody says of the later ones is left out."""
+    surfaces: tuple[str, ...] = ("wall", "ceiling")
+    """The kinds of surface that are asked about."""
+    about: Mapping[str, str] = field(factory=dict)
+    """What is asked about besides the place, as a trade asks it."""
+    take: tuple[str, ...] = ()
+    """Keys of a scope that describe the answer and are shown with it."""
+    marks: tuple[str, ...] = ()
+    """Keys of the job whose text is shown with it."""
+    order: int = 50
+    """Where it stands among the columns of all trades, the least first."""
+
+
+@frozen
+class ShownColumn:
+    """A column, with the trade that shows it and the default lines that are this trade's own."""
+
+    trade: str
+    column: RoomColumn
+    own: Source | None = None
 
 
 @frozen
@@ -45,6 +74,10 @@ class Trade:
     cautions: tuple[Caution, ...] = ()
     """Told where the trade orders anything."""
     marks: Mapping[str, str] = field(factory=dict)
+    room_marks: Mapping[str, Collection[str]] = field(factory=dict)
+    """Keys of `marks` that, given to a room, hold for some kinds of its surfaces only: `{"color": ("wall",)}`."""
+    columns: tuple[RoomColumn, ...] = ()
+    """What it shows of each room in the table of rooms."""
     replaces: str = ""
     """Name of the trade that this one takes the place of, or nothing."""
     about: str = ""

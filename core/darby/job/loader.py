@@ -7,19 +7,23 @@ from typing import Any
 
 from darby.job.csv_schedules import Rows, read_schedule
 from darby.job.measured_row import Row
-from darby.job.model import Corner, Documents, Job, Price
+from darby.job.model import Documents, Job, Price, Type
 from darby.job.openings import OPENING, Draft, Placement
 from darby.job.rooms import CORNER, ROOM, SOFFIT
+from darby.job.settling import Settling
+from darby.job.shape import CONDITION
 from darby.job.sheet import Places, Sheet, shown
 from darby.job.surfaces import CEILING, COLUMN, DOOR, TRIM, WALL
 from darby.job.toml_table import Table
 from darby.quantities.gc_pause import in_bulk
-from darby.text.diagnostics import Diagnostic, is_error, problem
+from darby.rules.systems import plain_mark
+from darby.text.diagnostics import Diagnostic, Label, is_error, problem
 from darby.text.spans import Source, Span
 from darby.text.toml_places import read_toml
 from darby.text.toml_scanner import Path
 
 _PRICE = "product package price".split()
+_TYPES = "name lines".split()
 _DOCUMENTS = "specification addenda house".split()
 
 TABLES = {
@@ -39,7 +43,7 @@ KINDS = {kind: shape.keys for kind, shape in SHAPES.items()} | {"opening": OPENI
 _UNMARKED = {"corner", "opening"}
 _TOP = list(
     dict.fromkeys(
-        [*"name units rules documents plugins walls ceilings openings".split(), *TABLES, "schedules", "prices"]
+        [*"name units rules documents plugins walls ceilings openings".split(), *TABLES, "types", "schedules", "prices"]
     )
 )
 
@@ -53,7 +57,8 @@ def load(
 ) -> tuple[Job | None, tuple[Diagnostic, ...]]:
     """The job that a job file describes, and what is to be said of it; the job is None if there is any error.
 
-    `marks` are the keys that trades let a wall, a ceiling or a room carry (`Trade.marks`); their text is kept as it is.
+    `marks` are the keys that trades let a wall, a ceiling or a room carry (`Trade.marks`); their text is kept as it is. Where they
+    come as a mapping, a key of a room holds for the kinds of surface it is mapped to, for all where that is none.
     `open_file` opens the schedules that the job names; without it none is read, and that is said.
 
     A room gives four walls (`Office wall 1` to `Office wall 4`: the first and third as long as its length, the others as
@@ -66,7 +71,7 @@ def load(
     sheet.found.extend(problem("job-syntax", m.message, m.span, help=m.help) for m in mistakes)
     job = None
     if data is not None:
-        job = _Reader(sheet, tuple(marks), open_file).job(data)
+        job = _Reader(sheet, with_condition(marks), open_file).job(data)
     found = tuple(sorted(sheet.found, key=lambda d: _order(d.span, source)))
     return (None if is_error(found) else job), found
 
@@ -74,8 +79,15 @@ def load(
 def made_of(data: Mapping[str, Any], places: Places, marks: Collection[str] = ()) -> Job | None:
     """The job of tables that were read before, with their places; None where they make none."""
     sheet = Sheet(places)
-    job = _Reader(sheet, tuple(marks), None).job(data)
+    job = _Reader(sheet, with_condition(marks), None).job(data)
     return None if is_error(sheet.found) else job
+
+
+def with_condition(marks: Collection[str]) -> Collection[str]:
+    """The keys that a surface may carry, with that of its condition, which the core itself has a use for."""
+    if CONDITION in marks:
+        return marks
+    return {**marks, CONDITION: ()} if isinstance(marks, Mapping) else (*marks, CONDITION)
 
 
 def kept_beside(schedules: Iterable[Source]) -> Open | None:
@@ -100,13 +112,13 @@ def _order(span: Span | None, main: Source) -> tuple[bool, str, int]:
 class _Reader:
     """Reads the tables of one job file, and the rows of its schedules."""
 
-    def __init__(self, sheet: Sheet, marks: tuple[str, ...], open_file: Open | None) -> None:
+    def __init__(self, sheet: Sheet, marks: Collection[str], open_file: Open | None) -> None:
         self.sheet = sheet
         self.marks = marks
         self.open_file = open_file
+        self.settling = Settling(sheet)
         self.drafts: list[Draft] = []
         self.placement = Placement(sheet)
-        self.corners: list[Corner] = []
         self.schedules: list[Source] = []
         self.keys = {kind: KINDS[kind] if kind in _UNMARKED else [*KINDS[kind], *marks] for kind in KINDS}
 
@@ -126,6 +138,9 @@ class _Reader:
                     openings.append(row)
                 else:
                     self._measure(row, kind)
+        types = [t for path, one in top.tables("types") if (t := self._type(self._row(path, one, "type", _TYPES)))]
+        self._tell_twice(types)
+        self.settling.settle()
         for number, row in enumerate(openings, 1):
             self.placement.place(row, number)
         prices = [self._price(self._row(path, one, "price", _PRICE)) for path, one in top.tables("prices")]
@@ -137,13 +152,15 @@ class _Reader:
             name=name,
             units=units,
             surfaces=tuple(sorted(surfaces, key=lambda s: _order(s.span, main))),
-            corners=tuple(sorted(self.corners, key=lambda c: _order(c.span, main))),
+            corners=tuple(sorted(self.settling.corners(), key=lambda c: _order(c.span, main))),
             rules=top.texts("rules"),
             documents=Documents(**{key: documents.texts(key) for key in _DOCUMENTS}) if documents else Documents(),
             source=main,
             plugin_files=plugins.texts("files") if plugins else (),
             prices=tuple(p for p in prices if p is not None),
             schedules=tuple(self.schedules),
+            rooms=tuple(sorted(self.settling.rooms, key=lambda r: _order(r.span, main))),
+            types=tuple(types),
         )
 
     def _measure(self, row: Row, kind: str) -> None:
@@ -152,7 +169,7 @@ class _Reader:
         twins = (*made.twins, *(None for _ in made.surfaces[len(made.twins) :]))
         drafts = [Draft(surface, twin) for surface, twin in zip(made.surfaces, twins, strict=True)]
         self.drafts.extend(drafts)
-        self.corners.extend(made.corners)
+        self.settling.add(drafts, made, row)
         for name, first, last in made.names:
             self.placement.claim(name, row, *drafts[first : last + 1])
 
@@ -182,7 +199,7 @@ class _Reader:
                 'Write units = "us" or units = "metric" below the name. Lengths may be in either, whatever it says.',
                 warn=True,
             )
-        if not self.drafts and not self.corners and "schedules" not in top:
+        if not self.drafts and not any(self.settling.corners()) and "schedules" not in top:
             self.sheet.say(
                 "job-nothing-measured",
                 top.span(),
@@ -217,6 +234,24 @@ class _Reader:
         else:
             what = f"{kind} {path[-1] + 1}" if isinstance(path[-1], int) else f"this {kind}"
         return Row.of(self.sheet, path, table, what=what, keys=keys or self.keys[kind])
+
+    def _type(self, row: Row) -> Type | None:
+        name = row.text("name", 'Write name = "W3", the mark that walls, rooms and documents use for it.')
+        if "lines" not in row:
+            row.missing("lines", 'Write lines = ["..."], plain lines as in a specification, each in quotes.')
+        lines = tuple((text, span) for text, span in row.texts("lines") if text.strip())
+        return Type(name, lines, row.span("name")) if name and lines else None
+
+    def _tell_twice(self, types: Iterable[Type]) -> None:
+        """A mark that two tables define."""
+        found: dict[str, Type] = {}
+        for one in types:
+            first = found.setdefault(plain_mark(one.mark), one)
+            if first is not one:
+                self.sheet.say(
+                    "job-duplicate-name", one.span, f'the type "{shown(one.mark)}" is defined twice',
+                    "Put all of its lines under one of the two.", [Label(first.span, "defined here")],
+                )  # fmt: skip
 
     def _price(self, row: Row) -> Price | None:
         product = row.text("product", 'Write product = "...", as the order list calls it.')

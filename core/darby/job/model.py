@@ -1,4 +1,4 @@
-"""The job: what was measured. Surfaces, openings and corners, each with the line that gave it."""
+"""The job: what was measured and where. Surfaces, openings, corners and rooms, each with the line that gave it."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from functools import cached_property
 from attrs import field, frozen
 
 from darby.quantities.amounts import Amount
+from darby.rules.room_names import RoomNames
 from darby.text.spans import Source, Span
 
 
@@ -75,6 +76,10 @@ class Surface:
     """Straight runs that its length is made of: more than one where it goes around corners."""
     part: str = ""
     """What it is part of beside its kind: `soffit` or `column`; rules may speak of these alone."""
+    systems: tuple[tuple[str, ...], ...] = ()
+    """The marks of systems that the job gives it: those given to the surface itself, then those given to its room."""
+    system_places: Mapping[str, Span] = field(factory=dict)
+    """Where each of these marks stands."""
     level: bool = True
     """False where its length and height do not enclose its area: a gable, a slope, a wall with a raking top."""
 
@@ -96,6 +101,35 @@ class Corner:
     """The row in the job that gives them."""
     room: str = ""
     """The room they are in, or nothing."""
+
+
+@frozen
+class Room:
+    """A room, or several that are alike, and where it is."""
+
+    called: RoomNames
+    """Its name, its number, and what else documents may call it or the places it lies in."""
+    span: Span
+    """Its row in the job."""
+    count: int = 1
+    """How many there are; each has surfaces of its own."""
+
+    @property
+    def name(self) -> str:
+        """As the job calls it, and as its surfaces say that they are in it."""
+        return self.called.name
+
+
+@frozen
+class Type:
+    """A system that the job defines by plain lines, as a type of partition."""
+
+    mark: str
+    """What it goes by: `W3`."""
+    lines: tuple[tuple[str, Span], ...]
+    """Plain spec lines, each with its place."""
+    span: Span
+    """Its row in the job."""
 
 
 @frozen
@@ -145,6 +179,17 @@ class Job:
     """What packages cost, for choosing between sizes."""
     schedules: tuple[Source, ...] = ()
     """The schedules that were read beside the job file, in the order named."""
+    rooms: tuple[Room, ...] = ()
+    """The rooms that rows of the job describe; a surface may name another, of which nothing else is known."""
+    types: tuple[Type, ...] = ()
+    """The systems that the job defines."""
+
+    @cached_property
+    def places(self) -> tuple[RoomNames, ...]:
+        """Every room that something measured is in, by all its names, in the order of the job."""
+        described = {room.name: room.called for room in self.rooms}
+        named = dict.fromkeys([*(s.room for s in self.surfaces), *(c.room for c in self.corners)])
+        return (*described.values(), *(RoomNames(name) for name in named if name and name not in described))
 
     def of_kind(self, kind: str) -> tuple[Surface, ...]:
         """The surfaces of one kind, in the order of the job."""

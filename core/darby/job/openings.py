@@ -28,13 +28,20 @@ class Draft:
 
     taken: Fraction = Fraction(0)
     """Size of the area its openings take of one face, in base units."""
+    copies: int = 1
+    """How many there are, each with these openings: those of rooms that are alike."""
 
     def finished(self) -> list[Surface]:
-        """The surface with its openings, and its other face."""
+        """The surface with its openings, and its other face; the same again for each copy."""
         faces = [s for s in (self.surface, self.twin) if s is not None]
-        if not self.openings:
+        if not self.openings and self.copies == 1:
             return faces
-        return [evolve(s, openings=tuple(evolve(o, surface=s.name) for o in self.openings)) for s in faces]
+        tails = ["", *(f" ({number} of {self.copies})" for number in range(2, self.copies + 1))]
+        return [
+            evolve(s, name=(name := s.name + tail), openings=tuple(evolve(o, surface=name) for o in self.openings))
+            for tail in tails
+            for s in faces
+        ]
 
 
 def folded(name: str) -> str:
@@ -100,6 +107,12 @@ class Placement:
                 if known
                 else "There is none yet.",
             )
+            return
+        if not drafts:
+            self._sheet.say(
+                "job-opening-nowhere", row.span("wall"), f'{row.what} is in "{shown(wall)}", a room without walls of its own',
+                "Name the wall it is in, one of those that are listed for this room.",
+            )  # fmt: skip
             return
         if width is not None and height is not None and count is not None:
             self._fit(Opening(name, "", width, height, count, row.span("name"), reveal, sill), row, drafts)

@@ -3,20 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Any
 
 from darby.job.measured_row import Row
 from darby.job.model import Corner, Surface
-from darby.job.shape import NAME, Made, Shape, few, marks_of, needs, one_face
+from darby.job.shape import NAME, Made, RoomSays, Shape, few, marks_by_kind, marks_of, needs, one_face
 from darby.job.sheet import shown
+from darby.job.where import GIVES, PLACE, is_mark, room_of, systems_of
 from darby.quantities.amounts import Amount
 from darby.text.spans import Span
 
+_SIDES = ("length", "width", "height", "perimeter", "area", "outside_corners")
+_SAYS = (*PLACE, *GIVES)
+
 
 def room(row: Row, marks: Collection[str]) -> Made:
-    """Walls, ceiling and inside corners of a room: four walls by length and width, or one all around by perimeter."""
+    """Walls, ceiling and inside corners of a room: four walls by length and width, or one all around by perimeter.
+
+    A room of which only the place and the finish are said gives none: its walls are listed one by one.
+    """
     around = "perimeter" in row or ("area" in row and "length" not in row)
     name = row.text("name", NAME)
+    with_ceiling, says = _says(row, name, marks)
+    if not any(key in row for key in _SIDES) and any(key in row for key in _SAYS):
+        return Made(((name, 0, -1),) if name else (), (), room=says)
     wanted = ("perimeter", "height") if around else ("length", "width", "height")
     for key in wanted:
         if key not in row:
@@ -27,10 +36,9 @@ def room(row: Row, marks: Collection[str]) -> Made:
                 "job-area-and-sides", row.span(key), f"{row.what} has {' and '.join(wanted[:-1])} and also {key}",
                 "Give a room its length, width and height; or its perimeter, area and height.",
             )  # fmt: skip
-    kept, span, height = marks_of(row, marks), row.span("name"), row.length("height")
-    with_ceiling = row.flag("ceiling", default=True)
+    span, height = row.span("name"), row.length("height")
     if around:
-        return _around(row, name, span, height, kept, with_ceiling=with_ceiling)
+        return _around(row, name, span, height, says, with_ceiling=with_ceiling)
     length, width = row.length("length"), row.length("width")
     surfaces: list[Surface | None] = [None] * (4 + with_ceiling)
     corners: tuple[Corner, ...] = ()
@@ -39,19 +47,28 @@ def room(row: Row, marks: Collection[str]) -> Made:
         for number in range(4):
             side = (length, width)[number % 2]
             surfaces[number] = Surface(
-                f"{name} wall {number + 1}", "wall", side * height, one, span, name, side, height, **kept
+                f"{name} wall {number + 1}", "wall", side * height, one, span, name, side, height, **says.marks["wall"]
             )
         if with_ceiling:
-            surfaces[4] = Surface(f"{name} ceiling", "ceiling", length * width, one, span, name, length, width, **kept)
+            surfaces[4] = Surface(
+                f"{name} ceiling", "ceiling", length * width, one, span, name, length, width, **says.marks["ceiling"]
+            )
         corners = (Corner("inside", few(4, f"{name} corners", row), height, span, name),)
     each = tuple((f"{name} wall {number + 1}", number, number) for number in range(4))
     above = ((f"{name} ceiling", 4, 4),) if with_ceiling else ()
-    return Made(((name, 0, 3), *each, *above) if name else (), tuple(surfaces), corners=corners)
+    return Made(((name, 0, 3), *each, *above) if name else (), tuple(surfaces), corners=corners, room=says)
 
 
-def _around(
-    row: Row, name: str, span: Span, height: Amount | None, kept: dict[str, Any], *, with_ceiling: bool
-) -> Made:
+def _says(row: Row, name: str, marks: Collection[str]) -> tuple[bool, RoomSays]:
+    """Whether the room has a ceiling, and what its row says of all that is in it."""
+    above = row.value("ceiling")
+    marked = isinstance(above, list) or (isinstance(above, str) and is_mark(above))
+    with_ceiling = marked or row.flag("ceiling", default=True)
+    given = {kind: systems_of(row, key) for key, kind in GIVES.items() if key == "walls" or marked}
+    return with_ceiling, RoomSays(room_of(row, name), given, marks_by_kind(row, marks))
+
+
+def _around(row: Row, name: str, span: Span, height: Amount | None, says: RoomSays, *, with_ceiling: bool) -> Made:
     perimeter, area = row.length("perimeter"), row.area("area")
     outside = row.count("outside_corners", least=0) if "outside_corners" in row else None
     if with_ceiling and "area" not in row:
@@ -63,15 +80,26 @@ def _around(
         # Going once around, the turns to one side are four more than those to the other.
         inside = 4 + (int(outside.value) if outside else 0)
         runs = 2 * inside - 4
-        area_of_walls = perimeter * height
-        walls = Surface(f"{name} walls", "wall", area_of_walls, one, span, name, perimeter, height, runs=runs, **kept)
+        walls = Surface(
+            f"{name} walls",
+            "wall",
+            perimeter * height,
+            one,
+            span,
+            name,
+            perimeter,
+            height,
+            runs=runs,
+            **says.marks["wall"],
+        )
         corners.append(Corner("inside", few(inside, f"{name} inside corners", row), height, span, name))
         if outside:
             corners.append(Corner("outside", outside, height, span, name))
     if with_ceiling and area is not None:
-        ceiling = Surface(f"{name} ceiling", "ceiling", area, one_face(name, row), span, name, **kept)
+        ceiling = Surface(f"{name} ceiling", "ceiling", area, one_face(name, row), span, name, **says.marks["ceiling"])
     names = ((name, 0, 0), (f"{name} walls", 0, 0), *(((f"{name} ceiling", 1, 1),) if with_ceiling else ()))
-    return Made(names if name else (), (walls, ceiling) if with_ceiling else (walls,), corners=tuple(corners))
+    surfaces = (walls, ceiling) if with_ceiling else (walls,)
+    return Made(names if name else (), surfaces, corners=tuple(corners), room=says)
 
 
 def soffit(row: Row, marks: Collection[str]) -> Made:
@@ -120,6 +148,6 @@ def corner(row: Row, _marks: Collection[str]) -> Made:
     return Made((), (), corners=made)
 
 
-ROOM = Shape("room", "name length width height perimeter area outside_corners ceiling".split(), room)
-SOFFIT = Shape("soffit", "name length width drop sides ends room".split(), soffit)
+ROOM = Shape("room", "name length width height perimeter area outside_corners ceiling walls".split() + PLACE, room)
+SOFFIT = Shape("soffit", "name length width drop sides ends room type".split(), soffit)
 CORNER = Shape("corner", "kind count height room".split(), corner)

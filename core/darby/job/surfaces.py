@@ -12,6 +12,7 @@ from darby.job.measured_row import Row
 from darby.job.model import Corner, Surface
 from darby.job.shape import NAME, Made, Shape, counted, few, marks_of, needs, one_face, sides_of
 from darby.job.sheet import shown
+from darby.job.where import TYPE, two_rooms
 from darby.quantities.amounts import Amount, Origin
 from darby.text.spans import Span
 
@@ -22,30 +23,36 @@ _HALF = Fraction(1, 2)
 def wall(row: Row, marks: Collection[str]) -> Made:
     """A wall by its sides, by its area, under a gable or with a raking top; one face, two alike, or two that differ."""
     name, room = row.text("name", NAME), row.text("room")
-    other = row.table("other_face")
-    if "faces" not in row and not room and "area" not in row and other is None:
+    other, between = row.table("other_face"), two_rooms(row)
+    if not any(key in row for key in ("faces", "room", "area", "other_face", "between")):
         row.missing("faces", f"Write faces = 1 or faces = 2. {_FACES}")
-    faces = _faces(row, name, differ=other is not None)
+    faces = _faces(row, name, differ=other is not None or bool(between))
     area, length, height, level = _wall_sides(row)
     kept, span = marks_of(row, marks), row.span("name")
     surface = None
     if area is not None and faces is not None:
         surface = Surface(name, "wall", area, faces, span, room, length, height, level=level, **kept)
     twin = None
-    if other is not None:
+    if between and surface is not None:
+        surface, twin = (
+            evolve(surface, name=name + tail, room=of, side=side)
+            for side, (tail, (of, _)) in enumerate(zip(("", " other face"), between, strict=True), 1)
+        )
+    elif other is not None:
         way = row.way("other_face")
-        side = Row.of(row.sheet, way, other, what=f"other_face of {row.what}", keys=["room", *marks])
+        side = Row.of(row.sheet, way, other, what=f"other_face of {row.what}", keys=["room", TYPE, *marks])
         theirs = marks_of(side, marks)
         said, at = {**kept["marks"], **theirs["marks"]}, {**kept["mark_places"], **theirs["mark_places"]}
         if surface is not None:
             of = side.text("room") or room
             twin = evolve(
                 surface, name=f"{name} other face", room=of, marks=said, mark_places=at, side=2,
-                span=side.span() if side.data else span,
+                span=side.span() if side.data else span, systems=theirs.get("systems", surface.systems),
+                system_places=theirs.get("system_places", surface.system_places),
             )  # fmt: skip
         else:
             side.text("room")
-    return Made(((name, 0, 0),), (surface,), (twin,) if twin else ())
+    return Made(((name, 0, 0),), (surface,), (twin,) if twin else (), between=between)
 
 
 def _wall_sides(row: Row) -> tuple[Amount | None, Amount | None, Amount | None, bool]:
@@ -183,8 +190,8 @@ def _pieces(row: Row, marks: Collection[str], kind: str, first: str, second: str
     return Made(((name, 0, 0),), (Surface(name, kind, area, faces, span, room, level=False, **kept),))
 
 
-WALL = Shape("wall", "name length height faces area room end_height peak other_face".split(), wall)
-CEILING = Shape("ceiling", "name length width area room rise".split(), ceiling)
-COLUMN = Shape("column", "name width depth height count room".split(), column)
-TRIM = Shape("trim", "name length width count room".split(), trim)
-DOOR = Shape("door", "name width height count sides room".split(), door)
+WALL = Shape("wall", "name length height faces area room end_height peak other_face between type".split(), wall)
+CEILING = Shape("ceiling", "name length width area room rise type".split(), ceiling)
+COLUMN = Shape("column", "name width depth height count room type".split(), column)
+TRIM = Shape("trim", "name length width count room type".split(), trim)
+DOOR = Shape("door", "name width height count sides room type".split(), door)

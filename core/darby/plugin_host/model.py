@@ -52,3 +52,9 @@ class Plugins:
     """Plugins that were left out or failed: a line that nobody understands may be theirs."""
     words: tuple[Owned, ...] = ()
     """Darby's own vocabularies as they are, each with its plugin; in `vocabularies` some words may have changed hands."""
+
+    @property
+    def marks(self) -> dict[str, tuple[str, ...]]:
+        """The keys that trades let a surface carry, by name; and the kinds that each holds for where a room has it, none for all."""
+        reached = {mark: kinds for p in self.trades for mark, kinds in p.trade.room_marks.items()}
+        return {mark: tuple(reached.get(mark, ())) for mark in sorted({m for p in self.trades for m in p.trade.marks})}

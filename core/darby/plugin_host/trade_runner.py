@@ -60,7 +60,7 @@ def call_all(
     `defaults` are the default lines of each trade; a trade named in `unreadable` cannot be called, since its own cannot be
     read.
     """
-    whole = RuleBook(rules, rooms={surface.room for surface in job.surfaces if surface.room})
+    whole = RuleBook(rules, rooms=job.places)
     books = {p: book_for(p, whole, defaults) for p in trades}
     readable = [p for p in trades if p.trade.name not in unreadable]
     strangers = [p for p in readable if not p.own]
@@ -91,7 +91,9 @@ def book_for(hearer: Provided, whole: RuleBook, defaults: Mapping[Provided, Sour
     if not kept_from:
         return whole.owned(own)
     return RuleBook(
-        (r for r in whole.rules if r.layer != DEFAULT or id(r.span.source) not in kept_from), own, whole.rooms
+        (r for r in whole.rules if r.layer != DEFAULT or id(r.span.source) not in kept_from),
+        own,
+        whole.rooms.names.values(),
     )
 
 

@@ -57,13 +57,17 @@ class Language:
         """The language of some readers and vocabularies; cheap, since compiling waits for the first text."""
         return cls(tuple(readers), tuple(vocabularies))
 
-    def naming(self, rooms: Iterable[str]) -> Language:
-        """The same language with the rooms of a job among its words; itself where it knows them all."""
+    def naming(self, rooms: Iterable[str], marks: Iterable[str] = ()) -> Language:
+        """The same language with the rooms of a job, and the marks it gives, among its words; itself where it knows them all."""
         unknown = sorted({r for r in rooms if r.strip()} - {r for r in rooms if self._is_room(r)})
-        if not unknown:
+        given = sorted(set(marks))
+        if not unknown and not given:
             return self
-        names = ", ".join(json.dumps(name, ensure_ascii=False) for name in unknown)
-        words = Vocabulary(ROOMS, Source("rooms", f'[room]\n"room of the job" = [{names}]\n'))
+        tables = [("room", "room of the job", unknown), ("marks", "given", given)]
+        text = "".join(
+            f'[{table}]\n"{key}" = {json.dumps(some, ensure_ascii=False)}\n' for table, key, some in tables if some
+        )
+        words = Vocabulary(ROOMS, Source("rooms", text))
         return Language(self.readers, (*self.vocabularies, words))
 
     def _is_room(self, name: str) -> bool:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from darby.rules.answer import Answer, Asked, Conflict
-from darby.rules.name_matching import in_room, meets, plain, stems
+from darby.rules.name_matching import meets, plain, stems
+from darby.rules.room_names import OWN, RoomNames, Rooms, SaidPlaces
 from darby.rules.rule import Rule
+from darby.rules.systems import GIVEN, tier_of
 from darby.text.spans import Source
 
-NARROWING = ("name", "room", "surface")
-"""One surface of the job is narrower than a room, a room than a kind of surface, and that than all else together."""
+NARROWING = ("name", GIVEN, "room", "surface")
+"""One surface of the job is narrower than a system that the job gives to surfaces, that than a room, a room than a kind of surface, and
+that than all else together."""
 
 DESCRIBING = frozenset({"note"})
 """Scope keys that never limit a rule: words that say of every job here what is true of it anyway."""
@@ -24,21 +27,21 @@ class RuleBook:
     by what another trade brings along.
     """
 
-    def __init__(self, rules: Iterable[Rule], own: Source | None = None, rooms: Iterable[str] = ()) -> None:
+    def __init__(self, rules: Iterable[Rule], own: Source | None = None, rooms: Iterable[str | RoomNames] = ()) -> None:
         self.rules = tuple(rules)
-        self.rooms = frozenset(rooms)
+        self.rooms = Rooms.of(rooms)
+        self.said = SaidPlaces.of(self.rooms, (rule.scope["room"] for rule in self.rules if "room" in rule.scope))
         self._own = own
-        self._called = frozenset(map(stems, self.rooms))
-        # By kind and subject, and apart from these by the one surface a rule is of: a job may have a hundred thousand.
-        self._shelf: dict[tuple[str, str, str], list[Rule]] = {}
-        for rule in self.rules:
-            key = (rule.kind.name, rule.subject, plain(rule.scope.get("name", "")))
-            self._shelf.setdefault(key, []).append(rule)
+        # By kind and subject, and apart from these by the one surface and by the place a rule is of: a job may have a hundred thousand.
+        self._shelf: dict[tuple[str, str, str, str], list[tuple[int, Rule]]] = {}
+        for number, rule in enumerate(self.rules):
+            key = (rule.kind.name, rule.subject, plain(rule.scope.get("name", "")), rule.scope.get("room", ""))
+            self._shelf.setdefault(key, []).append((number, rule))
 
     def owned(self, own: Source | None) -> RuleBook:
         """The same rules in the same index, with those of another source first."""
-        book = RuleBook((), own, self.rooms)
-        book.rules, book._shelf = self.rules, self._shelf
+        book = RuleBook((), own)
+        book.rules, book.rooms, book.said, book._shelf = self.rules, self.rooms, self.said, self._shelf
         return book
 
     def speaks_of(self, said: str, room: str) -> bool:
@@ -46,7 +49,7 @@ class RuleBook:
 
         `Lobby` is the room "Lobby" and not "Stair lobby" where the job has both; where it has only stair lobbies, it is these.
         """
-        return stems(said) == stems(room) if stems(said) in self._called else in_room(said, room)
+        return self.rooms.meant(said, room) > 0
 
     def _applies(self, rule: Rule, about: Mapping[str, str], take: frozenset[str]) -> bool:
         return all(
@@ -57,6 +60,8 @@ class RuleBook:
     def _meets(self, key: str, said: str, asked: str, about: Mapping[str, str]) -> bool:
         if key == "room":
             return self.speaks_of(said, asked)
+        if key == GIVEN:
+            return tier_of(said, asked) > 0
         return meets(key, said, asked) or (key == "surface" and meets(key, said, about.get("part", "")))
 
     def ask(
@@ -106,26 +111,39 @@ class RuleBook:
         self, kind: str, subject: str, about: Mapping[str, str], take: Iterable[str]
     ) -> tuple[list[Rule], tuple[Rule, ...]]:
         """The rules of the highest rank in the order stated, and the other rules that apply, strongest first."""
-        near = self._shelf.get((kind, subject, ""), [])
-        if name := plain(about.get("name", "")):
-            near = near + self._shelf.get((kind, subject, name), [])
         take = frozenset(take)
-        found = [r for r in near if self._applies(r, about, take)]
+        found = [r for r in self._near(kind, subject, about, take) if self._applies(r, about, take)]
         if len(found) < 2:
             return found, ()
-        ranks = {id(r): _rank(r, about, self._own) for r in found}
+        ranks = {id(r): self._rank(r, about) for r in found}
         found.sort(key=lambda r: ranks[id(r)], reverse=True)  # stable: equals keep the order they were stated in
         top = ranks[id(found[0])]
         return [r for r in found if ranks[id(r)] == top], tuple(r for r in found if ranks[id(r)] != top)
 
+    def _near(self, kind: str, subject: str, about: Mapping[str, str], take: frozenset[str]) -> list[Rule]:
+        """The rules that may apply by the surface and the place they are of, in the order stated."""
+        room = about.get("room", "")
+        if not room and "room" in take:
+            return [r for r in self.rules if r.kind.name == kind and r.subject == subject]
+        said = ("", *self.said.met_by(room))
+        names = dict.fromkeys(("", plain(about.get("name", ""))))
+        parts = [part for name in names for one in said if (part := self._shelf.get((kind, subject, name, one)))]
+        if len(parts) == 1:
+            return [rule for _, rule in parts[0]]
+        return [rule for _, rule in sorted((one for part in parts for one in part), key=lambda pair: pair[0])]
 
-def _rank(rule: Rule, about: Mapping[str, str], own: Source | None) -> tuple[int, ...]:
-    """Layer, then whose it is, then narrowness."""
-    keys = [key for key in rule.scope if about.get(key)]
-    mine = own is not None and rule.span.source is own
-    part = bool(about.get("part")) and meets("surface", rule.scope.get("surface", ""), about["part"])
-    exact = len(stems(rule.scope["room"])) if "room" in keys else 0  # the master bath is told apart from the baths
-    return (rule.layer.rank, rule.layer.number, mine, *(key in keys for key in NARROWING), part, exact, len(keys))
+    def _rank(self, rule: Rule, about: Mapping[str, str]) -> tuple[int, ...]:
+        """Layer, then whose it is, then narrowness."""
+        scope = rule.scope
+        keys = [key for key in scope if about.get(key)]
+        mine = self._own is not None and rule.span.source is self._own
+        part = bool(about.get("part")) and meets("surface", scope.get("surface", ""), about["part"])
+        said = "room" in keys
+        own = said and self.rooms.meant(scope["room"], about["room"]) == OWN  # a room is narrower than its floor
+        exact = len(stems(scope["room"])) if said else 0  # the master bath is told apart from the baths
+        given = tier_of(scope[GIVEN], about[GIVEN]) if GIVEN in keys else 0
+        narrow = (given if key == GIVEN else int(key in keys) for key in NARROWING)
+        return (rule.layer.rank, rule.layer.number, mine, *narrow, own, part, exact, len(keys))
 
 
 def _said(rule: Rule) -> tuple[object, ...]:

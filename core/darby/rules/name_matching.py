@@ -24,15 +24,20 @@ def in_room(said: str, room: str) -> bool:
     same number. `room` and `way` say nothing beside another word, apart or grown together (`bathroom`, `hallway`).
     """
     wanted = stems(said)
-    have = {*stems(room), *(w for w in map(_singular, _words(room)) if w in _SILENT)}
+    have = {*stems(room), *words_of(room)}
     return bool(wanted) and set(wanted) <= have
 
 
-@lru_cache(4096)
+@lru_cache(32_768)  # of a large job every room, and every rule that speaks of one
 def stems(name: str) -> tuple[str, ...]:
     """The words of a place's name as they are compared."""
     words = [_stem(_singular(w)) for w in _words(name) if w[0].isalnum()]
     return tuple(w for w in words if w not in _SILENT) or tuple(words)
+
+
+def words_of(room: str) -> tuple[str, ...]:
+    """The words of a room's name that say nothing beside others, and are all that is left of a name made of them."""
+    return tuple(w for w in map(_singular, _words(room)) if w in _SILENT)
 
 
 _SILENT = ("room", "rm")

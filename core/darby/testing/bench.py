@@ -168,10 +168,9 @@ class Bench:
 
     def job(self, measured: str = PLAIN, units: str = "us") -> Job:
         """A job from the tables of a job file. Raises ValueError with every mistake of it."""
-        marks = {mark for p in self.plugins.trades for mark in p.trade.marks}
         text = measured if "\nunits =" in f"\n{measured}" else f'units = "{units}"\n{measured}'
         text = text if "\nname =" in f"\n{text.partition('[')[0]}" else f'name = "bench"\n{text}'
-        job, found = load(Source("job.toml", text), sorted(marks))
+        job, found = load(Source("job.toml", text), self.plugins.marks)
         wrong = [d.message for d in found if d.severity is Severity.ERROR]
         if job is None or wrong:
             raise ValueError("; ".join(wrong))

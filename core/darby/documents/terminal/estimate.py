@@ -10,6 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from darby.documents.confirmations import WAY_OUT, hangs_on, own_words, read_as, without
+from darby.documents.rooms import strangers
 from darby.documents.terminal.parts import (
     clause,
     heading,
@@ -43,6 +44,8 @@ def show(estimate: Estimate, console: Console) -> None:
         missing = ", ".join(estimate.missing)
         text = f"Incomplete: the lines of {missing} are missing, since that part failed. The reason stands below."
         console.print(Text(safe(text), style="bold red"))
+    for line in strangers(estimate):
+        tell(console, line)
     _order_list(estimate, console)
     _to_confirm(estimate, console)
     _open_points(estimate, console)

@@ -1,6 +1,6 @@
 """The workbook: the order as live formulas over named cells of what was measured and what the clauses say.
 
-Sheets: the order, the working step by step, the measured rows, the rules with their clauses, the open points. There are
+Sheets: the order, the working step by step, the measured rows, the rules with their clauses, the open points, the rooms. There are
 no macros and no links to outside. Formulas carry Darby's own values, so that a viewer that does not calculate shows them.
 """
 
@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import io
 
+from darby.documents.rooms import Told
 from darby.documents.words import one_line
 from darby.documents.workbook.formulas import Inputs
 from darby.documents.workbook.measured_sheet import measured_heads, write_measured, write_others
 from darby.documents.workbook.open_points_sheet import OPEN, write_open_points
 from darby.documents.workbook.order_sheet import ORDER, WORKING, write_order
+from darby.documents.workbook.rooms_sheet import rooms_heads, write_rooms
 from darby.documents.workbook.rules_sheet import RULES, write_rules
 from darby.documents.workbook.sheets import Page, styles
 from darby.estimate.document_format import Document
@@ -43,6 +45,11 @@ def make(estimate: Estimate) -> bytes:
     write_others(measured, estimate, inputs)
     write_order(order, steps, estimate, inputs, looks)
     write_open_points(open_points, estimate)
+    told = Told(estimate)
+    if told.table.used:
+        rooms = Page(book, "Rooms", looks)
+        write_rooms(rooms, told)
+        rooms.finish(rooms_heads(told))
     for page, heads in (
         (order, ORDER),
         (steps, WORKING),

@@ -52,7 +52,7 @@ class DocumentWords:
         self._flats = any(_DWELLINGS.search(clause.view.text) for clause in clauses)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         self._names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
-        self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds)
+        self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds, given=self.lexicon.given_stems)
         subjects = self.marks.subjects(self.lexicon, SYSTEM)
         self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon))
         self._tagged.clear()

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import pairwise, takewhile
 
 from attrs import evolve, frozen
@@ -132,8 +132,10 @@ class Marks:
         return Tag(match.start(), match.end(), "mark", match[0], loose=not led)
 
 
-def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False) -> Marks:
-    """The marks that some clauses define. Where `kinds` is set, `Type A` is a kind of dwelling and no mark."""
+def marks_of(
+    clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False, given: Collection[str] = ()
+) -> Marks:
+    """The marks that some clauses define; `given` are the letters of marks that are used outside of them. With `kinds`, `Type A` is a kind of dwelling and no mark."""
     below: dict[int, list[Clause]] = {}
     for clause in clauses:
         for parent in clause.parents[:2]:
@@ -149,7 +151,7 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
     found = {
         code: said
         for code, said in found.items()
-        if len(code) > _SHORT or (len(code) > 1 and code in keys and len(keys) > 1) or _used(code, clauses)
+        if len(code) > _SHORT or code.rstrip(_NUMBER) in given or (code[1:] and {code} < keys) or _used(code, clauses)
     }
     stems = Counter(m["stem"] for code in found if (m := _OPENS.match(code + " ")))
     for clause in clauses:
@@ -158,9 +160,8 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
             found[opened["code"]] = said
-    found = {code: said for code, said in found.items() if not _itemised(code, clauses, tags)}
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
-    return Marks({code: said for code, said in found.items() if code not in numbers})
+    return Marks({c: said for c, said in found.items() if c not in numbers and not _itemised(c, clauses, tags)})
 
 
 def titled(clause: Clause, tags: Tags) -> Tag | None:
@@ -197,7 +198,7 @@ def _opens(clause: Clause) -> str:
 
 _SECTION = ("CODE", "a section number")
 _FIRST = 5
-_SHORT = 2
+_SHORT, _NUMBER = 2, "-.0123456789"
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere."""
 
 

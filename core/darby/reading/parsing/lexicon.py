@@ -114,6 +114,11 @@ class Lexicon:
         for what, heads in tables.get("heads", {}).items():
             self.heads.update({head: what for head in strings(heads) if head not in self.heads})
 
+    @cached_property
+    def given_stems(self) -> frozenset[str]:
+        """What marks of systems that are given outside the documents begin with: of W3 the letter, since W4 is then one too."""
+        return frozenset(mark.rstrip("-.0123456789") for v in self.vocabularies for mark in v.words("marks"))
+
     @cache  # noqa: B019 - a lexicon lives as long as the program
     def sizes(self, kind: str) -> frozenset[Fraction]:
         """The sizes that a kind can have, in base units; empty where it can have any."""

@@ -162,7 +162,7 @@ class _Trial:
     def _measured(self, chosen: Chosen) -> Job | None:
         """The job with these rows changed: that of one side, or a mixture of the rows of both."""
         before, after = self.comparison.before, self.comparison.after
-        marks = sorted({mark for p in self.plugins.trades for mark in p.trade.marks})
+        marks = self.plugins.marks
         first = len(self.comparison.rules)
         made = chosen & set(range(first, first + len(self.comparison.rows)))
         if made and len(made) < len(self.comparison.rows):

@@ -48,9 +48,9 @@ class Office:
         return cls(plugins, language, mark_of(language))
 
     @property
-    def marks(self) -> tuple[str, ...]:
+    def marks(self) -> dict[str, tuple[str, ...]]:
         """The keys that trades let the job carry on a surface."""
-        return tuple(sorted({mark for p in self.plugins.trades for mark in p.trade.marks}))
+        return self.plugins.marks
 
     def work(
         self, job: Source, papers: Sequence[tuple[Source, Layer]], choices: Choices | None = None,

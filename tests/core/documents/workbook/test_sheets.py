@@ -16,7 +16,7 @@ from workbooks import book
 
 def test_the_sheets_are_those_of_the_estimate() -> None:
     opened = openpyxl.load_workbook(io.BytesIO(handed.table("xlsx")), data_only=True)
-    assert opened.sheetnames == ["Order", "Working", "Measured", "Rules", "Open_points"]
+    assert opened.sheetnames == ["Order", "Working", "Measured", "Rules", "Open_points", "Rooms"]
     data = handed.demo_json()
     job = data["job"]
     rows = [r for r in opened["Measured"].iter_rows(min_row=5, values_only=True) if r[0]]
@@ -78,4 +78,4 @@ def test_hostile_text_is_text_in_every_cell(nasty: str) -> None:
         for name in parts.namelist():
             assert b"<script" not in parts.read(name)
             assert b'TargetMode="External"' not in parts.read(name)
-    assert opened.sheetnames == ["Order", "Working", "Measured", "Rules", "Open_points"]
+    assert opened.sheetnames == ["Order", "Working", "Measured", "Rules", "Open_points", "Rooms"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from darby.reading.parsing.tagging.tag import Meaning
 
@@ -42,13 +42,16 @@ class PhraseIndex:
             if not (first.isalpha() and first.isascii()):
                 first = first_letters(said, 0)
             self._by_start.setdefault(first, []).append((said, ahead.rstrip("}"), meaning))
-        for some in self._by_start.values():
+        self._by_second: dict[str, dict[str, list[tuple[str, str, Meaning]]]] = {}
+        for first, some in self._by_start.items():
             if len(some) > 1:
                 some.sort(key=_reach, reverse=True)
+            if len(some) > _MANY:
+                self._by_second[first] = _parted(first, some)
 
     def at(self, low: str, start: int, first: str) -> tuple[int, Meaning] | None:
         """End and meaning of the longest phrase that stands at `start` of a lower-case text and begins with `first`."""
-        for phrase, ahead, meaning in self._by_start.get(first, ()):
+        for phrase, ahead, meaning in self._near(low, start, first):
             end = start + len(phrase)
             if not low.startswith(phrase, start):
                 # several blanks between the words of a phrase are looked for only where several stand
@@ -64,6 +67,14 @@ class PhraseIndex:
                 return end, meaning
         return None
 
+    def _near(self, low: str, start: int, first: str) -> Sequence[tuple[str, str, Meaning]]:
+        """The phrases that may stand at a place: of many that begin alike, as a job's rooms do, those with the second word there."""
+        parted = self._by_second.get(first)
+        if parted is None:
+            return self._by_start.get(first, ())
+        second = _SECOND.match(low, start + len(first))
+        return parted.get(second[1] if second else "", parted[""])
+
     def _ahead(self, low: str, end: int, subject: str) -> bool:
         """Whether a word for a subject stands right behind `end`, or behind one more word that describes it."""
         for _ in range(2):
@@ -78,6 +89,24 @@ class PhraseIndex:
             if key != "condition":
                 return False
         return False
+
+
+_MANY = 32
+"""Phrases with one first word that are looked through one by one."""
+_SECOND = re.compile(r"\s{1,3}([^\W_]+)")
+
+
+def _parted(first: str, some: Sequence[tuple[str, str, Meaning]]) -> dict[str, list[tuple[str, str, Meaning]]]:
+    """Phrases that begin alike by their second word, each with those that have none; the order kept."""
+    seconds = [m[1] if (m := _SECOND.match(said, len(first))) else "" for said, _, _ in some]
+    parted: dict[str, list[tuple[str, str, Meaning]]] = {second: [] for second in ("", *seconds)}
+    bare = [n for n, second in enumerate(seconds) if not second]
+    places: dict[str, list[int]] = {}
+    for n, second in enumerate(seconds):
+        places.setdefault(second, []).append(n)
+    for second in parted:
+        parted[second] = [some[n] for n in (sorted((*places[second], *bare)) if second else bare)]
+    return parted
 
 
 def _loosely(phrase: str) -> re.Pattern[str]:

@@ -1,0 +1,137 @@
+"""What documents may call the rooms of a job, and which of these a name that a rule has for a place means.
+
+A room goes by its name, its number and whatever else the job says that documents call it; it lies in larger places, its floor and its
+phase. A name that is exactly one of these is of those rooms alone; only where it is none does it mean rooms that have its words.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+from attrs import define, field, frozen
+
+from darby.rules.name_matching import in_room, stems, words_of
+
+_STOREYS = ("floor", "level", "storey", "story")
+"""What a bare number of a floor is called: `Level 2` is the floor "2"."""
+_PHASES = ("phase", "stage")
+
+OWN, WIDER = 2, 1
+"""A rule speaks of a room by a name of its own, or of a larger place that it lies in."""
+
+
+@frozen
+class RoomNames:
+    """All that documents may call one room."""
+
+    name: str
+    number: str = ""
+    also: tuple[str, ...] = ()
+    floor: str = ""
+    phase: str = ""
+
+    @property
+    def own(self) -> tuple[str, ...]:
+        """The names of this room, apart from the places it lies in."""
+        both = [f"{self.name} {self.number}"] if self.number and not _numbered(self.name) else []
+        return tuple(n for n in (self.name, self.number, *both, *self.also) if n)
+
+    @property
+    def wider(self) -> tuple[str, ...]:
+        """The places it lies in, as they are written and as a document may write them."""
+        said = [n for n in (self.floor, self.phase) if n]
+        for one, words in ((self.floor, _STOREYS), (self.phase, _PHASES)):
+            said += [f"{word} {one}" for word in words] if one and len(stems(one)) == 1 and len(one) < _BARE else []
+        return tuple(said)
+
+
+_BARE = 4
+"""Letters that a floor or a phase which is a bare number or letter has less than."""
+
+
+@define(eq=False)
+class Rooms:
+    """The rooms of a job by all their names; asked about a place that a rule names."""
+
+    names: dict[str, RoomNames]
+    _exact: dict[frozenset[str], dict[str, int]] = field(factory=dict, init=False, repr=False)
+    """By the words of a name, the rooms that have exactly this name, and whether it is their own."""
+    _known: dict[tuple[str, str], int] = field(factory=dict, init=False, repr=False)
+
+    @classmethod
+    def of(cls, rooms: Iterable[str | RoomNames]) -> Rooms:
+        """The rooms of some names, or of all that is known of each."""
+        made = cls({})
+        for room in rooms:
+            one = RoomNames(room) if isinstance(room, str) else room
+            if isinstance(room, RoomNames) or room not in made.names:
+                made.names[one.name] = one
+        for one in made.names.values():
+            for names, weight in ((one.wider, WIDER), (one.own, OWN)):
+                for name in names:
+                    made._exact.setdefault(frozenset(stems(name)), {})[one.name] = weight
+        return made
+
+    def meant(self, said: str, room: str) -> int:
+        """Whether a place that a rule names is this room (`OWN`), a larger place that it lies in (`WIDER`), or neither (0)."""
+        key = (said, room)
+        if key not in self._known:
+            self._known[key] = self._meant(said, room)
+        return self._known[key]
+
+    def _meant(self, said: str, room: str) -> int:
+        exact = self._exact.get(frozenset(stems(said)))
+        if exact is not None and stems(said):
+            return exact.get(room, 0)
+        one = self.names.get(room) or RoomNames(room)
+        if any(in_room(said, name) for name in one.own):
+            return OWN
+        rest = list(stems(said))
+        for wide in one.wider:  # `Level 2 offices`: what is left besides the floor is the room
+            words = stems(wide)
+            if words and set(words) <= set(rest):
+                rest = [w for w in rest if w not in words]
+        if len(rest) == len(stems(said)):
+            return 0
+        left = " ".join(rest)
+        return OWN if any(in_room(left, name) for name in one.own) else 0
+
+    def words(self, room: str) -> frozenset[str]:
+        """Every word by which a place that is meant might be looked up."""
+        one = self.names.get(room) or RoomNames(room)
+        return frozenset(w for name in (*one.own, *one.wider) for w in (*stems(name), *words_of(name)))
+
+
+@define(eq=False)
+class SaidPlaces:
+    """The places that rules name, each to be found by its rarest word: a thousand rooms with a rule each are a thousand look-ups."""
+
+    rooms: Rooms
+    _by_word: dict[str, list[str]] = field(factory=dict, init=False, repr=False)
+    _met: dict[str, tuple[str, ...]] = field(factory=dict, init=False, repr=False)
+
+    @classmethod
+    def of(cls, rooms: Rooms, said: Iterable[str]) -> SaidPlaces:
+        """The places that some rules name, to be met by the rooms of a job."""
+        made = cls(rooms)
+        all_said = sorted(set(said))
+        often = Counter(word for one in all_said for word in set(stems(one)))
+        for one in all_said:
+            if words := stems(one):
+                made._by_word.setdefault(min(words, key=lambda w: (often[w], w)), []).append(one)
+        return made
+
+    def met_by(self, room: str) -> tuple[str, ...]:
+        """What rules call a room, in order of the alphabet; nothing where there is no room."""
+        if not room:
+            return ()
+        if room not in self._met:
+            near = {one for word in self.rooms.words(room) for one in self._by_word.get(word, ())}
+            self._met[room] = tuple(sorted(one for one in near if self.rooms.meant(one, room)))
+        return self._met[room]
+
+
+def _numbered(name: str) -> bool:
+    """Whether a name has a number of its own, so that the number of its door is none of it."""
+    return any(c.isdigit() for c in name)

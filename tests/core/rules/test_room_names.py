@@ -1,0 +1,81 @@
+"""Names of rooms: by name, number, floor, phase and what else documents call them; whole words, the exact name first."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+
+from darby.rules.room_names import OWN, WIDER, RoomNames, Rooms, SaidPlaces
+
+HOUSE = Rooms.of(
+    [
+        RoomNames("Office", "204", ("wet area",), "Level 2", "Phase 1"),
+        RoomNames("Office 3", "205", (), "Level 2", "Phase 2"),
+        RoomNames("Stair lobby", "", ("wet area",), "1", ""),
+        RoomNames("Lobby", "B12", (), "Ground floor", "Phase 2"),
+        "Kitchenette",
+    ]
+)
+
+
+@pytest.mark.parametrize(
+    ("said", "rooms"),
+    [
+        ("room 204", {"Office": OWN}),
+        ("204", {"Office": OWN}),
+        ("office 204", {"Office": OWN}),
+        ("20", {}),
+        ("2", {"Office": 0}),
+        ("office", {"Office": OWN}),
+        ("offices 3", {"Office 3": OWN}),
+        ("wet areas", {"Office": OWN, "Stair lobby": OWN}),
+        ("lobby", {"Lobby": OWN}),
+        ("lobbies", {"Lobby": OWN}),
+        ("stair lobbies", {"Stair lobby": OWN}),
+        ("b12", {"Lobby": OWN}),
+        ("b1", {}),
+        ("level 2", {"Office": WIDER, "Office 3": WIDER}),
+        ("level 1", {"Stair lobby": WIDER}),
+        ("level 22", {}),
+        ("level", {}),
+        ("ground floor", {"Lobby": WIDER}),
+        ("phase 2", {"Office 3": WIDER, "Lobby": WIDER}),
+        ("level 2 offices", {"Office": OWN, "Office 3": OWN}),
+        ("phase 2 offices", {"Office 3": OWN}),
+        ("level 1 offices", {}),
+        ("kitchen", {}),
+        ("sauna", {}),
+        ("", {}),
+    ],
+)
+def test_what_a_name_means(said: str, rooms: dict[str, int]) -> None:
+    assert {room: meant for room in HOUSE.names if (meant := HOUSE.meant(said, room))} == {
+        r: n for r, n in rooms.items() if n
+    }
+
+
+def test_the_number_of_a_door_is_no_part_of_a_name_that_has_a_number() -> None:
+    ward = Rooms.of([RoomNames("Ward 2", "4")])
+    assert not ward.meant("ward 4", "Ward 2")
+    assert ward.meant("ward 2", "Ward 2") == ward.meant("room 4", "Ward 2") == OWN
+
+
+def test_a_room_meets_what_is_said_of_it_however_it_is_looked_up() -> None:
+    said = ["room 204", "wet areas", "level 2", "lobby", "office", "kitchen", "phase 2 offices", "offices 3"]
+    places = SaidPlaces.of(HOUSE, said)
+    for room in HOUSE.names:
+        assert list(places.met_by(room)) == sorted(s for s in said if HOUSE.meant(s, room))
+    assert places.met_by("") == ()
+
+
+def test_five_thousand_rooms_each_with_a_rule_are_five_thousand_look_ups() -> None:
+    def seconds(many: int) -> float:
+        names = [f"Office {n}" for n in range(many)]
+        start = time.process_time()
+        places = SaidPlaces.of(Rooms.of(names), names)
+        assert all(places.met_by(name) == (name,) for name in names)
+        return time.process_time() - start
+
+    small = min(seconds(1_250) for _ in range(3))
+    assert min(seconds(5_000) for _ in range(3)) < 8 * small
