@@ -31,6 +31,11 @@ class Place:
         return self.surfaces[0].kind
 
     @property
+    def existing(self) -> bool:
+        """Whether its surfaces were there before the work."""
+        return _state(self.first) == _EXISTING
+
+    @property
     def first(self) -> Surface:
         """The first surface, in whose words the place is told."""
         return self.surfaces[0]
@@ -43,7 +48,8 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
     asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room`, `name` and `condition` (`new` or `existing`).
     """
     met = _rooms_met(book)
-    states = any("condition" in rule.scope for rule in book.book.rules)
+    surfaces = tuple(surfaces)
+    states = any("condition" in rule.scope for rule in book.book.rules) or any(_state(s) == _EXISTING for s in surfaces)
     parts = {rule.scope["surface"] for rule in book.book.rules if "surface" in rule.scope}
     alone = {_plain(rule.scope["name"]) for rule in book.book.rules if "name" in rule.scope}
     found: dict[tuple[object, ...], tuple[dict[str, str], list[Surface]]] = {}

@@ -12,8 +12,9 @@ from darby.text.spans import Source
 NARROWING = ("name", "room", "surface")
 """One surface of the job is narrower than a room, a room than a kind of surface, and that than all else together."""
 
-DESCRIBING = frozenset({"note"})
-"""Scope keys that never limit a rule: words that say of every job here what is true of it anyway."""
+DESCRIBING = frozenset({"note", "system"})
+"""Scope keys that never limit a rule: words that say of every job here what is true of it anyway, and the mark of the system that a
+rule of a place comes from."""
 
 
 class RuleBook:
@@ -83,6 +84,10 @@ class RuleBook:
         others = tuple(r for r in equals if r is not used and not _agree(r, used))
         agreeing = tuple(r for r in equals if r is not used and r not in others)
         return Answer(asked, used, beaten, Conflict(asked, used, others) if others else None, agreeing)
+
+    def outranks(self, one: Rule, other: Rule, about: Mapping[str, str]) -> bool:
+        """Whether of two rules that hold under `about`, of whatever kinds, the first is the stronger: later, or narrower."""
+        return _rank(one, about, self._own) > _rank(other, about, self._own)
 
     def all(
         self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
-from darby.reading.binding.site.finding import Context, Finding, Site, Word, named
+from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
 from darby.reading.binding.site.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.parsing.chunker import sentences
@@ -24,9 +24,11 @@ from darby.rules.found_by import FoundBy
 
 MARK = "mark"
 SYSTEM = "system"
+CLASS = "class"
+"""What a product is made of, which its name says: `latex primer`."""
 _JOINED = ("AND", "COMMA")
 _OPEN = ("EITHER", "PER")
-_ONE_AT_A_TIME = ("sheen", "color", "system")
+_ONE_AT_A_TIME = ("sheen", "color", "system", "class")
 
 
 def bind_choices(
@@ -63,17 +65,24 @@ def _facts(
         for f in findings if f.kind and not f.aside
         for key, said in f.scope.items() for value in said.split(SET)
     }  # fmt: skip
+    stated = {(sentence_of(f.fact.place), w.value) for f in findings if f.stands for w in f.subjects}
     in_row = {w.value for f in row for w in f.subjects if f.stands}
     for n, tag in enumerate(tags):
-        subject = systems.get(tag.value, "") if tag.name == MARK else lexicon.chosen(tag)
-        told = (sentence_of(tag.start), tag.name, tag.value) in described
+        kind, value = tag.name, tag.value
+        subject = systems.get(value, "") if kind == MARK else lexicon.chosen(tag)
+        if tag.name == "subject":
+            kind, (subject, value) = CLASS, class_of(tags, n)
+            # beside an amount of the product it only describes that
+            if CLASS not in lexicon.kinds.get(subject, ()) or (sentence_of(tag.start), subject) in stated:
+                subject = ""
+        told = (sentence_of(tag.start), kind, value) in described
         if not subject or n in inside or subject in in_row or told:
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
             continue  # `moisture resistant type X`: one set
         if tag.name == MARK and findings and _defines(tags, n):
             continue
-        kind = SYSTEM if tag.name == MARK else tag.name
+        kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
 
 
@@ -106,7 +115,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks):
         out.aside = "says what something is, and of no place"
         return out
-    out.choice = _set_of(tags, fact.start) if fact.kind == "type" else tag.value
+    out.choice = _set_of(tags, fact.start) if fact.kind == "type" else dict(tag.also).get(fact.kind, tag.value)
     return out
 
 
