@@ -16,6 +16,7 @@ from darby.reading.binding.choices import bind_choices
 from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
+from darby.reading.document.other_goods import OTHERS, REPLACED
 from darby.reading.document.surroundings import Surroundings
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.ledger import Became, Ledger
@@ -135,7 +136,7 @@ class Desk:
                     texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1))
                     row.extend(texts[-1].findings)
         else:
-            context = Context((), above, self.subject, self.scope, sibling)
+            context = Context((), (*self.words.opening(clause), *above), self.subject, self.scope, sibling)
             texts.append(self._text(clause.view, context, row, asks=clause.asks))
             row.extend(texts[-1].findings)
         doubt_rates(row)
@@ -150,7 +151,7 @@ class Desk:
                 )
             )
             if not self.strict:
-                weigh([*text.findings, *choices], text.tags, text.view.text, self.lexicon)
+                weigh([*text.findings, *(c for c in choices if c.choice)], text.tags, text.view.text, self.lexicon)
             self._settle_text(text, choices, clause, cited)
         return row
 
@@ -207,7 +208,7 @@ class Desk:
                 continue
             if tag.name in NUMBERED:
                 self._loose(text, n, clause)
-            elif tag.name == "mark":
+            elif tag.name in ("mark", REPLACED, OTHERS):
                 self._marked(text.view, tag)
             elif any(c.isdigit() for c in text.view.text[tag.start : tag.end]):
                 self.ledger.pass_over(text.view.span(tag.start, tag.end))
@@ -278,16 +279,19 @@ class Desk:
             became, why = "set aside", "a number word in running text"
         self.ledger.enter(view.span(tag.start, tag.end), became, why)
 
-    @staticmethod
-    def _assigned(text: _Text) -> bool:
-        """Whether a cell stands in the row of a room and under the name of a surface."""
+    def _assigned(self, text: _Text) -> bool:
+        """Whether a cell stands in the row of a room and under the name of a surface that something of ours goes on."""
+        on = {t.value for a in text.context.heads if a.role == "column" for t in a.tags if t.name == "surface"}
+        if on and on.isdisjoint(self.lexicon.finished):
+            return False
         roles = {a.role for a in text.context.heads for t in a.tags if (a.role, t.name) in _ROOM_BY_SURFACE}
         return {"key", "column"} <= roles and len(text.tags) <= _IN_A_CELL
 
     def _marked(self, view: View, tag: Tag) -> None:
-        """The number in the mark of a system."""
-        if any(c.isdigit() for c in tag.value):
-            self.ledger.enter(view.span(tag.start, tag.end), "set aside", "a mark")
+        """The number in the mark of a system, or of goods of others."""
+        if any(c.isdigit() for c in view.text[tag.start : tag.end]):
+            why = "a mark" if tag.name == "mark" else "a mark of goods that no trade here orders"
+            self.ledger.enter(view.span(tag.start, tag.end), "set aside", why)
 
     def _loose(self, text: _Text, number: int, clause: Clause) -> None:
         """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""

@@ -6,14 +6,27 @@ system, with both clauses as their source.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
+from darby.rules.name_matching import stems
 from darby.rules.rule import Rule
 
 _PLACE = ("surface", "room", "condition", "name")
 """What an assignment says of where."""
+SYSTEM = "system"
+"""The scope key that keeps the mark of the system that a rule of a place comes from. It limits nothing."""
+
+
+@frozen(eq=False)
+class Twice:
+    """Two clauses of equal weight that say different things: of one mark, or of one place."""
+
+    mark: str
+    """The mark; of a place that is given two, the one that was given first."""
+    first: Rule
+    second: Rule
 
 
 @frozen(eq=False)
@@ -25,6 +38,10 @@ class Joined:
     """Assignments of marks that nothing defines."""
     unassigned: tuple[Rule, ...]
     """One rule of each mark that is defined and given to no place."""
+    defined_twice: tuple[Twice, ...] = ()
+    """Marks that two clauses define, and not alike: one rule of each."""
+    given_twice: tuple[Twice, ...] = ()
+    """Places that two clauses give different marks: both assignments."""
 
 
 def join_systems(rules: Sequence[Rule]) -> Joined:
@@ -32,14 +49,16 @@ def join_systems(rules: Sequence[Rule]) -> Joined:
     defined: dict[str, list[Rule]] = {}
     for rule in rules:
         if mark := rule.scope.get("mark"):
-            defined.setdefault(_plain(mark), []).append(rule)
+            defined.setdefault(plain_mark(mark), []).append(rule)
     given = [rule for rule in rules if rule.kind.assigns]
-    made = [new for rule in given for new in _given(rule, defined.get(_plain(rule.choice), ()))]
-    marks = {_plain(rule.choice) for rule in given}
+    made = [new for rule in given for new in _given(rule, defined.get(plain_mark(rule.choice), ()))]
+    marks = {plain_mark(rule.choice) for rule in given}
     return Joined(
         tuple(made),
-        tuple(rule for rule in given if _plain(rule.choice) not in defined),
+        tuple(rule for rule in given if plain_mark(rule.choice) not in defined),
         tuple(members[0] for mark, members in defined.items() if mark not in marks),
+        tuple(_defined_twice(defined)),
+        tuple(_given_twice(given)),
     )
 
 
@@ -51,9 +70,45 @@ def _given(given: Rule, members: Iterable[Rule]) -> Iterable[Rule]:
             continue  # `P3: walls two coats, ceilings one`, given to ceilings: the walls are none of it
         layer = max(rule.layer, given.layer)
         confirm = rule.confirm or given.confirm
-        yield evolve(rule, scope={**own, **place}, layer=layer, assigned=given.span, confirm=confirm)
+        scope = {**own, **place, SYSTEM: given.choice}
+        yield evolve(rule, scope=scope, layer=layer, assigned=given.span, confirm=confirm)
 
 
-def _plain(mark: str) -> str:
+def _defined_twice(defined: Mapping[str, Sequence[Rule]]) -> Iterator[Twice]:
+    """Marks of which two clauses of one layer say different things of the same: `PT-2: satin`, and further on `PT-2: semi-gloss`."""
+    for members in defined.values():
+        first: dict[tuple[object, ...], Rule] = {}
+        for rule in members:
+            place = tuple((key, rule.scope.get(key, "")) for key in (*_PLACE, "where", "layer", "coat"))
+            other = first.setdefault((rule.kind.name, rule.subject, rule.layer, place), rule)
+            if other is not rule and not _one_clause(other, rule) and _differ(other, rule):
+                yield Twice(rule.scope["mark"], other, rule)
+                break
+
+
+def _one_clause(one: Rule, other: Rule) -> bool:
+    """Whether two rules stand in one clause, whose parts go on about one another."""
+    first, second = one.amount.step.origin, other.amount.step.origin
+    return first is not None and second is not None and first.text == second.text and one.span.line == other.span.line
+
+
+def _differ(one: Rule, other: Rule) -> bool:
+    return one.answer != other.answer or any(
+        one.scope[key] != other.scope[key] for key in one.scope.keys() & other.scope.keys()
+    )
+
+
+def _given_twice(given: Iterable[Rule]) -> Iterator[Twice]:
+    """Places that two clauses of one layer give different marks of one thing."""
+    first: dict[tuple[object, ...], Rule] = {}
+    for rule in given:
+        room = stems(rule.scope.get("room", ""))
+        place = (room, *((key, rule.scope.get(key, "")) for key in _PLACE if key != "room"))
+        other = first.setdefault((rule.subject, rule.layer, place), rule)
+        if plain_mark(other.choice) != plain_mark(rule.choice):
+            yield Twice(other.choice, other, rule)
+
+
+def plain_mark(mark: str) -> str:
     """A mark as marks are compared: `PT 1`, `PT-1` and `pt1` are one."""
     return "".join(filter(str.isalnum, mark.casefold()))

@@ -8,21 +8,23 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 from itertools import pairwise
 
+from darby.quantities.units import EACH
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
 from darby.reading.binding.site.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.parsing.chunker import sentences
-from darby.reading.parsing.fact_parser import Fact
+from darby.reading.parsing.fact_parser import Fact, Quantity
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
-MARK = "mark"
+MARK, REPLACED = "mark", "REPLACED"
 SYSTEM = "system"
 CLASS = "class"
 """What a product is made of, which its name says: `latex primer`."""
@@ -48,7 +50,7 @@ def bind_choices(
                 out.append(_bound(fact, tags, site))
         _on_all(tags, out[before:])
         _either(sentence, tags, out[before:])
-    return [f for f in out if f.choice]
+    return [f for f in out if f.choice or f.fact.amount is not None]
 
 
 def _facts(
@@ -68,6 +70,9 @@ def _facts(
     stated = {(sentence_of(f.fact.place), w.value) for f in findings if f.stands for w in f.subjects}
     in_row = {w.value for f in row for w in f.subjects if f.stands}
     for n, tag in enumerate(tags):
+        if tag.name == REPLACED:
+            yield from _none_of(tag, n, lexicon)
+            continue
         kind, value = tag.name, tag.value
         subject = systems.get(value, "") if kind == MARK else lexicon.chosen(tag)
         if tag.name == "subject":
@@ -86,6 +91,18 @@ def _facts(
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
 
 
+def _none_of(tag: Tag, at: int, lexicon: Lexicon) -> Iterable[Fact]:
+    """Other goods take the place of ours: no layer and no coat of these."""
+    for subject in tag.value.split(SET):
+        kinds = lexicon.kinds.get(subject, frozenset())
+        for kind in ("layers", "coats"):
+            if kind in kinds:
+                yield Fact(kind, _NONE, start=at, end=at + 1, place=tag.start, over=tag.end, subject=subject)
+
+
+_NONE = Quantity(Fraction(0), EACH)
+
+
 def _defines(tags: Sequence[Tag], at: int) -> bool:
     """Whether a mark only opens its own definition; `PT-1 WALLS: two coats` gives it to the walls besides."""
     colon = next((n for n in range(at, len(tags)) if tags[n].name == "COLON"), at)
@@ -94,7 +111,7 @@ def _defines(tags: Sequence[Tag], at: int) -> bool:
 
 def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     tag = tags[fact.start]
-    out = Finding(fact, fact.kind, subjects=[Word(fact.subject, FoundBy.FACT)])
+    out = Finding(fact, fact.kind, fact.amount, subjects=[Word(fact.subject, FoundBy.FACT)])
     against = reason_against(out, site)
     excepted = _excepted(site, fact)
     if against is not None and not (excepted and against == CONDITIONAL):
@@ -114,6 +131,14 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
     if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks):
         out.aside = "says what something is, and of no place"
+        return out
+    if fact.amount is not None:
+        if not any(surface for _, surface in out.places) or out.marks:
+            out.aside = "goods that no trade here orders"
+        elif any(t.name == MARK for t in tags):
+            told = any(f.doubt and f.fact.start == fact.start for f in site.done)
+            out.doubt = "" if told else "other goods beside ours: which part each takes is not said"
+            out.aside = "goods of others beside ours" if told else ""
         return out
     out.choice = _set_of(tags, fact.start) if fact.kind == "type" else dict(tag.also).get(fact.kind, tag.value)
     return out

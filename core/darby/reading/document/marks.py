@@ -116,6 +116,23 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
     return Marks({code: said for code, said in found.items() if code not in numbers})
 
 
+_OPENS = re.compile(r"(?P<code>[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?)\s*(?::|\s[-–—]\s|\s{2,})\s*(?=[A-Za-z])")
+
+
+def others_of(clauses: Sequence[Clause], ours: Marks) -> dict[str, str]:
+    """Codes that a legend explains and that are no systems of ours, each with its explanation."""
+    found: dict[str, str] = {}
+    for clause in clauses:
+        cells = [c for c in clause.cells if not c.again]
+        if len(cells) > 1:
+            code, said = capitals_of(cells[0].view.text.strip().rstrip(":")), " ".join(c.view.text for c in cells[1:])
+            if _CODE.fullmatch(code) and not any(_CODE.fullmatch(capitals_of(c.view.text.strip())) for c in cells[1:]):
+                found.setdefault(code, said)
+        elif opens := _OPENS.match(capitals_of(clause.view.text)):
+            found.setdefault(opens["code"], clause.view.text[opens.end() :])
+    return {code: said for code, said in found.items() if code not in ours.defined}
+
+
 _SHORT = 2
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere."""
 

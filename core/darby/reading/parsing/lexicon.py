@@ -172,6 +172,22 @@ class Lexicon:
         return {key: str(of) for v in self.vocabularies for key, of in v.tables.get("choices", {}).items()}
 
     @cached_property
+    def finished(self) -> frozenset[str]:
+        """The surfaces that something of ours is said to go on; others in a schedule are of other trades."""
+        listed = {surface for some in self.surfaces.values() for surface in some}
+        return frozenset(listed | {"door", "trim"})
+
+    @cached_property
+    def replaced(self) -> dict[str, tuple[frozenset[str], tuple[str, ...]]]:
+        """What takes the place of each subject on a surface: the letters of codes, and words."""
+        found: dict[str, tuple[frozenset[str], tuple[str, ...]]] = {}
+        for table in (v.tables.get("replaced", {}) for v in self.vocabularies):
+            for subject, said in table.items():
+                if isinstance(said, dict):
+                    found[subject] = frozenset(strings(said.get("codes"))), tuple(strings(said.get("words")))
+        return found
+
+    @cached_property
     def hues(self) -> frozenset[str]:
         """Words of which the name of a color is made."""
         return self._words_of("hues")

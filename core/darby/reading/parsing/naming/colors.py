@@ -68,11 +68,12 @@ def with_colors(
 ) -> list[Tag]:
     """The tags with one for each color that a text names. `told`: what it stands under says that colors follow."""
     says = [t for t in tags if t.name == SAYS]
-    if not hues or not (told or says or any(word.lower() in hues for word in _WORD.findall(text))):
+    legend = bool(tags) and tags[0].name in ("CODE", "mark") and any(t.name == "sheen" for t in tags)
+    if not hues or not (legend or told or says or any(word.lower() in hues for word in _WORD.findall(text))):
         return tags
     told = told or any(_labels(tag, tags) for tag in says)
     names = list(_names(tags, text, plain))
-    sure = [name for name in names if _is_color(name, hues, told=told)]
+    sure = [name for name in names if _is_color(name, hues, told=told) or (legend and _ends_looks(name, tags))]
     if sure or told:
         sure = [name for name in names if name in sure or _is_another(name, text, told=told)]
     new = [Tag(n.start, n.end, "color", " ".join(n.words).lower()) for n in sure]
@@ -155,6 +156,13 @@ def _is_color(name: _Name, hues: Collection[str], *, told: bool) -> bool:
         return name.led or before in _BEHIND
     ends = name.after is None or after in _ENDS
     return before in _LOOKS or after in _LOOKS or (before in ("COMMA", "surface") and ends and len(name.words) == 1)
+
+
+def _ends_looks(name: _Name, tags: Sequence[Tag]) -> bool:
+    """Whether a name in capitals closes the looks of a system in a legend: `PT-2: latex, semi-gloss, Fern.`"""
+    behind = name.after is None or name.after.name in ("STOP", "SEMICOLON")
+    at = next((n for n, t in enumerate(tags) if t is name.before), 0)
+    return name.titled and behind and at > 0 and tags[at].name == "COMMA" and tags[at - 1].name == "sheen"
 
 
 def _is_another(name: _Name, text: str, *, told: bool) -> bool:

@@ -1,0 +1,83 @@
+"""Goods of other trades that take the place of ours: by their codes in a schedule (`ACT-1`), or by words in its cells.
+
+What replaces which of our goods each vocabulary says of its own (`[replaced]`). A code that a legend gives to such goods replaces what
+its words replace; another code of theirs is told apart from a mark that nobody defines, and replaces nothing.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
+
+from attrs import field, frozen
+
+from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.letters import capitals_of
+from darby.reading.parsing.tagging.tag import Tag
+from darby.text.spans import View
+
+REPLACED, OTHERS = "REPLACED", "OTHERS"
+"""Tags of what takes the place of our goods, which its value names, and of a mark of other goods that replaces none."""
+SET = " + "
+_ANY = re.compile(r"(?<![A-Za-z0-9'-])(?P<letters>[A-Z]{1,4})(?:[-. ]?[0-9]{1,3}[A-Za-z]?)?(?![A-Za-z0-9'-])")
+_LONGEST_CELL = 60
+"""Letters of a cell whose words may say what is there instead; what is longer is a remark."""
+
+
+@frozen(eq=False, slots=False)
+class OtherGoods:
+    """The goods of others that one document names."""
+
+    lexicon: Lexicon
+    defined: Mapping[str, str] = field(factory=dict)
+    """Marks of goods that are none of ours, and what defines each."""
+    ours: frozenset[str] = frozenset()
+    """Marks of our systems, whatever their letters."""
+    cells: frozenset[int] = frozenset()
+    """The views that are cells of a table, by their `id`."""
+
+    def tagged(self, tags: Sequence[Tag], view: View) -> Sequence[Tag]:
+        """The tags of a view with those of other goods in the place of bare codes."""
+        text = capitals_of(view.text)
+        found = [*self._codes(text, cell=id(view) in self.cells)]
+        if not found and id(view) in self.cells and len(text) <= _LONGEST_CELL:
+            found = [*self._words(text)]
+        if not found:
+            return tags
+        kept = [t for t in tags if not any(o.start < t.end and t.start < o.end for o in found)]
+        return sorted([*kept, *found], key=lambda t: t.start)
+
+    def _codes(self, text: str, *, cell: bool) -> Iterable[Tag]:
+        for match in _ANY.finditer(text):
+            code = match[0]
+            if code in self.ours or (code not in self.defined and not cell):
+                continue
+            letters = match["letters"] if len(match["letters"]) > 1 else ""
+            goods = self._replaced(letters, self.defined.get(code, ""))
+            if goods or (code in self.defined and any(c.isdigit() for c in code)):
+                yield Tag(
+                    match.start(),
+                    match.end(),
+                    REPLACED if goods else OTHERS,
+                    SET.join(goods) or "a mark of other goods",
+                )
+
+    def _words(self, text: str) -> Iterable[Tag]:
+        goods = self._replaced("", text)
+        if goods:
+            yield Tag(0, len(text), REPLACED, SET.join(goods))
+
+    def _replaced(self, letters: str, words: str) -> tuple[str, ...]:
+        return tuple(
+            subject
+            for subject, (codes, _) in self.lexicon.replaced.items()
+            if letters in codes or (words and self._patterns[subject].search(words))
+        )
+
+    @cached_property
+    def _patterns(self) -> dict[str, re.Pattern[str]]:
+        return {
+            subject: re.compile(rf"\b(?:{'|'.join(map(re.escape, words)) or '(?!)'})\b", re.IGNORECASE)
+            for subject, (_, words) in self.lexicon.replaced.items()
+        }
