@@ -9,8 +9,12 @@ from darby_grammars.parts import Parts, Said, number_in, twin_sheet, unit_of
 
 _THICKEST, _SHORTEST, _LONGEST = Fraction(13, 2), 19, 150
 """Millimetres: the thickest shank of a fastener for sheets, and how long such a one can be."""
+_NARROW, _WIDE, _STRIP = Fraction(4), Fraction(9, 2), (2, 8)
+"""Feet: how wide sheets are, and the one narrow sheet that is sold."""
 _FLAT = 10
 """How many times as wide as it is thick a sheet is at the least."""
+_METRIC = tuple(Fraction(thick) for thick in ("9.5", "12.5", "12.7", "15.9"))
+"""Thicknesses of boards in millimetres that are no whole numbers, so that they are nothing else."""
 _LAYERS, _THIN, _LAYERED = (1, 2, 3), 8, 19
 """How many layers, and how thick each can be in millimetres: nothing that is ordered by its width is so small."""
 
@@ -23,6 +27,14 @@ def _open(*sides: Quantity) -> str:
 def _layered(length: Quantity, *, named: bool) -> bool:
     """Whether a length can only be the thickness of a layer; in inches only where what is laid is named."""
     return _THIN <= length.low <= _LAYERED if length.unit.name == "mm" else named and length.low < 1
+
+
+def _in_millimetres(number: Fraction | None, thick: Fraction | None) -> list[Fact] | None:
+    """`2 x 12.5`, of bare numbers: so many layers, each as thick in millimetres as only a board is."""
+    if number not in _LAYERS or thick not in _METRIC or number is None or thick is None:
+        return None
+    layers = Fact("layers", Quantity(number, EACH), end=2)
+    return [layers, Fact("thickness", Quantity(thick, UNITS["mm"]), start=2)]
 
 
 class Sheets:
@@ -127,22 +139,26 @@ class Sheets:
         """`sheets of 4 ft by 12 ft`; boxes and rolls have no two sides."""
         return parts[2] if parts[0].value == "sheet" else None
 
-    def sheet_in_feet(self, parts: Parts) -> Fact | None:
+    def sheet_in_feet(self, parts: Parts) -> Fact | list[Fact] | None:
         """`4 x 12 sheets`: sizes that only feet can have."""
         width, _, length, noun = parts
+        if layered := _in_millimetres(width, length):
+            return layered
         if width is None or length is None or (noun.name == "CONTAINER" and noun.value != "sheet"):
             return None
-        if not (Fraction(2) <= width <= Fraction(9, 2) and 6 <= length <= 16):
+        if not (_NARROW <= width <= _WIDE and 6 <= length <= 16) and (width, length) != _STRIP:
             return None
         return Fact("sheet", Quantity(width, UNITS["ft"]), by=Quantity(length, UNITS["ft"]))
 
-    def sizes(self, parts: Parts) -> Fact | None:
+    def sizes(self, parts: Parts) -> Fact | list[Fact] | None:
         """`4 x 12`, of which only the words around it can say that it is a sheet in feet."""
         width, _, length = parts
+        if layered := _in_millimetres(width, length):
+            return layered
         if width is None or length is None:
             return None
         return Fact("sizes", Quantity(width, UNITS["ft"]), by=Quantity(length, UNITS["ft"]))
 
-    def sheet_in_feet_after(self, parts: Parts) -> Fact | None:
+    def sheet_in_feet_after(self, parts: Parts) -> Fact | list[Fact] | None:
         """`sheets 4 x 12`."""
         return self.sheet_in_feet([*parts[1:], parts[0]])

@@ -136,7 +136,7 @@ class Desk:
                     texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1))
                     row.extend(texts[-1].findings)
         else:
-            context = Context((), (*self.words.opening(clause), *above), self.subject, self.scope, sibling)
+            context = Context(around.opened(clause), above, self.subject, self.scope, sibling)
             texts.append(self._text(clause.view, context, row, asks=clause.asks))
             row.extend(texts[-1].findings)
         doubt_rates(row)
@@ -147,7 +147,13 @@ class Desk:
                 []
                 if clause.asks
                 else bind_choices(
-                    text.tags, text.view.text, text.findings, others, text.context, self.lexicon, self.words.systems
+                    text.tags,
+                    text.view.text,
+                    text.findings,
+                    others,
+                    text.context,
+                    self.lexicon,
+                    self.words.systems,
                 )
             )
             if not self.strict:

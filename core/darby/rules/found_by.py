@@ -42,6 +42,7 @@ class FoundBy(StrEnum):
     QUESTION = "question"
     HEADING = "heading"
     CITED = "cited"
+    DEFINITION = "definition"
     IMPLIED = "implied"
     ONLY_UNIT = "only-unit"
     NUMBER_BEFORE = "number-before"

@@ -7,9 +7,11 @@ fact of its own (`eggshell in offices`). A word that is said of no place chooses
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
+
+from attrs import field, frozen
 
 from darby.quantities.units import EACH
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
@@ -33,11 +35,23 @@ _OPEN = ("EITHER", "PER")
 _ONE_AT_A_TIME = ("sheen", "color", "system", "class")
 
 
+@frozen
+class Systems:
+    """What the definitions of a document's systems say of them."""
+
+    subjects: Mapping[str, str] = field(factory=dict)
+    """Of what each mark is a system."""
+    alone: frozenset[str] = frozenset()
+    """Marks that no other one shares a surface with."""
+    surfaces: Mapping[str, tuple[str, ...]] = field(factory=dict)
+    """Where each goes by its definition."""
+
+
 def bind_choices(
     tags: Sequence[Tag], text: str, findings: Sequence[Finding], row: Sequence[Finding], context: Context, lexicon: Lexicon,
-    systems: dict[str, str],
+    systems: Systems,
 ) -> list[Finding]:  # fmt: skip
-    """The choices of one clause or cell. `row` holds what is stated in the other cells, `systems` the subject of each mark."""
+    """The choices of one clause or cell. `row` holds what is stated in the other cells."""
     facts = list(_facts(tags, findings, row, lexicon, systems))
     if not facts:
         return []
@@ -47,15 +61,16 @@ def bind_choices(
         for phrase in sentence.phrases:
             for fact in phrase.facts:
                 site = Site(lexicon, context, sentence, phrase, out[before:], out, None, row)
-                out.append(_bound(fact, tags, site))
+                out.append(_bound(fact, tags, site, systems))
         _on_all(tags, out[before:])
         _either(sentence, tags, out[before:])
     return [f for f in out if f.choice or f.fact.amount is not None]
 
 
 def _facts(
-    tags: Sequence[Tag], findings: Sequence[Finding], row: Sequence[Finding], lexicon: Lexicon, systems: dict[str, str]
-) -> Iterable[Fact]:
+    tags: Sequence[Tag], findings: Sequence[Finding], row: Sequence[Finding], lexicon: Lexicon,
+    systems: Systems,
+) -> Iterable[Fact]:  # fmt: skip
     ends = [t.start for t in tags if t.name == "STOP"]
     inside = {n for f in findings for n in range(f.fact.start, f.fact.end)}
 
@@ -74,7 +89,7 @@ def _facts(
             yield from _none_of(tag, n, lexicon)
             continue
         kind, value = tag.name, tag.value
-        subject = systems.get(value, "") if kind == MARK else lexicon.chosen(tag)
+        subject = systems.subjects.get(value, "") if kind == MARK else lexicon.chosen(tag)
         if tag.name == "subject":
             kind, (subject, value) = CLASS, class_of(tags, n)
             # beside an amount of the product it only describes that
@@ -85,7 +100,7 @@ def _facts(
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
             continue  # `moisture resistant type X`: one set
-        if tag.name == MARK and findings and _defines(tags, n):
+        if tag.name == MARK and findings and _defines(tags, n, systems.alone):
             continue
         kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
@@ -103,13 +118,16 @@ def _none_of(tag: Tag, at: int, lexicon: Lexicon) -> Iterable[Fact]:
 _NONE = Quantity(Fraction(0), EACH)
 
 
-def _defines(tags: Sequence[Tag], at: int) -> bool:
-    """Whether a mark only opens its own definition; `PT-1 WALLS: two coats` gives it to the walls besides."""
+def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:
+    """Whether a mark only opens its own definition; `PT-1 WALLS: two coats` gives it to the walls besides, unless another
+    mark is for walls too."""
+    if at == 0 and tags[at].value not in alone:
+        return True
     colon = next((n for n in range(at, len(tags)) if tags[n].name == "COLON"), at)
     return at < 2 and not any(t.name in ("surface", "room") for t in tags[at + 1 : colon])
 
 
-def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
+def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Finding:
     tag = tags[fact.start]
     out = Finding(fact, fact.kind, fact.amount, subjects=[Word(fact.subject, FoundBy.FACT)])
     against = reason_against(out, site)
@@ -117,19 +135,25 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site) -> Finding:
     if against is not None and not (excepted and against == CONDITIONAL):
         out.aside = against
         return out
-    out.surfaces = find_surfaces(out, site) or _above_it(tags, fact)
+    defined = systems.surfaces.get(tag.value, ()) if fact.kind == SYSTEM else ()
+    out.surfaces = find_surfaces(out, site) or _above_it(tags, fact) or [Word(s, FoundBy.DEFINITION) for s in defined]
     out.scope = find_scope(out, site)
     out.places, out.marks = find_places(out, site), find_marks(out, site)
     if excepted:
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)
         out.places = [(room, Word(surface, FoundBy.EXCEPTION) if surface else usual) for room, surface in excepted]
+    as_another = (
+        fact.start > 0 and tags[fact.start - 1].name in ("AS", "CARRIED") and not any(room for room, _ in out.places)
+    )
+    if fact.kind == SYSTEM and as_another and out.marks != [tag.value]:
+        out.doubt = "one system is defined by another, and what they share is not carried over"
     if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there
         out.marks, described = [], {key for key, _ in site.lexicon.choices}
         out.scope = {key: said for key, said in out.scope.items() if key not in described}
     out.scope.pop(fact.kind, None)
     general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
-    if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks):
+    if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks or "where" in out.scope):
         out.aside = "says what something is, and of no place"
         return out
     if fact.amount is not None:

@@ -12,6 +12,7 @@ from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.tagging.tag import Tag
 
+_LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
 _LINKS = ("AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "condition", "type")
 """What may stand between the members of a chain of places."""
 Pair = tuple[str, str]
@@ -112,5 +113,6 @@ def find_marks(out: Finding, site: Site) -> list[str]:
             led = [t for t in stretch.tags if t.name == "mark" and not t.loose]
             found = [t.value for t in led if t.start > out.fact.place] or [t.value for t in led]
         if found:
-            return list(dict.fromkeys(found)) if stretch.node in (Node.PHRASE, Node.TAIL) else found[:1]
+            several = all(t.name in _LISTED for t in stretch.tags) or stretch.node in (Node.PHRASE, Node.TAIL)
+            return list(dict.fromkeys(found)) if several else found[:1]
     return []

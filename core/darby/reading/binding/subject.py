@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
+from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy, at
-
-COUNTED = ("coats", "layers")
 
 
 def find_subjects(out: Finding, site: Site) -> list[Word]:

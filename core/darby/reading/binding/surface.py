@@ -11,6 +11,8 @@ from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
+_BUILT = ("layers", "thickness", "framing", "type", "sheet")
+"""What the words `each side` beside it say where it goes."""
 _AND_A_WORD = 4
 """Letters that a word for supports has at least, the space before it aside."""
 
@@ -24,7 +26,15 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
         or _carried(site.label, out, FoundBy.OWN_NAME)
         or _before(out, site)
         or _under(out, site)
+        or _by_where(out, site)
     )
+
+
+def _by_where(out: Finding, site: Site) -> list[Word]:
+    """`one layer each side`: both sides can only be those of a wall."""
+    on = site.lexicon.where_surface
+    found = [on[t.value] for t in named(site.sentence.tags, "where") if t.value in on]
+    return _goes_there([Word(found[0], FoundBy.PLACE)], out, site) if found and out.kind in _BUILT else []
 
 
 def _words(groups: Iterable[tuple[list[Tag], list[str]]], how: str) -> list[Word]:

@@ -6,12 +6,12 @@ to know one in another.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
-from attrs import define, field
+from attrs import Factory, define, evolve, field
 
-from darby.reading.binding.choices import SYSTEM
-from darby.reading.binding.site.finding import Above
+from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.marks import Marks, marks_of, others_of
 from darby.reading.document.other_goods import OtherGoods
 from darby.reading.document.sibling_places import Siblings, siblings_of
@@ -19,8 +19,8 @@ from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.naming.open_places import with_places
+from darby.reading.parsing.naming.place_names import Names
 from darby.reading.parsing.tagging.tag import Tag
-from darby.rules.found_by import FoundBy, at
 from darby.text.spans import View
 
 
@@ -33,11 +33,13 @@ class DocumentWords:
     """Where all must be understood a word that nobody knows is an error, and no place."""
     marks: Marks = field(factory=lambda: Marks({}))
     siblings: Siblings = field(factory=lambda: Siblings({}, {}))
-    systems: dict[str, str] = field(factory=dict)
-    """Of what each mark is a system."""
+    systems: Systems = field(factory=Systems)
     elsewhere: Mapping[str, str] = field(factory=dict)
-    """Marks that other documents define, and of what each is a system; of nothing where it is of other goods, and why."""
+    """Marks that other documents define, and of what each is a system."""
     others: OtherGoods | None = None
+    _names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
+    _lettered: bool = False
+    """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
     _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
     """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
@@ -46,9 +48,12 @@ class DocumentWords:
         """What the clauses of a document make known for all of them."""
         if self.strict:
             return
+        self._lettered = _letters(clauses)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
-        self.marks = marks_of(clauses, self.tags)
-        self.systems = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}
+        self._names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
+        self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds)
+        subjects = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}
+        self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon))
         self.marks = Marks({**dict.fromkeys(self.elsewhere, ()), **self.marks.defined})
         self.others = OtherGoods(
             self.lexicon,
@@ -57,33 +62,54 @@ class DocumentWords:
             frozenset(id(cell.view) for clause in clauses for cell in clause.cells),
         )
         self._tagged.clear()
-        self.siblings = siblings_of(clauses, self.tags, self.lexicon.names)
+        self.siblings = siblings_of(clauses, self.tags, self._names)
         self._tagged.clear()
-
-    def opening(self, clause: Clause) -> tuple[Above, ...]:
-        """The mark that a clause of several sentences defines, for those behind the first: `PT-1: latex, satin. Two coats.`"""
-        tags = self.tags(clause.view)
-        first = tags[0] if tags else None
-        defines = first is not None and first.name == "mark" and not clause.view.text[: first.start].strip()
-        if first is None or not defines or len(tags) < 2 or tags[1].name not in ("COLON", "DASH"):
-            return ()
-        several = any(t.name == "STOP" for t in tags[:-1])
-        return (Above(at(FoundBy.LABEL, first.value), (first,), "lead-in"),) if several else ()
 
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
             tags = self._colored(view)
             if not self.strict:  # where all must be understood, a word that nobody knows is an error
-                tags = with_places(self.marks.tagged(tags, view.text), view.text, self.lexicon.names)
+                tags = with_places(self.marks.tagged(tags, view.text), view.text, self._names)
                 tags = list(self.siblings.tagged(tags, view))
                 tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
 
+    def _is_letter(self, tags: Sequence[Tag], at: int, text: str) -> bool:
+        """Whether `Type C` is one of the kinds of a thing that a document letters, and no word of the trade."""
+        tag = tags[at]
+        if tag.name != "type" or not _LETTERED.fullmatch(text[tag.start : tag.end]):
+            return False
+        beside = tags[max(0, at - 2) : at + 2]
+        return not any(t.name in _GOODS for t in beside if t is not tag)
+
     def _colored(self, view: View) -> list[Tag]:
         if id(view) in self._colors[0]:
             return whole_color(view.text)
         tags = self.lexicon.tags(view.text)
+        if self._lettered:
+            tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         told = id(view) in self._colors[1]
         return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
+
+
+_LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z])(?![A-Za-z0-9'’-])")
+_WORDS_OF_TRADE = frozenset("CX")
+_GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")
+
+
+def _letters(clauses: Sequence[Clause]) -> bool:
+    """Whether two kinds or more are told apart by letters that mean nothing in the trade."""
+    found = {m["letter"] for clause in clauses for m in _LETTERED.finditer(clause.view.text)}
+    return len(found - _WORDS_OF_TRADE) > 1
+
+
+_DWELLING = re.compile(
+    r"\b(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|bedrooms?)\b", re.IGNORECASE
+)
+
+
+def _of_dwellings(clauses: Sequence[Clause]) -> bool:
+    """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is."""
+    return any(_LETTERED.search(c.view.text) and _DWELLING.search(c.view.text) for c in clauses)

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import pairwise, takewhile
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
@@ -28,8 +30,12 @@ _NAMED = re.compile(
     re.IGNORECASE,
 )
 _LABEL = re.compile(
-    r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))"
+    r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
+    r"(?:\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
 )
+_OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
+_SERIES = 2
+"""Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
 _SPEAKS = (
     "subject",
     "sheen",
@@ -68,6 +74,27 @@ class Marks:
         """Of what each system is: what its definition speaks of first that can be one."""
         return {mark: subject for mark, said in self.defined.items() if (subject := _subject(said, lexicon, kind))}
 
+    def surfaces(self, lexicon: Lexicon) -> dict[str, tuple[str, ...]]:
+        """Where each system goes by its definition: the surfaces that it names, or the only one that its sides can be of."""
+        on = {
+            mark: dict.fromkeys([
+                *(t.value for t in said if t.name == "surface"),
+                *(lexicon.where_surface[t.value] for t in said if t.name == "where" and t.value in lexicon.where_surface),
+            ])
+            for mark, said in self.defined.items()
+        }  # fmt: skip
+        return {mark: tuple(surfaces) for mark, surfaces in on.items() if len(surfaces) == 1}
+
+    def alone(self) -> frozenset[str]:
+        """Marks that are the only one to be defined for a surface: `PT-1 walls: ..` gives PT-1 to the walls, but where PT-2 is
+        for walls too, each only says what it is for."""
+        claims = {
+            mark: {t.value for t in takewhile(lambda t: t.name not in ("COLON", "NUMBER", "STOP"), said) if t.name == "surface"}
+            for mark, said in self.defined.items()
+        }  # fmt: skip
+        often = Counter(surface for surfaces in claims.values() for surface in surfaces)
+        return frozenset(mark for mark, surfaces in claims.items() if all(often[s] == 1 for s in surfaces))
+
     def tagged(self, tags: Tags, text: str) -> Tags:
         """The tags of a text with a `mark` tag for each mark in it."""
         if not self.defined:
@@ -78,7 +105,9 @@ class Marks:
             return tags
         ends = [m.end for m in found]
         kept = [t for t in tags if not ((n := bisect_right(ends, t.start)) < len(found) and found[n].start < t.end)]
-        return sorted([*kept, *found], key=lambda t: t.start)
+        # `as W1`: the words before the mark say how it is meant, though a letter of it stands in their phrase
+        led = [evolve(t, end=m.start) for m in found for t in tags if t.name == "CARRIED" and t.start < m.start < t.end]
+        return sorted([*kept, *led, *found], key=lambda t: t.start)
 
     @property
     def _pattern(self) -> re.Pattern[str]:
@@ -86,6 +115,8 @@ class Marks:
         return re.compile(rf"(?<![A-Za-z0-9'’-])(?:{either})(?![A-Za-z0-9'’]|-[A-Za-z0-9])")
 
     def _tag(self, match: re.Match[str], text: str) -> Tag | None:
+        if text[max(0, match.start() - 2) : match.start()] == "N/":
+            return None  # `N/A`
         if len(match[0]) == 1:
             behind = _SINGLE_BEHIND.match(text, match.end())
             before = _SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
@@ -95,8 +126,8 @@ class Marks:
         return Tag(match.start(), match.end(), "mark", match[0], loose=not led)
 
 
-def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
-    """The marks that some clauses define."""
+def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False) -> Marks:
+    """The marks that some clauses define. Where `kinds` is set, `Type A` is a kind of dwelling and no mark."""
     below: dict[int, list[Clause]] = {}
     for clause in clauses:
         for parent in clause.parents[:2]:
@@ -105,6 +136,8 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
     keys: set[str] = set()
     for clause in clauses:
         for code, said in _defined(clause, below.get(id(clause), []), tags):
+            if kinds and len(code) == 1:
+                continue
             found.setdefault(code, said)
             keys |= {code} if len(clause.cells) > 1 else set()
     found = {
@@ -112,8 +145,22 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Marks:
         for code, said in found.items()
         if len(code) > _SHORT or (len(code) > 1 and code in keys and len(keys) > 1) or _used(code, clauses)
     }
+    stems = Counter(m["stem"] for code in found if (m := _OPENS.match(code + " ")))
+    for clause in clauses:
+        opened = _OPENS.match(capitals_of(clause.view.text)) if not clause.cells else None
+        if opened is None or stems[opened["stem"]] < _SERIES:
+            continue
+        if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
+            found[opened["code"]] = said
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({code: said for code, said in found.items() if code not in numbers})
+
+
+def opens(clause: Clause, tags: Tags) -> Tag | None:
+    """The mark that opens a clause which defines it: `W3 partition as W1, with ..` is all said of W3."""
+    first = tags[0] if tags and not clause.cells else None
+    told = first is not None and first.name == "mark" and first.start == 0
+    return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None
 
 
 _OPENS = re.compile(r"(?P<code>[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?)\s*(?::|\s[-–—]\s|\s{2,})\s*(?=[A-Za-z])")
@@ -191,6 +238,13 @@ _MOST_PARTS = 12
 
 
 def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
+    # what stands right before a surface may only be what the system goes on: `board walls, public`
+    under = {
+        id(t)
+        for t, after in pairwise(said)
+        if (t.name, after.name) == ("subject", "surface") and 0 <= after.start - t.end <= 1
+    }
+    said = [*(t for t in said if id(t) not in under), *(t for t in said if id(t) in under)]
     named = [
         t.value
         if t.name == "subject"

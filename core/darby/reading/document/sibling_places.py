@@ -20,10 +20,14 @@ from darby.text.spans import View
 Tags = Sequence[Tag]
 _WORDS = re.compile(r"[^\W\d_][\w'’.-]*")
 _LONGEST = 4
+_SHORTEST = 2
 _LABEL = re.compile(r"\s*(?P<name>[^:;.|]{2,60}?)\s*(?::|\s[–—-]\s)")
 _NUMBERED = re.compile(r"[A-Z]{0,2}-?[0-9]{1,3}(?:\.[0-9]{1,3})?[A-Za-z]?")
 _CODED = ("mark", "sheen", "CODE", "type", "color")
 _STOREY = re.compile(r"(?:level|floor|block|building|wing|phase|zone|unit)\s[A-Z0-9]{1,2}", re.IGNORECASE)
+_BESIDE_PLACES = ("room", "COMMA", "AND", "PER", "SIGN", "condition", "ROOM_HEAD")
+_GIVEN = frozenset(("mark", "surface", "AND", "COMMA", "COLON", "ALL", "SIGN", "DASH", "SEMICOLON", "STOP", "room"))
+_NEAR = 4
 _SAID = ("subject", "sheen", "type", "color", "mark")
 
 
@@ -31,34 +35,76 @@ _SAID = ("subject", "sheen", "type", "color", "mark")
 class Siblings:
     """What the siblings of a text make of it."""
 
-    named: dict[int, tuple[View, Tag]]
-    """A place for a view, by its `id`; the view is kept so that its `id` stays its own."""
+    named: dict[int, tuple[View, tuple[Tag, ...]]]
+    """The places that a view names, by its `id`; the view is kept so that its `id` stays its own."""
     keys: dict[int, int]
     """Which cell of a row is its key where it is not the first, by the `id` of the clause."""
 
     def tagged(self, tags: Tags, view: View) -> Tags:
-        """The tags of a view with the place that it names."""
+        """The tags of a view with the places that it names."""
         found = self.named.get(id(view))
         if found is None:
             return tags
-        place = found[1]
-        return sorted(
-            [*(t for t in tags if t.end <= place.start or t.start >= place.end), place], key=lambda t: t.start
-        )
+        places = found[1]
+        kept = [t for t in tags if all(t.end <= p.start or t.start >= p.end for p in places)]
+        return sorted([*kept, *places], key=lambda t: t.start)
 
 
 def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: Names) -> Siblings:
     """Decide headings, labels and keys by the company they keep."""
-    named: dict[int, tuple[View, Tag]] = {}
+    named: dict[int, tuple[View, list[Tag]]] = {}
     keys: dict[int, int] = {}
     for group in _groups(clauses):
         if group[0].cells:
             _rows(group, tags, named, keys)
         elif group[0].heading:
-            _lines(group, tags, names, named, lambda c: (0, c.view.text.rstrip(" :.")), least=1)
+            _lines(group, tags, names, named, _title, least=1)
         else:
             _lines(group, tags, names, named, _label, least=2)
-    return Siblings(named, keys)
+    for clause in clauses:
+        _assigned(clause, tags, names, named)
+    return Siblings({key: (view, tuple(found)) for key, (view, found) in named.items()}, keys)
+
+
+def _assigned(
+    clause: Clause, tags: Callable[[View], Tags], names: Names, named: dict[int, tuple[View, list[Tag]]]
+) -> None:  # fmt: skip
+    """`Plant: walls C2`, `Training, Huddle .... walls C1`: what is given a system by surface is a place, by whatever name."""
+    own = [c for c in clause.cells if not c.again]
+    if len(own) > 1:
+        view, end, given = own[0].view, len(own[0].view.text), tags(own[1].view)
+    else:
+        view = clause.view
+        said = tags(view)
+        colon = next((n for n, t in enumerate(said) if t.name in ("COLON", "DASH") and t.value != "-"), None)
+        if colon is None:
+            return
+        end, given = said[colon].start, said[colon + 1 :]
+    label = [t for t in tags(view) if t.start < end]
+    if id(view) in named or not _assigns(given) or not all(t.name in _BESIDE_PLACES for t in label):
+        return
+    for start, name in _pieces(view.text[:end], label):
+        words = [w.lower() for w in _WORDS.findall(name)]
+        if words and len(words) <= _LONGEST and name[0].isupper() and not any(w in names.labels for w in words):
+            place = Tag(start, start + len(name), "room", singular(" ".join(name.lower().split())))
+            named.setdefault(id(view), (view, []))[1].append(place)
+
+
+def _assigns(given: Tags) -> bool:
+    """Whether words give a system to surfaces: `walls C1`, `C1 on walls`, and no amount of anything before it."""
+    at = next((n for n, t in enumerate(given) if t.name == "mark"), None)
+    beside = {t.name for t in given[: (at or 0) + 2]}
+    return at is not None and at < _NEAR and "surface" in beside and beside <= _GIVEN
+
+
+def _pieces(text: str, tags: Tags) -> Iterator[tuple[int, str]]:
+    """The stretches of a label that its tags leave over, and where they begin."""
+    at = 0
+    for start, end in [*((t.start, t.end) for t in tags), (len(text), len(text))]:
+        piece = text[at:start]
+        if piece.strip():
+            yield at + len(piece) - len(piece.lstrip()), piece.strip(" .&")
+        at = end
 
 
 def _groups(clauses: Sequence[Clause]) -> Iterator[list[Clause]]:
@@ -71,29 +117,43 @@ def _groups(clauses: Sequence[Clause]) -> Iterator[list[Clause]]:
     yield from found.values()
 
 
+def _title(clause: Clause) -> tuple[int, str]:
+    """What a heading names; of one that opens a record, `RDS 08 | SLUICE | Room 1.17`, the first part that is but words."""
+    text = clause.view.text
+    if " | " not in text:
+        return 0, text.rstrip(" :.")
+    at = 0
+    for part in text.split(" | "):
+        if not any(c.isdigit() for c in part) and len(part) > _SHORTEST:
+            return at, part
+        at += len(part) + 3
+    return 0, ""
+
+
 def _label(clause: Clause) -> tuple[int, str]:
     match = _LABEL.match(clause.view.text)
     return (match.start("name"), match["name"]) if match else (0, "")
 
 
 def _lines(
-    group: Sequence[Clause], tags: Callable[[View], Tags], names: Names, named: dict[int, tuple[View, Tag]],
+    group: Sequence[Clause], tags: Callable[[View], Tags], names: Names, named: dict[int, tuple[View, list[Tag]]],
     name_of: Callable[[Clause], tuple[int, str]], *, least: int,
 ) -> None:  # fmt: skip
     told, open_ = 0, []
     for clause in group:
         start, name = name_of(clause)
         if clause.heading and _STOREY.fullmatch(name):
-            named[id(clause.view)] = clause.view, Tag(start, start + len(name), "room", name.lower())
+            named[id(clause.view)] = clause.view, [Tag(start, start + len(name), "room", name.lower())]
         if not name or len(name.split()) > _LONGEST + 1:
             continue
-        own = [t for t in tags(clause.view) if t.start < start + len(name)]
+        own = [t for t in tags(clause.view) if start <= t.start < start + len(name)]
         if any(t.name == "room" for t in own) or (
             own and all(t.name in ("surface", "AND", "COMMA") for t in own) and least > 1
         ):
             told += 1
         elif not own and _nameable(name, names):
             open_.append((clause, start, name))
+            told += start > 0  # a record that has a number is one of several, each of its place
     if told < least or told * 3 < len(open_):
         return
     for clause, start, name in open_:
@@ -101,12 +161,12 @@ def _lines(
         if clause.heading or any(t.name in _SAID for t in rest):
             named[id(clause.view)] = (
                 clause.view,
-                Tag(start, start + len(name), "room", singular(" ".join(name.lower().split()))),
+                [Tag(start, start + len(name), "room", singular(" ".join(name.lower().split())))],
             )
 
 
 def _rows(
-    group: Sequence[Clause], tags: Callable[[View], Tags], named: dict[int, tuple[View, Tag]], keys: dict[int, int]
+    group: Sequence[Clause], tags: Callable[[View], Tags], named: dict[int, tuple[View, list[Tag]]], keys: dict[int, int]
 ) -> None:  # fmt: skip
     at = _key_column(group, tags)
     cells = [(clause, clause.cells[at]) for clause in group if len(clause.cells) > at + (at > 0)]
@@ -132,7 +192,7 @@ def _rows(
         own = [t for t in tags(key.view) if t.name not in ("ROOM_HEAD", "SIGN")]
         bare = re.sub(r"\s*(?:\([a-z0-9]\)|\*+)\s*$", "", text)
         if not own and re.search(r"[A-Za-z]{2}", bare) and len(bare.split()) <= _LONGEST:
-            named[id(key.view)] = key.view, Tag(0, len(bare), "room", singular(" ".join(bare.lower().split())))
+            named[id(key.view)] = key.view, [Tag(0, len(bare), "room", singular(" ".join(bare.lower().split())))]
 
 
 def _key_column(group: Sequence[Clause], tags: Callable[[View], Tags]) -> int:

@@ -8,6 +8,7 @@ from attrs import define
 
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
+from darby.reading.document.marks import opens
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
@@ -37,6 +38,11 @@ class Surroundings:
     def key_of(self, row: Clause) -> int:
         """Which cell of a row is its key."""
         return self.words.siblings.keys.get(id(row), 0)
+
+    def opened(self, clause: Clause) -> tuple[Above, ...]:
+        """The mark that a clause opens with and defines, as the key of a row would be."""
+        mark = opens(clause, self.words.tags(clause.view))
+        return (Above(at(FoundBy.KEY, mark.value), [mark], "key"),) if mark is not None else ()
 
     def heads(self, clause: Clause, number: int, cell: Cell) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""

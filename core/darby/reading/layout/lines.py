@@ -31,6 +31,9 @@ _RUNNING_TITLE = re.compile(
     r"\b(?:page|section|record|project|issue|volume|bid set|revision|draft|rev)\b.{0,60}[0-9]|[0-9].{0,60}\b(?:page|section|record|project|issue|volume|bid set|revision|draft)\b",
     re.IGNORECASE,
 )
+_SMALL = 3
+_SENTENCE = 3
+"""Words of more than three small letters from which on a line is no title."""
 _MOSTLY = 0.6
 _FULL = 45
 """Letters in a line that may be full, so that its sentence goes on in the next one."""
@@ -191,10 +194,14 @@ def _interruption(lines: list[Line], number: int) -> int:
         if after.text[:1].islower():
             between = lines[number + 1 : number + 1 + count]
             turned = any(_turns_page(other.text) for other in between)
-            return (
-                count if turned and not any(LABEL.match(o.text + " ") or o.text[:1].islower() for o in between) else 0
-            )
+            said = any(LABEL.match(o.text + " ") or o.text[:1].islower() or _says(o.text) for o in between)
+            return count if turned and not said else 0
     return 0
+
+
+def _says(text: str) -> bool:
+    """Whether a line is more than titles and numbers of pages: it has words of small letters as sentences do."""
+    return sum(word[:1].islower() and len(word) > _SMALL for word in text.split()) >= _SENTENCE
 
 
 def _turns_page(text: str) -> bool:

@@ -96,9 +96,12 @@ def written(sheet: Sheet, table: Table, told: Sequence[View], *, leads: bool = T
     for row, group in zip(sheet.rows, members(sheet.rows), strict=True):
         over = (opened[id(group)],) if group is not None and id(group) in opened else ()
         if row.part in ("group", "head"):
-            clause = Clause(View.join(list(row.cells.values()), " | "), heading=True, parents=over)
+            title, more = _titled(row)
+            clause = Clause(View.join(title, " | "), heading=True, parents=over)
             opened[id(row)] = clause
             yield clause
+            if more:
+                yield Clause(View.join(more, " | "), parents=(clause, *over))
             continue
         cells = tuple(_cells(row, table.columns))
         own = [c.view for c in cells if not c.again]
@@ -109,6 +112,13 @@ def written(sheet: Sheet, table: Table, told: Sequence[View], *, leads: bool = T
             keyed = clause
         table.rows.append(clause)
         yield clause
+
+
+def _titled(row: Row) -> tuple[list[View], list[View]]:
+    """The cells that name a group of rows, and those that say more of it: `RDS 08 | SLUICE`, then `7.9 m2`."""
+    cells = list(row.cells.values())
+    name = next((n for n, cell in enumerate(cells) if shape(cell.text) == "words"), len(cells) - 1)
+    return (cells[: name + 1], cells[name + 1 :]) if row.part == "group" else (cells, [])
 
 
 def _cells(row: Row, columns: Sequence[Column]) -> Iterator[Cell]:

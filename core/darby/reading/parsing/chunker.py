@@ -13,6 +13,9 @@ from darby.reading.parsing.phrases import BREAKS, cut_phrases
 from darby.reading.parsing.sentence import Part, Sentence
 from darby.reading.parsing.tagging.tag import Tag
 
+_NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where")
+_SMALL = frozenset("in at of on to the a an all and".split())
+_WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*")
 _LONGEST = 160
 """Tags in one sentence; real ones have a quarter of that."""
 
@@ -23,13 +26,16 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
     uncut = {n for fact in facts for n in range(fact.start + 1, fact.end)}
     starts = [fact.start for fact in facts]
     out: list[Sentence] = []
+    title: list[Tag] = []
     for low, high in _split(tags, 0, len(tags), {"STOP"}, inside):
+        if _only_names(tags[low:high], text, tags[low - 1].end if low else 0):
+            title = list(tags[low:high])
         for start, end in _windows(tags, low, high, uncut):
             own = facts[bisect_left(starts, start) : bisect_left(starts, end)]
             if out and not own and tags[start].name == "OPEN" and tags[end - 1].name == "CLOSE":
                 out[-1].parts[-1].tail.extend(tags[start:end])  # a remark in brackets is on the sentence before it
                 continue
-            out.append(_sentence(tags, own, start, end, inside, text))
+            out.append(_sentence(tags, own, start, end, inside, text, title if low > 0 else []))
         if out and high < len(tags):
             mark = tags[high].start
             out[-1].asks = re.match(r"\w\?(?!\w)", text[mark - 1 : mark + 2]) is not None
@@ -37,14 +43,16 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
 
 
 def _sentence(
-    tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int, inside: set[int], text: str
+    tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int, inside: set[int], text: str, title: Sequence[Tag]
 ) -> Sentence:
     sentence = Sentence(list(tags[start:end]))
-    label: list[Tag] = []
+    label: list[Tag] = list(title)
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
         part = Part([], sentence)
         begin = label_end(tags, facts, low, high, inside)
         part.label = unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+        if title and begin > low and not any(t.name in ("surface", "room") for t in part.label):
+            part.label = [*title, *part.label]
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = is_strange(tags, low, begin, text)
         if low == start:
@@ -54,6 +62,17 @@ def _sentence(
             phrase.tags, phrase.lead = unexcepted(phrase.tags), unexcepted(phrase.lead)
         sentence.parts.append(part)
     return sentence
+
+
+def _only_names(tags: Sequence[Tag], text: str, start: int) -> bool:
+    """Whether a sentence only names surfaces or places, as a title does: `Corridor walls. Two coats semi-gloss.`"""
+    if not text or not any(t.name in ("surface", "room") for t in tags) or any(t.name not in _NAMING for t in tags):
+        return False
+    words, at = 0, start
+    for begin, end in [*((t.start, t.end) for t in tags), (tags[-1].end, tags[-1].end)]:
+        words += sum(word.lower() not in _SMALL for word in _WORD.findall(text, at, begin))
+        at = end
+    return words <= 1
 
 
 def _windows(tags: Sequence[Tag], low: int, high: int, uncut: set[int]) -> Iterator[tuple[int, int]]:

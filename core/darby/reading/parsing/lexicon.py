@@ -68,6 +68,8 @@ class Lexicon:
     """Phrases that two vocabularies gave different meanings, and who did."""
     heads: dict[str, str] = field(factory=dict, repr=False)
     """Head of a table's column to what the column holds."""
+    where_surface: dict[str, str] = field(factory=dict, repr=False)
+    """The surface that a place on the work can only be on: both sides are a wall's."""
 
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
@@ -92,7 +94,12 @@ class Lexicon:
         for table, known in sets.items():
             for of, some in tables.get(table, {}).items():
                 known[of] = known.get(of, frozenset()) | frozenset(strings(some))
-        single = {"implied_where": self.implied_where, "implies": self.implies, "confirm": self.confirm}
+        single = {
+            "implied_where": self.implied_where,
+            "implies": self.implies,
+            "confirm": self.confirm,
+            "where_surface": self.where_surface,
+        }
         for table, told in single.items():
             for of, said in tables.get(table, {}).items():
                 told.setdefault(of, str(said))
@@ -199,7 +206,14 @@ class Lexicon:
     def names(self) -> Names:
         """What can name a place that no list knows."""
         numbered = [word for v in self.vocabularies for word in v.words("numbered_place")]
-        return Names(self.plain, self._parts, self._words_of("no_place", "common"), numbered)
+        return Names(
+            self.plain,
+            self._parts,
+            self._words_of("no_place", "common"),
+            numbered,
+            self._words_of("label_only"),
+            self._words_of("sided"),
+        )
 
     def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
         """The words of a text that stand in no list, and where: they tell how far a reading of it can be believed."""

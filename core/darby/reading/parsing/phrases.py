@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from attrs import frozen
 
@@ -12,6 +13,8 @@ from darby.reading.parsing.tagging.tag import Tag
 
 BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON", "EXCEPT"}
 """What parts one phrase from the next."""
+COUNTED = ("coats", "layers")
+"""Kinds that a number alone counts, with what is counted named behind it."""
 
 
 @frozen
@@ -28,7 +31,11 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
     runs: list[_Run] = []
     start, opened = low, ""
     bracketed = _brackets_with_facts(tags, facts, low, high, inside)
+    again = _counted_again(facts)
     for n in range(low, high + 1):
+        if n in again and start < n < high:
+            runs.append(_Run((start, n), tuple(f for f in facts if start <= f.start and f.end <= n), opened))
+            start, opened = n, ""
         if n == high or (n not in inside and (tags[n].name in BREAKS or tags[n].value == "/" or n in bracketed)):
             own = tuple(f for f in facts if start <= f.start and f.end <= n)
             runs.append(_Run((start, n), own, opened))
@@ -56,6 +63,15 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
             part.tail.extend(words)
     if not any(t.name == "EXCEPT" for t in waiting):
         part.tail.extend(waiting)
+
+
+def _counted_again(facts: Sequence[Fact]) -> set[int]:
+    """Where a second count of the same kind follows at once: `two coats on one coat of sealer` speaks of two products."""
+    return {
+        after.start
+        for fact, after in pairwise(facts)
+        if fact.kind == after.kind and fact.kind in COUNTED and after.start == fact.end and not (fact.why or after.why)
+    }
 
 
 def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> set[int]:

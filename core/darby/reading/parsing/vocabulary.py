@@ -25,7 +25,7 @@ from attrs import field, frozen
 from darby.text.spans import Source
 
 NO_WORDS = frozenset(
-    "holds surfaces only_for plain kinds measures implies implied_where known bands confirm general other_goods ranges hues no_place "
+    "holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided "
     "numbered_place choices common telling sections heads replaced".split()
 )
 """Tables that give no phrases a meaning."""

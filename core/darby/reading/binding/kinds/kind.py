@@ -204,7 +204,7 @@ def _sizes(out: Finding, site: Site) -> None:
     feet = (
         out.amount is not None
         and out.fact.by is not None
-        and 2 <= out.amount.low <= Fraction(9, 2)
+        and 4 <= out.amount.low <= Fraction(9, 2)
         and 6 <= out.fact.by.low <= 16
     )
     unit = head_unit(site)

@@ -106,6 +106,7 @@ def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid
         if not exact:
             bands = _bands(split[headed:], split[:headed])
             entries = _entries(view, block, split, bands)
+            heads = [() for _ in bands]  # a column without a cell has only its head to show for it
         below = [t for entry in entries[1:headed] for t in entry.texts(view).values()]
         spans = not any(is_unit(text, means) for text in below)
         for entry, chunks in zip(entries[:headed], split, strict=False):

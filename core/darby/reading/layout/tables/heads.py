@@ -18,6 +18,8 @@ PROPERTY = HOLDS | {"measure", "unit"}
 THING = frozenset({"place", "surface", "sheen", "product", "mark"})
 DIFFER: tuple[Shape, ...] = ("number", "mark")
 """Shapes of cells that hold values, and no words."""
+ONE_OF = re.compile(r"[A-Za-z]{2,12}\s(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9])")
+"""One of several alike: `Type A`, `Block 2`."""
 HEADS_DEEP = 3
 """Lines that a head can take."""
 _BRACKETED = re.compile(r"\([^()]{0,60}\)|\[[^\[\]]{0,60}\]")
@@ -147,7 +149,7 @@ def _goes_deeper(
         return False
     over_values = any(most(shape(row.get(n, "")) for row in body) in DIFFER for n in shapes if n > 0)
     units = all(is_unit(t, means) or means(t) & PROPERTY for t in line.values())
-    keyless = (0 in line) != (0 in above)
+    keyless = (0 in line) != (0 in above) and not (0 in line and all(ONE_OF.fullmatch(t) for t in above.values()))
     return over_values and (units or keyless)
 
 

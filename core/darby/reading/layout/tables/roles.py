@@ -9,8 +9,8 @@ from collections.abc import Sequence
 from attrs import define
 
 from darby.reading.layout.tables.cells import most, shape
-from darby.reading.layout.tables.heads import HOLDS, PROPERTY, Means
-from darby.reading.layout.tables.sheets import ONE_OF, SAMPLE, Sheet
+from darby.reading.layout.tables.heads import HOLDS, ONE_OF, PROPERTY, Means
+from darby.reading.layout.tables.sheets import SAMPLE, Sheet
 from darby.text.spans import View
 
 _ORDER = ("surface", "place", "sheen", "product")
@@ -80,7 +80,7 @@ def _name_series(columns: Sequence[Kind], sheet: Sheet) -> None:
 
 def _name_places(columns: Sequence[Kind], sheet: Sheet) -> None:
     """Keys that nobody knows are places where what stands beside them is given to surfaces by codes or looks."""
-    if not columns or columns[0].role:
+    if not columns or any(c.role == "places" for c in columns) or columns[0].role:
         return
     given = [c for c in columns[1:] if c.said_of == "surface" and c.role in ("marks", "sheens", "colors")]
     systems = [c for c in columns[1:] if c.role == "marks" and not c.said_of]

@@ -19,6 +19,7 @@ _SOME = 8
 """Keys looked at to say what those of a table are."""
 _LINES = 20
 """Lines that one row can take."""
+_ABOUT = frozenset({"surface", "product", "measure"})
 _DEEPER = 2
 """Letters by which the members of a group stand further in than its name."""
 
@@ -47,7 +48,28 @@ def rows_of(grid: Grid, known: Callable[[str], bool], means: Means) -> list[Row]
     reader = _Rows(grid, known, means)
     for number, entry in enumerate(grid.entries):
         reader.add(number, entry)
+    _open_records(reader.done, means)
     return reader.done
+
+
+def _open_records(rows: Sequence[Row], means: Means) -> None:
+    """Make groups of rows that open a record: `RDS 07 | PHARMACY | Room 1.14` over rows that begin further in, each with what
+    it is about. Where the row of a key is about such a thing itself, its key only was not said again."""
+    openers = [row for row in rows if row.part == "row" and 0 in row.cells]
+    within = [row for row in rows if row.part == "row" and 0 not in row.cells and len(row.cells) > 1]
+    if not openers or len(within) < 2 * len(openers) or any(len(row.cells) < 2 for row in openers):
+        return
+
+    def about(row: Row) -> bool:
+        said = means(row.cells[1].text) if 1 in row.cells else frozenset[str]()
+        return bool(said & _ABOUT)
+
+    if any(map(about, openers)) or 2 * sum(map(about, within)) < len(within):
+        return
+    for row in openers:
+        row.part = "group"
+    for row in within:
+        row.carried = {}
 
 
 @define(eq=False)
@@ -65,6 +87,8 @@ class _Rows:
     widths: dict[int, int] = field(factory=dict)
     keys: tuple[str, ...] = ()
     heads: frozenset[str] = frozenset()
+    shouts: bool = False
+    """Whether the cells behind the keys are written in capitals anyway."""
 
     def __attrs_post_init__(self) -> None:
         grid = self.grid
@@ -76,6 +100,7 @@ class _Rows:
         self.widths = {n: max(map(len, held[n]), default=0) for n in columns}
         self.keys = tuple(row[0] for row in keyed if len(row) > 1)
         self.heads = frozenset(grid.text(c) for c in grid.told)
+        self.shouts = any(text.isupper() and shape(text) == "words" for text in held.get(1, [])[:_SOME])
 
     def add(self, number: int, entry: Entry) -> None:
         texts = entry.texts(self.grid.view)
@@ -83,7 +108,8 @@ class _Rows:
             self.done.append(Row(self._cut(entry.cells), part="head", indent=entry.indent))
             return
         last = next((row for row in reversed(self.done) if row.part != "head"), None)
-        if last is not None and self._wraps(entry, texts, last):
+        opens = self._opens_group(number, entry, texts)
+        if last is not None and not (opens and 0 not in texts) and self._wraps(entry, texts, last):
             for n, chunk in entry.cells.items():
                 last.cells[n] = (
                     joined(last.cells[n], self._view(chunk), self.known) if n in last.cells else self._view(chunk)
@@ -92,11 +118,11 @@ class _Rows:
             last.lines += 1
             return
         row = Row(self._cut(entry.cells), indent=entry.indent)
-        if last is not None:
+        if opens:
+            row.part, row.cells = "group", {0: next(iter(row.cells.values()))}
+        elif last is not None:
             self._carry(row, last)
-        if self._opens_group(number, entry, texts):
-            row.part = "group"
-        elif len(self.grid.bands) == 2 and 0 in row.carried and self.grid.parted not in EXACT:
+        if not opens and len(self.grid.bands) == 2 and 0 in row.carried and self.grid.parted not in EXACT:
             row.part = "child"
         self.above = texts if row.part != "child" else {**self.above, **texts}
         self.done.append(row)
@@ -114,7 +140,7 @@ class _Rows:
         if last.part == "group" or last.lines >= _LINES or any(n not in self.above for n in texts):
             return False
         anew = {n: self._begins_anew(n, text) for n, text in texts.items()}
-        if anew.get(0):
+        if anew.get(0) or (self.grid.parted in EXACT and anew[min(anew)]):
             return False
         values = [n for n, text in texts.items() if n in self.numbers and shape(text) in ("number", "mark")]
         if values:
@@ -151,8 +177,11 @@ class _Rows:
     def _opens_group(self, number: int, entry: Entry, texts: Mapping[int, str]) -> bool:
         """Whether a line of one cell names the rows below it: a colon, capitals, a place or surface, or members set in."""
         after = self.grid.entries[number + 1] if number + 1 < len(self.grid.entries) else None
-        if len(texts) != 1 or 0 not in texts or after is None or 0 not in after.cells or len(after.cells) < 2:
+        if len(texts) != 1 or after is None or 0 not in after.cells or len(after.cells) < 2:
             return False
+        if 0 not in texts:  # capitals over the words of numbered rows
+            ((column, text),) = texts.items()
+            return column == 1 and 0 in self.numbers and text.isupper() and not self.shouts
         text, keys = texts[0], self.keys[:_SOME]
         what = self.means(text) & THING
         return (

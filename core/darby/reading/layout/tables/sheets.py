@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from attrs import define
 
 from darby.reading.layout.tables.cells import DITTO, Shape, most, shape
-from darby.reading.layout.tables.heads import PROPERTY, THING, Means
+from darby.reading.layout.tables.heads import ONE_OF, PROPERTY, THING, Means
 from darby.reading.layout.tables.rows import Row
 from darby.text.spans import View
 
@@ -16,8 +16,6 @@ SAMPLE = 12
 """Rows looked at to say what the cells of a column are."""
 _NUMBER = re.compile(r"[A-Z]{0,3}-?[0-9]{1,4}(?:\.[0-9]{1,3})?[A-Za-z]?")
 _BARE = re.compile(r"\[?[0-9]{1,2}\]?(?:\s?\[[0-9]{1,2}\])?")
-ONE_OF = re.compile(r"[A-Za-z]{2,12}\s(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9])")
-"""One of several alike: `Type A`, `Block 2`."""
 
 
 @define(eq=False)

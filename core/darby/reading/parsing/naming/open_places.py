@@ -22,6 +22,7 @@ _GIVING = re.compile(r"\s+(?:gets?|receives?|has|have|takes?|only\b)", re.IGNORE
 def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags of a text with a `room` tag for every place in it, known or not."""
     found, words = with_whole_names(tags, text, names)
+    found = _sides(found, text, names)
     if not words:
         return found
     taken = [(t.start, t.end) for t in found]
@@ -32,6 +33,27 @@ def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
         if all(t.end <= s or t.start >= e for s, e in taken)
     ]
     return sorted([*found, *new], key=lambda t: t.start) if new else found
+
+
+_SIDE = re.compile(r"(?<![A-Za-z-])(?P<of>[A-Za-z][A-Za-z'’-]{1,30})\s(?:side|face)(?![A-Za-z-])", re.IGNORECASE)
+
+
+def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    """`corridor side`, `wet side`: the side of a wall that something is said of, by the room it looks to or by a word."""
+    out = list(tags)
+    for match in _SIDE.finditer(text):
+        inside = [t for t in out if t.start < match.end() and match.start() < t.end]
+        of = match["of"].lower()
+        if any(t.name not in _FACED for t in inside) or not (inside or names.can_name(of) or of in names.sided):
+            continue
+        start = min([match.start(), *(t.start for t in inside)])
+        out = [t for t in out if t not in inside]
+        out.append(Tag(start, match.end(), "where", " ".join(text[start : match.end()].lower().split())))
+        out.sort(key=lambda t: t.start)
+    return out
+
+
+_FACED = ("room", "WET", "ROOM_HEAD", "DRY")
 
 
 def _unknown(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names, *, shouted: bool) -> Iterator[Tag]:

@@ -55,6 +55,12 @@ class Names:
     """`[no_place]` and `[common]`: words that describe a surface, nouns of documents, plain English."""
     numbered: Sequence[str]
     """`[numbered_place]`: words that a number or letter makes a place of."""
+    labels: Container[str] = frozenset()
+    """`[label_only]`: words that open a line and name no place, whatever is said behind them."""
+    sided: Container[str] = frozenset()
+    """`[sided]`: words that tell one side of a wall from the other."""
+    kinds: bool = False
+    """Whether `Type A` is a kind of dwelling in the document."""
 
     def can_name(self, word: str, *, titled: bool = False) -> bool:
         """Whether a lower-case word can be (part of) the name of a place; written with a capital it may be part of a phrase elsewhere."""
@@ -111,7 +117,7 @@ def _numbered(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     out: list[Tag] = list(tags)
     for match in _numbered_pattern(tuple(names.numbered)).finditer(text):
         word = singular(match["word"].lower())
-        if match["first"].islower() or not _stands_as_place(match, text, word, out):
+        if match["first"].islower() or not _stands_as_place(match, text, word, out, kinds=names.kinds):
             continue
         noun = f" {singular(match['noun'].lower())}" if match["noun"] else ""
         spans = [
@@ -128,14 +134,17 @@ def _numbered(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     return out
 
 
-def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[Tag]) -> bool:
+def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[Tag], *, kinds: bool) -> bool:
     """Whether `Level 2` is a storey and `Type C` a kind of dwelling: both words mean something else as often."""
     if word == "level":
         before = text[max(0, match.start() - 12) : match.start()].lower()
         before_room = any(t.name == "room" and t.start == match.end() + 1 for t in tags)  # `Level 2 corridors`
         return before_room or re.search(r"\b(?:on|at|throughout)\s+(?:the\s+)?$", before) is not None
     if word == "type":
-        return bool(match["noun"])
+        held = any(
+            t.name == "type" and t.start <= match.start() < t.end for t in tags
+        )  # `Type X board` beside `Type A: 12 units`
+        return bool(match["noun"]) or (kinds and not held)
     return not any(
         t.name in ("NUMBER", "LENGTH_UNIT") and t.start >= match.start("first") and t.end > match.end("first")
         for t in tags

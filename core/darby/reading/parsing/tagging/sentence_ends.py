@@ -14,7 +14,9 @@ from darby.reading.parsing.tagging.tag import Tag
 _CAPITAL_WORD = re.compile(r"\s+(?:[A-Z][a-z]|A\s+[a-z])")
 _WORDS = re.compile(r"\s+(?=[A-Za-z])")
 _CAPITALS = re.compile(r"\s+(?=[A-Z]{2})")
-_LABEL = re.compile(r"\s+[A-Za-z][A-Za-z'/&-]{0,30}(?:,? [A-Za-z&(][A-Za-z'/&)-]{0,30}){0,4}:(?=\s)")
+_LABEL = re.compile(r"\s+[A-Za-z][A-Za-z'/&-]{0,30}\.?(?:,? [A-Za-z&(][A-Za-z'/&)-]{0,30}\.?){0,4}:(?=\s)")
+_WHERE = re.compile(r"\s+(?:in|at|of|on|for|to|and|or|&)\s", re.IGNORECASE)
+"""Words that go on about what a shortened word names: `CLGS. IN OFFICES:`"""
 _VERB = re.compile(
     r"\s+(?:apply|provide|install|use|fix|fasten|space|set|place|give|allow|do|attach|secure|erect|furnish|see|refer)\s",
     re.IGNORECASE,
@@ -28,6 +30,7 @@ _SHORTENED = ("ON_CENTER", "AT_MOST", "AT_LEAST")
 _SAYS_MORE = ("type", "THICK", "LONG", "WIDE", "LENGTHS", "ON_CENTER", "SPACED", "BY", "BY_X")
 """What goes on about a length even where it is written with a capital: `5/8 in. Type X`."""
 _NEW = ("subject", "surface", "room", "ORDINAL")
+_THINGS = ("subject", "surface", "room", "type")
 _COUNTED = ("COAT", "LAYER", "LEVEL")
 _FIGURES = ("NUMBER", "FEET_INCHES", "ORDINAL")
 
@@ -53,6 +56,8 @@ def _ends(tags: Sequence[Tag], number: int, text: str, *, one_size: bool, labell
     """Whether the stop at the end of a tag ends the sentence; `labelled` where a label opened it."""
     tag = tags[number]
     counts = tag.name in _UNITS or tag.name in _SHORTENED
+    if tag.name in _THINGS and _WHERE.match(text, tag.end):
+        return False
     label = _LABEL.match(text, tag.end)
     if _CAPITAL_WORD.match(text, tag.end):
         return label is not None or (counts and not _goes_on(tags, number, text))
