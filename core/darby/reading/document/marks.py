@@ -33,7 +33,7 @@ _LABEL = re.compile(
     r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
     r"(?:\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
 )
-_OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
+_EXPLAINED = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
 _SERIES = 2
 """Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
 _SPEAKS = (
@@ -147,7 +147,7 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
     }
     stems = Counter(m["stem"] for code in found if (m := _OPENS.match(code + " ")))
     for clause in clauses:
-        opened = _OPENS.match(capitals_of(clause.view.text)) if not clause.cells else None
+        opened = _EXPLAINED.match(capitals_of(clause.view.text)) if not clause.cells else None
         if opened is None or stems[opened["stem"]] < _SERIES:
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):

@@ -7,6 +7,7 @@ its words replace; another code of theirs is told apart from a mark that nobody 
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 
@@ -45,7 +46,8 @@ class OtherGoods:
             found = [*self._words(text)]
         if not found:
             return tags
-        kept = [t for t in tags if not any(o.start < t.end and t.start < o.end for o in found)]
+        ends = [o.end for o in found]
+        kept = [t for t in tags if not ((n := bisect_right(ends, t.start)) < len(found) and found[n].start < t.end)]
         return sorted([*kept, *found], key=lambda t: t.start)
 
     def _codes(self, text: str, *, cell: bool) -> Iterable[Tag]:
