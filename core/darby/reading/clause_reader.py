@@ -68,6 +68,8 @@ class Desk:
     strict: bool
     subject: str
     scope: tuple[tuple[str, str], ...]
+    elsewhere: Mapping[str, str] = field(factory=dict)
+    """Marks that other documents define."""
     rules: list[Rule] = field(factory=list)
     diagnostics: list[Diagnostic] = field(factory=list)
     ledger: Ledger = field(factory=Ledger)
@@ -81,7 +83,7 @@ class Desk:
     @cached_property
     def words(self) -> DocumentWords:
         """The words of the document."""
-        return DocumentWords(self.lexicon, self.strict)
+        return DocumentWords(self.lexicon, self.strict, elsewhere=self.elsewhere)
 
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""

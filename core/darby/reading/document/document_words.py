@@ -12,8 +12,8 @@ from collections.abc import Mapping, Sequence
 from attrs import Factory, define, evolve, field
 
 from darby.reading.binding.choices import SYSTEM, Systems
-from darby.reading.document.marks import Marks, marks_of, others_of
-from darby.reading.document.other_goods import OtherGoods
+from darby.reading.document.marks import Marks, marks_of
+from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
@@ -47,6 +47,7 @@ class DocumentWords:
     def learn(self, clauses: Sequence[Clause]) -> None:
         """What the clauses of a document make known for all of them."""
         if self.strict:
+            self.marks, self.systems = Marks(dict.fromkeys(self.elsewhere, ())), Systems(self.elsewhere)
             return
         self._lettered = _letters(clauses)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
@@ -57,7 +58,7 @@ class DocumentWords:
         self.marks = Marks({**dict.fromkeys(self.elsewhere, ()), **self.marks.defined})
         self.others = OtherGoods(
             self.lexicon,
-            others_of(clauses, self.marks),
+            others_of(clauses, self.marks.defined),
             frozenset(self.marks.defined),
             frozenset(id(cell.view) for clause in clauses for cell in clause.cells),
         )
@@ -69,7 +70,9 @@ class DocumentWords:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
             tags = self._colored(view)
-            if not self.strict:  # where all must be understood, a word that nobody knows is an error
+            if self.strict:
+                tags = list(self.marks.tagged(tags, view.text))
+            else:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self.marks.tagged(tags, view.text), view.text, self._names)
                 tags = list(self.siblings.tagged(tags, view))
                 tags = list(self.others.tagged(tags, view)) if self.others is not None else tags

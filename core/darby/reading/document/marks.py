@@ -10,10 +10,12 @@ import re
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cached_property
 from itertools import pairwise, takewhile
 
 from attrs import evolve, frozen
 
+from darby.reading.document.mark_spelling import CODE, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
@@ -22,9 +24,6 @@ from darby.text.spans import View
 
 Tags = Sequence[Tag]
 
-_CODE = re.compile(
-    r"[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z]{1,3}-[A-Z]{1,3}|[A-Z]{1,3}"
-)
 _NAMED = re.compile(
     r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
@@ -33,7 +32,7 @@ _LABEL = re.compile(
     r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
     r"(?:\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
 )
-_EXPLAINED = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
+_OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
 _SERIES = 2
 """Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
 _SPEAKS = (
@@ -63,7 +62,7 @@ _LED = re.compile(
 _REACH = 60
 
 
-@frozen(eq=False)
+@frozen(eq=False, slots=False)
 class Marks:
     """The marks that one document defines; `tagged` finds them in a text."""
 
@@ -109,10 +108,9 @@ class Marks:
         led = [evolve(t, end=m.start) for m in found for t in tags if t.name == "CARRIED" and t.start < m.start < t.end]
         return sorted([*kept, *led, *found], key=lambda t: t.start)
 
-    @property
+    @cached_property
     def _pattern(self) -> re.Pattern[str]:
-        either = "|".join(map(re.escape, sorted(self.defined, key=lambda m: (-len(m), m))))
-        return re.compile(rf"(?<![A-Za-z0-9'’-])(?:{either})(?![A-Za-z0-9'’]|-[A-Za-z0-9])")
+        return any_of(self.defined)
 
     def _tag(self, match: re.Match[str], text: str) -> Tag | None:
         if text[max(0, match.start() - 2) : match.start()] == "N/":
@@ -123,7 +121,13 @@ class Marks:
             if behind is None or (before is None and match.start()):
                 return None
         led = _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
-        return Tag(match.start(), match.end(), "mark", match[0], loose=not led)
+        said = match[0] if match[0] in self.defined else self._spelled.get(bare(match[0]), match[0])
+        return Tag(match.start(), match.end(), "mark", said, loose=not led)
+
+    @cached_property
+    def _spelled(self) -> dict[str, str]:
+        """Each mark as it is defined, by its letters and digits alone."""
+        return {bare(mark): mark for mark in reversed(list(self.defined))}
 
 
 def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False) -> Marks:
@@ -147,7 +151,7 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
     }
     stems = Counter(m["stem"] for code in found if (m := _OPENS.match(code + " ")))
     for clause in clauses:
-        opened = _EXPLAINED.match(capitals_of(clause.view.text)) if not clause.cells else None
+        opened = _OPENS.match(capitals_of(clause.view.text)) if not clause.cells else None
         if opened is None or stems[opened["stem"]] < _SERIES:
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
@@ -161,23 +165,6 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
     first = tags[0] if tags and not clause.cells else None
     told = first is not None and first.name == "mark" and first.start == 0
     return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None
-
-
-_OPENS = re.compile(r"(?P<code>[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?)\s*(?::|\s[-–—]\s|\s{2,})\s*(?=[A-Za-z])")
-
-
-def others_of(clauses: Sequence[Clause], ours: Marks) -> dict[str, str]:
-    """Codes that a legend explains and that are no systems of ours, each with its explanation."""
-    found: dict[str, str] = {}
-    for clause in clauses:
-        cells = [c for c in clause.cells if not c.again]
-        if len(cells) > 1:
-            code, said = capitals_of(cells[0].view.text.strip().rstrip(":")), " ".join(c.view.text for c in cells[1:])
-            if _CODE.fullmatch(code) and not any(_CODE.fullmatch(capitals_of(c.view.text.strip())) for c in cells[1:]):
-                found.setdefault(code, said)
-        elif opens := _OPENS.match(capitals_of(clause.view.text)):
-            found.setdefault(opens["code"], clause.view.text[opens.end() :])
-    return {code: said for code, said in found.items() if code not in ours.defined}
 
 
 _SHORT = 2
@@ -208,9 +195,9 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         key = capitals_of(cells[0].view.text.strip().rstrip(":"))
         named = _NAMED.fullmatch(key)
         rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
-        codes = sum(_CODE.fullmatch(capitals_of(c.view.text.strip())) is not None for c in cells[1:])
+        codes = sum(CODE.fullmatch(capitals_of(c.view.text.strip())) is not None for c in cells[1:])
         said = [*rest, *_of(below, tags)]
-        if (named or _CODE.fullmatch(key)) and codes < len(cells) - 1 and _speaks(said):
+        if (named or CODE.fullmatch(key)) and codes < len(cells) - 1 and _speaks(said):
             yield (named["code"] if named else key), said
         return
     text = capitals_of(clause.view.text)

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from functools import cached_property
 
 from attrs import field, frozen
 
+from darby.reading.document.mark_spelling import CODE
+from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag
@@ -83,3 +85,20 @@ class OtherGoods:
             subject: re.compile(rf"\b(?:{'|'.join(map(re.escape, words)) or '(?!)'})\b", re.IGNORECASE)
             for subject, (_, words) in self.lexicon.replaced.items()
         }
+
+
+_EXPLAINED = re.compile(r"(?P<code>[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?)\s*(?::|\s[-–—]\s|\s{2,})\s*(?=[A-Za-z])")
+
+
+def others_of(clauses: Sequence[Clause], ours: Container[str]) -> dict[str, str]:
+    """Codes that a legend explains and that are no systems of ours, each with its explanation."""
+    found: dict[str, str] = {}
+    for clause in clauses:
+        cells = [c for c in clause.cells if not c.again]
+        if len(cells) > 1:
+            code, said = capitals_of(cells[0].view.text.strip().rstrip(":")), " ".join(c.view.text for c in cells[1:])
+            if CODE.fullmatch(code) and not any(CODE.fullmatch(capitals_of(c.view.text.strip())) for c in cells[1:]):
+                found.setdefault(code, said)
+        elif opens := _EXPLAINED.match(capitals_of(clause.view.text)):
+            found.setdefault(opens["code"], clause.view.text[opens.end() :])
+    return {code: said for code, said in found.items() if code not in ours}
