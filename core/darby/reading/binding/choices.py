@@ -29,7 +29,7 @@ from darby.rules.found_by import FoundBy
 MARK, REPLACED = "mark", "REPLACED"
 SYSTEM = "system"
 CLASS = "class"
-"""What a product is made of, which its name says: `latex primer`."""
+"""What a product is made of, which its name says: `oil stain`."""
 _JOINED = ("AND", "COMMA")
 _OPEN = ("EITHER", "PER")
 _ONE_AT_A_TIME = ("sheen", "color", "system", "class")

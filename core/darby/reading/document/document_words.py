@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from attrs import Factory, define, evolve, field
 
 from darby.reading.binding.choices import SYSTEM, Systems
+from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
@@ -38,6 +39,9 @@ class DocumentWords:
     """Marks that other documents define, and of what each is a system."""
     others: OtherGoods | None = None
     _names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
+    _learned: Learned = field(factory=Learned)
+    _flats: bool = False
+    """Whether a `flat` is a dwelling in the document, and not only a look."""
     _lettered: bool = False
     """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
     _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
@@ -50,6 +54,7 @@ class DocumentWords:
             self.marks, self.systems = Marks(dict.fromkeys(self.elsewhere, ())), Systems(self.elsewhere)
             return
         self._lettered = _letters(clauses)
+        self._flats = any(_DWELLINGS.search(clause.view.text) for clause in clauses)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         self._names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
         self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds)
@@ -64,6 +69,7 @@ class DocumentWords:
         )
         self._tagged.clear()
         self.siblings = siblings_of(clauses, self.tags, self._names)
+        self._learned = learned(clauses, self.siblings, self._names)
         self._tagged.clear()
 
     def tags(self, view: View) -> Sequence[Tag]:
@@ -74,7 +80,7 @@ class DocumentWords:
                 tags = list(self.marks.tagged(tags, view.text))
             else:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self.marks.tagged(tags, view.text), view.text, self._names)
-                tags = list(self.siblings.tagged(tags, view))
+                tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
                 tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
@@ -93,11 +99,13 @@ class DocumentWords:
         tags = self.lexicon.tags(view.text)
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
+        if self._flats:
+            tags = _with_flats(tags, view.text)
         told = id(view) in self._colors[1]
         return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
 
 
-_LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z])(?![A-Za-z0-9'’-])")
+_LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")
 _WORDS_OF_TRADE = frozenset("CX")
 _GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")
 
@@ -116,3 +124,19 @@ _DWELLING = re.compile(
 def _of_dwellings(clauses: Sequence[Clause]) -> bool:
     """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is."""
     return any(_LETTERED.search(c.view.text) and _DWELLING.search(c.view.text) for c in clauses)
+
+
+_DWELLINGS = re.compile(r"\b(?:[Ff]lats|[Ff]lat\s[0-9]{1,3}|FLATS)\b")
+_FLAT = re.compile(
+    r"(?<![A-Za-z-])(?:(?<=the )|(?<=each )|(?<=every )|(?<=per )|(?<=all )|(?<=any )|(?<=corner )|(?<=in ))(?P<noun>flats?)(?![A-Za-z-])"
+    r"|(?<![A-Za-z-])flat(?= (?:entrance|front|kitchens?|bathrooms?|lobb))|(?<![A-Za-z-])(?P<plural>flats)(?= (?:are|get|shall|have|to|receive))",
+    re.IGNORECASE,
+)
+
+
+def _with_flats(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """The tags of a text in which a flat that is lived in is a place and no look: `in the flats`, `flat entrance doors`."""
+    spans = [(m.start(), m.end()) for m in _FLAT.finditer(text)]
+    kept = [t for t in tags if t.name == "room" or not any(s <= t.start < e for s, e in spans)]
+    new = [Tag(s, e, "room", "flat") for s, e in spans if not any(t.start < e and s < t.end for t in kept)]
+    return sorted([*kept, *new], key=lambda t: t.start)

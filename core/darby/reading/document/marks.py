@@ -59,6 +59,9 @@ _LED = re.compile(
     r"\b(?:on|at|in|for|to|of|only)\s+(?:(?:types?|partitions?|systems?|walls?|ceilings?)\s+){0,2}(?:[A-Z]{0,4}-?[0-9]{0,3}[A-Za-z]?(?:,\s|\sand\s|\s&\s|,\sand\s)){0,6}$",
     re.IGNORECASE,
 )
+_CALLED = re.compile(
+    r"\b(?:systems?|types?|finish|code|mark)\s(?:[0-9]{1,3}[A-Z]?(?:,\s|\sand\s|\s&\s)){0,6}$", re.IGNORECASE
+)
 _REACH = 60
 
 
@@ -113,6 +116,8 @@ class Marks:
         return any_of(self.defined)
 
     def _tag(self, match: re.Match[str], text: str) -> Tag | None:
+        if match[0].isdigit() and not _CALLED.search(text, max(0, match.start() - _REACH), match.start()):
+            return None  # a bare number is a mark only where it is called one
         if text[max(0, match.start() - 2) : match.start()] == "N/":
             return None  # `N/A`
         if len(match[0]) == 1:
@@ -140,7 +145,7 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
     keys: set[str] = set()
     for clause in clauses:
         for code, said in _defined(clause, below.get(id(clause), []), tags):
-            if kinds and len(code) == 1:
+            if kinds and (len(code) == 1 or code.isdigit()):
                 continue
             found.setdefault(code, said)
             keys |= {code} if len(clause.cells) > 1 else set()
@@ -209,6 +214,12 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if _speaks(said):
             yield named["code"], said
         return
+    ends = _AT_END.search(text) if clause.heading else None
+    if ends is not None and any(t.name == "surface" for t in tags(clause.view)):
+        said = [*tags(clause.view), *_of(below, tags)]
+        if _speaks(said):
+            yield ends["code"], said
+        return
     starts = [0, *(m.end() for m in _PART.finditer(text))]
     for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
         if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):
@@ -219,6 +230,8 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield label["code"], said
 
 
+_AT_END = re.compile(r"[A-Za-z)]\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$")
+"""The mark at the end of a heading: `METAL STUD PARTITION W2`."""
 _PART = re.compile(r"[;.]\s+")
 _MOST_PARTS = 12
 """Parts of one clause that may each define a mark."""

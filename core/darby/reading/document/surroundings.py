@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from attrs import define
@@ -114,9 +115,11 @@ class Surroundings:
         told = any(t.name == "room" for t in tags) or (
             len(tags) == 1 and tags[0].name == "surface" and _whole(tags[0], cell)
         )
-        if not names or told:
+        part = told and names and _names_more(tags, cell)
+        if not names or (told and not part):
             return tags
-        return [*tags, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
+        kept = [] if part else tags
+        return [*kept, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
 
     def _cited(self, clause: Clause) -> tuple[Above, ...]:
         """The places of the rows that cite a footnote, and the surface of the cell that does."""
@@ -137,6 +140,18 @@ class Surroundings:
 def _names_places(cell: Cell) -> bool:
     """Whether the cells of a column are the names of places: `101 Lobby`."""
     return cell.column is not None and cell.column.role == "places"
+
+
+def _names_more(tags: Sequence[Tag], cell: Cell) -> bool:
+    """Whether a known room is only a part of what a cell names: `Nurse base`, where a word beside it is of nobody's list or of
+    another."""
+    text = cell.view.text
+    if not re.fullmatch(r"[A-Za-z'’. -]+[0-9A-Z]{0,3}", text) or any(t.name not in ("room", "ROOM_HEAD") for t in tags):
+        return False
+    rooms = [t for t in tags if t.name == "room"]
+    if len(rooms) != 1:
+        return False
+    return re.search(r"[A-Za-z]{2}", text[: rooms[0].start] + " " + text[rooms[0].end :]) is not None
 
 
 def _whole(tag: Tag, cell: Cell) -> bool:

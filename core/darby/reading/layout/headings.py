@@ -22,6 +22,10 @@ _LONG = 70
 """Letters in a line that can only be full: what stands below it goes on with it."""
 _LIST = 40
 """Lines within which the number before one has to stand."""
+ASKED = re.compile(r"(?P<label>(?:Q|A)(?P<number>[0-9]{1,3}))(?:[.:)]\s*|\s+)(?=\S)")
+"""The label of a question or an answer."""
+_ITEMS = 8
+"""Lines within which the next item of such a list stands."""
 _BROKEN = 40
 """Letters in a line of a title that goes on in the next."""
 _BROKEN_TITLE = re.compile(r"[A-Z][A-Za-z'’®™-]*(?:,? (?:[A-Z][A-Za-z'’®™-]*|&|and|or|of|for|with|the|in|on)){1,6}")
@@ -30,11 +34,16 @@ _HEADING_LABELS = ("part", "hash", "clause")
 
 def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     """Take the labels off the lines that have one, and tell headings from running text."""
+    pairs = _pairs(lines)
     for number, line in enumerate(lines):
         match = LABEL.match(line.shape + " ")
+        match = match or _item(lines, number)
+        asked = ASKED.match(line.shape) if pairs else None
+        if asked is not None and asked["number"] in pairs:
+            match = asked
         rest = line.shape[match.end() :] if match else ""
         row = (len(GAP.findall(rest)) > 1 and not spread_out(rest)) or (number > 0 and _like(lines[number - 1], line))
-        if match and (row or (match.lastgroup == "clause" and not rest.isupper())):
+        if match and match is not asked and (row or (match.lastgroup == "clause" and not rest.isupper())):
             match = None  # a row of a table whose key is a number
         if line.opens >= 0:
             line.style, line.kind, line.label = "part", "heading", line.text[: line.opens].strip(" -–—:.#")
@@ -53,7 +62,8 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.text, line.shape = line.text[chapter.end() :], line.shape[chapter.end() :]
         elif match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
             line.style = match.lastgroup or ""
-            line.label = match[line.style].strip()
+            line.label = match["label" if match is asked else line.style].strip()
+            line.style = "asked" if match is asked else line.style
             apart.append(Apart(view.span(line.start, line.start + len(match[0].rstrip())), "the number of a paragraph"))
             skip = min(match.end(), len(line.text))
             line.start += skip
@@ -64,6 +74,33 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
                 other.kind = "title"
         elif line.kind != "title" and _is_heading(lines, number):
             line.kind = "heading"
+
+
+_ITEM = re.compile(r"(?P<lower>\((?P<letter>[a-z])\))\s+(?=[a-z])")
+"""An item of a list in small letters: `(a) one coat`. It opens one only beside the item before or behind it."""
+
+
+def _item(lines: list[Line], number: int) -> re.Match[str] | None:
+    line = lines[number]
+    found = _ITEM.match(line.text + " ")
+    if found is None:
+        return None
+    letter = ord(found["letter"])
+    first = letter == ord("a")
+    near = lines[number + 1 : number + _ITEMS] if first else lines[max(0, number - _ITEMS) : number]
+    other = f"({chr(letter + 1 if first else letter - 1)})"
+    beside = any(o.indent == line.indent and (o.text.startswith(other) or o.label == other) for o in near)
+    return found if beside else None
+
+
+def _pairs(lines: list[Line]) -> set[str]:
+    """The numbers that a question and an answer both have, where several do: `Q1 ..` over `A1 ..`."""
+    asked: dict[str, set[str]] = {"Q": set(), "A": set()}
+    for line in lines:
+        if found := ASKED.match(line.shape):
+            asked[found["label"][0]].add(found["number"])
+    pairs = asked["Q"] & asked["A"]
+    return pairs if len(pairs) > 1 else set()
 
 
 def _like(above: Line, line: Line) -> bool:

@@ -10,6 +10,7 @@ import re
 from collections.abc import Sequence
 
 from darby.reading.layout.clause import Clause
+from darby.reading.layout.headings import ASKED
 
 _QUOTED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:]|[a-z][.)])?\s*(?=\S)")
 _NUMBERED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:])")
@@ -22,7 +23,12 @@ def answers_under_questions(clauses: Sequence[Clause]) -> None:
     for clause in clauses:
         text = clause.view.text.rstrip()
         quoted = _QUOTED.match(text) is not None
-        if clause.heading or clause.cells:
+        paired = ASKED.match(clause.label + " .") if clause.label else None
+        if paired is not None and clause.label.startswith("Q"):
+            clause.asks, question, lasts = True, clause, False
+        elif paired is not None and question is not None and question.label[1:] == clause.label[1:]:
+            clause.parents, question = (question, *clause.parents), None
+        elif clause.heading or clause.cells:
             question = None
         elif text.endswith("?") or (quoted and _NUMBERED.match(text)):
             clause.asks, question, lasts = True, clause, quoted

@@ -14,6 +14,8 @@ from darby.reading.parsing.sentence import Part, Sentence
 from darby.reading.parsing.tagging.tag import Tag
 
 _NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where")
+_PLACES = ("surface", "room")
+_OF_ALL = ("ELSEWHERE", "EVERYWHERE")
 _SMALL = frozenset("in at of on to the a an all and".split())
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*")
 _LONGEST = 160
@@ -35,7 +37,11 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
             if out and not own and tags[start].name == "OPEN" and tags[end - 1].name == "CLOSE":
                 out[-1].parts[-1].tail.extend(tags[start:end])  # a remark in brackets is on the sentence before it
                 continue
+            if any(t.name in _OF_ALL for t in tags[start:end]):
+                title = []
             out.append(_sentence(tags, own, start, end, inside, text, title if low > 0 else []))
+            if out[-1].parts and (label := _named_in(out[-1].parts[0].label)):
+                title = label
         if out and high < len(tags):
             mark = tags[high].start
             out[-1].asks = re.match(r"\w\?(?!\w)", text[mark - 1 : mark + 2]) is not None
@@ -51,8 +57,12 @@ def _sentence(
         part = Part([], sentence)
         begin = label_end(tags, facts, low, high, inside)
         part.label = unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
-        if title and begin > low and not any(t.name in ("surface", "room") for t in part.label):
-            part.label = [*title, *part.label]
+        if title and begin > low:
+            own = {t.name for t in part.label}
+            part.label = [
+                *([t for t in title if t.name not in own] if "surface" not in own else _rooms(title, own)),
+                *part.label,
+            ]
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = is_strange(tags, low, begin, text)
         if low == start:
@@ -62,6 +72,18 @@ def _sentence(
             phrase.tags, phrase.lead = unexcepted(phrase.tags), unexcepted(phrase.lead)
         sentence.parts.append(part)
     return sentence
+
+
+def _rooms(title: Sequence[Tag], own: set[str]) -> list[Tag]:
+    """What a title adds to a label that names a surface of its own: its places, unless the label has those too."""
+    return [t for t in title if t.name == "room"] if "room" not in own else []
+
+
+def _named_in(label: Sequence[Tag]) -> list[Tag]:
+    """The places and surfaces of a label, which hold for the later sentences of its clause too."""
+    bracket = next((n for n, t in enumerate(label) if t.name == "OPEN"), len(label))  # what stands in it only describes
+    found = [t for t in label[:bracket] if t.name in (*_PLACES, "AND", "COMMA")]
+    return found if any(t.name in _PLACES for t in found) else []
 
 
 def _only_names(tags: Sequence[Tag], text: str, start: int) -> bool:

@@ -225,8 +225,8 @@ def relative(tags: Tags, number: int) -> bool:
 
 
 def class_of(tags: Tags, number: int) -> tuple[str, str]:
-    """The product that a word says the class of, and the class; nothing where it says none. `Primer sealer, latex` and `Primer: latex` are
-    of the product named first, whatever else may be of latex.
+    """The product that a word says the class of, and the class; nothing where it says none. `Stain, oil-based` and `Stain: oil-based` are
+    of the product named first, whatever else may be made of oil.
     """
     tag = tags[number]
     also = dict(tag.also) if tag.name == "subject" else {}

@@ -128,8 +128,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
 
 
 def _classes(stretch: Around, out: Finding, site: Site) -> list[Tag]:
-    """What the names of a product say it is made of, each as a word of its own: `latex primer`. What may be of several products is of
-    the one that the label names: `Primer: latex`.
+    """What the names of a product say it is made of, each as a word of its own: `oil stain`. What may be of several products is of
+    the one that the label names: `Stain: oil-based`.
     """
     if out.kind not in _CLASSED:
         return []

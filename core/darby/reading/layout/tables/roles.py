@@ -13,6 +13,7 @@ from darby.reading.layout.tables.heads import HOLDS, ONE_OF, PROPERTY, Means
 from darby.reading.layout.tables.sheets import SAMPLE, Sheet
 from darby.text.spans import View
 
+_SPOKEN = re.compile(r"[A-Za-z]{2}")
 _ORDER = ("surface", "place", "sheen", "product")
 _OF_CELLS = {"surface": "surfaces", "place": "places", "sheen": "sheens", "color": "colors", "product": "products"}
 _IN_ORDER = re.compile(
@@ -39,7 +40,19 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
         out.append(Kind(_role(known, cells, means), _said_of(heads, known)))
     _name_series(out, sheet)
     _name_places(out, sheet)
+    _name_heads(out, sheet, means)
     return out
+
+
+def _name_heads(columns: Sequence[Kind], sheet: Sheet, means: Means) -> None:
+    """Heads that nobody knows are places beside others that are, where none names a property: `Sluice | Bay 1 | Ensuite 2`."""
+    known = [means(heads[-1].text) if heads else frozenset[str]() for heads in sheet.heads]
+    headed = [n for n, heads in enumerate(sheet.heads) if n and heads]
+    if any(known[n] & PROPERTY for n in headed) or not any(columns[n].said_of == "place" for n in headed):
+        return
+    for n in headed:
+        if not columns[n].said_of and not known[n]:
+            columns[n].said_of = "place"
 
 
 def _role(known: frozenset[str], cells: Sequence[str], means: Means) -> str:
@@ -80,7 +93,12 @@ def _name_series(columns: Sequence[Kind], sheet: Sheet) -> None:
 
 def _name_places(columns: Sequence[Kind], sheet: Sheet) -> None:
     """Keys that nobody knows are places where what stands beside them is given to surfaces by codes or looks."""
-    if not columns or any(c.role == "places" for c in columns) or columns[0].role:
+    if not columns or any(c.role == "places" for c in columns) or columns[0].role not in ("", "places"):
+        return
+    if sheet.turned and all(
+        _SPOKEN.search(text) for text in (row.cells[0].text for row in sheet.rows if 0 in row.cells)
+    ):
+        columns[0].role = "places"  # what a table turned on its side says things of: its heads were the names
         return
     given = [c for c in columns[1:] if c.said_of == "surface" and c.role in ("marks", "sheens", "colors")]
     systems = [c for c in columns[1:] if c.role == "marks" and not c.said_of]

@@ -83,7 +83,7 @@ def _lies_down(sheet: Sheet, means: Means) -> bool:
         return True
     if properties >= 0.6 and any("unit" in what for what in down):
         return True
-    if any(what & {"surface", "product"} for what in across):
+    if _share(heads, (bool(what & {"surface", "product"}) for what in across)) >= 0.3:
         return False
     cells: list[Shape] = [shape(view.text) for row in sheet.rows for n, view in row.cells.items() if n > 0]
     surfaces = _share(keys, ("surface" in what for what in down))

@@ -14,6 +14,8 @@ from darby.reading.parsing.naming.place_names import ARTICLES, LEADING, MOST_WOR
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag
 
+_OF_SEVERAL = re.compile(r"\s(?P<number>[0-9]{1,3}[A-Z]?|[A-Z])(?=\s*:|\s+(?:walls?|ceilings?|doors?|floors?)\b)")
+"""The number behind the name of one of several places."""
 _WEAK_LEADING = frozenset("for to".split())
 _BREAK = ("STOP", "SEMICOLON", "CELL", "BREAK")
 _GIVING = re.compile(r"\s+(?:gets?|receives?|has|have|takes?|only\b)", re.IGNORECASE)
@@ -25,14 +27,17 @@ def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     found = _sides(found, text, names)
     if not words:
         return found
-    taken = [(t.start, t.end) for t in found]
+    taken = [(t.start, t.end) for t in found if t.name != "NUMBER"]
     shouted = text.upper() == text
     new = [
         t
         for t in _unknown(words, found, text, names, shouted=shouted)
         if all(t.end <= s or t.start >= e for s, e in taken)
     ]
-    return sorted([*found, *new], key=lambda t: t.start) if new else found
+    if not new:
+        return found
+    kept = [t for t in found if not any(place.start <= t.start < place.end for place in new)]
+    return sorted([*kept, *new], key=lambda t: t.start)
 
 
 _SIDE = re.compile(r"(?<![A-Za-z-])(?P<of>[A-Za-z][A-Za-z'’-]{1,30})\s(?:side|face)(?![A-Za-z-])", re.IGNORECASE)
@@ -74,7 +79,11 @@ def _unknown(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names
         ):
             last += 1
         start, end = word.start, words[last].end
-        unsure = any(w.low in names.parts for w in words[n : last + 1])
+        number = _OF_SEVERAL.match(text, end) if word.titled else None
+        if number is not None:
+            # `Ensuite 2: ..`, `Ward 3 ceilings`
+            last, end = last + 1, number.end()
+        unsure = number is None and any(w.low in names.parts for w in words[n : last + 1])
         if last - n < MOST_WORDS and _is_place(words, n, last, tags, text, shouted=shouted, unsure=unsure):
             yield Tag(start, end, "room", singular(text[start:end].lower()))
         n = last + 1

@@ -180,7 +180,8 @@ def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
         listed = n == 0 or (
             words[n - 1].end + 2 == word.start and words[n - 1].tag is not None
         )  # `baths, separate WCs`
-        if not names.can_name(word.low) or not (word.titled or listed or after_lead(words, n)):
+        called = word.titled and tag.start == word.end + 1 and words[inside[0]].titled and _opens_name(words, n)
+        if not called and (not names.can_name(word.low) or not (word.titled or listed or after_lead(words, n))):
             break
         low, n = n, n - 1
     if low < first:
@@ -194,6 +195,14 @@ def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
         return tag
     said = " ".join(w.text for w in words if start <= w.start < end).lower()
     return evolve(tag, start=start, end=end, value=singular(said), loose=tag.loose and start == tag.start)
+
+
+def _opens_name(words: Sequence[Word], n: int) -> bool:
+    """Whether a word with a capital stands where a name begins, though it means something else too: `in the Long Passage`."""
+    if n == 0:
+        return False
+    before = words[n - 1]
+    return before.end + 1 == words[n].start and not before.titled and (before.low in LEADING or before.low in ARTICLES)
 
 
 def _merged(tags: Sequence[Tag]) -> list[Tag]:
