@@ -122,7 +122,7 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
         if not coats.amount:
             continue
         book.use(coats)
-        found = {key: chosen(key, product, (coats,), about, book, LOOK) for key in LOOK}
+        found = {key: chosen(key, product, (coats, _described(coats)), about, book, LOOK) for key in LOOK}
         look = {key: said for key, (said, _) in found.items() if said}
         if color and product == FINISH:
             look["color"] = color
@@ -138,6 +138,14 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
         factor = _factor(product, known | {"basis": rate.basis, "where": condition}, book) if condition else None
         choices = tuple(choice for _, choice in found.values() if choice is not None)
         yield _Share(place, tuple(look.items()), coats, rate, deduct, waste, choices, factor)
+
+
+def _described(coats: Answer) -> Answer | None:
+    """Of what is said of coats besides, the strongest that describes them, where the answer is a mere number: `three coats instead`."""
+    if coats["coat"] or any(coats[key] for key in LOOK):
+        return None
+    rule = next((r for r in coats.heard if any(key in r.scope for key in LOOK) and "coat" not in r.scope), None)
+    return Answer(coats.asked, rule) if rule is not None else None
 
 
 def _waste(product: str, known: Mapping[str, str], book: Consultation) -> Answer | None:

@@ -58,6 +58,8 @@ class RuleBook:
     def _meets(self, key: str, said: str, asked: str, about: Mapping[str, str]) -> bool:
         if key == "room":
             return self.speaks_of(said, asked)
+        if key == "facing":  # `north or south`, of which a surface has one in its name
+            return not set(said.split(" or ")).isdisjoint(asked.split())
         return meets(key, said, asked) or (key == "surface" and meets(key, said, about.get("part", "")))
 
     def ask(

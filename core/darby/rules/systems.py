@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 from darby.rules.name_matching import stems
 from darby.rules.rule import Rule
 
-_PLACE = ("surface", "room", "condition", "name")
+_PLACE = ("surface", "room", "condition", "name", "facing")
 """What an assignment says of where."""
 SYSTEM = "system"
 """The scope key that keeps the mark of the system that a rule of a place comes from. It limits nothing."""

@@ -13,6 +13,7 @@ from attrs import Factory, define, evolve, field
 
 from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.learned_places import Learned, learned
+from darby.reading.document.mark_spelling import CODE
 from darby.reading.document.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
@@ -21,6 +22,7 @@ from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.naming.place_names import Names
+from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
@@ -46,6 +48,8 @@ class DocumentWords:
     """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
     _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
     """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
+    _coded: frozenset[int] = frozenset()
+    """The cells that stand in the row of a code, by the `id` of their views."""
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
 
     def learn(self, clauses: Sequence[Clause]) -> None:
@@ -56,6 +60,8 @@ class DocumentWords:
         self._lettered = _letters(clauses)
         self._flats = any(_DWELLINGS.search(clause.view.text) for clause in clauses)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
+        coded = (c for c in clauses if len(c.cells) > 1 and CODE.fullmatch(capitals_of(c.cells[0].view.text.strip())))
+        self._coded = frozenset(id(cell.view) for clause in coded for cell in clause.cells[1:])
         self._names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
         self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds)
         subjects = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}
@@ -101,8 +107,8 @@ class DocumentWords:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:
             tags = _with_flats(tags, view.text)
-        told = id(view) in self._colors[1]
-        return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
+        told, legend = id(view) in self._colors[1], id(view) in self._coded
+        return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)
 
 
 _LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")

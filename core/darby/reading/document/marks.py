@@ -214,6 +214,10 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if _speaks(said):
             yield named["code"], said
         return
+    if (clause.heading or clause.leads_in) and CODE.fullmatch(code := text.strip().rstrip(":")) and len(code) > 1:
+        if _speaks(said := _of(below, tags)):
+            yield code, said
+        return
     ends = _AT_END.search(text) if clause.heading else None
     if ends is not None and any(t.name == "surface" for t in tags(clause.view)):
         said = [*tags(clause.view), *_of(below, tags)]

@@ -26,7 +26,7 @@ from darby.text.spans import Source
 
 NO_WORDS = frozenset(
     "holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided "
-    "numbered_place choices common telling sections heads replaced".split()
+    "numbered_place choices common telling sections heads replaced layer_words".split()
 )
 """Tables that give no phrases a meaning."""
 

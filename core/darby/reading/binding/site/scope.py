@@ -58,6 +58,7 @@ PASSES: dict[str, frozenset[Node]] = {
     "coat": _OWN,
     "method": _OWN,
     "basis": _ALL,
+    "facing": _OWN,
     "class": (_ALL | {Node.OPENING}) - {Node.TITLE},
 }
 """Which attribute passes which node: a heading's joints are its title and no limit, a row's other cells name no type."""
@@ -107,6 +108,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             if stretch.node not in passed or key in scope or key in ("room", "mark"):
                 continue
             named_so = _classes(stretch, out, site) if key == "class" else stretch.tags
+            if key == "facing":
+                named_so = [evolve(t, name=key, value=v) for t in stretch.tags for k, v in t.also if k == key]
             found = [t for t in named_so if t.name == key and _means(t, key, out, site)]
             if found:
                 scope[key] = _chosen(found, key, stretch, out)

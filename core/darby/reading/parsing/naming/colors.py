@@ -64,11 +64,20 @@ class _Name:
 
 
 def with_colors(
-    tags: list[Tag], text: str, hues: Collection[str], plain: Callable[[str], bool], *, told: bool = False
+    tags: list[Tag],
+    text: str,
+    hues: Collection[str],
+    plain: Callable[[str], bool],
+    *,
+    told: bool = False,
+    legend: bool = False,
 ) -> list[Tag]:
-    """The tags with one for each color that a text names. `told`: what it stands under says that colors follow."""
+    """The tags with one for each color that a text names. `told`: what it stands under says that colors follow; `legend`: it stands
+    in the row of a code.
+    """
     says = [t for t in tags if t.name == SAYS]
-    legend = bool(tags) and tags[0].name in ("CODE", "mark") and any(t.name == "sheen" for t in tags)
+    coded = legend or (bool(tags) and tags[0].name in ("CODE", "mark"))
+    legend = coded and any(t.name == "sheen" for t in tags)
     if not hues or not (legend or told or says or any(word.lower() in hues for word in _WORD.findall(text))):
         return tags
     told = told or any(_labels(tag, tags) for tag in says)
