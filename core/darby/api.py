@@ -24,7 +24,7 @@ from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
 from darby.estimate.packing import ordered, pack, with_waste
 from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
-from darby.estimate.sides import Course, Side, chosen, sides_on, takes_new
+from darby.estimate.sides import Course, Side, chosen, in_place_of, sides_on, takes_new
 from darby.estimate.trade import WORK_AT_HEIGHT, Caution, Trade, defaults_of, silica_dust
 from darby.job.model import Corner, Job, Opening, Price, Surface
 from darby.plugin_host.hooks import hookimpl
@@ -107,6 +107,7 @@ __all__ = [
     "defaults_of",
     "grouped",
     "hookimpl",
+    "in_place_of",
     "layers_on",
     "made_of",
     "net_area",

@@ -28,6 +28,7 @@ from darby.api import (
     deduction,
     defaults_of,
     grouped,
+    in_place_of,
     ordered,
     places,
     reveals_left,
@@ -113,6 +114,8 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
     deduct: Deduct = None
     ruled = False
     stated = _coats(product, about, book)
+    if in_place_of(product, place, next(iter(stated), None), book):
+        return
     if product != FINISH and (unsaid := [a for a in stated if a.amount and not takes_new(place, a)]):
         if any(a.layer > HOUSE for a in unsaid):  # said of such work in general: whether of old work too is to be asked
             book.miss("coats", product, about)

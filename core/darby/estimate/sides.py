@@ -58,6 +58,8 @@ def sides_on(place: Place, subject: str, book: Consultation) -> tuple[Side, ...]
     note says so.
     """
     whole = _layers(place, subject, book, EACH)
+    if in_place_of(subject, place, whole, book):
+        return ()
     one, other = (_layers(place, subject, book, where) for where in (ONE, OTHER))
     if not (_own(one, ONE, whole) or _own(other, OTHER, whole)):
         return tuple(_side(place, place.surfaces, subject, book, EACH, whole, ()))
@@ -92,6 +94,15 @@ def chosen(
     if choice is None or (said is not None and not book.book.outranks(choice.rule, said.rule, about)):
         return (said[key], None) if said is not None else ("", None)
     return choice.rule.choice, book.use(choice)
+
+
+def in_place_of(subject: str, place: Place, said: Answer | None, book: Consultation) -> bool:
+    """Whether documents put other goods in the place of a subject, and nothing that is said of the subject there outweighs that."""
+    other = book.book.ask("replaced", subject, place.about)
+    if other is None or (said is not None and not book.book.outranks(other.rule, said.rule, place.about)):
+        return False
+    book.use(other)
+    return True
 
 
 def takes_new(place: Place, answer: Answer) -> bool:

@@ -12,7 +12,7 @@ from attrs import define, field, frozen
 from darby.reading.binding.belief.ambiguity import doubt_rates
 from darby.reading.binding.belief.confidence import weigh
 from darby.reading.binding.binder import Binder
-from darby.reading.binding.choices import bind_choices
+from darby.reading.binding.choices import IN_PLACE, bind_choices
 from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
@@ -39,6 +39,7 @@ _STRICT_HELP = (
     'Write one plain fact, as in "Ceilings: two coats." or "12 in. on center."'
 )
 _ROOM_BY_SURFACE = {("key", "room"), ("column", "surface")}
+_NOT_SO = "Nothing to do if it is so; else give the place its own line in the job."
 _IN_A_CELL = 4
 """Tags in a cell that gives a system and little else."""
 _QUOTED = 1_000
@@ -159,7 +160,12 @@ class Desk:
                 )
             )
             if not self.strict:
-                weigh([*text.findings, *(c for c in choices if c.choice)], text.tags, text.view.text, self.lexicon)
+                weigh(
+                    [*text.findings, *(c for c in choices if c.kind != IN_PLACE)],
+                    text.tags,
+                    text.view.text,
+                    self.lexicon,
+                )
             self._settle_text(text, choices, clause, cited)
         return row
 
@@ -211,6 +217,10 @@ class Desk:
             tag = text.tags[finding.fact.start]
             if not (clause.heading or text.key):
                 self._settle(finding, text.view.span(tag.start, tag.end), clause, cited)
+        for finding in choices:
+            first = next(f for f in choices if f.fact.start == finding.fact.start)
+            if finding.kind == IN_PLACE and finding is first and finding.choice and not finding.doubt:
+                self._tell_in_place([f for f in choices if f.fact.start == finding.fact.start], text)
         for n, tag in enumerate(text.tags):
             if n in used:
                 continue
@@ -237,6 +247,16 @@ class Desk:
             return "unread", why
         self.rules.extend(made)
         return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
+
+    def _tell_in_place(self, found: Sequence[Finding], text: _Text) -> None:
+        """Tell that other goods take the place of ours somewhere."""
+        tag, first = text.tags[found[0].fact.start], found[0]
+        goods = ", ".join(f.subjects[0].value for f in found if f.choice)
+        room, surface = first.places[0]
+        where = f"{surface.value if surface else 'place'}{f' of {room}' if room else ''}"
+        message = f"“{first.choice}” takes the place of {goods}: none of it is ordered for the {where}."
+        span = text.view.span(tag.start, tag.end)
+        self.diagnostics.append(problem("other-goods", message, span, severity=Severity.NOTE, help=_NOT_SO))
 
     def _words_to_ask(self, text: _Text, clause: Clause) -> None:
         """Questions that words raise by themselves; what an exception names waits for the end of the document."""

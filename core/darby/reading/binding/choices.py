@@ -8,25 +8,25 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from fractions import Fraction
 from itertools import pairwise
 
 from attrs import field, frozen
 
-from darby.quantities.units import EACH
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
 from darby.reading.binding.site.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.parsing.chunker import sentences
-from darby.reading.parsing.fact_parser import Fact, Quantity
+from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 MARK, REPLACED = "mark", "REPLACED"
+IN_PLACE = "replaced"
+"""The kind of a rule that says that other goods take the place of ours."""
 SYSTEM = "system"
 CLASS = "class"
 """What a product is made of, which its name says: `oil stain`."""
@@ -64,7 +64,7 @@ def bind_choices(
                 out.append(_bound(fact, tags, site, systems))
         _on_all(tags, out[before:])
         _either(sentence, tags, out[before:])
-    return [f for f in out if f.choice or f.fact.amount is not None]
+    return [f for f in out if f.choice]
 
 
 def _facts(
@@ -86,7 +86,7 @@ def _facts(
     in_row = {w.value for f in row for w in f.subjects if f.stands}
     for n, tag in enumerate(tags):
         if tag.name == REPLACED:
-            yield from _none_of(tag, n, lexicon)
+            yield from _replaced(tag, n, lexicon)
             continue
         kind, value = tag.name, tag.value
         subject = systems.subjects.get(value, "") if kind == MARK else lexicon.chosen(tag)
@@ -106,16 +106,11 @@ def _facts(
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
 
 
-def _none_of(tag: Tag, at: int, lexicon: Lexicon) -> Iterable[Fact]:
-    """Other goods take the place of ours: no layer and no coat of these."""
+def _replaced(tag: Tag, at: int, lexicon: Lexicon) -> Iterable[Fact]:
+    """Other goods take the place of ours."""
     for subject in tag.value.split(SET):
-        kinds = lexicon.kinds.get(subject, frozenset())
-        for kind in ("layers", "coats"):
-            if kind in kinds:
-                yield Fact(kind, _NONE, start=at, end=at + 1, place=tag.start, over=tag.end, subject=subject)
-
-
-_NONE = Quantity(Fraction(0), EACH)
+        if IN_PLACE in lexicon.kinds.get(subject, frozenset()):
+            yield Fact(IN_PLACE, start=at, end=at + 1, place=tag.start, over=tag.end, subject=subject)
 
 
 def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:
@@ -129,7 +124,7 @@ def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:
 
 def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Finding:
     tag = tags[fact.start]
-    out = Finding(fact, fact.kind, fact.amount, subjects=[Word(fact.subject, FoundBy.FACT)])
+    out = Finding(fact, fact.kind, subjects=[Word(fact.subject, FoundBy.FACT)])
     against = reason_against(out, site)
     excepted = _excepted(site, fact)
     if against is not None and not (excepted and against == CONDITIONAL):
@@ -156,14 +151,13 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
     if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks or "where" in out.scope):
         out.aside = "says what something is, and of no place"
         return out
-    if fact.amount is not None:
+    if fact.kind == IN_PLACE:
         if not any(surface for _, surface in out.places) or out.marks:
             out.aside = "goods that no trade here orders"
         elif any(t.name == MARK for t in tags):
             told = any(f.doubt and f.fact.start == fact.start for f in site.done)
             out.doubt = "" if told else "other goods beside ours: which part each takes is not said"
             out.aside = "goods of others beside ours" if told else ""
-        return out
     out.choice = _set_of(tags, fact.start) if fact.kind == "type" else dict(tag.also).get(fact.kind, tag.value)
     return out
 

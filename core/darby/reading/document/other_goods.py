@@ -60,17 +60,13 @@ class OtherGoods:
             letters = match["letters"] if len(match["letters"]) > 1 else ""
             goods = self._replaced(letters, self.defined.get(code, ""))
             if goods or (code in self.defined and any(c.isdigit() for c in code)):
-                yield Tag(
-                    match.start(),
-                    match.end(),
-                    REPLACED if goods else OTHERS,
-                    SET.join(goods) or "a mark of other goods",
-                )
+                name, value = (REPLACED, SET.join(goods)) if goods else (OTHERS, "a mark of other goods")
+                yield Tag(match.start(), match.end(), name, value, also=(("replaced", code),))
 
     def _words(self, text: str) -> Iterable[Tag]:
         goods = self._replaced("", text)
         if goods:
-            yield Tag(0, len(text), REPLACED, SET.join(goods))
+            yield Tag(0, len(text), REPLACED, SET.join(goods), also=(("replaced", " ".join(text.lower().split())),))
 
     def _replaced(self, letters: str, words: str) -> tuple[str, ...]:
         return tuple(
