@@ -24,7 +24,7 @@ from darby.reading.document.mark_spelling import names_any
 from darby.reading.read import Language, Reading, read
 from darby.rules.own_lines import own_lines
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
-from darby.rules.systems import join_systems
+from darby.rules.systems import join_systems, told
 from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.text.spans import Source, Span, View
 
@@ -82,7 +82,7 @@ def estimate(
     said = tuple(rule for reading in readings for rule in reading.rules)
     systems = join_systems(said)
     rules = (*said, *systems.rules)
-    diagnostics += [_undefined(rule) for rule in systems.undefined]
+    diagnostics += told(systems)
 
     runs = call_all(trades, job, rules, dict(defaults), unreadable)
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
@@ -246,18 +246,6 @@ def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
             severity=Severity.NOTE,
             help="Nothing to do if this job has none of it; else check how it is worded, or which trades are loaded.",
         )
-
-
-def _undefined(rule: Rule) -> Diagnostic:
-    """A mark that is given to a place and nowhere defined."""
-    place = " ".join(rule.scope[key] for key in ("room", "surface") if key in rule.scope)
-    return problem(
-        "system-undefined",
-        f"{rule.choice} is given to {place or 'a place'}, and no document says what {rule.choice} is.",
-        rule.span,
-        severity=Severity.QUESTION,
-        help=f"Add the legend that defines {rule.choice} to the documents, or say it yourself: “{rule.choice}: two coats.”",
-    )
 
 
 def _no_defaults(provided: Provided, units: str) -> Diagnostic:

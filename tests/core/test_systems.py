@@ -117,4 +117,6 @@ def test_a_system_that_is_said_of_one_surface_is_not_given_to_another() -> None:
     ]
     given = rule("system", "finish paint", "1", surface="ceiling", room="lobby")
     joined = join_systems([*rules, evolve(given, choice="P 3")]).rules
-    assert [(r.amount.value, dict(r.scope)) for r in joined] == [(1, {"room": "lobby", "surface": "ceiling", "system": "P 3"})]
+    assert [(r.amount.value, dict(r.scope)) for r in joined] == [
+        (1, {"room": "lobby", "surface": "ceiling", "system": "P 3"})
+    ]

@@ -24,19 +24,6 @@ from checkout import ROOT
 
 JOBS = ROOT / "fixtures" / "jobs" / "finishes"
 NAMES = sorted(p.name for p in JOBS.iterdir())
-OPEN = {
-    "ashgrove-repaint",
-    "birch-clinic",
-    "kestrel-plant",
-    "lantern-hotel",
-    "quay-studios",
-    "rowan-centre",
-    "sorrel-court",
-    "teasel-school",
-    "thorn-surgery",
-    "vault-archive",
-}
-"""Jobs whose order is not right yet; each leaves this list once it is."""
 
 
 def estimated(name: str) -> dict[str, Any]:
@@ -123,9 +110,7 @@ def unasked(name: str, made: Mapping[str, Any]) -> list[str]:
     return missing + [f"not told: {word}" for word in want.get("tells", ()) if word not in tells]
 
 
-@pytest.mark.parametrize(
-    "name", [pytest.param(n, marks=pytest.mark.xfail(strict=True) if n in OPEN else ()) for n in NAMES]
-)
+@pytest.mark.parametrize("name", NAMES)
 def test_the_order_is_the_one_worked_by_hand(name: str) -> None:
     made = estimated(name)
     lines = expected(name)["lines"]

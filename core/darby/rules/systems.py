@@ -12,6 +12,7 @@ from attrs import evolve, frozen
 
 from darby.rules.name_matching import stems
 from darby.rules.rule import Rule
+from darby.text.diagnostics import Diagnostic, Label, Severity, problem
 
 _PLACE = ("surface", "room", "condition", "name", "facing")
 """What an assignment says of where."""
@@ -60,6 +61,44 @@ def join_systems(rules: Sequence[Rule]) -> Joined:
         tuple(_defined_twice(defined)),
         tuple(_given_twice(given)),
     )
+
+
+def told(joined: Joined) -> Iterator[Diagnostic]:
+    """What is to be asked about systems: marks without a definition or with two, places with two marks. Each with its places."""
+    for rule in joined.undefined:
+        yield problem(
+            "system-undefined",
+            f"{rule.choice} is given to {_place(rule) or 'a place'}, and no document says what {rule.choice} is.",
+            rule.span,
+            severity=Severity.QUESTION,
+            help=f"Add the legend that defines {rule.choice} to the documents, or say it yourself: “{rule.choice}: two coats.”",
+        )
+    for twice in joined.defined_twice:
+        yield problem(
+            "system-defined-twice",
+            f"{twice.mark} is defined twice, and not alike.",
+            twice.first.span,
+            severity=Severity.QUESTION,
+            help=_WHICH,
+            more=(Label(twice.second.span, "the other definition"),),
+        )
+    for twice in joined.given_twice:
+        place = _place(twice.first) or "a place"
+        yield problem(
+            "system-given-twice",
+            f"{place[:1].upper()}{place[1:]} is given {twice.first.choice} and also {twice.second.choice}.",
+            twice.first.span,
+            severity=Severity.QUESTION,
+            help=_WHICH,
+            more=(Label(twice.second.span, "given again here"),),
+        )
+
+
+_WHICH = "What is said first, or buys more, was used. Ask which holds, or say it with a line of your own in the job."
+
+
+def _place(rule: Rule) -> str:
+    return " ".join(rule.scope[key] for key in ("room", "facing", "surface") if key in rule.scope)
 
 
 def _given(given: Rule, members: Iterable[Rule]) -> Iterable[Rule]:

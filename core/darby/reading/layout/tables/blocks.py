@@ -182,7 +182,7 @@ def _legend(lines: Sequence[Line], at: int) -> tuple[Parted, int]:
 
 def _end(lines: Sequence[Line], at: int, parted: Parted) -> int:
     """Where the rows that begin at a line end: with the lines that go on in their columns."""
-    first = lines[at + 1] if is_rule(lines[at].text) else lines[at]
+    first = lines[at + 1] if is_rule(lines[at].text) and at + 1 < len(lines) else lines[at]
     end, starts = at + 1, {c.at for c in cut(first, parted)}
     second = sorted(starts)[1] if parted == "gaps" and len(starts) > 1 else 0
     while end < len(lines):
