@@ -8,7 +8,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from attrs import evolve, frozen
 
 from darby.api import (
-    DEFAULT,
     HOUSE,
     WORK_AT_HEIGHT,
     Amount,
@@ -38,12 +37,11 @@ from darby.api import (
     total,
     with_waste,
 )
+from darby_coatings.coats import LOOK, coats_of, described
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 BOARD, FINISH = "gypsum board", "finish paint"
 PRODUCTS = ("primer", FINISH)
-LOOK = ("class", "sheen", "color")
-"""What keeps two paints of one name apart: a can left over from one is never poured into another."""
 SYSTEM = "system"
 """The mark of the system that a rule of a place comes from: two marks that look alike may be two colors that nobody has named."""
 
@@ -113,7 +111,7 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
     condition = place.first.marks.get("condition", "")
     deduct: Deduct = None
     ruled = False
-    stated = _coats(product, about, book)
+    stated = coats_of(product, about, book)
     if in_place_of(product, place, next(iter(stated), None), book):
         return
     if product != FINISH and (unsaid := [a for a in stated if a.amount and not takes_new(place, a)]):
@@ -125,7 +123,7 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
         if not coats.amount:
             continue
         book.use(coats)
-        found = {key: chosen(key, product, (coats, _described(coats)), about, book, LOOK) for key in LOOK}
+        found = {key: chosen(key, product, (coats, described(coats)), about, book, LOOK) for key in LOOK}
         look = {key: said for key, (said, _) in found.items() if said}
         if color and product == FINISH:
             look["color"] = color
@@ -143,14 +141,6 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
         yield _Share(place, tuple(look.items()), coats, rate, deduct, waste, choices, factor)
 
 
-def _described(coats: Answer) -> Answer | None:
-    """Of what is said of coats besides, the strongest that describes them, where the answer is a mere number: `three coats instead`."""
-    if coats["coat"] or any(coats[key] for key in LOOK):
-        return None
-    rule = next((r for r in coats.heard if any(key in r.scope for key in LOOK) and "coat" not in r.scope), None)
-    return Answer(coats.asked, rule) if rule is not None else None
-
-
 def _waste(product: str, known: Mapping[str, str], book: Consultation) -> Answer | None:
     """What is lost: a silence is fine where losses are in the rate, and a question where they are not."""
     return book.ask("waste", product, known) if known["basis"] == THEORETICAL else book.peek("waste", product, known)
@@ -161,28 +151,6 @@ def _factor(product: str, known: Mapping[str, str], book: Consultation) -> Answe
     answer = book.book.ask("waste", product, known)
     rule = next((r for r in answer.heard if "where" in r.scope), None) if answer else None
     return book.use(Answer(answer.asked, rule)) if answer and rule else None
-
-
-def _coats(product: str, about: Mapping[str, str], book: Consultation) -> list[Answer]:
-    """How many coats, in one answer; or one answer a coat where documents give them one by one and state no number.
-
-    A number stated in documents holds beside its parts: "two coats; second coat gloss" is two coats, not three. An
-    intermediate coat is no part of the finish coats: it comes on top of them.
-    """
-    take = (*LOOK, "method")
-    whole = book.book.ask("coats", product, about, take=take)
-    said = [r for a in book.book.all("coats", product, about, take=(*take, "coat")) for r in a.heard]
-    names = dict.fromkeys(r.scope["coat"] for r in said if "coat" in r.scope)
-    found = [book.book.ask("coats", product, {**about, "coat": name}, take=take) for name in names]
-    single = [a for a in found if a and a["coat"]]
-    if whole is None or whole.layer in (DEFAULT, HOUSE):
-        parts = [a for a in single if whole is None or a.layer > whole.layer]
-        if any(a["coat"] != "intermediate" for a in parts):
-            return parts
-    between = [a for a in single if a["coat"] == "intermediate" and (whole is None or a.layer >= whole.layer)]
-    if whole is None:
-        book.miss("coats", product, about)
-    return [*([whole] if whole else []), *between]
 
 
 def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job) -> Iterator[LineItem]:

@@ -22,7 +22,7 @@ from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import Tag
-from darby.rules.found_by import FoundBy
+from darby.rules.found_by import FoundBy, code_of
 
 MARK, REPLACED = "mark", "REPLACED"
 IN_PLACE = "replaced"
@@ -131,7 +131,9 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         out.aside = against
         return out
     defined = systems.surfaces.get(tag.value, ()) if fact.kind == SYSTEM else ()
-    out.surfaces = find_surfaces(out, site) or _above_it(tags, fact) or [Word(s, FoundBy.DEFINITION) for s in defined]
+    out.surfaces = find_surfaces(out, site) or _above_it(tags, fact)
+    if defined and (not out.surfaces or code_of(out.surfaces[0].how) == FoundBy.HEADING):
+        out.surfaces = [Word(surface, FoundBy.DEFINITION) for surface in defined]
     out.scope = find_scope(out, site)
     out.places, out.marks = find_places(out, site), find_marks(out, site)
     if excepted:
@@ -213,6 +215,17 @@ def _on_all(tags: Sequence[Tag], found: Sequence[Finding]) -> None:
             ]
 
 
+def _two_systems(found: Sequence[Finding]) -> None:
+    """`walls P-1 (plan tags them P-8)`: one place cannot have two systems, and which it has is not said."""
+    systems = [f for f in found if f.kind == SYSTEM and f.choice]
+    for first, second in pairwise(systems):
+        where = first.scope.get("where"), first.scope.get("condition")
+        same = first.places == second.places and where == (second.scope.get("where"), second.scope.get("condition"))
+        if same and first.choice != second.choice and first.subjects[0].value == second.subjects[0].value:
+            for finding in (first, second):
+                finding.doubt = finding.doubt or "two systems for one place, and which it has is not said"
+
+
 def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -> None:
     """`flat or eggshell`, `PT-1/PT-5`: a choice that nobody has made."""
     for finding in found:
@@ -221,10 +234,12 @@ def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -
     for first, second in pairwise(found):
         between = [t.name for t in tags[first.fact.end : second.fact.start]]
         undecided = not between or (len(between) == 1 and between[0] in _OPEN)
-        both = first.kind in _ONE_AT_A_TIME and between == ["AND"] and first.places == second.places
+        listed = bool(between) and set(between) <= {"AND", "COMMA"}
+        both = first.kind in _ONE_AT_A_TIME and listed and first.places == second.places
         if first.kind == second.kind and first.choice != second.choice and (undecided or both):
             for finding in (first, second):
                 finding.doubt = "a choice that nobody has made"
+    _two_systems(found)
     for finding in found:
         if finding.fact.start and tags[finding.fact.start - 1].name == "CHOICE":
             finding.doubt = "a choice in brackets that nobody has made"

@@ -23,7 +23,7 @@ from darby.reading.parsing.naming.colors import told_of_colors, whole_color, wit
 from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.naming.place_names import Names
 from darby.reading.parsing.tagging.letters import capitals_of
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, put, within
 from darby.text.spans import View
 
 
@@ -142,7 +142,6 @@ _FLAT = re.compile(
 
 def _with_flats(tags: Sequence[Tag], text: str) -> list[Tag]:
     """The tags of a text in which a flat that is lived in is a place and no look: `in the flats`, `flat entrance doors`."""
-    spans = [(m.start(), m.end()) for m in _FLAT.finditer(text)]
-    kept = [t for t in tags if t.name == "room" or not any(s <= t.start < e for s, e in spans)]
-    new = [Tag(s, e, "room", "flat") for s, e in spans if not any(t.start < e and s < t.end for t in kept)]
-    return sorted([*kept, *new], key=lambda t: t.start)
+    new = [Tag(m.start(), m.end(), "room", "flat") for m in _FLAT.finditer(text)]
+    new = [t for t in new if not any(other.name == "room" for other in within(tags, t.start, t.end))]
+    return put(new, tags)

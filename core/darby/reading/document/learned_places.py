@@ -6,6 +6,7 @@ Only where a word stands as a place does: before a colon or a surface, in a list
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import frozen
@@ -14,7 +15,7 @@ from darby.reading.document.sibling_places import Siblings
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.naming.place_names import ARTICLES, LEADING, Names
 from darby.reading.parsing.tagging.room_names import singular
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, put, within
 
 _NAME = re.compile(r"[A-Z][A-Za-z'’-]+(?: (?:[A-Za-z'’-]+|[0-9]{1,3}[A-Z]?)){0,3}")
 _SHORTEST = 4
@@ -37,14 +38,13 @@ class Learned:
         """The tags of a text with a room for each such name that stands as one."""
         if self.pattern is None:
             return tags
+        new: list[Tag] = []
         for match in self.pattern.finditer(text):
-            inside = [t for t in tags if t.start < match.end() and match.start() < t.end]
+            inside = within(tags, match.start(), match.end())
             whole = any(t.name == "room" and t.start <= match.start() and match.end() <= t.end for t in inside)
-            if whole or any(t.name not in _WEAKER for t in inside) or not _stands(match, tags, text):
-                continue
-            place = Tag(match.start(), match.end(), "room", singular(" ".join(match[0].lower().split())))
-            tags = sorted([*(t for t in tags if t not in inside), place], key=lambda t: t.start)
-        return tags
+            if not whole and all(t.name in _WEAKER for t in inside) and _stands(match, tags, text):
+                new.append(Tag(match.start(), match.end(), "room", singular(" ".join(match[0].lower().split()))))
+        return put(new, tags) if new else tags
 
 
 _WEAKER = ("room", "NUMBER", "color", "ROOM_HEAD")
@@ -78,12 +78,17 @@ def _usable(name: str, names: Names) -> bool:
 def _stands(match: re.Match[str], tags: Sequence[Tag], text: str) -> bool:
     """Whether a name stands as a place does."""
     before = _BEFORE.search(text[max(0, match.start() - _REACH) : match.start()])
-    if before is None and text[: match.start()].strip():
+    if before is None and text[max(0, match.start() - _REACH) : match.start()].strip():
         return False
-    after = next((t for t in tags if t.start >= match.end()), None)
+    at = bisect_left(tags, match.end(), key=lambda t: t.start)
+    after = tags[at] if at < len(tags) else None
     led = before is not None and before[0].strip().isalpha() and before[0].strip().lower() != "and"
     near = after is not None and not text[match.end() : after.start].strip()
-    return led or (near and after is not None and after.name in _FOLLOWING) or not text[match.end() :].strip(" .")
+    return (
+        led
+        or (near and after is not None and after.name in _FOLLOWING)
+        or not text[match.end() : match.end() + _REACH].strip(" .")
+    )
 
 
 _FOLLOWING = ("COLON", "surface", "COMMA", "AND", "DASH", "SEMICOLON", "STOP", "CLOSE", "condition")

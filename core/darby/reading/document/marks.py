@@ -19,7 +19,7 @@ from darby.reading.document.mark_spelling import CODE, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, within
 from darby.text.spans import View
 
 Tags = Sequence[Tag]
@@ -108,7 +108,8 @@ class Marks:
         ends = [m.end for m in found]
         kept = [t for t in tags if not ((n := bisect_right(ends, t.start)) < len(found) and found[n].start < t.end)]
         # `as W1`: the words before the mark say how it is meant, though a letter of it stands in their phrase
-        led = [evolve(t, end=m.start) for m in found for t in tags if t.name == "CARRIED" and t.start < m.start < t.end]
+        carried = [t for t in tags if t.name == "CARRIED"]
+        led = [evolve(t, end=m.start) for t in carried for m in within(found, t.start, t.end)[:1] if m.start > t.start]
         return sorted([*kept, *led, *found], key=lambda t: t.start)
 
     @cached_property
@@ -197,6 +198,8 @@ _PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
 def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
     cells = [c for c in clause.cells if not c.again]
     if len(cells) > 1:
+        if cells[0].column is not None and cells[0].column.role == "numbers":
+            return  # the lines of a list, whatever letters count them
         key = capitals_of(cells[0].view.text.strip().rstrip(":"))
         named = _NAMED.fullmatch(key)
         rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]

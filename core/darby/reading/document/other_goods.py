@@ -18,6 +18,7 @@ from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import strings
 from darby.text.spans import View
 
 REPLACED, OTHERS = "REPLACED", "OTHERS"
@@ -71,15 +72,22 @@ class OtherGoods:
     def _replaced(self, letters: str, words: str) -> tuple[str, ...]:
         return tuple(
             subject
-            for subject, (codes, _) in self.lexicon.replaced.items()
+            for subject, (codes, _) in self._said.items()
             if letters in codes or (words and self._patterns[subject].search(words))
         )
+
+    @cached_property
+    def _said(self) -> dict[str, tuple[frozenset[str], tuple[str, ...]]]:
+        """What takes the place of each of our goods: the letters of codes, and words."""
+        tables = (v.tables.get("replaced", {}) for v in self.lexicon.vocabularies)
+        said = {subject: said for table in tables for subject, said in table.items() if isinstance(said, dict)}
+        return {s: (frozenset(strings(t.get("codes"))), tuple(strings(t.get("words")))) for s, t in said.items()}
 
     @cached_property
     def _patterns(self) -> dict[str, re.Pattern[str]]:
         return {
             subject: re.compile(rf"\b(?:{'|'.join(map(re.escape, words)) or '(?!)'})\b", re.IGNORECASE)
-            for subject, (_, words) in self.lexicon.replaced.items()
+            for subject, (_, words) in self._said.items()
         }
 
 

@@ -151,7 +151,7 @@ def _lines(
             own and all(t.name in ("surface", "AND", "COMMA") for t in own) and least > 1
         ):
             told += 1
-        elif not own and _nameable(name, names):
+        elif not own and _nameable(name, names, heading=clause.heading):
             open_.append((clause, start, name))
             told += start > 0  # a record that has a number is one of several, each of its place
     if told < least or told * 3 < len(open_):
@@ -216,6 +216,9 @@ def _names(cell: Cell, tags: Callable[[View], Tags]) -> bool:
     )
 
 
-def _nameable(name: str, names: Names) -> bool:
+def _nameable(name: str, names: Names, *, heading: bool) -> bool:
     words = [w.lower() for w in _WORDS.findall(name)]
-    return bool(words) and all(names.can_name(w) or w in ("of", "the", "and") for w in words)
+    if any(w in names.labels for w in words):
+        return False
+    shouted = heading and name.isupper()  # `DINING` among `KITCHEN` and `HALL`
+    return bool(words) and all(names.can_name(w, titled=shouted) or w in ("of", "the", "and") for w in words)

@@ -116,7 +116,7 @@ class Surroundings:
             len(tags) == 1 and tags[0].name == "surface" and _whole(tags[0], cell)
         )
         part = told and names and _names_more(tags, cell)
-        if not names or (told and not part):
+        if not names or (told and not part) or any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in tags):
             return tags
         kept = [] if part else tags
         return [*kept, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]

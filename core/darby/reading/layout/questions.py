@@ -13,6 +13,8 @@ from darby.reading.layout.clause import Clause
 from darby.reading.layout.headings import ASKED
 
 _QUOTED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:]|[a-z][.)])?\s*(?=\S)")
+_LABELLED = re.compile(r"Q(?:uestion)?\s?[0-9]{0,3}[.:)]\s.{0,400}?\?(?:\s|$)")
+"""A question with its label, whatever it says behind its question mark."""
 _NUMBERED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:])")
 
 
@@ -30,7 +32,7 @@ def answers_under_questions(clauses: Sequence[Clause]) -> None:
             clause.parents, question = (question, *clause.parents), None
         elif clause.heading or clause.cells:
             question = None
-        elif text.endswith("?") or (quoted and _NUMBERED.match(text)):
+        elif text.endswith("?") or _LABELLED.match(text) or (quoted and _NUMBERED.match(text)):
             clause.asks, question, lasts = True, clause, quoted
         elif quoted:
             question = None

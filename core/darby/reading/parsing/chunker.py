@@ -15,6 +15,7 @@ from darby.reading.parsing.tagging.tag import Tag
 
 _NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where")
 _PLACES = ("surface", "room")
+_NEAR = 8
 _OF_ALL = ("ELSEWHERE", "EVERYWHERE")
 _SMALL = frozenset("in at of on to the a an all and".split())
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*")
@@ -28,7 +29,7 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
     uncut = {n for fact in facts for n in range(fact.start + 1, fact.end)}
     starts = [fact.start for fact in facts]
     out: list[Sentence] = []
-    title: list[Tag] = []
+    title = opening = _before_dash(tags, text)
     for low, high in _split(tags, 0, len(tags), {"STOP"}, inside):
         if _only_names(tags[low:high], text, tags[low - 1].end if low else 0):
             title = list(tags[low:high])
@@ -39,7 +40,7 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
                 continue
             if any(t.name in _OF_ALL for t in tags[start:end]):
                 title = []
-            out.append(_sentence(tags, own, start, end, inside, text, title if low > 0 else []))
+            out.append(_sentence(tags, own, start, end, inside, text, title if low > 0 or opening else []))
             if out[-1].parts and (label := _named_in(out[-1].parts[0].label)):
                 title = label
         if out and high < len(tags):
@@ -77,6 +78,18 @@ def _sentence(
 def _rooms(title: Sequence[Tag], own: set[str]) -> list[Tag]:
     """What a title adds to a label that names a surface of its own: its places, unless the label has those too."""
     return [t for t in title if t.name == "room"] if "room" not in own else []
+
+
+def _before_dash(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """The places that open a clause before a dash: `Ground floor hall - Prepare walls. Apply two coats ..`"""
+    at = next((n for n, t in enumerate(tags[:_NEAR]) if t.name == "DASH"), 0)
+    named = at > 0 and any(t.name == "room" for t in tags[:at]) and _only_names(tags[:at], text[: tags[at].start], 0)
+    apart = (
+        at > 0
+        and text[tags[at].start - 1 : tags[at].start].isspace()
+        and text[tags[at].end : tags[at].end + 1].isspace()
+    )
+    return list(tags[:at]) if named and apart else []
 
 
 def _named_in(label: Sequence[Tag]) -> list[Tag]:

@@ -187,16 +187,6 @@ class Lexicon:
         return frozenset(listed | {"door", "trim"})
 
     @cached_property
-    def replaced(self) -> dict[str, tuple[frozenset[str], tuple[str, ...]]]:
-        """What takes the place of each subject on a surface: the letters of codes, and words."""
-        found: dict[str, tuple[frozenset[str], tuple[str, ...]]] = {}
-        for table in (v.tables.get("replaced", {}) for v in self.vocabularies):
-            for subject, said in table.items():
-                if isinstance(said, dict):
-                    found[subject] = frozenset(strings(said.get("codes"))), tuple(strings(said.get("words")))
-        return found
-
-    @cached_property
     def layer_words(self) -> dict[str, str]:
         """The layer that a bare word names behind what it is of."""
         tables = [v.tables.get("layer_words", {}) for v in self.vocabularies]

@@ -18,6 +18,8 @@ _LISTED = ("NUMBER", "COMMA", "AND", "RANGE", "DASH", "CODE", "OPEN", "STOP")
 
 
 _COUNTED = ("coats", "layers")
+_BUILT = ("layers", "thickness", "framing", "sheet")
+_OPENING = 6
 _OF = len(" of ")
 
 
@@ -66,6 +68,8 @@ def worth_binding(out: Finding, site: Site) -> bool:
         return out.refuse(behind[0].value)  # `a second coat of limewash`
     if on_offer(out, site):
         return out.refuse(ON_OFFER)
+    if fact.kind in _BUILT and _describes(site):
+        return out.refuse("describes what is there already")
     last = site.words_before(fact)[-1:]
     if fact.kind == "spacing" and reason(last) and last[0] in phrase.lead and not named(phrase.lead, "subject"):
         return out.refuse(reason(last))  # `Rails: 10 ft long; hooks 6 in. apart`: of the hooks
@@ -75,6 +79,18 @@ def worth_binding(out: Finding, site: Site) -> bool:
     if weak and reason(part.label) and not named(part.label, "subject"):
         return out.refuse(reason(part.label))
     return _believed(out, site)
+
+
+def _describes(site: Site) -> bool:
+    """Whether a sentence says what existing work is, and orders nothing: `Existing walls are one layer on studs.`"""
+    names = [t.name for t in site.sentence.tags[:_OPENING]]
+    holds = names.index("HOLDS") if "HOLDS" in names else 0
+    before = names[:holds]
+    return (
+        "condition" in before
+        and "surface" in before
+        and site.sentence.tags[names.index("condition")].value == "existing"
+    )
 
 
 def reason_against(out: Finding, site: Site) -> str | None:

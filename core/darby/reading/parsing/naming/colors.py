@@ -17,6 +17,8 @@ from darby.text.spans import View
 
 SAYS = "COLOR_WORD"
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*")
+_SMALL, _TITLE = 4, 5
+"""Letters of a word that has a capital in a title, and how many such words make one."""
 _LONGEST = 4
 """Words in a name."""
 _BEHIND = (
@@ -38,6 +40,7 @@ _BEHIND = (
     SAYS,
 )
 """What a name can stand right behind."""
+_LISTED = ("COMMA", "sheen", "COLON")
 _NOUNS = ("surface", "subject", "COAT", "LAYER", "room")
 """What is no color right behind a name: `White Oak doors`."""
 _LOOKS = ("sheen", "subject")
@@ -124,7 +127,7 @@ def _labels(tag: Tag, tags: Sequence[Tag]) -> bool:
 
 def _names(tags: Sequence[Tag], text: str, plain: Callable[[str], bool]) -> Iterator[_Name]:
     """Runs of words between tags: in capitals, or (in small letters) up to two words."""
-    shouted = text.upper() == text
+    shouted = text.upper() == text or _is_title(text)
     ends = [0, *(t.end for t in tags)]
     starts = [*(t.start for t in tags), len(text)]
     for n, (low, high) in enumerate(zip(ends, starts, strict=True)):
@@ -141,6 +144,12 @@ def _names(tags: Sequence[Tag], text: str, plain: Callable[[str], bool]) -> Iter
             run = [word] if fresh and word is not None else []
 
 
+def _is_title(text: str) -> bool:
+    """Whether all words of a text but the small ones have capitals, so that these tell nothing."""
+    words = [w[0] for w in _WORD.finditer(text) if len(w[0]) >= _SMALL]
+    return len(words) >= _TITLE and all(w[:1].isupper() for w in words) and not any(sign in text for sign in ".:;,")
+
+
 def _name(run: Sequence[re.Match[str]], n: int, tags: Sequence[Tag], text: str, *, shouted: bool) -> _Name:
     start, end = run[0].start(), run[-1].end()
     gap = text[tags[n - 1].end : start] if n else ""
@@ -155,7 +164,7 @@ def _is_color(name: _Name, hues: Collection[str], *, told: bool) -> bool:
     """Whether a name can be nothing else."""
     before = name.before.name if name.before is not None else ""
     after = name.after.name if name.after is not None else ""
-    if before == SAYS or (after == SAYS and name.titled):
+    if before == SAYS or (after == SAYS and name.titled and before in _LISTED):
         return name.titled or any(w.lower() in hues for w in name.words)
     if after in _NOUNS and not (before in _LOOKS and after == "subject"):
         return False

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 
 from darby.reading.parsing.naming.place_names import ARTICLES, LEADING, MOST_WORDS, Names, Word, with_whole_names
 from darby.reading.parsing.tagging.room_names import singular
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, put, within
 
 _OF_SEVERAL = re.compile(r"\s(?P<number>[0-9]{1,3}[A-Z]?|[A-Z])(?=\s*:|\s+(?:walls?|ceilings?|doors?|floors?)\b)")
 """The number behind the name of one of several places."""
@@ -27,17 +27,12 @@ def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     found = _sides(found, text, names)
     if not words:
         return found
-    taken = [(t.start, t.end) for t in found if t.name != "NUMBER"]
+    taken = [t for t in found if t.name != "NUMBER"]
     shouted = text.upper() == text
-    new = [
-        t
-        for t in _unknown(words, found, text, names, shouted=shouted)
-        if all(t.end <= s or t.start >= e for s, e in taken)
-    ]
+    new = [t for t in _unknown(words, found, text, names, shouted=shouted) if not within(taken, t.start, t.end)]
     if not new:
         return found
-    kept = [t for t in found if not any(place.start <= t.start < place.end for place in new)]
-    return sorted([*kept, *new], key=lambda t: t.start)
+    return put(new, found)
 
 
 _SIDE = re.compile(r"(?<![A-Za-z-])(?P<of>[A-Za-z][A-Za-z'’-]{1,30})\s(?:side|face)(?![A-Za-z-])", re.IGNORECASE)
@@ -45,17 +40,14 @@ _SIDE = re.compile(r"(?<![A-Za-z-])(?P<of>[A-Za-z][A-Za-z'’-]{1,30})\s(?:side|
 
 def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """`corridor side`, `wet side`: the side of a wall that something is said of, by the room it looks to or by a word."""
-    out = list(tags)
+    new: list[Tag] = []
     for match in _SIDE.finditer(text):
-        inside = [t for t in out if t.start < match.end() and match.start() < t.end]
+        inside = within(tags, match.start(), match.end())
         of = match["of"].lower()
-        if any(t.name not in _FACED for t in inside) or not (inside or names.can_name(of) or of in names.sided):
-            continue
-        start = min([match.start(), *(t.start for t in inside)])
-        out = [t for t in out if t not in inside]
-        out.append(Tag(start, match.end(), "where", " ".join(text[start : match.end()].lower().split())))
-        out.sort(key=lambda t: t.start)
-    return out
+        if all(t.name in _FACED for t in inside) and (inside or names.can_name(of) or of in names.sided):
+            start = min([match.start(), *(t.start for t in inside)])
+            new.append(Tag(start, match.end(), "where", " ".join(text[start : match.end()].lower().split())))
+    return put(new, tags) if new else list(tags)
 
 
 _FACED = ("room", "WET", "ROOM_HEAD", "DRY")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from fractions import Fraction
 
 from attrs import frozen
@@ -34,6 +36,18 @@ class Tag:
 
     def __repr__(self) -> str:
         return f"{self.name}({self.value or self.number or ''})"
+
+
+def within(tags: Sequence[Tag], low: int, high: int) -> Sequence[Tag]:
+    """Of tags in order those that touch a stretch of the text."""
+    first = bisect_right(tags, low, key=lambda t: t.end)
+    return tags[first : bisect_left(tags, high, lo=first, key=lambda t: t.start)]
+
+
+def put(new: Sequence[Tag], tags: Sequence[Tag]) -> list[Tag]:
+    """Tags in order with others in the place of those that these overlap."""
+    kept = [t for t in tags if not within(new, t.start, t.end)]
+    return sorted([*kept, *new], key=lambda t: t.start)
 
 
 def word_tag(start: int, end: int, name: str, value: str) -> Tag:
