@@ -145,8 +145,9 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
     )
     if fact.kind == SYSTEM and as_another and out.marks != [tag.value]:
         out.doubt = "one system is defined by another, and what they share is not carried over"
-    if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there
-        out.marks, described = [], {key for key, _ in site.lexicon.choices}
+    if fact.kind in (SYSTEM, IN_PLACE):  # it is defined elsewhere, and looks as it is said there
+        out.marks = [] if fact.kind == SYSTEM else out.marks
+        described = {key for key, _ in site.lexicon.choices} | {CLASS}
         out.scope = {key: said for key, said in out.scope.items() if key not in described}
     out.scope.pop(fact.kind, None)
     general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
