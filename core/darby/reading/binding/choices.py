@@ -14,6 +14,7 @@ from attrs import field, frozen
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
+from darby.reading.binding.places import defined as defined_there
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
 from darby.reading.binding.site.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
@@ -136,6 +137,8 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         out.surfaces = [Word(surface, FoundBy.DEFINITION) for surface in defined]
     out.scope = find_scope(out, site)
     out.places, out.marks = find_places(out, site), find_marks(out, site)
+    if fact.kind != SYSTEM and defined_there(out, site):  # rooms around a definition only describe
+        out.places = [("", surface) for surface in out.surfaces] or [("", None)]
     if excepted:
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)
@@ -157,7 +160,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
     if fact.kind == IN_PLACE:
         if not any(surface for _, surface in out.places) or out.marks:
             out.aside = "goods that no trade here orders"
-        elif any(t.name == MARK for t in tags):
+        elif any(t.name == MARK for t in (site.phrase.tags if named(tags, "surface") else tags)):
             told = any(f.doubt and f.fact.start == fact.start for f in site.done)
             out.doubt = "" if told else "other goods beside ours: which part each takes is not said"
             out.aside = "goods of others beside ours" if told else ""

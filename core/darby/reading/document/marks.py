@@ -168,6 +168,10 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
 
 def opens(clause: Clause, tags: Tags) -> Tag | None:
     """The mark that opens a clause which defines it: `W3 partition as W1, with ..` is all said of W3."""
+    if tags and tags[0].name == "NEW_VALUE":  # `Add to 1.2: C-3: ..`
+        tags = tags[next((n + 1 for n, t in enumerate(tags) if t.name == "COLON"), 0) :]
+        first = tags[0] if tags and tags[0].name == "mark" and not clause.cells else None
+        return first if first is not None and len(tags) > 1 and tags[1].name == "COLON" else None
     first = tags[0] if tags and not clause.cells else None
     told = first is not None and first.name == "mark" and first.start == 0
     return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None
@@ -218,7 +222,8 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield named["code"], said
         return
     if (clause.heading or clause.leads_in) and CODE.fullmatch(code := text.strip().rstrip(":")) and len(code) > 1:
-        if _speaks(said := _of(below, tags)):
+        named_place = any(t.name in ("room", "ROOM_HEAD") for t in tags(clause.view))  # `ROOM 103`
+        if not named_place and _speaks(said := _of(below, tags)):
             yield code, said
         return
     ends = _AT_END.search(text) if clause.heading else None
@@ -227,7 +232,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if _speaks(said):
             yield ends["code"], said
         return
-    starts = [0, *(m.end() for m in _PART.finditer(text))]
+    starts = [0, *(m.end() for m in _PART.finditer(text)), *(m.end() for m in _ADDED.finditer(text))]
     for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
         if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):
             continue
@@ -239,6 +244,8 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
 
 _AT_END = re.compile(r"[A-Za-z)]\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$")
 """The mark at the end of a heading: `METAL STUD PARTITION W2`."""
+_ADDED = re.compile(r"\A[^:]{0,60}:\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:)")
+"""What leads to a system that a change brings: `Add to 1.2: C-3: ..`."""
 _PART = re.compile(r"[;.]\s+")
 _MOST_PARTS = 12
 """Parts of one clause that may each define a mark."""

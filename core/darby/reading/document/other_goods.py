@@ -25,6 +25,9 @@ REPLACED, OTHERS = "REPLACED", "OTHERS"
 """Tags of what takes the place of our goods, which its value names, and of a mark of other goods that replaces none."""
 SET = " + "
 _ANY = re.compile(r"(?<![A-Za-z0-9'-])(?P<letters>[A-Z]{1,4})(?:[-. ]?[0-9]{1,3}[A-Za-z]?)?(?![A-Za-z0-9'-])")
+_CLOSES = re.compile(
+    r"(?::|\s(?:is|are|to be|to remain|remains?|left))?\s(?P<words>[A-Za-z]+(?:[ -][A-Za-z]+){0,3})(?=\s*(?:[.,;)]|$))"
+)
 _LONGEST_CELL = 60
 """Letters of a cell whose words may say what is there instead; what is longer is a remark."""
 
@@ -47,6 +50,7 @@ class OtherGoods:
         found = [*self._codes(text, cell=id(view) in self.cells)]
         if not found and id(view) in self.cells and len(text) <= _LONGEST_CELL:
             found = [*self._words(text)]
+        found = found or [*self._behind_surfaces(tags, text)]
         if not found:
             return tags
         ends = [o.end for o in found]
@@ -63,6 +67,15 @@ class OtherGoods:
             if goods or (code in self.defined and any(c.isdigit() for c in code)):
                 name, value = (REPLACED, SET.join(goods)) if goods else (OTHERS, "a mark of other goods")
                 yield Tag(match.start(), match.end(), name, value, also=(("replaced", code),))
+
+    def _behind_surfaces(self, tags: Sequence[Tag], text: str) -> Iterable[Tag]:
+        """`walls P1, ceiling exposed`: words that close what is said of a surface, right behind its name."""
+        for tag in tags:
+            said = _CLOSES.match(text, tag.end) if tag.name == "surface" else None
+            goods = self._replaced("", said["words"]) if said is not None else ()
+            if said is not None and goods and any(p.fullmatch(said["words"]) for p in self._patterns.values()):
+                by = (("replaced", " ".join(said["words"].lower().split())),)
+                yield Tag(said.start("words"), said.end("words"), REPLACED, SET.join(goods), also=by)
 
     def _words(self, text: str) -> Iterable[Tag]:
         goods = self._replaced("", text)

@@ -48,6 +48,7 @@ _ENDS = ("COMMA", "STOP", "SEMICOLON")
 _IN = re.compile(r"(?:\bin|\bpainted|\bto be|\bis|\bare)\s+\Z", re.IGNORECASE)
 _PLACED = re.compile(r"\s+(?:on|in|at|to|for|elsewhere)\b", re.IGNORECASE)
 _PART = re.compile(r" (?:[A-Z]|[0-9]{1,3}) ")
+_QUOTED = re.compile(r" ?[\"“‘']")
 _NUMBERED = re.compile(r"(?:[A-Z]|[0-9]{1,3})\Z")
 
 
@@ -153,7 +154,7 @@ def _is_title(text: str) -> bool:
 def _name(run: Sequence[re.Match[str]], n: int, tags: Sequence[Tag], text: str, *, shouted: bool) -> _Name:
     start, end = run[0].start(), run[-1].end()
     gap = text[tags[n - 1].end : start] if n else ""
-    before = tags[n - 1] if n and (len(gap) <= 1 or _PART.fullmatch(gap)) else None
+    before = tags[n - 1] if n and (len(gap) <= 1 or _PART.fullmatch(gap) or _QUOTED.fullmatch(gap)) else None
     after = tags[n] if n < len(tags) and tags[n].start - end <= 1 else None
     titled = run[0][0][0].isupper() and not shouted
     led = _IN.search(text, max(0, start - 12), start) is not None
