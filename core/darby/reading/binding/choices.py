@@ -31,6 +31,7 @@ IN_PLACE = "replaced"
 SYSTEM = "system"
 CLASS = "class"
 """What a product is made of, which its name says: `oil stain`."""
+_NOWHERE = "says what something is, and of no place"
 _JOINED = ("AND", "COMMA")
 _OPEN = ("EITHER", "PER")
 _ONE_AT_A_TIME = ("sheen", "color", "system", "class")
@@ -155,7 +156,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
     out.scope.pop(fact.kind, None)
     general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
     if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks or "where" in out.scope):
-        out.aside = "says what something is, and of no place"
+        out.aside = _NOWHERE
         return out
     if fact.kind == IN_PLACE:
         if not any(surface for _, surface in out.places) or out.marks:
@@ -243,6 +244,12 @@ def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -
         if first.kind == second.kind and first.choice != second.choice and (undecided or both):
             for finding in (first, second):
                 finding.doubt = "a choice that nobody has made"
+    for first, second in pairwise(found):
+        # `blue, red and green for corridors`: only the last one stands beside the place
+        between = {t.name for t in tags[first.fact.end : second.fact.start]}
+        alike = first.kind == second.kind and first.kind in _ONE_AT_A_TIME and first.aside == _NOWHERE
+        if alike and second.choice and between and between <= {"COMMA", "AND"}:
+            second.doubt = second.doubt or "a choice that nobody has made"
     _two_systems(found)
     for finding in found:
         if finding.fact.start and tags[finding.fact.start - 1].name == "CHOICE":

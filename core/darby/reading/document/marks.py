@@ -30,7 +30,7 @@ _NAMED = re.compile(
 )
 _LABEL = re.compile(
     r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
-    r"(?:\s*(?:[:–—]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
+    r"(?:\s*(?:[:–—|]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
 )
 _OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
 _SERIES = 2
@@ -162,8 +162,23 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
             found[opened["code"]] = said
+    found = {code: said for code, said in found.items() if not _itemised(code, clauses, tags)}
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({code: said for code, said in found.items() if code not in numbers})
+
+
+def titled(clause: Clause, tags: Tags) -> Tag | None:
+    """The mark that a heading of a surface ends in: `METAL STUD PARTITION W2`."""
+    last = tags[-1] if tags and clause.heading else None
+    ends = last is not None and last.name == "mark" and _AT_END.search(clause.view.text.rstrip().upper()) is not None
+    return (
+        last
+        if ends
+        and last is not None
+        and last.end == len(clause.view.text.rstrip())
+        and any(t.name == "surface" for t in tags)
+        else None
+    )
 
 
 def opens(clause: Clause, tags: Tags) -> Tag | None:
@@ -177,6 +192,25 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
     return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None
 
 
+def _itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> bool:
+    """Whether codes of one sort only number the items of an addendum: those that open with them speak of sections and sheets."""
+    stem = _OPENS.match(code + " ")
+    if stem is None:
+        return False
+    opened = [c.cells[:2][-1].view if c.cells else c.view for c in clauses if _opens(c) == stem["stem"]]
+    cite = [v for v in opened if any(t.name == "REFERENCE" or (t.name, t.value) == _SECTION for t in tags(v)[:_FIRST])]
+    return len(opened) > 1 and 2 * len(cite) > len(opened)
+
+
+def _opens(clause: Clause) -> str:
+    """The letters of the code that a clause opens with."""
+    text = capitals_of((clause.cells[0].view if clause.cells else clause.view).text)
+    found = _OPENS.match(text + " ")
+    return found["stem"] if found is not None else ""
+
+
+_SECTION = ("CODE", "a section number")
+_FIRST = 5
 _SHORT = 2
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere."""
 
@@ -226,7 +260,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if not named_place and _speaks(said := _of(below, tags)):
             yield code, said
         return
-    ends = _AT_END.search(text) if clause.heading else None
+    ends = _AT_END.search(text.upper()) if clause.heading else None
     if ends is not None and any(t.name == "surface" for t in tags(clause.view)):
         said = [*tags(clause.view), *_of(below, tags)]
         if _speaks(said):
@@ -242,7 +276,9 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield label["code"], said
 
 
-_AT_END = re.compile(r"[A-Za-z)]\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$")
+_AT_END = re.compile(
+    r"(?<!TYPES)(?<!LEGEND)(?<!SCHEDULE)(?<!NOTES)(?<!DETAILS)(?<!PLAN)(?<!KEY)(?<=[A-Za-z)])\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$"
+)
 """The mark at the end of a heading: `METAL STUD PARTITION W2`."""
 _ADDED = re.compile(r"\A[^:]{0,60}:\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:)")
 """What leads to a system that a change brings: `Add to 1.2: C-3: ..`."""

@@ -9,7 +9,7 @@ from attrs import define
 
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
-from darby.reading.document.marks import opens
+from darby.reading.document.marks import opens, titled
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
@@ -34,7 +34,13 @@ class Surroundings:
         """Everything that a clause stands under, the nearest first."""
         clause = clauses[number]
         lines = self._lines_near(clauses, number)
-        return (*self._cited(clause), *lines, *(self._parent(parent) for parent in clause.parents))
+        parents = [above for parent in clause.parents for above in (self._parent(parent), *self._ended(parent))]
+        return (*self._cited(clause), *lines, *parents)
+
+    def _ended(self, parent: Clause) -> tuple[Above, ...]:
+        """The mark at the end of a heading, which holds for what stands below it even where it is the first of all."""
+        mark = titled(parent, self.words.tags(parent.view))
+        return (Above(at(FoundBy.HEADING, mark.value), [mark], "key"),) if mark is not None else ()
 
     def key_of(self, row: Clause) -> int:
         """Which cell of a row is its key."""

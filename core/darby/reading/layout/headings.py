@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
 from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on
-from darby.reading.layout.tables.cells import GAP, listed, spread_out
+from darby.reading.layout.tables.cells import GAP, is_rule, listed, spread_out
 from darby.text.spans import View
 
 _BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
@@ -26,6 +26,9 @@ ASKED = re.compile(r"(?P<label>(?:Q|A)(?P<number>[0-9]{1,3}))(?:[.:)]\s*|\s+)(?=
 """The label of a question or an answer."""
 _ITEMS = 8
 """Lines within which the next item of such a list stands."""
+_CODE = re.compile(r"(?P<stem>[A-Z]{1,4})[-. ]?[0-9]{1,3}[A-Za-z]?")
+_BELOW = 12
+"""Lines within which the next code of a legend stands."""
 _BROKEN = 40
 """Letters in a line of a title that goes on in the next."""
 _BROKEN_TITLE = re.compile(r"[A-Z][A-Za-z'’®™-]*(?:,? (?:[A-Z][A-Za-z'’®™-]*|&|and|or|of|for|with|the|in|on)){1,6}")
@@ -141,15 +144,20 @@ def _labelled_heading(line: Line) -> bool:
 
 def _heads_columns(lines: list[Line]) -> bool:
     """Whether the first line is the head of a table that opens the text: the line right below has as many columns."""
-    if len(lines) < 2 or lines[1].blank_before:
+    below = next((line for line in lines[1:3] if not is_rule(line.text)), None)
+    if below is None or lines[1].blank_before or below.blank_before:
         return False
-    first, second = (line.text.count("|") or len(GAP.findall(line.text)) for line in lines[:2])
-    return (first > 0 and first == second) or "" != listed(lines[0].text) == listed(lines[1].text)
+    first, second = (line.text.count("|") or len(GAP.findall(line.text)) for line in (lines[0], below))
+    keyless = first > 1 and lines[0].indent > below.indent and second == first + 1
+    short = first > 2 and second == first - 1  # a row that leaves one cell out
+    return (first > 0 and first == second) or keyless or short or "" != listed(lines[0].text) == listed(lines[1].text)
 
 
 def _is_title(lines: list[Line]) -> bool:
     """Whether the first line names the document: no sentence, or the first line of one, no label and value."""
-    left = GAP.split(lines[0].shape)[0]
+    left, *cells = GAP.split(lines[0].shape)
+    if cells and _coded(left) and any(_coded(GAP.split(line.shape)[0]) == _coded(left) for line in lines[1:_BELOW]):
+        return False  # the first row of a legend
     if len(lines) > 1 and breaks_off(lines[0], lines[1]):
         return False
     return (
@@ -162,6 +170,12 @@ def _is_title(lines: list[Line]) -> bool:
         and not left.endswith((".", ";", "]"))
         and (left.isupper() or not re.search(r"[0-9]", left))
     )
+
+
+def _coded(text: str) -> str:
+    """The letters of a code, where a text is nothing else: `PT` of `PT-2`."""
+    found = _CODE.fullmatch(text)
+    return found["stem"] if found else ""
 
 
 def _more_title(lines: list[Line]) -> list[Line]:

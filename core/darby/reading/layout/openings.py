@@ -40,7 +40,7 @@ FIRST_PART = re.compile(r"(?:#{1,6}\s+)?PART\s+(?:1|I|ONE)\b", re.IGNORECASE)
 _WITHIN = 8
 """Lines below a bare number and title within which its section has to begin."""
 _SENTENCE = re.compile(r"[.;:!?]$|[.;:]\s|\s(?:shall|is|are|will|for|see)\s")
-_COLUMNS = re.compile(r"\S\s{2,}\S")
+_COLUMNS = re.compile(r"\S(?:\s{2,}|\t)\S")
 _LISTED = 3
 """Numbers and titles one below the other that make a list of sections."""
 

@@ -79,6 +79,7 @@ class Outline:
             style, rank, clause = self.stack[-1]
             done = style == "bullet" or (style in ("whole", "upper", "lower") and clause.text.rstrip().endswith("."))
             titled = clause.heading or (len(clause.text) < TITLE and not clause.text.rstrip().endswith(SENTENCE_END))
+            done = done or (indent < rank - 1 and style in ("bullet", "whole", "upper", "lower"))
             body = style in ("whole", "upper", "lower") and titled and self._has_body(clause)
             if indent <= rank and (style == "indent" or done or body):
                 self.stack.pop()

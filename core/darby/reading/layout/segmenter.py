@@ -18,6 +18,7 @@ from darby.reading.layout.questions import answers_under_questions
 from darby.reading.layout.sections import tell_sections
 from darby.reading.layout.table_rows import Tabled, tabled
 from darby.reading.layout.tables.blocks import Block, blocks
+from darby.reading.layout.tables.cells import LEADING_MARK
 from darby.reading.layout.tables.heads import Means, unheard
 from darby.text.spans import View
 
@@ -108,6 +109,14 @@ class _Builder:
         if not self.open or line.style or line.kind != "text":
             return False
         last, first = self.open[-1], self.open[0]
+        codes = [LEADING_MARK.match(one.text) for one in (first, line)]
+        if (
+            codes[0]
+            and codes[1]
+            and _LABELLED.search(line.shape)
+            and _stem(codes[0]["mark"]) == _stem(codes[1]["mark"])
+        ):
+            return False  # one code of a legend to a line
         if line.blank_before or line.alone:
             return False
         if last.text.endswith("-"):
@@ -225,6 +234,10 @@ def _names_alike(one: Clause, other: Clause) -> bool:
     """Whether two lines name groups of one kind: `LEVEL 1` and `LEVEL 2`."""
     plain, like = (re.sub(r"[0-9]+|\b(?:[A-Z]|first|second|third)\b", "#", c.text.lower()) for c in (one, other))
     return plain == like and one.text != other.text
+
+
+def _stem(mark: str) -> str:
+    return mark.rstrip("0123456789abcdefghijklmnopqrstuvwxyz")
 
 
 def _blank(view: View) -> View:

@@ -13,6 +13,7 @@ from darby.reading.parsing.tagging.tag import Tag
 
 BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON", "EXCEPT"}
 """What parts one phrase from the next."""
+LIMITS = ("AT_MOST", "AT_LEAST")
 COUNTED = ("coats", "layers")
 """Kinds that a number alone counts, with what is counted named behind it."""
 
@@ -33,7 +34,10 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
     bracketed = _brackets_with_facts(tags, facts, low, high, inside)
     again = _counted_again(facts)
     for n in range(low, high + 1):
-        if n in again and start < n < high:
+        bounded = n < high and tags[n].name in LIMITS and tags[n + 1 : n + 2] and tags[n + 1].name == "NUMBER"
+        if (
+            n in again or (bounded and n not in inside and any(start <= f.start and f.end <= n for f in facts))
+        ) and start < n < high:
             runs.append(_Run((start, n), tuple(f for f in facts if start <= f.start and f.end <= n), opened))
             start, opened = n, ""
         if n == high or (n not in inside and (tags[n].name in BREAKS or tags[n].value == "/" or n in bracketed)):

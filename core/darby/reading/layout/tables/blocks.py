@@ -190,7 +190,7 @@ def _end(lines: Sequence[Line], at: int, parted: Parted) -> int:
         if is_rule(line.text):
             pass
         elif parted != "gaps":
-            if _part(line) != parted:
+            if _part(line) != parted or (parted == "tabs" and line.blank_before):
                 break
         elif line.blank_before:
             break

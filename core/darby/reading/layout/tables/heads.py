@@ -105,7 +105,7 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     """Whether the line on top of some rows is their head."""
     if any(len(t) > _LONGEST_HEAD or (t.endswith((".", ";")) and len(t.split()) > _SENTENCE) for t in first.values()):
         return False
-    if _is_pairs([first, *body], width, means):
+    if _is_pairs([first, *body], width, means) or _opens_records(first, body):
         return False
     for_it = against = named = 0
     for n, text in first.items():
@@ -132,6 +132,16 @@ def _is_pairs(body: Sequence[Mapping[int, str]], width: int, means: Means) -> bo
         return False
     labels = [[row[n] for row in body if n in row] for n in range(0, width, 2)]
     return all(2 * sum(bool(means(t) & PROPERTY) or t.endswith(":") for t in own) > len(own) for own in labels)
+
+
+def _opens_records(first: Mapping[int, str], body: Sequence[Mapping[int, str]]) -> bool:
+    """Whether a row opens with a code as others further down do, and so heads its own record only."""
+    stem = _STEM.fullmatch(first.get(0, ""))
+    others = (_STEM.fullmatch(row.get(0, "")) for row in body)
+    return stem is not None and any(other is not None and other[1] == stem[1] for other in others)
+
+
+_STEM = re.compile(r"([A-Z]{1,4})[-. ]?[0-9]{1,3}[A-Za-z]?")
 
 
 def _alike(known: frozenset[str], column: int, body: Sequence[Mapping[int, str]], means: Means) -> bool:

@@ -55,6 +55,12 @@ def rows_of(grid: Grid, known: Callable[[str], bool], means: Means) -> list[Row]
 def _open_records(rows: Sequence[Row], means: Means) -> None:
     """Make groups of rows that open a record: `RDS 07 | PHARMACY | Room 1.14` over rows that begin further in, each with what
     it is about. Where the row of a key is about such a thing itself, its key only was not said again."""
+    coded = [row for row in rows if row.part == "row" and 0 in row.cells and shape(row.cells[0].text) == "mark"]
+    others = [row for row in rows if row.part == "row" and row not in coded]
+    if len(coded) > 1 and others and min(row.indent for row in others) >= max(row.indent for row in coded) + _DEEPER:
+        for row in coded:  # codes over labels and values that stand further in
+            row.part = "group"
+        return
     openers = [row for row in rows if row.part == "row" and 0 in row.cells]
     within = [row for row in rows if row.part == "row" and 0 not in row.cells and len(row.cells) > 1]
     if not openers or len(within) < 2 * len(openers) or any(len(row.cells) < 2 for row in openers):
@@ -64,7 +70,10 @@ def _open_records(rows: Sequence[Row], means: Means) -> None:
         said = means(row.cells[1].text) if 1 in row.cells else frozenset[str]()
         return bool(said & _ABOUT)
 
-    if any(map(about, openers)) or 2 * sum(map(about, within)) < len(within):
+    named = all(len(row.cells) == 2 and 1 in row.cells for row in openers) and sum(
+        2 in row.cells for row in within
+    ) > len(openers)
+    if (any(map(about, openers)) and not named) or 2 * sum(map(about, within)) < len(within):
         return
     for row in openers:
         row.part = "group"

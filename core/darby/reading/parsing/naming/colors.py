@@ -109,8 +109,8 @@ def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Ta
 def whole_color(text: str) -> list[Tag]:
     """The one tag of a cell that names a color, whatever words it is made of."""
     said = text.strip()
-    if not said or not said[0].isalpha():
-        return []
+    if not said or not said[0].isalpha() or any(c.isdigit() for c in said):
+        return []  # a code says which color elsewhere
     start = text.index(said)
     return [Tag(start, start + len(said), "color", " ".join(said.lower().split()))]
 

@@ -24,7 +24,7 @@ _GIVING = re.compile(r"\s+(?:gets?|receives?|has|have|takes?|only\b)", re.IGNORE
 def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags of a text with a `room` tag for every place in it, known or not."""
     found, words = with_whole_names(tags, text, names)
-    found = _sides(found, text, names)
+    found = _called(_sides(found, text, names), text, names)
     if not words:
         return found
     taken = [t for t in found if t.name != "NUMBER"]
@@ -76,7 +76,12 @@ def _unknown(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names
             # `Ensuite 2: ..`, `Ward 3 ceilings`
             last, end = last + 1, number.end()
         unsure = number is None and any(w.low in names.parts for w in words[n : last + 1])
-        if last - n < MOST_WORDS and _is_place(words, n, last, tags, text, shouted=shouted, unsure=unsure):
+        label = text[end : end + 1] == ":" and any(w.low in names.labels for w in words[n : last + 1])
+        if (
+            not label
+            and last - n < MOST_WORDS
+            and _is_place(words, n, last, tags, text, shouted=shouted, unsure=unsure)
+        ):
             yield Tag(start, end, "room", singular(text[start:end].lower()))
         n = last + 1
 
@@ -100,6 +105,9 @@ def _is_place(
     if near and after is not None and after.name == "surface":
         # `Entry Portal walls`, `the Rotunda soffit`; a small word before a surface mostly describes it
         return opens or titled or (lead is not None and lead.low in LEADING and last > n)
+    if opens and near and after is not None and after.name == "STOP" and titled:
+        # `Parlours. Ceilings: two coats ..`: a name that is a sentence by itself, before what is said of it
+        return text[:start].strip(" -•*") == "" and _says_at_once(after, tags)
     if opens and near and after is not None and _GIVING.match(text, end):
         return titled and last > n
     if (
@@ -137,6 +145,51 @@ def _is_place(
 
 
 _GOODS = ("subject", "sheen", "type", "mark")
+_AT_ONCE = ("surface", "NUMBER", "A_COAT", "sheen", "condition")
+
+
+def _says_at_once(stop: Tag, tags: Sequence[Tag]) -> bool:
+    """Whether the sentence behind a name opens with a surface or a count."""
+    return next((t.name in _AT_ONCE for t in tags if t.start >= stop.end), False)
+
+
+_CALLED = re.compile(r"[A-Z][\w'’-]{2,}(?: (?:of the|of|and|the|&|[A-Z][\w'’-]+)){1,4}(?=:\s)")
+_WEAKEST = (
+    "HOLDS",
+    "ROOM_HEAD",
+    "FOREIGN",
+    "REFERENCE",
+    "KEEP",
+    "LEAVE",
+    "WASTE",
+    "PACK_SIZE",
+    "ASIDE",
+    "AND",
+    "HIGH",
+    "room",
+)
+
+
+def _called(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    """`Baggage Hold: two layers ..`: words in capitals before a colon that opens a clause about goods are a place, though one of
+    them means something else elsewhere."""
+    found = _CALLED.match(text) if not text.isupper() else None
+    if found is None:
+        return list(tags)
+    inside = within(tags, 0, found.end())
+    words = [w for w in found[0].lower().split() if w not in ("of", "and", "the", "&")]
+    colon = next((t for t in tags if t.start >= found.end()), None)
+    known = any(t.name not in _WEAKEST for t in inside) or any(
+        t.name == "room" and t.end == found.end() for t in inside
+    )
+    if known or colon is None or colon.name != "COLON" or any(w in names.labels for w in words):
+        return list(tags)
+    if all(w in names.described for w in words) or not any(t.name in _SPOKEN for t in _sentence_behind(colon, tags)):
+        return list(tags)
+    return put([Tag(0, found.end(), "room", singular(found[0].lower()))], tags)
+
+
+_SPOKEN = ("subject", "sheen", "type", "mark", "COAT", "LAYER", "LEVEL", "surface")
 
 
 def _sentence_behind(colon: Tag, tags: Sequence[Tag]) -> Iterator[Tag]:

@@ -26,10 +26,8 @@ def is_led(low: str, start: int) -> bool:
 def singular(room: str) -> str:
     """A room as its rule names it: `bathrooms` and `bathroom` are one."""
     room = " ".join(room.split())
-    return (
-        room[:-3] + "y"
-        if room.endswith("ies")
-        else room[:-1]
-        if room.endswith("s") and not room.endswith("ss")
-        else room
-    )
+    if room.endswith("ies"):
+        return room[:-3] + "y"
+    if room.endswith(("sses", "ches", "shes", "xes")):
+        return room[:-2]
+    return room[:-1] if room.endswith("s") and not room.endswith(("ss", "sis", "us")) else room

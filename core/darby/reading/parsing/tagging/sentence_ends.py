@@ -14,7 +14,7 @@ from darby.reading.parsing.tagging.tag import Tag
 _CAPITAL_WORD = re.compile(r"\s+(?:[A-Z][a-z]|A\s+[a-z])")
 _WORDS = re.compile(r"\s+(?=[A-Za-z])")
 _CAPITALS = re.compile(r"\s+(?=[A-Z]{2})")
-_LABEL = re.compile(r"\s+[A-Za-z][A-Za-z'/&-]{0,30}\.?(?:,? [A-Za-z&(][A-Za-z'/&)-]{0,30}\.?){0,4}:(?=\s)")
+_LABEL = re.compile(r"\s+[A-Za-z][A-Za-z'/&-]{0,30}\.?(?:,? [A-Za-z&(][A-Za-z'/&)-]{0,30}\.?){0,6}:(?=\s)")
 _WHERE = re.compile(r"\s+(?:in|at|of|on|for|to|and|or|&)\s", re.IGNORECASE)
 """Words that go on about what a shortened word names: `CLGS. IN OFFICES:`"""
 _VERB = re.compile(
@@ -30,6 +30,10 @@ _SHORTENED = ("ON_CENTER", "AT_MOST", "AT_LEAST")
 _SAYS_MORE = ("type", "THICK", "LONG", "WIDE", "LENGTHS", "ON_CENTER", "SPACED", "BY", "BY_X")
 """What goes on about a length even where it is written with a capital: `5/8 in. Type X`."""
 _NEW = ("subject", "surface", "room", "ORDINAL")
+_MORE_OF_IT = re.compile(
+    r"\s+(?:at|on|in|for|to|of|all|each|ea|both|except|unless|u\.?n\.?o|throughout|and|or|with|per|by)\b", re.IGNORECASE
+)
+"""Words that go on about what is typical: `5/8 IN. TYP. AT CORRIDORS`."""
 _THINGS = ("subject", "surface", "room", "type")
 _COUNTED = ("COAT", "LAYER", "LEVEL")
 _FIGURES = ("NUMBER", "FEET_INCHES", "ORDINAL")
@@ -58,6 +62,8 @@ def _ends(tags: Sequence[Tag], number: int, text: str, *, one_size: bool, labell
     counts = tag.name in _UNITS or tag.name in _SHORTENED
     if tag.name in _THINGS and _WHERE.match(text, tag.end):
         return False
+    if tag.name == "NEUTRAL":
+        return one_size and _CAPITALS.match(text, tag.end) is not None and _MORE_OF_IT.match(text, tag.end) is None
     label = _LABEL.match(text, tag.end)
     if _CAPITAL_WORD.match(text, tag.end):
         return label is not None or (counts and not _goes_on(tags, number, text))
