@@ -15,6 +15,7 @@ from itertools import pairwise, takewhile
 
 from attrs import evolve, frozen
 
+from darby.reading.document.mark_openings import AT_END
 from darby.reading.document.mark_spelling import CODE, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
@@ -167,31 +168,6 @@ def marks_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: 
     return Marks({code: said for code, said in found.items() if code not in numbers})
 
 
-def titled(clause: Clause, tags: Tags) -> Tag | None:
-    """The mark that a heading of a surface ends in: `METAL STUD PARTITION W2`."""
-    last = tags[-1] if tags and clause.heading else None
-    ends = last is not None and last.name == "mark" and _AT_END.search(clause.view.text.rstrip().upper()) is not None
-    return (
-        last
-        if ends
-        and last is not None
-        and last.end == len(clause.view.text.rstrip())
-        and any(t.name == "surface" for t in tags)
-        else None
-    )
-
-
-def opens(clause: Clause, tags: Tags) -> Tag | None:
-    """The mark that opens a clause which defines it: `W3 partition as W1, with ..` is all said of W3."""
-    if tags and tags[0].name == "NEW_VALUE":  # `Add to 1.2: C-3: ..`
-        tags = tags[next((n + 1 for n, t in enumerate(tags) if t.name == "COLON"), 0) :]
-        first = tags[0] if tags and tags[0].name == "mark" and not clause.cells else None
-        return first if first is not None and len(tags) > 1 and tags[1].name == "COLON" else None
-    first = tags[0] if tags and not clause.cells else None
-    told = first is not None and first.name == "mark" and first.start == 0
-    return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None
-
-
 def _itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> bool:
     """Whether codes of one sort only number the items of an addendum: those that open with them speak of sections and sheets."""
     stem = _OPENS.match(code + " ")
@@ -211,6 +187,8 @@ def _opens(clause: Clause) -> str:
 
 _SECTION = ("CODE", "a section number")
 _FIRST = 5
+
+
 _SHORT = 2
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere."""
 
@@ -260,7 +238,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if not named_place and _speaks(said := _of(below, tags)):
             yield code, said
         return
-    ends = _AT_END.search(text.upper()) if clause.heading else None
+    ends = AT_END.search(text.upper()) if clause.heading else None
     if ends is not None and any(t.name == "surface" for t in tags(clause.view)):
         said = [*tags(clause.view), *_of(below, tags)]
         if _speaks(said):
@@ -276,10 +254,6 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield label["code"], said
 
 
-_AT_END = re.compile(
-    r"(?<!TYPES)(?<!LEGEND)(?<!SCHEDULE)(?<!NOTES)(?<!DETAILS)(?<!PLAN)(?<!KEY)(?<=[A-Za-z)])\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$"
-)
-"""The mark at the end of a heading: `METAL STUD PARTITION W2`."""
 _ADDED = re.compile(r"\A[^:]{0,60}:\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:)")
 """What leads to a system that a change brings: `Add to 1.2: C-3: ..`."""
 _PART = re.compile(r"[;.]\s+")
