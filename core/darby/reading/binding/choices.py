@@ -246,9 +246,9 @@ def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -
                 finding.doubt = "a choice that nobody has made"
     for first, second in pairwise(found):
         # `blue, red and green for corridors`: only the last one stands beside the place
-        parted = {t.name for t in tags[first.fact.end : second.fact.start]}
+        names = {t.name for t in tags[first.fact.end : second.fact.start]}
         alike = first.kind == second.kind and first.kind in _ONE_AT_A_TIME and first.aside == _NOWHERE
-        if alike and second.choice and parted and parted <= {"COMMA", "AND"}:
+        if alike and second.choice and names and names <= {"COMMA", "AND"}:
             second.doubt = second.doubt or "a choice that nobody has made"
     _two_systems(found)
     for finding in found:

@@ -38,7 +38,7 @@ def _of_some_coat(out: Finding, site: Site) -> bool:
 def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
     named_coat = [t for t in tags if t.name == "COAT" and t.value and out.kind not in COUNTED]
     refused = {id(tag) for no, tag in pairwise(tags) if no.name == "NO" and tag.start - no.end <= 1}
-    if out.kind == "coats":  # `coats over primer` are of what goes on it
+    if out.kind == "coats":  # `coats over wax` are of what goes on it
         refused |= {id(tag) for over, tag in pairwise(tags) if over.name == "LARGER_THAN" and tag.start - over.end <= 1}
     return [
         t for t in tags if (t.name == "subject" or t in named_coat) and id(t) not in refused and site.fits(t.value, out)

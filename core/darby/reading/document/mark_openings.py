@@ -17,17 +17,14 @@ AT_END = re.compile(
 
 
 def titled(clause: Clause, tags: Tags) -> Tag | None:
-    """The mark that a heading of a surface ends in: `METAL PARTITION W2`."""
-    last = tags[-1] if tags and clause.heading else None
-    ends = last is not None and last.name == "mark" and AT_END.search(clause.view.text.rstrip().upper()) is not None
-    return (
-        last
-        if ends
-        and last is not None
-        and last.end == len(clause.view.text.rstrip())
-        and any(t.name == "surface" for t in tags)
-        else None
-    )
+    """The mark that a heading opens with, or that one of a surface ends in: `M1 | PARTITION`, `CURVED PARTITION W2`."""
+    if not tags or not clause.heading:
+        return None
+    text = clause.view.text.rstrip()
+    if tags[0].name == "mark" and tags[0].start == 0:
+        return tags[0] if text.startswith(" | ", tags[0].end) and any(t.name == "surface" for t in tags) else None
+    ends = tags[-1].name == "mark" and tags[-1].end == len(text) and AT_END.search(text.upper()) is not None
+    return tags[-1] if ends and any(t.name == "surface" for t in tags) else None
 
 
 def opens(clause: Clause, tags: Tags) -> Tag | None:

@@ -262,7 +262,7 @@ _MOST_PARTS = 12
 
 
 def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
-    # what stands right before a surface may only be what the system goes on: `board walls, public`
+    # what stands right before a surface may only be what the system goes on: `brick walls, public`
     under = {
         id(t)
         for t, after in pairwise(said)

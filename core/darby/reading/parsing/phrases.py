@@ -70,7 +70,7 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
 
 
 def _counted_again(facts: Sequence[Fact]) -> set[int]:
-    """Where a second count of the same kind follows at once: `two coats on one coat of sealer` speaks of two products."""
+    """Where a second count of the same kind follows at once: `two coats on one coat of wax` speaks of two products."""
     return {
         after.start
         for fact, after in pairwise(facts)

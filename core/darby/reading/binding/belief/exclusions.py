@@ -82,7 +82,7 @@ def worth_binding(out: Finding, site: Site) -> bool:
 
 
 def _describes(site: Site) -> bool:
-    """Whether a sentence says what existing work is, and orders nothing: `Existing walls are one layer on studs.`"""
+    """Whether a sentence says what existing work is, and orders nothing: `Existing walls are one layer thick.`"""
     names = [t.name for t in site.sentence.tags[:_OPENING]]
     holds = names.index("HOLDS") if "HOLDS" in names else 0
     before = names[:holds]

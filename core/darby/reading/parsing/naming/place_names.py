@@ -143,7 +143,7 @@ def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[
     if word == "type":
         held = any(
             t.name == "type" and t.start <= match.start() < t.end for t in tags
-        )  # `Type X board` beside `Type A: 12 units`
+        )  # `Type X` of goods beside `Type A: 12 units`
         return bool(match["noun"]) or (kinds and not held)
     return not any(
         t.name in ("NUMBER", "LENGTH_UNIT") and t.start >= match.start("first") and t.end > match.end("first")

@@ -14,7 +14,9 @@ from darby.reading.parsing.tagging.tag import Tag
 _CAPITAL_WORD = re.compile(r"\s+(?:[A-Z][a-z]|A\s+[a-z])")
 _WORDS = re.compile(r"\s+(?=[A-Za-z])")
 _CAPITALS = re.compile(r"\s+(?=[A-Z]{2})")
-_LABEL = re.compile(r"\s+[A-Za-z][A-Za-z'/&-]{0,30}\.?(?:,? [A-Za-z&(][A-Za-z'/&)-]{0,30}\.?){0,6}:(?=\s)")
+_WORD = r"(?:[A-Za-z]{1,4}\.|[A-Za-z&(][A-Za-z'/&)-]{0,30})"
+"""A word of a label; one with a full stop of its own is cut short."""
+_LABEL = re.compile(rf"\s+(?=[A-Za-z]){_WORD}(?:,? {_WORD}){{0,6}}:(?=\s)")
 _WHERE = re.compile(r"\s+(?:in|at|of|on|for|to|and|or|&)\s", re.IGNORECASE)
 """Words that go on about what a shortened word names: `CLGS. IN OFFICES:`"""
 _VERB = re.compile(
