@@ -19,13 +19,13 @@ from darby.estimate.areas import (
     rooms_told_apart,
     ruled_by,
 )
-from darby.estimate.cautions import WORK_AT_HEIGHT, silica_dust
 from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
 from darby.estimate.packing import ordered, pack, with_waste
 from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
-from darby.estimate.trade import Caution, RoomColumn, Trade, defaults_of
+from darby.estimate.sides import Course, Side, chosen, in_place_of, sides_on, takes_new
+from darby.estimate.trade import WORK_AT_HEIGHT, Caution, RoomColumn, Trade, defaults_of, silica_dust
 from darby.job.model import Corner, Job, Opening, Price, Surface
 from darby.plugin_host.hooks import hookimpl
 from darby.quantities.amounts import Amount, total
@@ -71,6 +71,7 @@ __all__ = [
     "Caution",
     "Consultation",
     "Corner",
+    "Course",
     "Deduct",
     "Dimension",
     "Document",
@@ -89,6 +90,7 @@ __all__ = [
     "RoomColumn",
     "Rule",
     "Share",
+    "Side",
     "Source",
     "Surface",
     "Tag",
@@ -100,11 +102,13 @@ __all__ = [
     "area_of",
     "bought_in",
     "by_area",
+    "chosen",
     "dashed",
     "deduction",
     "defaults_of",
     "grouped",
     "hookimpl",
+    "in_place_of",
     "layers_on",
     "made_of",
     "net_area",
@@ -119,8 +123,10 @@ __all__ = [
     "rooms_told_apart",
     "ruled_by",
     "rules_of",
+    "sides_on",
     "silica_dust",
     "tables_of",
+    "takes_new",
     "total",
     "with_waste",
 ]

@@ -20,10 +20,11 @@ from darby.plugin_host.job_lines import given_by, idle_conditions, job_lines, ma
 from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
 from darby.reading.addenda.addenda import amend
+from darby.reading.document.mark_spelling import names_any
 from darby.reading.read import Language, Reading, read
 from darby.rules.own_lines import own_lines
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
-from darby.rules.systems import GIVEN, join_systems
+from darby.rules.systems import GIVEN, join_systems, told
 from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.text.spans import Source, Span, View
 
@@ -71,8 +72,9 @@ def estimate(
     diagnostics += [
         _no_defaults(p, job.units) for p in trades if p.trade.defaults and job.units not in p.trade.defaults
     ]
-    documents, amended = amend([careful(text.source, text.layer, **text.how) for text in texts], careful.language)
-    stated = [*documents, *(careful(text.source, text.layer, **text.how) for text in lines)]
+    documents, elsewhere = _documents(texts, careful)
+    documents, amended = amend(documents, careful.language)
+    stated = [*documents, *(careful(text.source, text.layer, **text.how, **elsewhere) for text in lines)]
     away = (*plugins.away, *careful.missing, *sorted(unreadable))
     readings += [_forgiving(reading, away) for reading in stated] if away else stated
     diagnostics += [*careful.told, *amended]
@@ -83,6 +85,7 @@ def estimate(
     rules = (*said, *systems.rules)
     diagnostics += [undefined(rule, job, said) for rule in systems.undefined]
     diagnostics += idle_conditions(job, said)
+    diagnostics += told(systems)
 
     runs = call_all(trades, job, rules, dict(defaults), unreadable)
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
@@ -125,6 +128,19 @@ def estimate(
         confirmations(rules, asked, heard, again, surfaces=len(job.surfaces), lines=lambda some: own_lines(some, own)),
         _columns(trades, dict(defaults)),
     )
+
+
+def _documents(texts: Sequence[Text], careful: Careful) -> tuple[list[Reading], dict[str, Mapping[str, str]]]:
+    """The documents of a job, read; those that use marks which only another one defines are read again with these known. With what
+    the reader is told so of marks, for what is read after them.
+    """
+    readings = [careful(text.source, text.layer, **text.how) for text in texts]
+    known = {mark: of for reading in reversed(readings) for mark, of in reading.marks.items()}
+    for n, text in enumerate(texts):
+        others = {mark: of for mark, of in known.items() if mark not in readings[n].marks}
+        if others and not text.how["strict"] and names_any(text.source.text, others):
+            readings[n] = careful(text.source, text.layer, **text.how, elsewhere=others)
+    return readings, {"elsewhere": known} if known else {}
 
 
 def _numbers(documents: Iterable[Reading], became: str) -> tuple[tuple[Span, str], ...]:

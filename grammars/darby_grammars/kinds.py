@@ -52,6 +52,8 @@ FRAMING = Kind("framing", _any(LENGTH), more="smaller", wanted="how far apart th
 
 TYPE = Kind("type", _any(NUMBER_ONLY), wanted="of what type the {subject} is")
 SHEEN = Kind("sheen", _any(NUMBER_ONLY), wanted="of what sheen the {subject} is")
+REPLACED = Kind("replaced", _any(NUMBER_ONLY), wanted="what takes the place of the {subject}")
+CLASS = Kind("class", _any(NUMBER_ONLY), wanted="what the {subject} is made of")
 COLOR = Kind("color", _any(NUMBER_ONLY), wanted="of what color the {subject} is")
 SYSTEM = Kind("system", _any(NUMBER_ONLY), wanted="which system of {subject} is meant", assigns=True)
 
@@ -59,7 +61,7 @@ KINDS: dict[str, Kind] = {
     kind.name: kind
     for kind in (
         COVERAGE, CONSUMPTION, COATS, LAYERS, SPACING, THICKNESS, SHEET, PACKAGE, FINISH_LEVEL, FILM, SOLIDS, WASTE, DEDUCT,
-        FASTENER_LENGTH, FRAMING, TYPE, SHEEN, COLOR, SYSTEM,
+        FASTENER_LENGTH, FRAMING, TYPE, SHEEN, COLOR, CLASS, SYSTEM, REPLACED,
     )
 }  # fmt: skip
 """Every kind by its name. Spelled `deduct openings over`, a share instead of an area means that share of every opening:

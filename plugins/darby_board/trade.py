@@ -12,24 +12,27 @@ from darby.api import (
     Answer,
     Caution,
     Consultation,
+    Course,
     Deduct,
     Job,
     LineItem,
     Place,
     RoomColumn,
     Rule,
+    Side,
     Trade,
     alike,
     area_of,
+    chosen,
     dashed,
     deduction,
     defaults_of,
     grouped,
-    layers_on,
     places,
     reveals_left,
     ruled_by,
     rules_of,
+    sides_on,
     silica_dust,
     total,
     with_waste,
@@ -41,15 +44,22 @@ SURFACES = ("wall", "ceiling")
 
 @frozen(eq=False)
 class _Share:
-    """One place's share: the answers that say which board it gets, and how many layers of it."""
+    """One course of a place: the answers that say which board it gets, and how many layers of it."""
 
-    place: Place
+    side: Side
+    course: Course
     thickness: Answer
     type: str
-    layers: Answer
+    chosen: Answer | None
+    """What chooses its type, where its thickness does not say it."""
     sheet: Answer | None
     deduct: Deduct
     waste: Answer | None
+
+    @property
+    def place(self) -> Place:
+        """Where it is hung."""
+        return self.side.place
 
     @property
     def bought(self) -> tuple[object, ...]:
@@ -60,17 +70,17 @@ class _Share:
     @property
     def alike(self) -> tuple[object, ...]:
         """Places of one kind under the same rules are measured together."""
-        answers = (self.layers, *ruled_by(self.deduct), self.waste)
-        return (self.place.kind, *(id(a.rule) if a else None for a in answers))
+        answers = (self.course.said, *ruled_by(self.deduct), self.waste)
+        return (self.place.kind, self.course.many.value, *(id(a.rule) if a else None for a in answers))
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        return rules_of(self.thickness, self.layers, self.sheet, *ruled_by(self.deduct), self.waste)
+        return rules_of(self.thickness, self.chosen, self.course.said, self.sheet, *ruled_by(self.deduct), self.waste)
 
     @property
     def hung(self) -> Hung:
         """What is checked of it."""
-        return Hung(self.place, self.thickness, self.layers, self.type)
+        return Hung(self.place, self.thickness, self.side.layers, self.type)
 
 
 @frozen(eq=False)
@@ -100,12 +110,14 @@ class _Pool:
             yield "No full sheet size is known, so the sheets are not counted."
         if any(reveals_left(share.place.surfaces, share.deduct) for share in self.members):
             yield "Openings that stay in stand for their reveals, which are not added."
+        yield from dict.fromkeys(note for share in self.members for note in share.side.notes)
         yield from checks([share.hung for share in self.members], package, need, units, book)
 
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
-    """One item for each thickness, type and sheet size, whatever surfaces it goes on."""
-    shares = [share for place in places(job.surfaces, book, SURFACES) if (share := _share(place, book))]
+    """One item for each thickness, type and sheet size, whatever surfaces and layers it goes on."""
+    sides = [side for place in places(job.surfaces, book, SURFACES) for side in sides_on(place, BOARD, book)]
+    shares = [share for side in sides for course in side.courses if (share := _share(side, course, book))]
     for members in grouped(shares, lambda share: share.bought).values():
         pool = _Pool(members)
         package = pool.package
@@ -115,27 +127,27 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
         yield LineItem(BOARD, need, pool.key, package, rules=rules, notes=notes)
 
 
-def _share(place: Place, book: Consultation) -> _Share | None:
-    about = dict(place.about)
-    layers = layers_on(place, BOARD, book)
-    if layers is None:
-        return None
-    thickness = book.ask("thickness", BOARD, about, take=("type",))
+def _share(side: Side, course: Course, book: Consultation) -> _Share | None:
+    about = dict(course.about)
+    stated = book.book.ask("thickness", BOARD, about, take=("type",))
+    kind, choice = chosen("type", BOARD, (stated, course.said), about, book)
+    thickness = book.ask(
+        "thickness", BOARD, about | {"type": kind} if choice else about, take=() if choice else ("type",)
+    )
     if thickness is None:
         return None
-    kind = thickness["type"] or layers["type"]
     known = about | {"type": kind}
     sheet = book.ask("sheet", BOARD, known)
     if sheet is not None and sheet.rule.by is None:
         book.miss("sheet", BOARD, known)
-    deduct = deduction(book, (BOARD,), about)
-    return _Share(place, thickness, kind, layers, sheet, deduct, book.ask("waste", BOARD, known))
+    deduct = deduction(book, (BOARD,), side.place.about)
+    return _Share(side, course, thickness, kind, choice, sheet, deduct, book.ask("waste", BOARD, known))
 
 
 def _subtotal(group: Sequence[_Share], units: str) -> Amount:
     first = group[0]
     kind = f"{first.place.kind}s"
-    need = area_of(group, f"area of {kind}", units) * first.layers.amount
+    need = area_of(group, f"area of {kind}", units) * first.course.many
     return with_waste(need, first.waste, kind)
 
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 
 from attrs import evolve, frozen
 
-from darby.api import VOLUME, Amount, Answer, Consultation, Rule, bought_in, by_area, rules_of
+from darby.api import HOUSE, VOLUME, Amount, Answer, Consultation, Rule, bought_in, by_area, rules_of
 
 THEORETICAL, PRACTICAL = "theoretical", "practical"
-_TAKE = ("basis", "method")
+_TAKE = ("basis", "method", "class")
 
 
 @frozen(eq=False)
@@ -53,12 +53,12 @@ def spread(product: str, about: Mapping[str, str], book: Consultation) -> Spread
     The later layer wins, as everywhere. Within one layer a stated rate is trusted before a wet film and that before a dry
     film with solids; of a coverage and a consumption the one that buys more is followed.
     """
-    found, notes = [], []
-    for candidate in _candidates(product, about, book):
-        if isinstance(candidate, str):
-            notes.append(candidate)
-        else:
-            found.append(candidate)
+    found, notes = _heard(product, about, book)
+    if about.get("class") and all(s.answer.layer <= HOUSE for s in found):
+        # a rate of `acrylic` is better than none for what is called `latex`: nobody says another
+        wider, told = _heard(product, {**about, "class": ""}, book)
+        if any(s.answer.layer > HOUSE for s in wider):
+            found, notes = wider, told
     if not found:
         if not any("dry film" in note for note in notes):
             book.ask("coverage", product, about, take=_TAKE)
@@ -74,6 +74,12 @@ def spread(product: str, about: Mapping[str, str], book: Consultation) -> Spread
     if used.answer.rule.kind.name == "film":
         notes.append(f"The spread is worked out from {_called(used)}; it holds no loss but what a waste rule adds.")
     return evolve(used, notes=tuple(notes))
+
+
+def _heard(product: str, about: Mapping[str, str], book: Consultation) -> tuple[list[Spread], list[str]]:
+    """The ways to a rate, and the sentences on those that lead nowhere."""
+    found = list(_candidates(product, about, book))
+    return [s for s in found if not isinstance(s, str)], [s for s in found if isinstance(s, str)]
 
 
 def _candidates(product: str, about: Mapping[str, str], book: Consultation) -> Iterator[Spread | str]:

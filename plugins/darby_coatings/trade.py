@@ -5,10 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.api import (
-    DEFAULT,
     HOUSE,
     WORK_AT_HEIGHT,
     Amount,
@@ -24,24 +23,28 @@ from darby.api import (
     Trade,
     alike,
     area_of,
+    chosen,
     dashed,
     deduction,
     defaults_of,
     grouped,
+    in_place_of,
     ordered,
     places,
     reveals_left,
     ruled_by,
     rules_of,
+    takes_new,
     total,
     with_waste,
 )
+from darby_coatings.coats import LOOK, coats_of, described
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 BOARD, FINISH = "gypsum board", "finish paint"
 PRODUCTS = ("primer", FINISH)
-LOOK = ("sheen", "color")
-"""What keeps two paints of one name apart: a can left over from one is never poured into another."""
+SYSTEM = "system"
+"""The mark of the system that a rule of a place comes from: two marks that look alike may be two colors that nobody has named."""
 
 Look = tuple[tuple[str, str], ...]
 
@@ -60,6 +63,12 @@ class _Share:
     """Looks that are chosen apart from the coats."""
     factor: Answer | None
     """What more a rough or porous surface drinks, besides waste."""
+    unnamed: bool = False
+    """Whether it is bought by the mark of its system, since nobody has named its color."""
+
+    def without(self, key: str) -> Look:
+        """Its look but for one thing."""
+        return tuple(pair for pair in self.look if pair[0] != key)
 
     @property
     def alike(self) -> tuple[object, ...]:
@@ -103,17 +112,24 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
     condition = place.first.marks.get("condition", "")
     deduct: Deduct = None
     ruled = False
-    stated = _coats(product, about, book)
+    stated = coats_of(product, about, book)
+    if in_place_of(product, place, next(iter(stated), None), book):
+        return
+    if product != FINISH and (unsaid := [a for a in stated if a.amount and not takes_new(place, a)]):
+        if any(a.layer > HOUSE for a in unsaid):  # said of such work in general: whether of old work too is to be asked
+            book.miss("coats", product, about)
+        return
     finished = any(coats[key] for coats in stated for key in LOOK)
     for coats in stated:
         if not coats.amount:
             continue
-        chosen = {key: answer for key in LOOK if not coats[key] and (answer := _chosen(key, product, about, book))}
-        look = {key: coats[key] or chosen[key].rule.choice for key in LOOK if coats[key] or key in chosen}
+        book.use(coats)
+        found = {key: chosen(key, product, (coats, described(coats)), about, book, LOOK) for key in LOOK}
+        look = {key: said for key, (said, _) in found.items() if said}
         if color and product == FINISH:
             look["color"] = color
         known = about | look | {"coat": coats["coat"]}
-        if coats["coat"] == "intermediate" and finished and not any(key in look for key in LOOK):
+        if coats["coat"] == "intermediate" and finished and not look:
             look["coat"] = coats["coat"]  # the finish has a look and this none: nobody says that it is the same paint
         rate = spread(product, known | {"where": condition}, book)
         if rate is None:
@@ -122,12 +138,8 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
             deduct, ruled = deduction(book, (product, FINISH, BOARD), about), True
         waste = _waste(product, known | {"basis": rate.basis}, book)
         factor = _factor(product, known | {"basis": rate.basis, "where": condition}, book) if condition else None
-        yield _Share(place, tuple(look.items()), coats, rate, deduct, waste, tuple(chosen.values()), factor)
-
-
-def _chosen(key: str, product: str, about: Mapping[str, str], book: Consultation) -> Answer | None:
-    """A look that documents choose for a place without a number of coats: `eggshell in offices`."""
-    return book.peek(key, product, about, take=LOOK)
+        choices = tuple(choice for _, choice in found.values() if choice is not None)
+        yield _Share(place, tuple(look.items()), coats, rate, deduct, waste, choices, factor)
 
 
 def _waste(product: str, known: Mapping[str, str], book: Consultation) -> Answer | None:
@@ -142,39 +154,43 @@ def _factor(product: str, known: Mapping[str, str], book: Consultation) -> Answe
     return book.use(Answer(answer.asked, rule)) if answer and rule else None
 
 
-def _coats(product: str, about: Mapping[str, str], book: Consultation) -> list[Answer]:
-    """How many coats, in one answer; or one answer a coat where documents give them one by one and state no number.
-
-    A number stated in documents holds beside its parts: "two coats; second coat gloss" is two coats, not three. An
-    intermediate coat is no part of the finish coats: it comes on top of them.
-    """
-    take = (*LOOK, "method")
-    whole = book.book.ask("coats", product, about, take=take)
-    said = [r for a in book.book.all("coats", product, about, take=(*take, "coat")) for r in a.heard]
-    names = dict.fromkeys(r.scope["coat"] for r in said if "coat" in r.scope)
-    found = [book.book.ask("coats", product, {**about, "coat": name}, take=take) for name in names]
-    single = [a for a in found if a and a["coat"]]
-    if whole is None or whole.layer in (DEFAULT, HOUSE):
-        parts = [a for a in single if whole is None or a.layer > whole.layer]
-        if any(a["coat"] != "intermediate" for a in parts):
-            return [book.use(answer) for answer in parts]
-    between = [book.use(a) for a in single if a["coat"] == "intermediate" and (whole is None or a.layer >= whole.layer)]
-    answer = book.ask("coats", product, about, take=take)
-    return [*([answer] if answer else []), *between]
-
-
 def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job) -> Iterator[LineItem]:
-    pools = grouped(shares, lambda share: tuple((key, dashed(said)) for key, said in share.look))
+    pools = grouped(_told_apart(shares, product), lambda share: tuple((key, dashed(said)) for key, said in share.look))
     for members in pools.values():
         kinds = {share.place.kind for share in members}
         named = {"surface": members[0].place.kind} if len(pools) > 1 and len(kinds) == 1 else {}
         pool = {**dict(members[0].look), **named}
+        if members[0].unnamed:
+            book.miss("color", product, members[0].place.about)
         yield from ordered(
             product, _need(product, members, job.units), book, pool,
             rules=(rule for share in members for rule in share.rules),
             notes=dict.fromkeys([*(note for share in members for note in share.notes), *_colors(product, pool, members)]),
             prices=job.prices,
         )  # fmt: skip
+
+
+def _told_apart(shares: Sequence[_Share], product: str) -> Iterator[_Share]:
+    """Shares with the looks that they are bought by.
+
+    A share of which no class is said is of the one class that is said of paint of its look. Shares of two marks that look alike, and
+    have no color, are in two colors that nobody has named: each is bought by its mark.
+    """
+    classes: dict[Look, set[str]] = {}
+    marks: dict[Look, set[str]] = {}
+    for share in shares:
+        classes.setdefault(share.without("class"), set()).update(said for key, said in share.look if key == "class")
+        marks.setdefault(share.look, set()).add(share.coats[SYSTEM])
+    for share in shares:
+        look = dict(share.look)
+        one = classes[share.without("class")]
+        if "class" not in look and len(one) == 1:
+            look["class"] = next(iter(one))
+        mark = share.coats[SYSTEM]
+        unnamed = product == FINISH and "color" not in look and bool(mark) and len(marks[share.look] - {""}) > 1
+        if unnamed:
+            look["color"] = mark
+        yield evolve(share, look=tuple((key, look[key]) for key in (*LOOK, "coat") if key in look), unnamed=unnamed)
 
 
 _COLOR = re.compile(r"\bcolou?rs?\b", re.IGNORECASE)

@@ -16,6 +16,7 @@ BOARD = "gypsum board"
 NAIL = "nail"
 ADHESIVE = "adhesive"
 DOUBLE = "double nailing"
+BASE, FACE = "base", "face"
 ENDS = Amount.of(2, label="ends")
 ONE_MORE = Amount.of(1)
 
@@ -92,7 +93,7 @@ def bed(about: Mapping[str, str], book: Consultation) -> Bed | None:
 def count(product: str, about: Mapping[str, str], layers: Amount, under: Bed, book: Consultation) -> Count | None:
     """Fasteners of a sheet by the spacing in the field and at the edges; None where no spacing is said.
 
-    Layers below the face are fastened at their own spacing where one is said of the base layer. Pairs of nails stand in
+    Layers below the face are fastened as it is; where documents tell them apart each is asked about by its `layer`, alone. Pairs of nails stand in
     the field only: the perimeter is nailed singly. Over adhesive the wider spacing said of it holds.
     """
     about = dict(about)
@@ -103,7 +104,8 @@ def count(product: str, about: Mapping[str, str], layers: Amount, under: Bed, bo
     )
     double = pairs is not None and pairs["method"] == DOUBLE and pairs.layer > DEFAULT
     field = pairs if double else book.book.ask("spacing", product, {**about, "where": "field"})
-    edge = book.book.ask("spacing", product, {**about, "where": "edge"})
+    base = about.get("layer") == BASE  # nobody tells the edges of what is covered from its field
+    edge = field if base else book.book.ask("spacing", product, {**about, "where": "edge"})
     if field is None or edge is None or not field.amount or not edge.amount:
         return None
     answers = [field, edge]
@@ -114,12 +116,19 @@ def count(product: str, about: Mapping[str, str], layers: Amount, under: Bed, bo
     face = _of_layer(under, rows, _on_a_support(under, edge, product, "at an end"), product)
     if layers.value <= 1:
         return Count(under, (face * layers).named(f"{product}s for a sheet"), tuple(answers), double)
-    below = book.book.ask("spacing", product, {**about, "layer": "base"}) or field
-    answers.append(below)
-    row = _on_a_support(under, below, product, "in a base layer")
-    base = (under.supports * row).named(f"{product}s for a sheet of a base layer")
+    row = _on_a_support(under, field, product, "in a base layer")
+    base_layer = (under.supports * row).named(f"{product}s for a sheet of a base layer")
     under_face = (layers - Amount.of(1, label="face layer")).named("layers below the face")
-    return Count(under, (face + base * under_face).named(f"{product}s for a sheet, all layers"), tuple(answers), double)
+    return Count(
+        under, (face + base_layer * under_face).named(f"{product}s for a sheet, all layers"), tuple(answers), double
+    )
+
+
+def told_apart(product: str, about: Mapping[str, str], book: Consultation) -> bool:
+    """Whether documents say something of the fasteners of one layer alone: how long they are, or how far apart."""
+    asked = ((kind, layer) for kind in ("spacing", "fastener length") for layer in (BASE, FACE))
+    found = ((layer, book.book.ask(kind, product, {**about, "layer": layer}, take=("where",))) for kind, layer in asked)
+    return any(answer is not None and answer["layer"] == layer for layer, answer in found)
 
 
 def glued(about: Mapping[str, str], book: Consultation) -> bool:

@@ -22,6 +22,7 @@ from darby.api import (
     LineItem,
     Place,
     Rule,
+    Side,
     Trade,
     alike,
     area_of,
@@ -30,17 +31,17 @@ from darby.api import (
     deduction,
     defaults_of,
     grouped,
-    layers_on,
     no_use_over_area,
     ordered,
     places,
     ruled_by,
     rules_of,
+    sides_on,
     total,
     with_waste,
 )
 from darby_fasteners.clips import clips
-from darby_fasteners.counting import BOARD, NAIL, Count, bed, count
+from darby_fasteners.counting import BASE, BOARD, FACE, NAIL, Count, bed, count, told_apart
 from darby_fasteners.gluing import adhesive
 from darby_fasteners.reach import Reach, reach
 
@@ -56,8 +57,9 @@ class _Share:
     """One place's fasteners: by a rate over the area, by their spacing, or both, of which one is followed."""
 
     product: str
-    place: Place
-    layers: Answer
+    side: Side
+    layers: Amount
+    """How many layers they go through; those of one layer alone where layers are told apart."""
     rate: Answer | None
     spaced: Count | None
     by_spacing: bool
@@ -66,14 +68,19 @@ class _Share:
     reach: Reach
 
     @property
+    def place(self) -> Place:
+        """Where they go."""
+        return self.side.place
+
+    @property
     def alike(self) -> tuple[object, ...]:
         """Places of one kind under the same rules are measured together."""
-        return (self.place.kind, self.by_spacing, *map(id, self.rules))
+        return (self.place.kind, self.by_spacing, self.layers.value, *map(id, self.rules))
 
     @property
     def rules(self) -> tuple[Rule, ...]:
         followed = self.spaced.rules if self.by_spacing and self.spaced else (self.rate.rule,) if self.rate else ()
-        return (*rules_of(self.layers, *ruled_by(self.deduct), self.waste, self.reach.stated), *followed)
+        return (*rules_of(self.side.layers, *ruled_by(self.deduct), self.waste, self.reach.stated), *followed)
 
     @property
     def pool(self) -> tuple[str, Dimension, str]:
@@ -92,14 +99,15 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
 
 def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator[LineItem]:
     notes: list[str] = []
-    shares = [share for place in found if (share := _share(place, book, notes))]
+    sides = [side for place in found for side in sides_on(place, BOARD, book)]
+    shares = [share for side in sides for share in _shares(side, book, notes)]
     pools = grouped(shares, lambda share: share.pool)
     for (product, _, length), members in pools.items():
         groups = alike(members)
         parts = [_subtotal(group, job.units) for group in groups]
         need = total(parts, f"{product}s needed")
         same = [key for key in pools if key[0] == product]
-        pool = {"length": length} if len({key[2] for key in same}) > 1 and length else {}
+        pool = {"length": length} if length else {}
         if len({key[1] for key in same if key[2] == length}) > 1:
             pool["measure"] = need.unit.name
         compared = [_comparison(group, part, job.units) for group, part in zip(groups, parts, strict=True)]
@@ -111,23 +119,38 @@ def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator
         )  # fmt: skip
 
 
-def _share(place: Place, book: Consultation, notes: list[str]) -> _Share | None:
-    about = dict(place.about)
-    layers = layers_on(place, BOARD, book)
-    if layers is None:
-        return None
+def _shares(side: Side, book: Consultation, notes: list[str]) -> Iterator[_Share]:
+    """The fasteners of a side: all together, or, where documents tell them apart, those of the base layers and those of the face."""
+    about = dict(side.place.about)
     product = _product(about, book)
+    layers = side.layers.amount
+    apart = [(dict[str, str](), layers)]
+    many = total([course.many for course in side.courses], "layers") if len(side.courses) > 1 else layers
+    if many.value > 1 and told_apart(product, about, book):
+        face = Amount.of(1, label="face layer")
+        apart = [({"layer": BASE}, (many - face).named("layers below the face")), ({"layer": FACE}, face)]
+    elif many is not layers:
+        apart = [({}, many)]
+    for layer, number in apart:
+        if (share := _share(side, product, about | layer, number, book, notes)) is not None:
+            yield share
+
+
+def _share(
+    side: Side, product: str, about: Mapping[str, str], layers: Amount, book: Consultation, notes: list[str]
+) -> _Share | None:
+    place = side.place
     rate = book.book.ask("consumption", product, about)
     if rate is not None and not by_area(rate.rule, MEASURES):
         notes.append(no_use_over_area(rate.rule))
         rate = None
     under = bed(about, book)
-    spaced = count(product, about, layers.amount, under, book) if under else None
+    spaced = count(product, about, layers, under, book) if under else None
     if rate is None and spaced is None:
         book.miss("consumption", product, about)
         return None
     if spaced is None:
-        said = book.book.ask("spacing", product, about | {"where": "field"}, take=("method",))
+        said = book.book.ask("spacing", product, {**about, "where": "field"}, take=("method",))
         if said is not None and said.layer > DEFAULT:
             book.use(said)
             notes.append(
@@ -147,8 +170,8 @@ def _share(place: Place, book: Consultation, notes: list[str]) -> _Share | None:
         beside = tuple(a.rule for a in spaced.answers if a.layer > DEFAULT) if spaced else ()
         book.use(evolve(rate, beaten=(*beside, *rate.beaten)))
     deduct = deduction(book, (BOARD,), about)
-    how = reach(product, place, layers, book)
-    return _Share(product, place, layers, rate, spaced, by_spacing, deduct, book.peek("waste", product, about), how)
+    how = reach(product, side, about, book)
+    return _Share(product, side, layers, rate, spaced, by_spacing, deduct, book.peek("waste", product, about), how)
 
 
 def _product(about: Mapping[str, str], book: Consultation) -> str:
@@ -166,7 +189,7 @@ def _product(about: Mapping[str, str], book: Consultation) -> str:
     return NAIL if nails > DEFAULT and nails > said(SCREW) else SCREW
 
 
-def _outranks(spaced: Count, rate: Answer, layers: Answer) -> bool:
+def _outranks(spaced: Count, rate: Answer, layers: Amount) -> bool:
     """Whether the spacing is followed: said with more weight than a default rate; else with no less, and it buys more.
 
     A rate that somebody stated is what she orders by; a spacing in a document is how far apart they may stand at most.
@@ -174,7 +197,7 @@ def _outranks(spaced: Count, rate: Answer, layers: Answer) -> bool:
     field = spaced.answers[0]
     if rate.layer == DEFAULT or field.layer < rate.layer or rate.rule.amount.unit.dimension != NUMBER_ONLY:
         return rate.layer == DEFAULT and field.layer > DEFAULT
-    return spaced.over(spaced.bed.area) > spaced.bed.area * layers.amount * rate.rate
+    return spaced.over(spaced.bed.area) > spaced.bed.area * layers * rate.rate
 
 
 def _area(group: Sequence[_Share], units: str) -> Amount:
@@ -188,7 +211,7 @@ def _subtotal(group: Sequence[_Share], units: str) -> Amount:
         need = first.spaced.over(area)
     else:
         assert first.rate is not None
-        need = (area * first.layers.amount * first.rate.rate).to(bought_in(first.rate.rule.amount.unit))
+        need = (area * first.layers * first.rate.rate).to(bought_in(first.rate.rule.amount.unit))
     return with_waste(need, first.waste, f"{first.product}s on {first.place.kind}s")
 
 
@@ -201,7 +224,7 @@ def _comparison(group: Sequence[_Share], need: Amount, units: str) -> str:
     by_spacing = first.spaced.over(area)
     if first.rate is None or first.rate.rule.amount.unit.dimension != NUMBER_ONLY:
         return f"On {where} {first.product}s are counted from their spacing: {first.spaced.told()}."
-    by_rate = area * first.layers.amount * first.rate.rate
+    by_rate = area * first.layers * first.rate.rate
     used, other = (by_spacing, by_rate) if first.by_spacing else (by_rate, by_spacing)
     how = f"the rate of {first.rate.rule.says()}", f"the spacing ({first.spaced.told()})"
     one, two = reversed(how) if first.by_spacing else how

@@ -22,6 +22,7 @@ from darby.api import (
     Place,
     RoomColumn,
     Rule,
+    Side,
     Surface,
     Trade,
     alike,
@@ -32,12 +33,12 @@ from darby.api import (
     deduction,
     defaults_of,
     grouped,
-    layers_on,
     no_use_over_area,
     ordered,
     places,
     ruled_by,
     rules_of,
+    sides_on,
     silica_dust,
     total,
     with_waste,
@@ -105,7 +106,8 @@ class _Share:
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """Joint compound, joint tape and texture, one item for each type of it; then corner bead."""
-    faces = [face for place in places(job.surfaces, book, SURFACES) if (face := _face(place, book))]
+    sides = [side for place in places(job.surfaces, book, SURFACES) for side in sides_on(place, BOARD, book)]
+    faces = [face for side in sides if (face := _face(side, book))]
     boarded = [surface for face in faces for surface in face.place.surfaces]
     corners = _finished(job, boarded)
     for product in MEASURES:
@@ -120,17 +122,14 @@ def _finished(job: Job, boarded: Sequence[Surface]) -> list[Corner]:
     return [corner for corner in job.corners if not corner.room or corner.room not in bare]
 
 
-def _face(place: Place, book: Consultation) -> _Face | None:
-    about = dict(place.about)
-    layers = layers_on(place, BOARD, book)
-    if layers is None:
-        return None
+def _face(side: Side, book: Consultation) -> _Face | None:
+    about = dict(side.place.about)
     how = finish(about, book)
     if how.none:
         return None
     deduct = deduction(book, (BOARD,), about)
     sheet = book.book.ask("sheet", BOARD, about, take=("type",))
-    return _Face(place, deduct, how, sheet, rules_of(layers, *how.answers, *ruled_by(deduct)))
+    return _Face(side.place, deduct, how, sheet, rules_of(side.layers, *how.answers, *ruled_by(deduct)))
 
 
 def _items(

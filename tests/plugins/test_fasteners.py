@@ -310,7 +310,7 @@ def test_what_a_length_must_be_is_told_in_a_sentence(
     item = only(TRADE, job(place), rules, product)
     told = [note for note in item.notes if "support" in note or "through" in note]
     assert told == ([said] if said else [])
-    assert dict(item.pool) == {}
+    assert dict(item.pool) == ({"length": Amount.read(length).exact()} if length else {})
 
 
 def test_a_length_for_steel_holds_on_steel_alone() -> None:
@@ -437,7 +437,7 @@ def test_a_default_spacing_beside_a_followed_rate_was_not_beaten_by_it() -> None
     assert spacing not in list(asked.heard)
 
 
-def test_pools_of_one_product_are_told_apart_by_length_and_by_measure_where_they_differ() -> None:
+def test_pools_of_one_product_bear_the_length_that_is_said_and_their_measure_where_they_differ() -> None:
     rules = [
         rule("layers", BOARD, "1"),
         rule("consumption", SCREW, "1000", "1000 sq ft"),
@@ -452,7 +452,10 @@ def test_pools_of_one_product_are_told_apart_by_length_and_by_measure_where_they
         {"length": "1 1/4 in", "measure": "each"},
         {"length": "2 in"},
     ]
-    assert [dict(i.pool) for i in run(TRADE, work, rules[:4])[0]] == [{"measure": "lb"}, {"measure": "each"}]
+    assert [dict(i.pool) for i in run(TRADE, work, rules[:4])[0]] == [
+        {"length": "1 1/4 in", "measure": "lb"},
+        {"length": "1 1/4 in", "measure": "each"},
+    ]
     assert [dict(i.pool) for i in run(TRADE, work, rules[:2])[0]] == [{}]
 
 

@@ -31,6 +31,11 @@ class Place:
         return self.surfaces[0].kind
 
     @property
+    def existing(self) -> bool:
+        """Whether its surfaces were there before the work."""
+        return _state(self.first) == _EXISTING
+
+    @property
     def first(self) -> Surface:
         """The first surface, in whose words the place is told."""
         return self.surfaces[0]
@@ -40,12 +45,15 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
     """Surfaces (of some kinds only, where given) put together where no rule tells them apart, in order of the job.
 
     A room counts where a rule speaks of it, a surface by its name where a rule is of it alone; marks tell places apart too. So a book is
-    asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room`, `name` and `condition` (`new` or `existing`).
+    asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room`, `name`, `condition` (`new` or `existing`) and
+    `facing` (a word of its own name that rules tell walls by: `south`).
     """
     met = _rooms_met(book)
-    states = any("condition" in rule.scope for rule in book.book.rules)
+    surfaces = tuple(surfaces)
+    states = any("condition" in rule.scope for rule in book.book.rules) or any(_state(s) == _EXISTING for s in surfaces)
     parts = {rule.scope["surface"] for rule in book.book.rules if "surface" in rule.scope}
     alone = {_plain(rule.scope["name"]) for rule in book.book.rules if "name" in rule.scope}
+    facing = {one for rule in book.book.rules for one in rule.scope.get("facing", "").split(" or ") if one}
     found: dict[tuple[object, ...], tuple[dict[str, str], list[Surface]]] = {}
     for surface in surfaces:
         if kinds and surface.kind not in kinds:
@@ -64,12 +72,16 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
             about["condition"] = state
         if surface.systems:
             about[GIVEN] = asked_of(*surface.systems)
+        faces = " ".join(word for word in _plain(surface.name).split() if word in facing) if facing else ""
+        if faces:
+            about["facing"] = faces
         key = (
             surface.kind,
             rooms,
             name,
             part,
             state,
+            faces,
             about.get(GIVEN),
             *(sorted(surface.marks.items()) if surface.marks else ()),
         )

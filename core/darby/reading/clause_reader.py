@@ -12,10 +12,11 @@ from attrs import define, field, frozen
 from darby.reading.binding.belief.ambiguity import doubt_rates
 from darby.reading.binding.belief.confidence import weigh
 from darby.reading.binding.binder import Binder
-from darby.reading.binding.choices import bind_choices
+from darby.reading.binding.choices import IN_PLACE, bind_choices
 from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
+from darby.reading.document.other_goods import OTHERS, REPLACED
 from darby.reading.document.surroundings import Surroundings
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.ledger import Became, Ledger
@@ -38,6 +39,7 @@ _STRICT_HELP = (
     'Write one plain fact, as in "Ceilings: two coats." or "12 in. on center."'
 )
 _ROOM_BY_SURFACE = {("key", "room"), ("column", "surface")}
+_NOT_SO = "Nothing to do if it is so; else give the place its own line in the job."
 _IN_A_CELL = 4
 """Tags in a cell that gives a system and little else."""
 _QUOTED = 1_000
@@ -67,6 +69,8 @@ class Desk:
     strict: bool
     subject: str
     scope: tuple[tuple[str, str], ...]
+    elsewhere: Mapping[str, str] = field(factory=dict)
+    """Marks that other documents define."""
     rules: list[Rule] = field(factory=list)
     diagnostics: list[Diagnostic] = field(factory=list)
     ledger: Ledger = field(factory=Ledger)
@@ -80,7 +84,7 @@ class Desk:
     @cached_property
     def words(self) -> DocumentWords:
         """The words of the document."""
-        return DocumentWords(self.lexicon, self.strict)
+        return DocumentWords(self.lexicon, self.strict, elsewhere=self.elsewhere)
 
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
@@ -156,7 +160,12 @@ class Desk:
                 )
             )
             if not self.strict:
-                weigh([*text.findings, *choices], text.tags, text.view.text, self.lexicon)
+                weigh(
+                    [*text.findings, *(c for c in choices if c.kind != IN_PLACE)],
+                    text.tags,
+                    text.view.text,
+                    self.lexicon,
+                )
             self._settle_text(text, choices, clause, cited)
         return row
 
@@ -208,12 +217,16 @@ class Desk:
             tag = text.tags[finding.fact.start]
             if not (clause.heading or text.key):
                 self._settle(finding, text.view.span(tag.start, tag.end), clause, cited)
+        for finding in choices:
+            first = next(f for f in choices if f.fact.start == finding.fact.start)
+            if finding.kind == IN_PLACE and finding is first and finding.choice and not finding.doubt:
+                self._tell_in_place([f for f in choices if f.fact.start == finding.fact.start], text)
         for n, tag in enumerate(text.tags):
             if n in used:
                 continue
             if tag.name in NUMBERED:
                 self._loose(text, n, clause)
-            elif tag.name == "mark":
+            elif tag.name in ("mark", REPLACED, OTHERS):
                 self._marked(text.view, tag)
             elif any(c.isdigit() for c in text.view.text[tag.start : tag.end]):
                 self.ledger.pass_over(text.view.span(tag.start, tag.end))
@@ -234,6 +247,16 @@ class Desk:
             return "unread", why
         self.rules.extend(made)
         return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
+
+    def _tell_in_place(self, found: Sequence[Finding], text: _Text) -> None:
+        """Tell that other goods take the place of ours somewhere."""
+        tag, first = text.tags[found[0].fact.start], found[0]
+        goods = ", ".join(f.subjects[0].value for f in found if f.choice)
+        room, surface = first.places[0]
+        where = f"{surface.value if surface else 'place'}{f' of {room}' if room else ''}"
+        message = f"“{first.choice}” takes the place of {goods}: none of it is ordered for the {where}."
+        span = text.view.span(tag.start, tag.end)
+        self.diagnostics.append(problem("other-goods", message, span, severity=Severity.NOTE, help=_NOT_SO))
 
     def _words_to_ask(self, text: _Text, clause: Clause) -> None:
         """Questions that words raise by themselves; what an exception names waits for the end of the document."""
@@ -284,16 +307,19 @@ class Desk:
             became, why = "set aside", "a number word in running text"
         self.ledger.enter(view.span(tag.start, tag.end), became, why)
 
-    @staticmethod
-    def _assigned(text: _Text) -> bool:
-        """Whether a cell stands in the row of a room and under the name of a surface."""
+    def _assigned(self, text: _Text) -> bool:
+        """Whether a cell stands in the row of a room and under the name of a surface that something of ours goes on."""
+        on = {t.value for a in text.context.heads if a.role == "column" for t in a.tags if t.name == "surface"}
+        if on and on.isdisjoint(self.lexicon.finished):
+            return False
         roles = {a.role for a in text.context.heads for t in a.tags if (a.role, t.name) in _ROOM_BY_SURFACE}
         return {"key", "column"} <= roles and len(text.tags) <= _IN_A_CELL
 
     def _marked(self, view: View, tag: Tag) -> None:
-        """The number in the mark of a system."""
-        if any(c.isdigit() for c in tag.value):
-            self.ledger.enter(view.span(tag.start, tag.end), "set aside", "a mark")
+        """The number in the mark of a system, or of goods of others."""
+        if any(c.isdigit() for c in view.text[tag.start : tag.end]):
+            why = "a mark" if tag.name == "mark" else "a mark of goods that no trade here orders"
+            self.ledger.enter(view.span(tag.start, tag.end), "set aside", why)
 
     def _loose(self, text: _Text, number: int, clause: Clause) -> None:
         """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""

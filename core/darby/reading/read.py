@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 
-from attrs import frozen
+from attrs import field, frozen
 
 from darby.quantities.numerals import WORDS
 from darby.reading.clause_reader import Desk
@@ -43,6 +43,8 @@ class Reading:
     """Sections of a project manual that are other trades'."""
     statements: tuple[Statement, ...] = ()
     """What speaks of our goods or gives a place something, and made no rule, in order of place."""
+    marks: Mapping[str, str] = field(factory=dict)
+    """The marks of systems that it defines, each with what it is a system of."""
 
 
 @frozen(eq=False, slots=False)
@@ -118,25 +120,27 @@ def read(
     subject: str = "",
     scope: Mapping[str, str] | None = None,
     within: View | None = None,
+    elsewhere: Mapping[str, str] | None = None,
 ) -> Reading:
     """Read one document.
 
     `strict` is for defaults, house and override lines, where every number must be understood: what is not is an error.
     `subject` and `scope` hold for the whole text where it names none (a mark on a surface of the job). `within` reads
-    only a part of the source, as a line of rules in a job file.
+    only a part of the source, as a line of rules in a job file. `elsewhere` has the marks that other documents define.
     """
     view = mend(source, language.known) if within is None else within
     layout = _lines_alone(view) if strict else clauses(view, language.known, language.means)
 
     def desk_for(scope: tuple[tuple[str, str], ...] = tuple((scope or {}).items())) -> Desk:
-        return Desk(language.lexicon, language.readers, language.kinds, layer, strict, subject, scope)
+        return Desk(language.lexicon, language.readers, language.kinds, layer, strict, subject, scope, elsewhere or {})
 
     desk = desk_for()
     others = read_manual(layout, language.ownership, desk, desk_for)
     numbers = desk.ledger.closed(source, within.whole if within is not None else None)
     rules = sorted(desk.rules, key=lambda r: (r.span.start, r.span.end))
     said = sorted(desk.statements, key=lambda s: s.span.start)
-    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others, tuple(said))
+    own = {mark: of for mark, of in desk.words.systems.subjects.items() if mark not in (elsewhere or {})}
+    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others, tuple(said), own)
 
 
 def _lines_alone(view: View) -> Layout:

@@ -15,8 +15,9 @@ NARROWING = ("name", GIVEN, "room", "surface")
 """One surface of the job is narrower than a system that the job gives to surfaces, that than a room, a room than a kind of surface, and
 that than all else together."""
 
-DESCRIBING = frozenset({"note"})
-"""Scope keys that never limit a rule: words that say of every job here what is true of it anyway."""
+DESCRIBING = frozenset({"note", "system"})
+"""Scope keys that never limit a rule: words that say of every job here what is true of it anyway, and the mark of the system that a
+rule of a place comes from."""
 
 
 class RuleBook:
@@ -62,6 +63,8 @@ class RuleBook:
             return self.speaks_of(said, asked)
         if key == GIVEN:
             return tier_of(said, asked) > 0
+        if key == "facing":  # `north or south`, of which a surface has one in its name
+            return not set(said.split(" or ")).isdisjoint(asked.split())
         return meets(key, said, asked) or (key == "surface" and meets(key, said, about.get("part", "")))
 
     def ask(
@@ -88,6 +91,10 @@ class RuleBook:
         others = tuple(r for r in equals if r is not used and not _agree(r, used))
         agreeing = tuple(r for r in equals if r is not used and r not in others)
         return Answer(asked, used, beaten, Conflict(asked, used, others) if others else None, agreeing)
+
+    def outranks(self, one: Rule, other: Rule, about: Mapping[str, str]) -> bool:
+        """Whether of two rules that hold under `about`, of whatever kinds, the first is the stronger: later, or narrower."""
+        return self._rank(one, about) > self._rank(other, about)
 
     def all(
         self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()

@@ -6,17 +6,32 @@ system, with both clauses as their source.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
+from darby.rules.name_matching import stems
 from darby.rules.rule import Layer, Rule
+from darby.text.diagnostics import Diagnostic, Label, Severity, problem
 
 GIVEN = "given"
 """The scope key of a system that the job itself gives to surfaces; what is asked about a surface has all of its systems there."""
 
-_PLACE = ("surface", "room", "condition", "name", GIVEN)
+_PLACE = ("surface", "room", "condition", "name", "facing", GIVEN)
 """What an assignment says of where."""
+SYSTEM = "system"
+"""The scope key that keeps the mark of the system that a rule of a place comes from. It limits nothing."""
+
+
+@frozen(eq=False)
+class Twice:
+    """Two clauses of equal weight that say different things: of one mark, or of one place."""
+
+    mark: str
+    """The mark; of a place that is given two, the one that was given first."""
+    first: Rule
+    second: Rule
+
 
 _TIERS, _BESIDE = ">", "+"
 
@@ -42,6 +57,10 @@ class Joined:
     """Assignments of marks that nothing defines."""
     unassigned: tuple[Rule, ...]
     """One rule of each mark that is defined and given to no place."""
+    defined_twice: tuple[Twice, ...] = ()
+    """Marks that two clauses define, and not alike: one rule of each."""
+    given_twice: tuple[Twice, ...] = ()
+    """Places that two clauses give different marks: both assignments."""
 
 
 def join_systems(rules: Sequence[Rule]) -> Joined:
@@ -57,7 +76,39 @@ def join_systems(rules: Sequence[Rule]) -> Joined:
         tuple(made),
         tuple(rule for rule in given if plain_mark(rule.choice) not in defined),
         tuple(members[0] for mark, members in defined.items() if mark not in marks),
+        tuple(_defined_twice(defined)),
+        tuple(_given_twice(given)),
     )
+
+
+def told(joined: Joined) -> Iterator[Diagnostic]:
+    """What is to be asked about systems: marks that are defined twice, places that are given two. Each with both places."""
+    for twice in joined.defined_twice:
+        yield problem(
+            "system-defined-twice",
+            f"{twice.mark} is defined twice, and not alike.",
+            twice.first.span,
+            severity=Severity.QUESTION,
+            help=_WHICH,
+            more=(Label(twice.second.span, "the other definition"),),
+        )
+    for twice in joined.given_twice:
+        place = _place(twice.first) or "a place"
+        yield problem(
+            "system-given-twice",
+            f"{place[:1].upper()}{place[1:]} is given {twice.first.choice} and also {twice.second.choice}.",
+            twice.first.span,
+            severity=Severity.QUESTION,
+            help=_WHICH,
+            more=(Label(twice.second.span, "given again here"),),
+        )
+
+
+_WHICH = "What is said first, or buys more, was used. Ask which holds, or say it with a line of your own in the job."
+
+
+def _place(rule: Rule) -> str:
+    return " ".join(rule.scope[key] for key in ("room", "facing", "surface") if key in rule.scope)
 
 
 def _given(given: Rule, members: Sequence[Rule]) -> Iterable[Rule]:
@@ -73,12 +124,48 @@ def _given(given: Rule, members: Sequence[Rule]) -> Iterable[Rule]:
             continue  # `P3: walls two coats, ceilings one`, given to ceilings: the walls are none of it
         layer = max(rule.layer, given.layer)
         confirm = rule.confirm or given.confirm
-        yield evolve(rule, scope={**own, **place}, layer=layer, assigned=given.span, confirm=confirm)
+        scope = {**own, **place, SYSTEM: given.choice}
+        yield evolve(rule, scope=scope, layer=layer, assigned=given.span, confirm=confirm)
 
 
 def _same(rule: Rule) -> tuple[object, ...]:
     """What two rules of a system have in common where the later stands in for the earlier."""
     return (rule.kind.name, rule.subject, rule.scope)
+
+
+def _defined_twice(defined: Mapping[str, Sequence[Rule]]) -> Iterator[Twice]:
+    """Marks of which two clauses of one layer say different things of the same: `PT-2: satin`, and further on `PT-2: semi-gloss`."""
+    for members in defined.values():
+        first: dict[tuple[object, ...], Rule] = {}
+        for rule in members:
+            place = tuple((key, rule.scope.get(key, "")) for key in (*_PLACE, "where", "layer", "coat"))
+            other = first.setdefault((rule.kind.name, rule.subject, rule.layer, place), rule)
+            if other is not rule and not _one_clause(other, rule) and _differ(other, rule):
+                yield Twice(rule.scope["mark"], other, rule)
+                break
+
+
+def _one_clause(one: Rule, other: Rule) -> bool:
+    """Whether two rules stand in one clause, whose parts go on about one another."""
+    first, second = one.amount.step.origin, other.amount.step.origin
+    return first is not None and second is not None and first.text == second.text and one.span.line == other.span.line
+
+
+def _differ(one: Rule, other: Rule) -> bool:
+    return one.answer != other.answer or any(
+        one.scope[key] != other.scope[key] for key in one.scope.keys() & other.scope.keys()
+    )
+
+
+def _given_twice(given: Iterable[Rule]) -> Iterator[Twice]:
+    """Places that two clauses of one layer give different marks of one thing."""
+    first: dict[tuple[object, ...], Rule] = {}
+    for rule in given:
+        room = stems(rule.scope.get("room", ""))
+        place = (room, *((key, rule.scope.get(key, "")) for key in _PLACE if key != "room"))
+        other = first.setdefault((rule.subject, rule.layer, place), rule)
+        if plain_mark(other.choice) != plain_mark(rule.choice):
+            yield Twice(other.choice, other, rule)
 
 
 def plain_mark(mark: str) -> str:

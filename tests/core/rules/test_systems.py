@@ -118,7 +118,9 @@ def test_a_system_that_is_said_of_one_surface_is_not_given_to_another() -> None:
     ]
     given = rule("system", "finish paint", "1", surface="ceiling", room="lobby")
     joined = join_systems([*rules, evolve(given, choice="P 3")]).rules
-    assert [(r.amount.value, dict(r.scope)) for r in joined] == [(1, {"room": "lobby", "surface": "ceiling"})]
+    assert [(r.amount.value, dict(r.scope)) for r in joined] == [
+        (1, {"room": "lobby", "surface": "ceiling", "system": "P 3"})
+    ]
 
 
 @pytest.mark.parametrize(
@@ -136,4 +138,4 @@ def test_what_a_system_says_of_a_place_stands_as_high_as_the_later_of_its_two_cl
     coats = rule("coats", "finish paint", "2", layer=defined, mark="PT-1")
     to = evolve(rule("coats", "finish paint", "1", layer=given, room="hall"), kind=KINDS["system"], choice="PT-1")
     (made,) = join_systems([coats, to]).rules
-    assert (made.layer, made.scope) == (stands, {"room": "hall"})
+    assert (made.layer, made.scope) == (stands, {"room": "hall", "system": "PT-1"})

@@ -259,6 +259,7 @@ class _Work:
         said = {(t.name, t.value) for t in tags}
         found = [p for p in found if ("subject", p.rule.subject) in said] or found
         found = [p for p in found if ("surface", p.rule.scope.get("surface")) in said] or found
+        found = [p for p in found if not said.isdisjoint(p.rule.scope.items())] or found
         words = plain(one.old.text)
         return [p for p in found if words in plain(p.rule.span.text)] or found
 

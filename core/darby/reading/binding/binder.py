@@ -125,6 +125,9 @@ def _bind_back(sentence: Sentence, findings: Sequence[Finding]) -> None:
     found = [pair for chain in chains(unexcepted(sentence.tags)) for pair in pairs(chain)]
     for finding in findings:
         if found and finding.stands and not any(room for room, _ in finding.places):
+            finding.marks = (
+                [*finding.marks, ""] if finding.marks else []
+            )  # it holds there, and wherever else its mark is given
             finding.places = [
                 (room, Word(surface, FoundBy.NEXT_SENTENCE) if surface else None) for room, surface in found
             ]

@@ -14,7 +14,8 @@ from attrs import field, frozen
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
-from darby.reading.binding.site.finding import Context, Finding, Site, Word, named
+from darby.reading.binding.places import defined as defined_there
+from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
 from darby.reading.binding.site.scope import SET, find_scope
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.parsing.chunker import sentences
@@ -24,12 +25,16 @@ from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy, code_of
 
-MARK = "mark"
+MARK, REPLACED = "mark", "REPLACED"
+IN_PLACE = "replaced"
+"""The kind of a rule that says that other goods take the place of ours."""
 SYSTEM = "system"
+CLASS = "class"
+"""What a product is made of, which its name says: `oil stain`."""
 _NOWHERE = "says what something is, and of no place"
 _JOINED = ("AND", "COMMA")
 _OPEN = ("EITHER", "PER")
-_ONE_AT_A_TIME = ("sheen", "color", "system")
+_ONE_AT_A_TIME = ("sheen", "color", "system", "class")
 
 
 @frozen
@@ -79,18 +84,35 @@ def _facts(
         for f in findings if f.kind and not f.aside
         for key, said in f.scope.items() for value in said.split(SET)
     }  # fmt: skip
+    stated = {(sentence_of(f.fact.place), w.value) for f in findings if f.stands for w in f.subjects}
     in_row = {w.value for f in row for w in f.subjects if f.stands}
     for n, tag in enumerate(tags):
-        subject = systems.subjects.get(tag.value, "") if tag.name == MARK else lexicon.chosen(tag)
-        told = (sentence_of(tag.start), tag.name, tag.value) in described
+        if tag.name == REPLACED:
+            yield from _replaced(tag, n, lexicon)
+            continue
+        kind, value = tag.name, tag.value
+        subject = systems.subjects.get(value, "") if kind == MARK else lexicon.chosen(tag)
+        if tag.name == "subject":
+            kind, (subject, value) = CLASS, class_of(tags, n)
+            # beside an amount of the product it only describes that
+            if CLASS not in lexicon.kinds.get(subject, ()) or (sentence_of(tag.start), subject) in stated:
+                subject = ""
+        told = (sentence_of(tag.start), kind, value) in described
         if not subject or n in inside or subject in in_row or told:
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
             continue  # `moisture resistant type X`: one set
         if tag.name == MARK and findings and _defines(tags, n, systems.alone):
             continue
-        kind = SYSTEM if tag.name == MARK else tag.name
+        kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
+
+
+def _replaced(tag: Tag, at: int, lexicon: Lexicon) -> Iterable[Fact]:
+    """Other goods take the place of ours."""
+    for subject in tag.value.split(SET):
+        if IN_PLACE in lexicon.kinds.get(subject, frozenset()):
+            yield Fact(IN_PLACE, start=at, end=at + 1, place=tag.start, over=tag.end, subject=subject)
 
 
 def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:
@@ -116,6 +138,8 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         out.surfaces = [Word(surface, FoundBy.DEFINITION) for surface in defined]
     out.scope = find_scope(out, site)
     out.places, out.marks = find_places(out, site), find_marks(out, site)
+    if fact.kind != SYSTEM and defined_there(out, site):  # rooms around a definition only describe
+        out.places = [("", surface) for surface in out.surfaces] or [("", None)]
     if excepted:
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)
@@ -125,15 +149,23 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
     )
     if fact.kind == SYSTEM and as_another and out.marks != [tag.value]:
         out.doubt = "one system is defined by another, and what they share is not carried over"
-    if fact.kind == SYSTEM:  # it is defined elsewhere, and looks as it is said there
-        out.marks, described = [], {key for key, _ in site.lexicon.choices}
+    if fact.kind in (SYSTEM, IN_PLACE):  # it is defined elsewhere, and looks as it is said there
+        out.marks = [] if fact.kind == SYSTEM else out.marks
+        described = {key for key, _ in site.lexicon.choices} | {CLASS}
         out.scope = {key: said for key, said in out.scope.items() if key not in described}
     out.scope.pop(fact.kind, None)
     general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
     if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks or "where" in out.scope):
         out.aside = _NOWHERE
         return out
-    out.choice = _set_of(tags, fact.start) if fact.kind == "type" else tag.value
+    if fact.kind == IN_PLACE:
+        if not any(surface for _, surface in out.places) or out.marks:
+            out.aside = "goods that no trade here orders"
+        elif any(t.name == MARK for t in (site.phrase.tags if named(tags, "surface") else tags)):
+            told = any(f.doubt and f.fact.start == fact.start for f in site.done)
+            out.doubt = "" if told else "other goods beside ours: which part each takes is not said"
+            out.aside = "goods of others beside ours" if told else ""
+    out.choice = _set_of(tags, fact.start) if fact.kind == "type" else dict(tag.also).get(fact.kind, tag.value)
     return out
 
 

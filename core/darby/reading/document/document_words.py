@@ -7,19 +7,22 @@ to know one in another.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from attrs import Factory, define, evolve, field
 
 from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.learned_places import Learned, learned
+from darby.reading.document.mark_spelling import CODE
 from darby.reading.document.marks import Marks, marks_of
+from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.naming.place_names import Names
+from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag, put, within
 from darby.text.spans import View
 
@@ -34,6 +37,9 @@ class DocumentWords:
     marks: Marks = field(factory=lambda: Marks({}))
     siblings: Siblings = field(factory=lambda: Siblings({}, {}))
     systems: Systems = field(factory=Systems)
+    elsewhere: Mapping[str, str] = field(factory=dict)
+    """Marks that other documents define, and of what each is a system."""
+    others: OtherGoods | None = None
     _names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
     _learned: Learned = field(factory=Learned)
     _flats: bool = False
@@ -42,19 +48,31 @@ class DocumentWords:
     """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
     _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
     """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
+    _coded: frozenset[int] = frozenset()
+    """The cells that stand in the row of a code, by the `id` of their views."""
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
 
     def learn(self, clauses: Sequence[Clause]) -> None:
         """What the clauses of a document make known for all of them."""
         if self.strict:
+            self.marks, self.systems = Marks(dict.fromkeys(self.elsewhere, ())), Systems(self.elsewhere)
             return
         self._lettered = _letters(clauses)
         self._flats = any(_DWELLINGS.search(clause.view.text) for clause in clauses)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
+        coded = (c for c in clauses if len(c.cells) > 1 and CODE.fullmatch(capitals_of(c.cells[0].view.text.strip())))
+        self._coded = frozenset(id(cell.view) for clause in coded for cell in clause.cells[1:])
         self._names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
         self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds, given=self.lexicon.given_stems)
-        subjects = self.marks.subjects(self.lexicon, SYSTEM)
+        subjects = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}
         self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon))
+        self.marks = Marks({**dict.fromkeys(self.elsewhere, ()), **self.marks.defined})
+        self.others = OtherGoods(
+            self.lexicon,
+            others_of(clauses, self.marks.defined),
+            frozenset(self.marks.defined),
+            frozenset(id(cell.view) for clause in clauses for cell in clause.cells),
+        )
         self._tagged.clear()
         self.siblings = siblings_of(clauses, self.tags, self._names)
         self._learned = learned(clauses, self.siblings, self._names)
@@ -64,9 +82,12 @@ class DocumentWords:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
             tags = self._colored(view)
-            if not self.strict:  # where all must be understood, a word that nobody knows is an error
+            if self.strict:
+                tags = list(self.marks.tagged(tags, view.text))
+            else:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self.marks.tagged(tags, view.text), view.text, self._names)
                 tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
+                tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
 
@@ -86,8 +107,8 @@ class DocumentWords:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:
             tags = _with_flats(tags, view.text)
-        told = id(view) in self._colors[1]
-        return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told)
+        told, legend = id(view) in self._colors[1], id(view) in self._coded
+        return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)
 
 
 _LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")

@@ -10,10 +10,13 @@ import re
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from functools import cached_property
 from itertools import pairwise, takewhile
 
 from attrs import evolve, frozen
 
+from darby.reading.document.mark_openings import AT_END
+from darby.reading.document.mark_spelling import CODE, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
@@ -22,9 +25,6 @@ from darby.text.spans import View
 
 Tags = Sequence[Tag]
 
-_CODE = re.compile(
-    r"[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z]{1,3}-[A-Z]{1,3}|[A-Z]{1,3}"
-)
 _NAMED = re.compile(
     r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
@@ -66,7 +66,7 @@ _CALLED = re.compile(
 _REACH = 60
 
 
-@frozen(eq=False)
+@frozen(eq=False, slots=False)
 class Marks:
     """The marks that one document defines; `tagged` finds them in a text."""
 
@@ -113,10 +113,9 @@ class Marks:
         led = [evolve(t, end=m.start) for t in carried for m in within(found, t.start, t.end)[:1] if m.start > t.start]
         return sorted([*kept, *led, *found], key=lambda t: t.start)
 
-    @property
+    @cached_property
     def _pattern(self) -> re.Pattern[str]:
-        either = "|".join(map(re.escape, sorted(self.defined, key=lambda m: (-len(m), m))))
-        return re.compile(rf"(?<![A-Za-z0-9'’-])(?:{either})(?![A-Za-z0-9'’]|-[A-Za-z0-9])")
+        return any_of(self.defined)
 
     def _tag(self, match: re.Match[str], text: str) -> Tag | None:
         if match[0].isdigit() and not _CALLED.search(text, max(0, match.start() - _REACH), match.start()):
@@ -129,7 +128,13 @@ class Marks:
             if behind is None or (before is None and match.start()):
                 return None
         led = _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
-        return Tag(match.start(), match.end(), "mark", match[0], loose=not led)
+        said = match[0] if match[0] in self.defined else self._spelled.get(bare(match[0]), match[0])
+        return Tag(match.start(), match.end(), "mark", said, loose=not led)
+
+    @cached_property
+    def _spelled(self) -> dict[str, str]:
+        """Each mark as it is defined, by its letters and digits alone."""
+        return {bare(mark): mark for mark in reversed(list(self.defined))}
 
 
 def marks_of(
@@ -162,21 +167,6 @@ def marks_of(
             found[opened["code"]] = said
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({c: said for c, said in found.items() if c not in numbers and not _itemised(c, clauses, tags)})
-
-
-def titled(clause: Clause, tags: Tags) -> Tag | None:
-    """The mark that the heading of a surface ends in: `CURVED PARTITION W2`."""
-    text = clause.view.text.rstrip()
-    last = tags[-1] if tags and clause.heading and _AT_END.search(text.upper()) else None
-    ends = last is not None and last.name == "mark" and last.end == len(text)
-    return last if ends and any(t.name == "surface" for t in tags) else None
-
-
-def opens(clause: Clause, tags: Tags) -> Tag | None:
-    """The mark that opens a clause which defines it: `W3 partition as W1, with ..` is all said of W3."""
-    first = tags[0] if tags and not clause.cells else None
-    told = first is not None and first.name == "mark" and first.start == 0
-    return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None
 
 
 def _itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> bool:
@@ -228,9 +218,9 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         key = capitals_of(cells[0].view.text.strip().rstrip(":"))
         named = _NAMED.fullmatch(key)
         rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
-        codes = sum(_CODE.fullmatch(capitals_of(c.view.text.strip())) is not None for c in cells[1:])
+        codes = sum(CODE.fullmatch(capitals_of(c.view.text.strip())) is not None for c in cells[1:])
         said = [*rest, *_of(below, tags)]
-        if (named or _CODE.fullmatch(key)) and codes < len(cells) - 1 and _speaks(said):
+        if (named or CODE.fullmatch(key)) and codes < len(cells) - 1 and _speaks(said):
             yield (named["code"] if named else key), said
         return
     text = capitals_of(clause.view.text)
@@ -242,13 +232,18 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if _speaks(said):
             yield named["code"], said
         return
-    ends = _AT_END.search(text.upper()) if clause.heading else None
+    if (clause.heading or clause.leads_in) and CODE.fullmatch(code := text.strip().rstrip(":")) and len(code) > 1:
+        named_place = any(t.name in ("room", "ROOM_HEAD") for t in tags(clause.view))  # `ROOM 103`
+        if not named_place and _speaks(said := _of(below, tags)):
+            yield code, said
+        return
+    ends = AT_END.search(text.upper()) if clause.heading else None
     if ends is not None and any(t.name == "surface" for t in tags(clause.view)):
         said = [*tags(clause.view), *_of(below, tags)]
         if _speaks(said):
             yield ends["code"], said
         return
-    starts = [0, *(m.end() for m in _PART.finditer(text))]
+    starts = [0, *(m.end() for m in _PART.finditer(text)), *(m.end() for m in _ADDED.finditer(text))]
     for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
         if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):
             continue
@@ -258,10 +253,8 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield label["code"], said
 
 
-_AT_END = re.compile(
-    r"(?<!TYPES)(?<!LEGEND)(?<!SCHEDULE)(?<!NOTES)(?<!DETAILS)(?<!PLAN)(?<!KEY)(?<=[A-Za-z)])\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$"
-)
-"""The mark at the end of a heading: `CURVED PARTITION W2`."""
+_ADDED = re.compile(r"\A[^:]{0,60}:\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:)")
+"""What leads to a system that a change brings: `Add to 1.2: C-3: ..`."""
 _PART = re.compile(r"[;.]\s+")
 _MOST_PARTS = 12
 """Parts of one clause that may each define a mark."""

@@ -9,7 +9,7 @@ from attrs import define
 
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
-from darby.reading.document.marks import opens, titled
+from darby.reading.document.mark_openings import opens, titled
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag

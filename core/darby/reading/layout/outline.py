@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from attrs import define, field
@@ -11,6 +12,8 @@ from darby.reading.layout.lines import SENTENCE_END, Line
 
 TITLE = 60
 """Letters of the longest title."""
+_LABELLED = re.compile(r"[^:.;]{1,40}:\s+\S")
+"""A line that says one thing of one name: several of them below a lead-in are its list, though nothing numbers them."""
 _RECENT = 8
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
@@ -115,10 +118,12 @@ class Outline:
             self.led = last, *item
             return (last, *path)
         lead = self.led[0] if self.led is not None else None
+        labels = line is not None and last is not None and not line.blank_before
+        labels = labels and all(_LABELLED.match(one.text) for one in (line, last) if one is not None)
         if (
             last is not None
             and lead is not None
-            and item[0]
+            and (item[0] or labels)
             and self.led == (lead, *item)
             and last.parents == (lead, *path)
         ):

@@ -12,6 +12,7 @@ from attrs import field, frozen
 from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, NUMBER_ONLY, UNITS, VOLUME, parse
 from darby.reading.parsing.fact_parser import Quantity
+from darby.reading.parsing.naming.layers import with_layers
 from darby.reading.parsing.naming.place_names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
@@ -153,7 +154,8 @@ class Lexicon:
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
         tags = with_stops(self._tagger.tags(text), text)
-        return with_strange_goods(tags, text, self._general, self._other, self.knows)
+        tags = with_strange_goods(tags, text, self._general, self._other, self.knows)
+        return with_layers(tags, text, self.layer_words)
 
     @cached_property
     def _other(self) -> frozenset[str]:
@@ -182,6 +184,18 @@ class Lexicon:
     @cached_property
     def _choosing(self) -> dict[str, str]:
         return {key: str(of) for v in self.vocabularies for key, of in v.tables.get("choices", {}).items()}
+
+    @cached_property
+    def finished(self) -> frozenset[str]:
+        """The surfaces that something of ours is said to go on; others in a schedule are of other trades."""
+        listed = {surface for some in self.surfaces.values() for surface in some}
+        return frozenset(listed | {"door", "trim"})
+
+    @cached_property
+    def layer_words(self) -> dict[str, str]:
+        """The layer that a bare word names behind what it is of."""
+        tables = [v.tables.get("layer_words", {}) for v in self.vocabularies]
+        return {word: layer for table in tables for layer, said in table.items() for word in strings(said)}
 
     @cached_property
     def hues(self) -> frozenset[str]:

@@ -107,6 +107,8 @@ def reason_against(out: Finding, site: Site) -> str | None:
             if before[-1].name == "INSTEAD_OF"
             else "says what is not wanted"
         )
+    if _old_value(words, out.fact, site):
+        return "the old value, which another takes the place of"
     if named(behind[:4], "NOT_PERMITTED"):
         return "forbidden: what is not to be used"
     if _in_condition(words):

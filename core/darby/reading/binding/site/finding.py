@@ -224,6 +224,20 @@ def relative(tags: Tags, number: int) -> bool:
     )
 
 
+def class_of(tags: Tags, number: int) -> tuple[str, str]:
+    """The product that a word says the class of, and the class; nothing where it says none. `Stain, oil-based` and `Stain: oil-based` are
+    of the product named first, whatever else may be made of oil.
+    """
+    tag = tags[number]
+    also = dict(tag.also) if tag.name == "subject" else {}
+    if "class" not in also:
+        return "", ""
+    led = tags[max(0, number - 2) : number]
+    if "weak" in also and len(led) > 1 and led[1].name in ("COMMA", "COLON") and led[0].name == "subject":
+        return led[0].value, also["class"]
+    return tag.value, also["class"]
+
+
 _HINTS = {
     "ON_CENTER": "spacing", "SPACED": "spacing", "THICK": "thickness", "LONG": "long", "WIDE": "wide", "LENGTHS": "long", "WASTE": "waste",
     "SOLIDS": "solids", "COAT": "coats", "LAYER": "layers", "LEVEL": "finish level",

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from enum import Enum, auto
 from itertools import pairwise
 
-from attrs import frozen
+from attrs import evolve, frozen
 
-from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, named, relative
+from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, class_of, named, relative
 from darby.reading.parsing.sentence import Phrase
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
@@ -58,10 +58,14 @@ PASSES: dict[str, frozenset[Node]] = {
     "coat": _OWN,
     "method": _OWN,
     "basis": _ALL,
+    "facing": _OWN,
+    "class": (_ALL | {Node.OPENING}) - {Node.TITLE},
 }
 """Which attribute passes which node: a heading's joints are its title and no limit, a row's other cells name no type."""
 
 _TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats", "type", "system")
+_CLASSED = ("coats", "coverage", "consumption", "film", "solids")
+"""What is said of one class of a product and may not hold for another."""
 _UNPACKED = ("where", "coat", "method", "condition", "layer", "mark")
 """A package is the same wherever its content goes."""
 _JOINED = ("AND", "COMMA")
@@ -103,14 +107,17 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
         for key, passed in PASSES.items():
             if stretch.node not in passed or key in scope or key in ("room", "mark"):
                 continue
-            found = [t for t in stretch.tags if t.name == key and _means(t, key, out, site)]
+            named_so = _classes(stretch, out, site) if key == "class" else stretch.tags
+            if key == "facing":
+                named_so = [evolve(t, name=key, value=v) for t in stretch.tags for k, v in t.also if k == key]
+            found = [t for t in named_so if t.name == key and _means(t, key, out, site)]
             if found:
                 scope[key] = _chosen(found, key, stretch, out)
     subject = out.subjects[0].value
     for tag in (*site.phrase.tags, *site.label):
         if tag.name == "room" or (tag.name == "subject" and tag.value == subject):
             for key, value in tag.also:
-                if key in PASSES and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
+                if key in PASSES and key != "class" and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
                     scope.setdefault(key, value)
     hidden = ("PLACE_BEHIND", "SMALLER_THAN") if out.kind == "finish level" else ("PLACE_BEHIND",)
     if "where" not in scope and any(t.name in hidden and t.start >= out.fact.over for t in site.phrase.tags):
@@ -121,6 +128,24 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     elif _conditional(site.phrase) and not told:
         scope["condition"] = "under a condition"
     return scope
+
+
+def _classes(stretch: Around, out: Finding, site: Site) -> list[Tag]:
+    """What the names of a product say it is made of, each as a word of its own: `oil stain`. What may be of several products is of
+    the one that the label names: `Stain: oil-based`.
+    """
+    if out.kind not in _CLASSED:
+        return []
+    of = out.subjects[0].value
+    labelled = {t.value for t in named(site.label, "subject")} == {of}
+    whole = site.sentence.tags if stretch.node in _SENTENCE else stretch.tags
+    here = set(map(id, stretch.tags))
+    said = ((tag, *class_of(whole, n)) for n, tag in enumerate(whole) if id(tag) in here)
+    return [
+        evolve(tag, name="class", value=what)
+        for tag, product, what in said
+        if what and (product == of or (labelled and ("weak", "material") in tag.also))
+    ]
 
 
 def _means(tag: Tag, key: str, out: Finding, site: Site) -> bool:

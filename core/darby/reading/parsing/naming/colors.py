@@ -48,6 +48,7 @@ _ENDS = ("COMMA", "STOP", "SEMICOLON")
 _IN = re.compile(r"(?:\bin|\bpainted|\bto be|\bis|\bare)\s+\Z", re.IGNORECASE)
 _PLACED = re.compile(r"\s+(?:on|in|at|to|for|elsewhere)\b", re.IGNORECASE)
 _PART = re.compile(r" (?:[A-Z]|[0-9]{1,3}) ")
+_QUOTED = re.compile(r" ?[\"“‘']")
 _NUMBERED = re.compile(r"(?:[A-Z]|[0-9]{1,3})\Z")
 
 
@@ -67,15 +68,25 @@ class _Name:
 
 
 def with_colors(
-    tags: list[Tag], text: str, hues: Collection[str], plain: Callable[[str], bool], *, told: bool = False
+    tags: list[Tag],
+    text: str,
+    hues: Collection[str],
+    plain: Callable[[str], bool],
+    *,
+    told: bool = False,
+    legend: bool = False,
 ) -> list[Tag]:
-    """The tags with one for each color that a text names. `told`: what it stands under says that colors follow."""
+    """The tags with one for each color that a text names. `told`: what it stands under says that colors follow; `legend`: it stands
+    in the row of a code.
+    """
     says = [t for t in tags if t.name == SAYS]
-    if not hues or not (told or says or any(word.lower() in hues for word in _WORD.findall(text))):
+    coded = legend or (bool(tags) and tags[0].name in ("CODE", "mark"))
+    legend = coded and any(t.name == "sheen" for t in tags)
+    if not hues or not (legend or told or says or any(word.lower() in hues for word in _WORD.findall(text))):
         return tags
     told = told or any(_labels(tag, tags) for tag in says)
     names = list(_names(tags, text, plain))
-    sure = [name for name in names if _is_color(name, hues, told=told)]
+    sure = [name for name in names if _is_color(name, hues, told=told) or (legend and _ends_looks(name, tags))]
     if sure or told:
         sure = [name for name in names if name in sure or _is_another(name, text, told=told)]
     new = [Tag(n.start, n.end, "color", " ".join(n.words).lower()) for n in sure]
@@ -143,7 +154,7 @@ def _is_title(text: str) -> bool:
 def _name(run: Sequence[re.Match[str]], n: int, tags: Sequence[Tag], text: str, *, shouted: bool) -> _Name:
     start, end = run[0].start(), run[-1].end()
     gap = text[tags[n - 1].end : start] if n else ""
-    before = tags[n - 1] if n and (len(gap) <= 1 or _PART.fullmatch(gap)) else None
+    before = tags[n - 1] if n and (len(gap) <= 1 or _PART.fullmatch(gap) or _QUOTED.fullmatch(gap)) else None
     after = tags[n] if n < len(tags) and tags[n].start - end <= 1 else None
     titled = run[0][0][0].isupper() and not shouted
     led = _IN.search(text, max(0, start - 12), start) is not None
@@ -164,6 +175,13 @@ def _is_color(name: _Name, hues: Collection[str], *, told: bool) -> bool:
         return name.led or before in _BEHIND
     ends = name.after is None or after in _ENDS
     return before in _LOOKS or after in _LOOKS or (before in ("COMMA", "surface") and ends and len(name.words) == 1)
+
+
+def _ends_looks(name: _Name, tags: Sequence[Tag]) -> bool:
+    """Whether a name in capitals closes the looks of a system in a legend: `PT-2: semi-gloss, Fern.`"""
+    behind = name.after is None or name.after.name in ("STOP", "SEMICOLON")
+    at = next((n for n, t in enumerate(tags) if t is name.before), 0)
+    return name.titled and behind and at > 0 and tags[at].name == "COMMA" and tags[at - 1].name == "sheen"
 
 
 def _is_another(name: _Name, text: str, *, told: bool) -> bool:

@@ -1,0 +1,165 @@
+"""What a surface is built up of: its sides, and on each side courses of layers, from the innermost out.
+
+`one layer one side, two layers other side` makes two sides of a wall that differ; what is said of a base and of a face layer makes two
+courses, each with goods of its own. What was there before takes no layers, unless somebody says that it does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from attrs import evolve, frozen
+
+from darby.estimate.areas import Place
+from darby.job.model import Surface
+from darby.quantities.amounts import Amount
+from darby.rules.answer import Answer
+from darby.rules.consultation import Consultation
+from darby.rules.rule import HOUSE
+
+EACH, ONE, OTHER = "each side", "one side", "other side"
+"""Values of the scope key `where` that say of which side of a wall something is said."""
+BASE, FACE = "base", "face"
+"""Values of the scope key `layer`: what lies below, and what is seen."""
+
+
+@frozen(eq=False)
+class Course:
+    """Layers of one sort on one side of a place."""
+
+    about: Mapping[str, str]
+    """What is asked about its goods: that of its place, its side and, where courses differ, its `layer`."""
+    many: Amount
+    """How many layers it has."""
+    said: Answer
+    """What says so."""
+
+
+@frozen(eq=False)
+class Side:
+    """One side of a place, or all of it where its sides are alike, with its courses from the innermost out."""
+
+    place: Place
+    """The place, with the surfaces and faces that are on this side."""
+    about: Mapping[str, str]
+    """What is asked about it: that of the place and, where sides differ, `where`."""
+    layers: Answer
+    """What says how many layers it has."""
+    courses: tuple[Course, ...]
+    """From the innermost out."""
+    notes: tuple[str, ...] = ()
+    """What whoever checks it should know of it."""
+
+
+def sides_on(place: Place, subject: str, book: Consultation) -> tuple[Side, ...]:
+    """The sides of a place that take layers of a subject; none where it takes none. A silence becomes a question.
+
+    Where sides differ and a wall is measured on one face alone, nobody knows which side it is: the one with more layers counts, and a
+    note says so.
+    """
+    whole = _layers(place, subject, book, EACH)
+    if in_place_of(subject, place, whole, book):
+        return ()
+    one, other = (_layers(place, subject, book, where) for where in (ONE, OTHER))
+    if not (_own(one, ONE, whole) or _own(other, OTHER, whole)):
+        return tuple(_side(place, place.surfaces, subject, book, EACH, whole, ()))
+    given = {ONE: one if _own(one, ONE, whole) else whole, OTHER: other if _own(other, OTHER, whole) else whole}
+    more, less = sorted(given, key=lambda where: _count(given[where]), reverse=True)
+    both = [s for s in place.surfaces if s.faces.value > 1]
+    single = [s for s in place.surfaces if s.faces.value <= 1 and s.side == 1]
+    twins = [s for s in place.surfaces if s.side > 1]
+    names = ", ".join(s.name for s in single)
+    note = f"The sides of {names} differ and one face is measured: the side with more layers is counted. Which is it?"
+    found = (
+        *((where, _faces(both, where), ()) for where in (ONE, OTHER)),
+        (more, single, (note,)),
+        (less, twins, ()),
+    )
+    return tuple(
+        side
+        for where, surfaces, notes in found
+        for side in _side(place, surfaces, subject, book, where, given[where], notes)
+    )
+
+
+def chosen(
+    key: str, subject: str, described: Iterable[Answer | None], about: Mapping[str, str], book: Consultation,
+    take: Iterable[str] = (),
+) -> tuple[str, Answer | None]:  # fmt: skip
+    """A property that documents choose with a word (`eggshell in offices`), with the answer that does; else the one by which answers
+    of the subject are described (`two coats satin`), whichever is said later or of a narrower place.
+    """
+    said = next((answer for answer in described if answer is not None and answer[key]), None)
+    choice = book.book.ask(key, subject, about, take=take)
+    if choice is None or (said is not None and not book.book.outranks(choice.rule, said.rule, about)):
+        return (said[key], None) if said is not None else ("", None)
+    return choice.rule.choice, book.use(choice)
+
+
+def in_place_of(subject: str, place: Place, said: Answer | None, book: Consultation) -> bool:
+    """Whether documents put other goods in the place of a subject, and nothing that is said of the subject there outweighs that."""
+    other = book.book.ask("replaced", subject, place.about)
+    if other is None or (said is not None and not book.book.outranks(other.rule, said.rule, place.about)):
+        return False
+    book.use(other)
+    return True
+
+
+def takes_new(place: Place, answer: Answer) -> bool:
+    """Whether an answer holds on a place: on what was there before only where it is said of such places, or of this one surface."""
+    return not place.existing or bool(answer["condition"] or answer["name"])
+
+
+def _layers(place: Place, subject: str, book: Consultation, where: str) -> Answer | None:
+    return book.book.ask("layers", subject, {**place.about, "where": where}, take=("type",))
+
+
+def _own(answer: Answer | None, where: str, whole: Answer | None) -> bool:
+    """Whether one side has an answer of its own that what is said of both does not outweigh."""
+    return answer is not None and answer["where"] == where and (whole is None or answer.layer >= whole.layer)
+
+
+def _count(answer: Answer | None) -> Amount:
+    return answer.amount if answer is not None else Amount.of(0)
+
+
+def _faces(surfaces: Iterable[Surface], where: str) -> list[Surface]:
+    return [evolve(s, name=f"{s.name}, {where}", faces=Amount.of(1, label=where)) for s in surfaces]
+
+
+def _side(
+    place: Place, surfaces: Sequence[Surface], subject: str, book: Consultation, where: str, layers: Answer | None,
+    notes: tuple[str, ...],
+) -> Iterator[Side]:  # fmt: skip
+    about = {**place.about, "where": where} if where != EACH else dict(place.about)
+    if not surfaces:
+        return
+    if layers is None:
+        book.miss("layers", subject, {**about, "where": where})
+        return
+    if not takes_new(place, layers):
+        return
+    book.use(layers)
+    if layers.amount:
+        courses = tuple(_courses(about, subject, book, layers))
+        yield Side(evolve(place, surfaces=tuple(surfaces)), about, layers, courses, notes)
+
+
+def _courses(about: Mapping[str, str], subject: str, book: Consultation, layers: Answer) -> Iterator[Course]:
+    """One course; or two where something is said of the base or of the face, and there are layers for both."""
+    apart = [layer for layer in (BASE, FACE) if _said_of(layer, about, subject, book)]
+    assumed = layers.layer <= HOUSE and len(apart) > 1
+    if not apart or (layers.amount.value <= 1 and not assumed):
+        yield Course(about, layers.amount, layers)
+        return
+    face = Amount.of(1, label="face layer")
+    below = Amount.of(1, label="base layer") if assumed else (layers.amount - face).named("layers below the face")
+    yield Course({**about, "layer": BASE}, below, layers)
+    yield Course({**about, "layer": FACE}, face, layers)
+
+
+def _said_of(layer: str, about: Mapping[str, str], subject: str, book: Consultation) -> bool:
+    """Whether goods are said of one layer alone."""
+    asked = {**about, "layer": layer}
+    found = (book.book.ask(kind, subject, asked, take=("type",)) for kind in ("thickness", "type"))
+    return any(answer is not None and answer["layer"] == layer for answer in found)

@@ -1,0 +1,35 @@
+"""Clauses that a mark opens, or a heading that ends in one: all that they say, or that stands below, is said of that system."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from darby.reading.layout.clause import Clause
+from darby.reading.parsing.tagging.tag import Tag
+
+Tags = Sequence[Tag]
+
+AT_END = re.compile(
+    r"(?<!TYPES)(?<!LEGEND)(?<!SCHEDULE)(?<!NOTES)(?<!DETAILS)(?<!PLAN)(?<!KEY)(?<=[A-Za-z)])\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$"
+)
+"""The mark at the end of a heading: `METAL PARTITION W2`."""
+
+
+def titled(clause: Clause, tags: Tags) -> Tag | None:
+    """The mark that the heading of a surface ends in: `CURVED PARTITION W2`."""
+    text = clause.view.text.rstrip()
+    last = tags[-1] if tags and clause.heading and AT_END.search(text.upper()) else None
+    ends = last is not None and last.name == "mark" and last.end == len(text)
+    return last if ends and any(t.name == "surface" for t in tags) else None
+
+
+def opens(clause: Clause, tags: Tags) -> Tag | None:
+    """The mark that opens a clause which defines it: `W3 partition as W1, with ..` is all said of W3."""
+    if tags and tags[0].name == "NEW_VALUE":  # `Add to 1.2: C-3: ..`
+        tags = tags[next((n + 1 for n, t in enumerate(tags) if t.name == "COLON"), 0) :]
+        first = tags[0] if tags and tags[0].name == "mark" and not clause.cells else None
+        return first if first is not None and len(tags) > 1 and tags[1].name == "COLON" else None
+    first = tags[0] if tags and not clause.cells else None
+    told = first is not None and first.name == "mark" and first.start == 0
+    return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None

@@ -1,0 +1,38 @@
+"""How the marks of systems are written, and how to find them in a text however they are spelled."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from darby.reading.parsing.tagging.letters import capitals_of
+
+CODE = re.compile(
+    r"[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z]{1,3}-[A-Z]{1,3}|[A-Z]{1,3}"
+)
+"""A code as a legend or a schedule has it, alone in its cell."""
+_SPELLED = re.compile(r"(?P<letters>[A-Z]{1,4})[-. ]?(?P<number>[0-9]{1,3}[A-Za-z]?)")
+
+
+def names_any(text: str, marks: Iterable[str]) -> bool:
+    """Whether a text names one of some marks."""
+    return any_of(marks).search(capitals_of(text)) is not None
+
+
+def any_of(marks: Iterable[str]) -> re.Pattern[str]:
+    """A pattern for any of some marks, the longest first."""
+    either = "|".join(map(_loosely, sorted(marks, key=lambda m: (-len(m), m))))
+    return re.compile(rf"(?<![A-Za-z0-9'’-])(?:{either})(?![A-Za-z0-9'’]|-[A-Za-z0-9])")
+
+
+def bare(mark: str) -> str:
+    """A mark by its letters and digits alone."""
+    return "".join(filter(str.isalnum, mark))
+
+
+def _loosely(mark: str) -> str:
+    """A pattern for a mark as documents spell it, one this way and the next one that way: `PT-1`, `PT1`, `PT 1`."""
+    found = _SPELLED.fullmatch(mark)
+    if found is None:
+        return re.escape(mark)
+    return f"{found['letters']}{'[-. ]?' if len(found['letters']) > 1 else '-?'}{re.escape(found['number'])}"

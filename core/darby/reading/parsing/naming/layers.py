@@ -1,0 +1,34 @@
+"""Layers named by a bare word behind what they are of: `two layers: 5/8 in. base, 1/2 in. face`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+
+from darby.reading.parsing.tagging.tag import Tag
+
+_BEHIND = ("type", "subject", "LENGTH_UNIT", "THICK")
+"""What such a word stands right behind."""
+_WORD = re.compile(r"\s{1,2}(?P<word>[a-z]{3,12})\b(?!\s*:)(?=\s*(?:[,.;)]|$|and\b|over\b|on\b))", re.IGNORECASE)
+
+
+def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Tag]:
+    """The tags with one for each bare word that names a layer, in a text that speaks of layers or names two of them.
+
+    `words` has the layer that each word names. A word of the lexicon that stands there gives way.
+    """
+    if not words:
+        return tags
+    found = [
+        Tag(at.start("word"), at.end("word"), "layer", words[at["word"].lower()])
+        for tag in tags
+        if tag.name in _BEHIND and (at := _WORD.match(text, tag.end)) and at["word"].lower() in words
+    ]
+    if not found or not (_speaks(tags) or len({tag.value for tag in found}) > 1):
+        return tags
+    starts = {tag.start for tag in found}
+    return sorted([*(t for t in tags if t.start not in starts), *found], key=lambda t: t.start)
+
+
+def _speaks(tags: Sequence[Tag]) -> bool:
+    return any(tag.name in ("LAYER", "layer") for tag in tags)

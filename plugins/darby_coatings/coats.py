@@ -1,0 +1,40 @@
+"""How many coats of a product a place takes, and by which answer they are described."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from darby.api import DEFAULT, HOUSE, Answer, Consultation
+
+LOOK = ("class", "sheen", "color")
+"""What keeps two paints of one name apart: a can left over from one is never poured into another."""
+
+
+def coats_of(product: str, about: Mapping[str, str], book: Consultation) -> list[Answer]:
+    """How many coats, in one answer; or one answer a coat where documents give them one by one and state no number.
+
+    A number stated in documents holds beside its parts: "two coats; second coat gloss" is two coats, not three. An
+    intermediate coat is no part of the finish coats: it comes on top of them.
+    """
+    take = (*LOOK, "method")
+    whole = book.book.ask("coats", product, about, take=take)
+    said = [r for a in book.book.all("coats", product, about, take=(*take, "coat")) for r in a.heard]
+    names = dict.fromkeys(r.scope["coat"] for r in said if "coat" in r.scope)
+    found = [book.book.ask("coats", product, {**about, "coat": name}, take=take) for name in names]
+    single = [a for a in found if a and a["coat"]]
+    if whole is None or whole.layer in (DEFAULT, HOUSE):
+        parts = [a for a in single if whole is None or a.layer > whole.layer]
+        if any(a["coat"] != "intermediate" for a in parts):
+            return parts
+    between = [a for a in single if a["coat"] == "intermediate" and (whole is None or a.layer >= whole.layer)]
+    if whole is None:
+        book.miss("coats", product, about)
+    return [*([whole] if whole else []), *between]
+
+
+def described(coats: Answer) -> Answer | None:
+    """Of what is said of coats besides, the strongest that describes them, where the answer is a mere number: `three coats instead`."""
+    if coats["coat"] or any(coats[key] for key in LOOK):
+        return None
+    rule = next((r for r in coats.heard if any(key in r.scope for key in LOOK) and "coat" not in r.scope), None)
+    return Answer(coats.asked, rule) if rule is not None else None
