@@ -21,6 +21,17 @@ BY_OTHERS = {
     "cli/compare": "core/saved/test_comparison.py",
     "cli/new_trade": "core/new_trade/test_template.py",
     "cli/options": "core/cli/test_showing.py",
+    "documents/rooms": "core/documents/test_room_table.py",
+    "cli/rooms": "core/documents/test_room_table.py",
+    "documents/exact_json/rooms": "core/documents/test_room_table.py",
+    "documents/terminal/rooms": "core/documents/test_room_table.py",
+    "documents/workbook/rooms_sheet": "core/documents/test_room_table.py",
+    "job/settling": "core/job/test_where.py",
+    "plugin_host/job_lines": "whole/test_places_of_jobs.py",
+    "reading/document/mark_openings": "whole/test_finishes.py",
+    "reading/document/mark_spelling": "whole/test_finishes.py",
+    "reading/document/other_goods": "whole/test_finishes.py",
+    "reading/parsing/naming/layers": "whole/test_finishes.py",
     "cli/replay": "core/saved/replay/test_workers.py",
     "documents/changes": "core/saved/test_comparison.py",
     "documents/differences": "core/documents/letters/test_to_letter.py",
@@ -42,7 +53,6 @@ BY_OTHERS = {
 """Modules that are part of something larger and are held by its tests, since alone they say nothing."""
 
 VALUES = {
-    "estimate/cautions",
     "estimate/document_format",
     "estimate/model",
     "estimate/trade",

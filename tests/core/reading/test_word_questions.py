@@ -10,7 +10,6 @@ ASKED = {
     "Do not apply primer to walls.": "says what is not wanted: no rule was made of it",
     "No primer.": "says what is not wanted: no rule was made of it",
     "No board on ceilings.": "says what is not wanted: no rule was made of it",
-    "Leave ceilings unpainted.": "says what is left as it is: no rule was made of it",
     "Do not paint factory-finished doors.": "says what is left as it is: no rule was made of it",
     "Provide board as in the lobby.": "taken over from elsewhere: see that it says what is meant",
     "Same as offices: halls.": "taken over from elsewhere: see that it says what is meant",

@@ -95,13 +95,8 @@ class Lexicon:
         for table, known in sets.items():
             for of, some in tables.get(table, {}).items():
                 known[of] = known.get(of, frozenset()) | frozenset(strings(some))
-        single = {
-            "implied_where": self.implied_where,
-            "implies": self.implies,
-            "confirm": self.confirm,
-            "where_surface": self.where_surface,
-        }
-        for table, told in single.items():
+        single = ("implied_where", "implies", "confirm", "where_surface")
+        for table, told in ((name, getattr(self, name)) for name in single):
             for of, said in tables.get(table, {}).items():
                 told.setdefault(of, str(said))
         for subject, measures in tables.get("measures", {}).items():

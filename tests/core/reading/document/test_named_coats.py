@@ -12,7 +12,7 @@ PRIMER, FINISH = "A. Primer coat: acrylic.", "B. Finish coat: acrylic, eggshell.
 def test_each_coat_that_a_list_names_is_one() -> None:
     assert said(f"WALLS\n{PRIMER}\n{FINISH}") == [
         "coats of primer (surface wall): 1",
-        "coats of finish paint (sheen eggshell, surface wall): 1",
+        "coats of finish paint (class acrylic, sheen eggshell, surface wall): 1",
     ]
 
 
