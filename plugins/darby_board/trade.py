@@ -68,6 +68,15 @@ class _Share:
         return (self.thickness.amount, dashed(self.type), sheet.amount if sheet else None, sheet.by if sheet else None)
 
     @property
+    def note(self) -> str:
+        """What to look at where a word chooses another type than the board of the place has."""
+        stated = self.thickness["type"] if self.chosen is not None else ""
+        if not stated or stated == self.type:
+            return ""
+        where = " ".join(filter(None, (self.place.first.room, self.place.kind)))
+        return f"{where}: {self.type} takes the place of {stated}. A rated assembly is built as listed: is {stated} wanted there too?"
+
+    @property
     def alike(self) -> tuple[object, ...]:
         """Places of one kind under the same rules are measured together."""
         answers = (self.course.said, *ruled_by(self.deduct), self.waste)
@@ -110,7 +119,7 @@ class _Pool:
             yield "No full sheet size is known, so the sheets are not counted."
         if any(reveals_left(share.place.surfaces, share.deduct) for share in self.members):
             yield "Openings that stay in stand for their reveals, which are not added."
-        yield from dict.fromkeys(note for share in self.members for note in share.side.notes)
+        yield from dict.fromkeys(note for share in self.members for note in (*share.side.notes, share.note) if note)
         yield from checks([share.hung for share in self.members], package, need, units, book)
 
 
@@ -131,9 +140,11 @@ def _share(side: Side, course: Course, book: Consultation) -> _Share | None:
     about = dict(course.about)
     stated = book.book.ask("thickness", BOARD, about, take=("type",))
     kind, choice = chosen("type", BOARD, (stated, course.said), about, book)
-    thickness = book.ask(
-        "thickness", BOARD, about | {"type": kind} if choice else about, take=() if choice else ("type",)
-    )
+    own = book.book.ask("thickness", BOARD, about | {"type": kind}) if choice else None
+    if choice is not None and own is not None and (stated is None or own.layer >= stated.layer):
+        thickness = book.ask("thickness", BOARD, about | {"type": kind})
+    else:  # nothing but a default says how thick this type is: as thick as the board that it takes the place of
+        thickness = book.ask("thickness", BOARD, about, take=("type",))
     if thickness is None:
         return None
     known = about | {"type": kind}

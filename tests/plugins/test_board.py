@@ -172,6 +172,22 @@ def test_types_follow_rooms_and_walls_and_are_bought_apart() -> None:
     ]  # fmt: skip
 
 
+def test_a_type_that_is_chosen_alone_is_as_thick_as_the_board_that_it_takes_the_place_of_and_says_so() -> None:
+    """`Walls: 5/8 in. Type X`, `baths: moisture resistant`: no default thickness takes the place of what is specified."""
+    chosen = evolve(rule("type", BOARD, "1", surface="wall", room="bathrooms"), choice="moisture resistant")
+    usual = but(rule("thickness", BOARD, "1/2 in", layer=DEFAULT, surface="wall"))
+    rules = [*usual, rule("thickness", BOARD, "5/8 in", surface="wall", type="type X"), chosen]
+    (item,), _ = run(TRADE, job(wall("320 sq ft", name="a", room="Bath")), rules)
+    assert {key: item.pool[key] for key in ("thickness", "type")} == {
+        "thickness": "5/8 in",
+        "type": "moisture resistant",
+    }
+    assert any("type X wanted there too" in note for note in item.notes)
+    stated = rule("thickness", BOARD, "1/2 in", room="bathrooms", type="moisture resistant")
+    (item,), _ = run(TRADE, job(wall("320 sq ft", name="a", room="Bath")), [*rules, stated])
+    assert item.pool["thickness"] == "1/2 in"
+
+
 def test_walls_and_ceilings_may_have_sheets_of_their_own() -> None:
     rules = [*USUAL, rule("sheet", BOARD, "4 ft", by="12 ft", surface="ceiling")]
     items, _ = run(TRADE, ROOM, rules)

@@ -141,6 +141,9 @@ def _held(column: RoomColumn, book: RuleBook, place: Place) -> Held:
     about = {**place.about, **column.about}
     found = [(kind, book.ask(kind, subject, about, take=column.take)) for kind, subject in column.asks]
     answers = tuple(a for _, a in found if a is not None)
+    other = next((o for _, s in column.asks if (o := book.ask("replaced", s, place.about)) is not None), None)
+    if other is not None and all(book.outranks(other.rule, a.rule, place.about) for a in answers):
+        return Held((place.kind,), (other,), ())  # goods of another trade take the place of these
     said = [a.rule.choice for a in answers if a.rule.choice]
     words = [a[key] for a in answers for key in column.take if a[key] and a[key] not in said]
     words += [text for key in column.marks if (text := place.first.marks.get(key, ""))]

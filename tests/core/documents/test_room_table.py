@@ -178,3 +178,16 @@ def test_where_no_trade_shows_anything_it_is_said() -> None:
     document = document_named("rooms")
     assert document is not None
     assert "Nothing to show" in str(document.make(Estimate(job, ())))
+
+
+def test_goods_of_another_trade_stand_in_the_cells_of_ours_as_they_do_in_the_order() -> None:
+    rooms = "".join(f'[[rooms]]\nname = "{name}"\n{SIZE}' for name in ("Vault", "Loft"))
+    job, found = load(Source("job.toml", f'name = "Attic"\nunits = "us"\n{rooms}'), PLUGINS.marks)
+    assert job is not None, found
+    legend = "P-1  Walls: two coats eggshell.\nP-2  Ceilings: two coats flat.\n\n"
+    schedule = "Room     Walls   Ceiling\nVault    P-1     P-2\nLoft     P-1     exposed\n"
+    made = estimate(job, [(Source("spec.txt", legend + schedule), SPECIFICATION)], PLUGINS)
+    cells = table(made)
+    assert "2 coats" in cells["Vault"]["Ceiling finish"]
+    assert cells["Loft"]["Ceiling finish"] == "exposed"
+    assert all("exposed" in cells["Loft"][head] for head in ("Board", "Layers", "Level", "Primer"))

@@ -82,7 +82,7 @@ def _stands(match: re.Match[str], tags: Sequence[Tag], text: str) -> bool:
         return False
     at = bisect_left(tags, match.end(), key=lambda t: t.start)
     after = tags[at] if at < len(tags) else None
-    led = before is not None and before[0].strip().isalpha() and before[0].strip().lower() != "and"
+    led = before is not None and before[0].split()[-1:] != [] and before[0].split()[-1].lower() in LEADING | ARTICLES
     near = after is not None and not text[match.end() : after.start].strip()
     return (
         led
