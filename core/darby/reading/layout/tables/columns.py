@@ -13,6 +13,7 @@ from darby.reading.layout.tables.cells import Chunk, L, Parted, is_rule, most, s
 from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head, is_unit
 from darby.text.spans import View
 
+_MOST_CAPTIONS = 2
 _BOXED = 4
 """Drawn lines from which on each row stands in a box of its own."""
 EXACT: tuple[Parted, ...] = ("pipes", "tabs", "commas", "semicolons", "words")
@@ -99,7 +100,11 @@ def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid
         return Grid(view, block.parted, before.bands, before.heads, entries, before.headed, again=True)
     bands = _exact(split) if exact else _bands(split)
     entries = _entries(view, block, split, bands)
-    headed = 1 if block.cells else _ruled(block) or head_lines([e.texts(view) for e in entries], len(bands), means)
+    told_texts = [e.texts(view) for e in entries]
+    headed = 1 if block.cells else _ruled(block) or head_lines(told_texts, len(bands), means)
+    caption = 0 if headed else _captions(told_texts, len(bands), means)
+    if caption:
+        headed = caption + head_lines(told_texts[caption:], len(bands), means)
     heads: list[tuple[Chunk, ...]] = [() for _ in bands]
     told: list[Chunk] = []
     if headed:
@@ -107,13 +112,25 @@ def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid
             bands = _bands(split[headed:], split[:headed])
             entries = _entries(view, block, split, bands)
             heads = [() for _ in bands]  # a column without a cell has only its head to show for it
-        below = [t for entry in entries[1:headed] for t in entry.texts(view).values()]
+        below = [t for entry in entries[1 + caption : headed] for t in entry.texts(view).values()]
         spans = not any(is_unit(text, means) for text in below)
-        for entry, chunks in zip(entries[:headed], split, strict=False):
+        for chunks in split[:caption]:
+            told.extend(chunks)
+        for entry, chunks in zip(entries[caption:headed], split[caption:], strict=False):
             over = entry.cells if exact else _over(chunks, bands, spans=spans)
             heads = [(*held, over[n]) if n in over else held for n, held in enumerate(heads)]
             told.extend(chunks)
     return Grid(view, block.parted, bands, heads, entries[headed:], headed, told=tuple(told))
+
+
+def _captions(rows: Sequence[Mapping[int, str]], width: int, means: Means) -> int:
+    """How many rows on top of a table only name it, as a sheet's export does: few cells, above a row that is a head."""
+    for count in range(1, _MOST_CAPTIONS + 1):
+        if len(rows) < count + 2 or 2 * len(rows[count - 1]) > width:
+            return 0
+        if head_lines(rows[count:], width, means):
+            return count
+    return 0
 
 
 def _entries(view: View, block: Block[L], split: Sequence[Sequence[Chunk]], bands: Sequence[Band]) -> list[Entry]:
