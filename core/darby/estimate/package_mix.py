@@ -1,4 +1,6 @@
-"""The mix of package sizes that covers a need: a small exact search, no rounding of any kind."""
+"""The mix of package sizes that covers a need: a small exact search over whole packages.
+
+What a need of one size comes to in whole packages is `LineItem.order`."""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""From a measured need to what is ordered: waste added, and packages chosen from the sizes on offer, whatever the goods."""
+"""From a measured need to what is ordered: waste added, and packages chosen from the sizes on offer, whatever the goods.
+
+The rounding up to whole packages itself is `LineItem.order`."""
 
 from __future__ import annotations
 

@@ -107,7 +107,7 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
 _CALLED = re.compile(
     r"(?<![A-Za-z-])(?!(?:Each|Every|All|The|This|Any|Other|These|Both|For|Per|Such|Same|And|With|In|At|To|Of|No)\s)"
     r"(?!(?:One|Two|Three|Four|Five|Six|New|Existing|Paint|Prime|Finish|Which|Whole|Entire|Large|Small)\s)"
-    r"[A-Z][a-z]{2,20}\s(?:[Rr]ooms?|[Oo]ffices?|Areas?)(?![A-Za-z])"
+    r"[A-Z][a-z]{2,20}\s{1,8}(?:[Rr]ooms?|[Oo]ffices?|Areas?)(?![A-Za-z])"
 )
 
 
