@@ -155,7 +155,7 @@ def _heads_columns(lines: list[Line]) -> bool:
 
 def _is_title(lines: list[Line]) -> bool:
     """Whether the first line names the document: no sentence, or the first line of one, no label and value."""
-    left, *cells = GAP.split(lines[0].shape)
+    left, *cells = [lines[0].shape] if spread_out(lines[0].text) else GAP.split(lines[0].shape)
     if cells and _coded(left) and any(_coded(GAP.split(line.shape)[0]) == _coded(left) for line in lines[1:_BELOW]):
         return False  # the first row of a legend
     if len(lines) > 1 and breaks_off(lines[0], lines[1]):

@@ -93,7 +93,8 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
     out = list(tags)
     for match in _CALLED.finditer(text):
         inside = [t for t in out if t.start < match.end() and match.start() < t.end]
-        if inside and all(t.name.isupper() or t.name in ("hint", "subject") for t in inside):
+        titled = match[0].rpartition(" ")[2][:1].isupper()
+        if inside and all(t.name.isupper() or (titled and t.name in ("hint", "subject")) for t in inside):
             out = [t for t in out if t not in inside]
             out.append(Tag(match.start(), match.end(), "room", singular(match[0].lower())))
             out.sort(key=lambda t: t.start)
@@ -106,7 +107,7 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
 
 _CALLED = re.compile(
     r"(?<![A-Za-z-])(?!(?:Each|Every|All|The|This|Any|Other|These|Both|For|Per|Such|Same|And|With|In|At|To|Of|No)\s)"
-    r"(?!(?:One|Two|Three|Four|Five|Six|New|Existing|Paint|Prime|Finish|Which|Whole|Entire|Large|Small)\s)"
+    r"(?!(?:One|Two|Three|Four|Five|Six|New|Existing|Which|Whole|Entire|Large|Small)\s)"
     r"[A-Z][a-z]{2,20}\s{1,8}(?:[Rr]ooms?|[Oo]ffices?|Areas?)(?![A-Za-z])"
 )
 
