@@ -36,6 +36,8 @@ class Settling:
         self._described.setdefault(folded(says.room.name), (says, row))
         if number := folded(says.room.called.number):
             self._numbers.setdefault(number, []).append(says)
+        for other in says.room.called.also:
+            self._numbers.setdefault(folded(other), []).append(says)
         for draft in drafts:
             draft.copies = says.room.count
 
@@ -60,7 +62,7 @@ class Settling:
                 yield from (evolve(c, room=self._named(c.room)) for c in made.corners)
 
     def _says(self, room: str) -> RoomSays | None:
-        """What is said of a room by its name, or by a number that is its alone."""
+        """What is said of a room by its name, or by a number or another name that is its alone."""
         key = folded(room)
         numbered = self._numbers.get(key, [])
         return self._described[key][0] if key in self._described else numbered[0] if len(numbered) == 1 else None

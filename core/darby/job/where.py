@@ -52,7 +52,11 @@ def word_of(row: Row, key: str) -> str:
     if isinstance(value, (list, dict)):
         row.wrong(key, "one text or whole number", f'Write {key} = "2".')
         return ""
-    return row.text(key, f"Say which, or leave {key} out." if key in row else "")
+    said = row.text(key, f"Say which, or leave {key} out." if key in row else "")
+    if said and not any(map(str.isalnum, said)):
+        row.wrong(key, "a name with a letter or a digit in it", f'Write {key} = "2".')
+        return ""
+    return said
 
 
 def names_of(row: Row, key: str) -> Sequence[str]:

@@ -26,7 +26,7 @@ def names_in(job: Job) -> Iterator[str]:
         yield from (one.name, *one.also, *(n for n in one.wider if not n.isdigit()))
         if (alike := _LAST_NUMBER.sub("", one.name)) and alike != one.name:
             yield alike  # `Bindery walls` are those of Bindery 1 and Bindery 2
-        if one.number:
+        if any(map(str.isalnum, one.number)):
             yield from (f"room {one.number}", f"rm {one.number}", f"rm. {one.number}")
             if not one.number.isdigit():
                 yield one.number

@@ -30,6 +30,10 @@ ROOMS = "the job's rooms"
 """The name of the words that a job's rooms add to a language."""
 
 
+_COUNTS = frozenset("NUMBER BY BY_X LAYER COAT A_COAT A_LAYER LEVEL AND EITHER PER COMMA COLON STOP SEMICOLON".split())
+"""Words of counts and sizes, of which no name of a place is made."""
+
+
 @frozen(eq=False)
 class Reading:
     """What one document says: its rules in order of place, every number once, and what could not be decided."""
@@ -61,7 +65,7 @@ class Language:
 
     def naming(self, rooms: Iterable[str], marks: Iterable[str] = ()) -> Language:
         """The same language with the rooms of a job, and the marks it gives, among its words; itself where it knows them all."""
-        unknown = sorted({r for r in rooms if r.strip()} - {r for r in rooms if self._is_room(r)})
+        unknown = sorted(r for r in set(rooms) if self._can_name(r) and not self._is_room(r))
         given = sorted(set(marks))
         if not unknown and not given:
             return self
@@ -71,6 +75,15 @@ class Language:
         )
         words = Vocabulary(ROOMS, Source("rooms", text))
         return Language(self.readers, (*self.vocabularies, words))
+
+    def _can_name(self, name: str) -> bool:
+        """Whether a name of the job can be told from other words: `One`, `x` or `.` stand in every text and would swallow its counts."""
+        if sum(map(str.isalnum, name)) <= 1:
+            return False
+        tags = self.lexicon.tags(name)
+        told = sum(t.end - t.start for t in tags) >= len(name.replace(" ", ""))
+        numbered = [t.name for t in tags][-2:] == ["LEVEL", "NUMBER"]  # `Level 2` is a floor
+        return name.isdigit() or numbered or not (told and all(t.name in _COUNTS for t in tags))
 
     def _is_room(self, name: str) -> bool:
         tags = self.lexicon.tags(name)

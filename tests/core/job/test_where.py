@@ -79,6 +79,20 @@ def test_each_face_of_a_partition_is_in_its_own_room_and_finished_as_that_is() -
     assert [len(s.openings) for s in (one, other)] == [1, 1]  # one hole, seen from both sides: it is measured on side 1
 
 
+def test_a_partition_finds_its_room_by_another_name_too() -> None:
+    job = made(
+        f'{ROOM}also = ["Snug"]\ncolor = "Fog"\n{PARTITION}between = ["Snug", "Den 2"]\n[[rooms]]\nname = "Den 2"\n{SIZE}'
+    )
+    assert {s.room for s in job.surfaces if s.name.startswith("p")} == {"Den", "Den 2"}
+
+
+@pytest.mark.parametrize("key", ["number", "floor", "phase"])
+def test_a_name_of_signs_alone_is_refused_at_its_place(key: str) -> None:
+    at, message, way = told(f'{ROOM}{key} = ":"\n')
+    assert (at, way) == (":", f'Write {key} = "2".')
+    assert "a letter or a digit" in message
+
+
 def test_a_room_may_only_say_what_its_listed_walls_are_in() -> None:
     job = made('[[rooms]]\nname = "Hall"\nfloor = "Level 1"\nwalls = ["PT-2"]\n' + PARTITION + 'room = "Hall"\n')
     assert [(s.name, s.systems) for s in job.surfaces] == [("p", (("PT-2",),))]

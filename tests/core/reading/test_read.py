@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import pytest
+
 from darby.reading.read import read
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, addendum
 from darby.text.diagnostics import Severity
@@ -65,6 +67,17 @@ def test_the_rooms_of_a_job_are_words() -> None:
     [rule] = read(Source("s", "Snug: two coats of primer on walls."), SPECIFICATION, named).rules
     assert rule.scope["room"] == "snug"
     assert language().naming(["bathroom"]) is language()
+
+
+@pytest.mark.parametrize("name", ["One", "x", "x 8", ".", ":", "one layer", "Level", "2 coats"])
+def test_a_name_that_stands_in_every_text_takes_no_word_from_it(name: str) -> None:
+    """A phase called `One` would be read out of every `one layer`."""
+    assert language().naming([name]) is language()
+
+
+@pytest.mark.parametrize("name", ["Level 2", "Phase 1", "Snug", "B12"])
+def test_a_name_that_tells_a_place_is_a_word(name: str) -> None:
+    assert language().naming([name]) is not language() or language().naming([name]).known(name.lower())
 
 
 def test_an_empty_text_says_nothing() -> None:

@@ -149,7 +149,8 @@ def _heads_columns(lines: list[Line]) -> bool:
         return False
     first, second = (line.text.count("|") or len(GAP.findall(line.text)) for line in (lines[0], below))
     keyless = first > 1 and lines[0].indent > below.indent and second == first + 1
-    short = first > 2 and second == first - 1  # a row that leaves one cell out
+    least = 1 if "\t" in lines[0].text else 2  # a tab leaves no doubt that there are columns
+    short = first > least and second == first - 1  # a row that leaves one cell out
     return (first > 0 and first == second) or keyless or short or "" != listed(lines[0].text) == listed(lines[1].text)
 
 
