@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import tomllib
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 
@@ -65,7 +66,11 @@ class Language:
 
     def naming(self, rooms: Iterable[str], marks: Iterable[str] = ()) -> Language:
         """The same language with the rooms of a job, and the marks it gives, among its words; itself where it knows them all."""
-        unknown = sorted(r for r in set(rooms) if self._can_name(r) and not self._is_room(r))
+        names = {r for r in rooms if sum(map(str.isalnum, r)) > 1}  # `x` or `.` stand in every text
+        try:
+            unknown = sorted(r for r in names if self._can_name(r) and not self._is_room(r))
+        except tomllib.TOMLDecodeError:  # the words of a guest, which is refused by its name where they are listened to
+            unknown = sorted(names)
         given = sorted(set(marks))
         if not unknown and not given:
             return self
@@ -77,9 +82,7 @@ class Language:
         return Language(self.readers, (*self.vocabularies, words))
 
     def _can_name(self, name: str) -> bool:
-        """Whether a name of the job can be told from other words: `One`, `x` or `.` stand in every text and would swallow its counts."""
-        if sum(map(str.isalnum, name)) <= 1:
-            return False
+        """Whether a name of the job can be told from words of counts: `One` stands in every text and would swallow them."""
         tags = self.lexicon.tags(name)
         told = sum(t.end - t.start for t in tags) >= len(name.replace(" ", ""))
         numbered = [t.name for t in tags][-2:] == ["LEVEL", "NUMBER"]  # `Level 2` is a floor
