@@ -17,10 +17,10 @@ import pytest
 from attrs import frozen
 
 from checkout import ROOT
+from guide import GUIDE, blocks
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 PYPROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 DARBY = Path(sys.executable).with_name("darby")
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "core", "plugins", "grammars", "tests", "fixtures"}
 
@@ -79,11 +79,6 @@ def test_the_readme_opens_with_two_commands_and_the_check_takes_them_from_there(
     check = (ROOT / ".ci/run").read_text(encoding="utf-8")
     assert "README.md" in check
     assert "pytest" not in check
-
-
-def blocks(text: str, language: str) -> list[str]:
-    """The fenced blocks of one language, in order."""
-    return re.findall(rf"^```{language}\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
 
 
 @frozen

@@ -15,71 +15,9 @@ from darby.job.model import Job
 from darby.quantities.amounts import Amount
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Source
+from two_offices import GOOD, MARKS
 
 SCHEMA = json.loads(importlib.resources.files("darby").joinpath("schemas/job.schema.json").read_text(encoding="utf-8"))
-MARKS = ("board", "paint")
-GOOD = """\
-name = "Two offices"   # a comment with = and [brackets]
-units = "us"
-rules = ["Ceilings: two coats flat.", 'Deduct "all" openings.']
-[documents]
-specification = "section.txt"
-addenda = ["addendum-1.txt", "addendum-2.txt"]
-house = ["house.txt"]
-[plugins]
-files = ["ours.py"]
-
-[[walls]]
-name = "north wall"
-length = "24 ft"
-height = "8'-0 1/2\\""
-faces = 1
-board = "5/8 in. type X"
-[[walls]]
-name = 'partition'
-length = '3.81 m'
-height = '8 ft 6 in'
-faces = 2
-[[walls]]
-name = "shaft"
-area = "120 sq ft"
-[[walls]]
-name = "stub"
-room = "Office"
-length = "4 ft"
-height = "8 ft"
-[[ceilings]]
-name = "lid"
-length = "24 ft"
-width = "10 ft"
-[[openings]]
-name = "door"
-wall = "North  wall"
-width = "3 ft"
-height = "7 ft"
-count = 2
-[[openings]]
-name = "hatch"
-wall = "lid"
-width = "2 ft"
-height = "3 ft"
-[[openings]]
-name = "window"
-wall = "Office"
-width = "5 ft"
-height = "4 ft"
-count = 11
-[[corners]]
-kind = "outside"
-count = 2
-height = "8 ft"
-[[rooms]]
-name = "Office"
-length = "12 ft"
-width = "10 ft"
-height = "8 ft"
-paint = "Satin."
-"""
 WALL = '[[walls]]\nname = "north wall"\nlength = "24 ft"\nheight = "8 ft"\nfaces = 1\n'
 HEAD = 'name = "test"\nunits = "us"\n'
 

@@ -21,10 +21,10 @@ from darby.new_trade import Names, unfit, write
 from darby.plugin_host.loader import load_plugins
 from darby.reading.parsing.fact_parser import Reader
 from darby.testing.cases import cases
+from guide import GUIDE, blocks, write_gasket
 from outsiders import EXAMPLE, ROOT, VAPOUR, module, own
 from rogues import Entry, Release
 
-GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 DARBY = (sys.executable, "-m", "darby")
 
 
@@ -193,22 +193,14 @@ def test_a_new_trade_is_installed_tested_used_and_removed_in_a_clean_environment
     assert json.loads(checked(command, "estimate", "job.toml", "--format", "json", cwd=tmp_path)) == before
 
 
-def blocks(language: str) -> list[str]:
-    return re.findall(rf"^```{language}\n(.*?)^```$", GUIDE, re.MULTILINE | re.DOTALL)
-
-
 @pytest.fixture
 def gasket(tmp_path: Path) -> Path:
     """The guide's trade and its cases, in one folder."""
-    (code,) = blocks("python")
-    (held,) = (block for block in blocks("toml") if "[[phrase]]" in block)
-    (tmp_path / "our_gasket.py").write_text(code, encoding="utf-8")
-    (tmp_path / "gasket.cases.toml").write_text(held, encoding="utf-8")
-    return tmp_path
+    return write_gasket(tmp_path)
 
 
 def test_the_plugin_file_of_a_job_is_run_only_when_told_to_and_said_to_be(gasket: Path) -> None:
-    (naming,) = (block for block in blocks("toml") if block.startswith("[plugins]"))
+    (naming,) = (block for block in blocks(GUIDE, "toml") if block.startswith("[plugins]"))
     (gasket / "job.toml").write_text(f'name = "j"\nunits = "us"\n{JOB}{naming}', encoding="utf-8")
     command = (*DARBY, "estimate", "job.toml", "--format", "json")
     refused = subprocess.run(command, cwd=gasket, capture_output=True, text=True, check=False)
@@ -240,9 +232,9 @@ def test_the_guide_states_the_type_of_what_each_hook_registers() -> None:
 def test_the_grammar_the_guide_shows_is_that_of_a_new_trade(tmp_path: Path) -> None:
     write("felt", tmp_path)
     grammar = (tmp_path / "darby_felt" / "facts.lark").read_text(encoding="utf-8").splitlines()
-    (shown,) = blocks("lark")
+    (shown,) = blocks(GUIDE, "lark")
     assert set(shown.splitlines()) <= set(grammar)
 
 
 def test_every_toml_of_the_guide_is_one() -> None:
-    assert len([tomllib.loads(block) for block in blocks("toml")]) >= 3
+    assert len([tomllib.loads(block) for block in blocks(GUIDE, "toml")]) >= 3

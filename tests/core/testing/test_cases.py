@@ -11,23 +11,13 @@ import pytest
 
 import darby.testing.cases
 from darby.testing.cases import CaseError, cases
-from outsiders import ROOT
-
-GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-
-
-def blocks(language: str) -> list[str]:
-    return re.findall(rf"^```{language}\n(.*?)^```$", GUIDE, re.MULTILINE | re.DOTALL)
+from guide import write_gasket
 
 
 @pytest.fixture
 def gasket(tmp_path: Path) -> Path:
     """The guide's trade and its cases, in one folder."""
-    (code,) = blocks("python")
-    (held,) = (block for block in blocks("toml") if "[[phrase]]" in block)
-    (tmp_path / "our_gasket.py").write_text(code, encoding="utf-8")
-    (tmp_path / "gasket.cases.toml").write_text(held, encoding="utf-8")
-    return tmp_path
+    return write_gasket(tmp_path)
 
 
 def test_the_cases_of_the_guide_hold_and_its_trade_conforms(gasket: Path) -> None:
