@@ -73,7 +73,11 @@ def estimate(
         _no_defaults(p, job.units) for p in trades if p.trade.defaults and job.units not in p.trade.defaults
     ]
     documents, elsewhere = _documents(texts, careful)
-    documents, amended = amend(documents, careful.language)
+    documents, amended = amend(
+        documents,
+        careful.language,
+        lambda reading, view: careful(reading.source, reading.layer, strict=False, within=view, **elsewhere),
+    )
     stated = [*documents, *(careful(text.source, text.layer, **text.how, **elsewhere) for text in lines)]
     away = (*plugins.away, *careful.missing, *sorted(unreadable))
     readings += [_forgiving(reading, away) for reading in stated] if away else stated

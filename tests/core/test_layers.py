@@ -21,7 +21,6 @@ CORE = [p for p in MODULES if p.is_relative_to(ROOTS["core"])]
 
 LONGEST = 300
 LONGER = {
-    "darby.reading.addenda.addenda",
     "darby.reading.binding.kinds.kind_of_measure",
     "darby.reading.clause_reader",
 }

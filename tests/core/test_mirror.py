@@ -47,6 +47,9 @@ BY_OTHERS = {
     "text/toml_mistakes": "core/job/test_loader.py",
     "text/toml_scanner": "core/text/test_toml_places.py",
     "testing/bench": "plugins/test_example.py",
+    "reading/addenda/number_changes": "core/reading/addenda/test_addenda.py",
+    "reading/addenda/word_changes": "core/reading/addenda/test_rewording.py",
+    "reading/addenda/work": "core/reading/addenda/test_addenda.py",
     "reading/clause_reader": "core/reading/test_read.py",
     "reading/rule_maker": "core/reading/test_read.py",
 }

@@ -8,11 +8,9 @@ from typing import Literal
 
 from attrs import evolve, field, frozen
 
+from darby.reading.addenda.paragraph_names import WORD, Path, path_named, path_of
 from darby.reading.layout.clause import Clause, Layout
 from darby.text.spans import Source, Span
-
-Path = tuple[str, ...]
-"""A paragraph as its labels count it: `3.02.C.1` is ("3", "2", "C", "1")."""
 
 _SIX = r"[0-9]{2}[ .-]?[0-9]{2}[ .-]?[0-9]{2}|[0-9]{5}"
 _HEADING = 90
@@ -22,15 +20,18 @@ _SECTION_LINE = re.compile(rf"\W{{0,4}}(?:SECTION\s{{1,3}})?({_SIX})(?![0-9])", 
 _SECTION_IN_FURNITURE = re.compile(r"(?<![0-9])([0-9]{2} [0-9]{2} [0-9]{2})(?![0-9])")
 _SECTION_IN_NAME = re.compile(r"(?<![0-9])([0-9]{2}[ ._-]?[0-9]{2}[ ._-]?[0-9]{2})(?![0-9])")
 
-_WORD = r"(?:sub-?paragraphs?|paragraphs?|paras?\.?|pars?\.|articles?|art\.|clauses?|items?)\s{1,3}"
 _NUMBER = r"[0-9]{1,2}(?:\.[0-9]{1,2}){1,4}"
 _DEEPER = r"(?:(?:[ .]{0,2}[A-Z]|\s?\([A-Z]\))(?![A-Za-z]))?(?:(?:\.\s?[0-9]{1,2}|\s?\([0-9]{1,2}\))(?![0-9/]|\.[0-9]))?(?:(?:\.\s?[a-z]|\s?\([a-z]\))(?![A-Za-z]))?"
 _REF = re.compile(rf"(?<![0-9./]){_NUMBER}{_DEEPER}")
 _TARGET = re.compile(
-    rf"(?:{_WORD})(?P<refs>{_NUMBER}{_DEEPER}(?:(?:,|,? and|\s?&)\s{{1,3}}(?:{_WORD})?{_NUMBER}{_DEEPER}){{0,20}})"
+    rf"(?:{WORD})(?P<refs>{_NUMBER}{_DEEPER}(?:(?:,|,? and|\s?&)\s{{1,3}}(?:{WORD})?{_NUMBER}{_DEEPER}){{0,20}})"
     rf"|(?<![0-9./])(?P<bare>{_NUMBER}(?:[ .]{{0,2}}[A-Z](?![A-Za-z])){_DEEPER})",
     re.IGNORECASE,
 )
+_SINGLE = re.compile(rf"\b(?:{WORD})(?P<single>[A-Z]?[0-9]{{1,2}}[a-z]?)(?![\w./-])", re.IGNORECASE)
+"""An item of a list that counts its items from one, or under a letter: `Item 5`, `Item C1`. Only its words are changed."""
+_BEHIND_SECTION = re.compile(rf"[\s,:–-]{{1,4}}(?P<refs>{_NUMBER}{_DEEPER})(?![0-9])")
+_QUOTED = re.compile(r"[\"“”]")
 _THROUGH = re.compile(r"\s{0,3}(?:through|thru|to|[-–])\s{1,3}(?:[A-Z]\b|[0-9])")
 
 _DELETING = r"(?:delete|omit|remove|strike(?:\s+out)?)"
@@ -86,6 +87,8 @@ class Instruction:
     """The paragraph as the addendum calls it."""
     span: Span
     clause: Clause = field(repr=False)
+    item: str = ""
+    """The item of a list in which words change, where no paragraph is named."""
     at: Span | None = None
     """Where the paragraph is named, if it is in the sentence itself."""
     old: Span | None = None
@@ -107,9 +110,8 @@ class Stand:
 
 def may_instruct(text: str) -> bool:
     """Whether a text can hold an instruction at all: a cheap look."""
-    return _TELLS.search(text) is not None and (
-        _REF.search(text) is not None or _DELETE_SECTION.search(text) is not None
-    )
+    placed = (_REF, _DELETE_SECTION, _SINGLE, _QUOTED)
+    return _TELLS.search(text) is not None and any(one.search(text) is not None for one in placed)
 
 
 def stands(source: Source, layout: Layout) -> list[Stand]:
@@ -139,27 +141,6 @@ def stands(source: Source, layout: Layout) -> list[Stand]:
     return out
 
 
-def path_of(clause: Clause) -> Path:
-    """The paragraph of a clause, as the labels of all it stands under count it."""
-    path: Path = ()
-    for one in (*reversed(clause.parents), clause):
-        label = one.label.strip().rstrip(".)").lstrip("(.")
-        if re.fullmatch(r"[0-9]{1,3}(?:\.[0-9]{1,3})+", label):
-            path = tuple(str(int(n)) for n in label.split("."))
-        elif re.fullmatch(r"[0-9]{1,2}|[A-Za-z]", label):
-            path = (*path, str(int(label)) if label.isdigit() else label)
-    return path
-
-
-def path_named(ref: str) -> Path:
-    """The paragraph that a reference names: `3.02 C(1)` is ("3", "2", "C", "1")."""
-    path: Path = ()
-    for part in re.findall(r"[0-9]{1,3}|[A-Za-z]", ref):
-        first = part.isalpha() and all(p.isdigit() for p in path)
-        path = (*path, str(int(part)) if part.isdigit() else part.upper() if first else part)
-    return path
-
-
 def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
     """Everything an addendum, taken apart, tells to do; `end` is where its text ends."""
     paths: dict[int, tuple[str, Path, str]] = {}
@@ -182,6 +163,9 @@ def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
             if inline:
                 section, path, named = _digits(inline[1]), (), ""
             targets = list(_targets(sentence))
+            if inline and not targets and (behind := _BEHIND_SECTION.match(sentence, inline.end())):
+                ref = behind["refs"]
+                targets = [(path_named(ref), " ".join(ref.split()), *behind.span("refs"), False)]
             if targets:
                 path, named = targets[0][0], targets[0][1]
             if inline or targets:
@@ -218,6 +202,7 @@ def _of_sentence(
         return
     path, named, low, high, through = targets[0]
     if not path:
+        yield from _of_words(clause, start, sentence, base)
         return
     at = clause.view.span(start + low, start + high) if high else None
     base = evolve(base, path=path, named=named, through=through, at=at)
@@ -244,15 +229,32 @@ def _of_sentence(
         yield evolve(base, what="delete words", old=_part(clause, start, *words.span("old"), sentence))
 
 
+def _of_words(clause: Clause, start: int, sentence: str, base: Instruction) -> Iterator[Instruction]:
+    """A change of words in a sentence that names no paragraph as sections count them: of an item, or wherever the words stand.
+
+    Only words in quotation marks are taken: others may be told of something else altogether.
+    """
+    single = _SINGLE.search(sentence)
+    change = next(filter(None, (p.search(sentence) for p in _CHANGES)), None)
+    if change is None or not all(_QUOTED.match(change[side]) for side in ("old", "new")):
+        return
+    old, new = (_part(clause, start, *change.span(side), sentence) for side in ("old", "new"))
+    item, at = "", None
+    if single is not None and single.end() <= change.start():
+        item = single["single"]
+        at = clause.view.span(start + single.start("single"), start + single.end("single"))
+    yield evolve(base, what="change", item=item, at=at, old=old, new=new)
+
+
 def _blanked(sentence: str, low: int, high: int) -> str:
     """The sentence without the naming of the paragraph, so that its number is not taken for one to change."""
     return sentence[:low] + " " * (high - low) + sentence[high:]
 
 
 def _part(clause: Clause, start: int, low: int, high: int, sentence: str) -> Span:
-    while low < high and sentence[low] in " \"'":
+    while low < high and sentence[low] in " \"'“”":
         low += 1
-    while high > low and sentence[high - 1] in " \"'.,":
+    while high > low and sentence[high - 1] in " \"'.,“”":
         high -= 1
     return clause.view.span(start + low, start + high)
 

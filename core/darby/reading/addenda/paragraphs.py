@@ -10,11 +10,15 @@ from attrs import define, field, frozen
 
 from darby.quantities.amounts import Amount
 from darby.quantities.units import Unit
-from darby.reading.addenda.instructions import Instruction, Path, Stand
+from darby.reading.addenda.instructions import Instruction, Stand
+from darby.reading.addenda.paragraph_names import Path
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.cascade import NARROWING
 from darby.rules.rule import Layer, Rule
 from darby.text.spans import Span
+
+CHANGED = "change"
+"""What binds a rule to the place of the one it was changed from."""
 
 
 @define(eq=False)
@@ -42,12 +46,15 @@ class Standing:
     """All paragraphs of a specification and all rules that were read in them, by what each stands in."""
 
     gone: list[Rule] = field(factory=list)
+    _starts: dict[int, tuple[list[int], Sequence[Stand]]] = field(factory=dict)
     _placed: dict[Path, list[Placed]] = field(factory=dict)
     _paragraphs: dict[Path, set[tuple[str, str]]] = field(factory=dict)
 
     def put_down(self, rules: Sequence[Rule], found: Sequence[Stand]) -> None:
         """Lay out a document: its clauses, and which rule stands in which."""
         starts = [stand.start for stand in found]
+        if found:
+            self._starts[id(found[0].clause.view.source)] = starts, found
         for stand in found:
             for upper in _prefixes(stand.path):
                 self._paragraphs.setdefault(upper, set()).add((stand.clause.view.source.name, stand.section))
@@ -61,6 +68,24 @@ class Standing:
         placed = Placed(rule, section, path)
         for upper in _prefixes(path):
             self._placed.setdefault(upper, []).append(placed)
+
+    def put_at(self, rule: Rule, span: Span) -> None:
+        """Let a rule stand in the paragraph of a place of the specification."""
+        starts, found = self._starts.get(id(span.source), ([], ()))
+        at = bisect_right(starts, span.start)
+        if at:
+            self.put(rule, found[at - 1].section, found[at - 1].path)
+
+    def take_away(self, rule: Rule) -> None:
+        """Let a rule hold no more, known by what it says and where, since a document read again has rules of its own."""
+        said = (rule.kind, rule.subject, rule.scope, rule.answer)
+        alike = [
+            p for p in self._placed.get((), ())
+            if p.holds and (p.rule.kind, p.rule.subject, p.rule.scope, p.rule.answer) == said
+        ]  # fmt: skip
+        changed = [p for p in alike if p.rule.bound_by and p.rule.bound_by[0][0] == CHANGED]
+        here = [p for p in alike if p.rule.span == rule.span] or changed
+        self.remove(here[:1])
 
     def has_section(self, section: str) -> bool:
         """Whether a section is one of these documents, or may be one that does not say its number."""
@@ -144,7 +169,7 @@ def overlap(one: Span, other: Span) -> bool:
 def where_of(one: Instruction) -> str:
     """The paragraph of an instruction, in words."""
     if not one.path:
-        return one.named
+        return one.named or (f"item {one.item}" if one.item else "")
     section = f" of section {section_name(one.section)}" if one.section else ""
     return f"paragraph {one.named}{section}"
 

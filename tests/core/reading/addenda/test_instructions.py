@@ -10,7 +10,6 @@ from darby.reading.addenda.instructions import (
     Instruction,
     instructions,
     may_instruct,
-    path_named,
     stands,
 )
 from darby.reading.layout.segmenter import clauses
@@ -119,15 +118,6 @@ def test_a_clause_stands_in_the_section_that_was_headed_last_or_that_its_file_is
     bare = "3.02 FASTENING\n  A. Screws.\n"
     assert sections("specs/09-29-00 board.txt", bare) == [("092900", "3.2"), ("092900", "3.2.A")]
     assert sections("a.txt", bare) == [("", "3.2"), ("", "3.2.A")]
-
-
-@pytest.mark.parametrize(
-    ("ref", "path"),
-    [("3.02.C", "3 2 C"), ("3.2 c", "3 2 C"), ("2.3B", "2 3 B"), ("3.02.C.1.a", "3 2 C 1 a"), ("3.2(B)(4)", "3 2 B 4"),
-     ("3.2.1", "3 2 1")],
-)  # fmt: skip
-def test_a_paragraph_is_known_however_it_is_written(ref: str, path: str) -> None:
-    assert path_named(ref) == tuple(path.split())
 
 
 @pytest.mark.parametrize(

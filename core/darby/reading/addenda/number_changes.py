@@ -1,0 +1,172 @@
+"""Numbers that an addendum puts in the place of others: each found in the rule it was read in, and changed there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Any
+
+from attrs import evolve, frozen
+
+from darby.quantities.amounts import Amount, Origin
+from darby.reading.addenda.instructions import Instruction
+from darby.reading.addenda.paragraphs import CHANGED, Placed, Said, overlap, part_of, plain, short, told_rule, where_of
+from darby.reading.addenda.word_changes import WordChanges
+from darby.reading.addenda.work import ASK, Work
+from darby.rules.rule import Rule
+from darby.text.diagnostics import Label
+from darby.text.spans import Span
+
+
+@frozen(eq=False)
+class NumberChanges:
+    """Carries out what one addendum says of numbers; where words change with them, or alone, these are changed instead."""
+
+    work: Work
+    words: WordChanges
+
+    def change(self, one: Instruction) -> None:
+        """Put numbers, or words, in the place of others."""
+        assert one.old is not None
+        assert one.new is not None
+        old, new = self.work.numbers(one.old), self.work.numbers(one.new)
+        if not one.path or not self._of_numbers(one.old, old, one.new, new):
+            self.words.reword(one)
+            return
+        if len(old) != len(new):
+            self.work.say("amend-several", one, f"changes “{short(one.old)}” to “{short(one.new)}”: which for which?")
+            return
+        pairs = [(a, b) for a, b in zip(old, new, strict=True) if (a.value, a.unit) != (b.value, b.unit)]
+        done = False
+        for before, after in pairs:
+            if (before.aside or after.aside) and done:
+                continue  # the same said again in other units
+            if not self._change_number(one, before, after):
+                return
+            done = True
+        self.work.settled.append((one.old, "set aside", "the old value, which another takes the place of"))
+        self.work.settled.append((one.new, "read", f"the new value in {where_of(one)}"))
+        self.work.answered.append(one.span)
+
+    def _change_number(self, one: Instruction, before: Said, after: Said) -> bool:
+        assert one.new is not None
+        where = where_of(one)
+        said = f"changes {short(before.span)} to {short(after.span)} in {where}"
+        found = [
+            p for p in self.work.papers.standing.placed_in(one) if part_of(p.rule, before) and self._may_be(one, p.rule)
+        ]
+        places = {(p.rule.span.source.name, p.rule.span.start) for p in found}
+        if len(places) > 1:
+            found = self._named(one, found)
+            places = {(p.rule.span.source.name, p.rule.span.start) for p in found}
+        if not found and one.old is not None and self._beside(one.old) and self.words.reword(one, asking=False):
+            return False
+        if not found:
+            there = "; ".join(dict.fromkeys(told_rule(p.rule) for p in self.work.papers.standing.placed_in(one)))
+            read = f"What was read there: {there}." if there else "Nothing was read there."
+            return self.work.say(
+                "amend-nothing", one, f"{said}, and no such number was read there", help=f"{read} {ASK}"
+            )
+        if len(places) > 1:
+            message = f"{said}, where that number stands {len(places)} times: which is meant?"
+            return self.work.say("amend-several", one, message, [Label(p.rule.span, told_rule(p.rule)) for p in found])
+        changed = [(p, self._changed(p.rule, before, after, one)) for p in found]
+        for placed, rule in changed:
+            if rule is None:
+                message = f"{said}, which {placed.rule.kind.name} of {placed.rule.subject} cannot be"
+                return self.work.say("amend-nothing", one, message, [Label(placed.rule.span)])
+        self.work.dropped.update(id(r) for r in self.work.reading.rules if overlap(r.span, one.new))
+        for placed, rule in changed:
+            assert rule is not None
+            self.work.made.append(rule)
+            placed.holds = False
+            self.work.papers.standing.put(rule, placed.section, placed.path)
+            if placed.rule.layer == rule.layer:
+                self.work.papers.standing.gone.append(placed.rule)
+        self.work.papers.texts.note(one, before.span, after.span.text)
+        told = " and ".join(dict.fromkeys(told_rule(rule) for _, rule in changed if rule is not None))
+        self.work.tell(one, f"{said}: {told}", [Label(p.rule.span, "was") for p, _ in changed])
+        return True
+
+    def _changed(self, rule: Rule, before: Said, after: Said, one: Instruction) -> Rule | None:
+        """The rule with one number of it changed, or None where the new one cannot stand there."""
+        part = part_of(rule, before)
+        old: Amount = getattr(rule, part)
+        unit = after.unit or old.unit
+        if unit.dimension != old.unit.dimension or (not after.value and old.value):
+            return None
+        where = rule.scope.get("surface", "")
+        key = f"{after.span} {rule.kind.name} {where}".strip()
+        origin = Origin(key, one.span.text.strip(), after.span, self.work.reading.layer.name)
+        new = Amount.of(after.value, unit, origin)
+        whole = part == "amount" and rule.kind.name in self.work.papers.language.lexicon.bands
+        if whole and not self.work.papers.language.lexicon.in_band(rule.kind.name, new.size):
+            return None
+        how = ((CHANGED, f"{where_of(one)}, where it was {old.exact()}"), *rule.bound_by)
+        parts: dict[str, Any] = {part: new}
+        # What the old number gave way to, a narrower rule beside it, the new one gives way to as well.
+        layer = rule.layer if self.work.papers.standing.narrowed(rule, rule.layer) else self.work.reading.layer
+        made: Rule = evolve(rule, layer=layer, span=after.span, cited="", bound_by=how, **parts)
+        return made if made.upper is None or made.amount < made.upper else None
+
+    def _named(self, one: Instruction, found: list[Placed]) -> list[Placed]:
+        """Of several, those that the instruction's own words speak of: by product, by place, by the words themselves."""
+        assert one.old is not None
+        tags = self.work.papers.language.lexicon.tags(one.span.text)
+        said = {(t.name, t.value) for t in tags}
+        found = [p for p in found if ("subject", p.rule.subject) in said] or found
+        found = [p for p in found if ("surface", p.rule.scope.get("surface")) in said] or found
+        found = [p for p in found if not said.isdisjoint(p.rule.scope.items())] or found
+        words = plain(one.old.text)
+        return [p for p in found if words in plain(p.rule.span.text)] or found
+
+    def _may_be(self, one: Instruction, rule: Rule) -> bool:
+        """Whether the old words do not speak of another product, surface, sheen or the like than a rule does."""
+        assert one.old is not None
+        spoken: dict[str, set[str]] = {}
+        for tag in self.work.papers.language.lexicon.tags(one.old.text):
+            spoken.setdefault(tag.name, set()).add(tag.value)
+        said = {"subject": rule.subject, **rule.scope}
+        return all(value in spoken[key] for key, value in said.items() if key in spoken)
+
+    def _of_numbers(self, old: Span, olds: Sequence[Said], new: Span, news: Sequence[Said]) -> bool:
+        """Whether a change is one of numbers alone: the words beside them are the same, or only one side has any."""
+        if not olds or not news:
+            return False
+        before, after = self._beside(old), self._beside(new)
+        return before == after or not before or not after
+
+    def _beside(self, span: Span) -> list[str]:
+        """The words of a stretch that are no number and no unit, the plural aside."""
+        text = span.text
+        for tag in reversed(self.work.papers.language.lexicon.tags(text)):
+            if tag.number is not None or tag.unit is not None:
+                text = f"{text[: tag.start]} {text[tag.end :]}"
+        return [word.removesuffix("s") for word in re.findall(r"[a-z]+", text.lower())]
+
+    def delete_words(self, one: Instruction) -> None:
+        """Take away what some words of a paragraph say."""
+        assert one.old is not None
+        numbers = self.work.numbers(one.old)
+        tags = self.work.papers.language.lexicon.tags(one.old.text)
+        coats = {t.value for t in tags if t.name == "ORDINAL"}
+        here = self.work.papers.standing.placed_in(one)
+        if numbers:
+            found = [p for p in here if part_of(p.rule, numbers[0])]
+        elif coats:
+            found = [p for p in here if coats & set(p.rule.scope.values())]
+        else:
+            if self.work.touches(one, one.old.text):
+                self.words.reword(one)
+            return
+        found = self._named(one, found)
+        said = f"deletes “{short(one.old)}” in {where_of(one)}"
+        if not found:
+            there = "; ".join(dict.fromkeys(told_rule(p.rule) for p in here)) or "nothing"
+            self.work.say("amend-nothing", one, f"{said}, and nothing of the kind was read there; what was: {there}")
+        elif len({p.rule.span.start for p in found}) > 1:
+            labels = [Label(p.rule.span, told_rule(p.rule)) for p in found]
+            self.work.say("amend-several", one, f"{said}, which may be more than one thing", labels)
+        else:
+            self.work.delete(one, found, said)
+            self.work.settled.append((one.old, "set aside", "deleted by the addendum"))
