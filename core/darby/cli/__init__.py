@@ -11,6 +11,7 @@ from typing import NoReturn
 import click
 
 from darby.cli.compare import compare
+from darby.cli.desk import desk
 from darby.cli.estimate import demo, estimate
 from darby.cli.explain import explain
 from darby.cli.lookup import formats, trades, why
@@ -38,7 +39,7 @@ def cli() -> None:
     """
 
 
-for _command in (demo, read, estimate, rooms, explain, compare, replay, formats, why, trades, new_trade):
+for _command in (demo, read, estimate, rooms, desk, explain, compare, replay, formats, why, trades, new_trade):
     cli.add_command(_command)
 
 

@@ -45,30 +45,38 @@ def make(estimate: Estimate) -> str:
     """The page."""
     from darby.documents.page.templates import inline, templates  # noqa: PLC0415 - loads jinja2, which only pages need
 
-    books = shelf(estimate)
-    lines = [_item(number, item, estimate, books) for number, item in enumerate(estimate.items, 1)]
     style, style_hash = inline("style.css")
     page_style, page_style_hash = inline("page.css")
     script, script_hash = inline("page.js")
     return templates().get_template("page.html.j2").render(
-        title=one_line(estimate.job.name) or "Unnamed job",
-        missing=[one_line(name) for name in estimate.missing],
-        items=lines,
-        confirmations=list(_confirmations(estimate, books)), way_out=WAY_OUT,
-        questions=list(_questions(estimate, books)),
-        conflicts=[[_rule_view(rule, books) for rule in (c.used, *c.others)] for c in estimate.conflicts],
-        unread=[{"words": quote(span), "why": one_line(why), "at": _at(span, books)} for span, why in estimate.unread],
-        assumed=[_rule_view(a.answer.rule, books) for a in estimate.assumptions if a.answer.layer > DEFAULT],
-        remarks=list(_remarks(estimate, books)),
-        cautions=estimate.cautions,
-        documents=[
+        **view(estimate),
+        style=style, style_hash=style_hash, page_style=page_style, page_style_hash=page_style_hash,
+        script=script, script_hash=script_hash,
+    )  # fmt: skip
+
+
+def view(estimate: Estimate) -> View:
+    """All that a page shows of an estimate: lines with their working, open points, documents with their marks."""
+    books = shelf(estimate)
+    lines = [_item(number, item, estimate, books) for number, item in enumerate(estimate.items, 1)]
+    return {
+        "title": one_line(estimate.job.name) or "Unnamed job",
+        "missing": [one_line(name) for name in estimate.missing],
+        "items": lines,
+        "confirmations": list(_confirmations(estimate, books)),
+        "way_out": WAY_OUT,
+        "questions": list(_questions(estimate, books)),
+        "conflicts": [[_rule_view(rule, books) for rule in (c.used, *c.others)] for c in estimate.conflicts],
+        "unread": [{"words": quote(span), "why": one_line(why), "at": _at(span, books)} for span, why in estimate.unread],
+        "assumed": [_rule_view(a.answer.rule, books) for a in estimate.assumptions if a.answer.layer > DEFAULT],
+        "remarks": list(_remarks(estimate, books)),
+        "cautions": estimate.cautions,
+        "documents": [
             {"name": one_line(d.source.name), "role": d.role, "lines": [(d.source.line_name(at), line) for at, line in enumerate(d.lines, 1)], "open": _is_architects(d.role), "id": f"d{n}",
              "tally": _tally(d.marks)}
             for n, d in enumerate(books.documents, 1)
         ],
-        style=style, style_hash=style_hash, page_style=page_style, page_style_hash=page_style_hash,
-        script=script, script_hash=script_hash,
-    )  # fmt: skip
+    }  # fmt: skip
 
 
 def _item(number: int, item: LineItem, estimate: Estimate, books: Shelf) -> View:

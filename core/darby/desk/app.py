@@ -1,0 +1,198 @@
+"""The pages of the desk and what may be sent to it: addresses to views and deeds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from importlib.resources import files
+from urllib.parse import urlencode
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from darby.desk.bench import Bench
+from darby.desk.deeds import Deeds, today
+from darby.desk.folder import RefusedError
+from darby.desk.guard import Guard, Keys
+from darby.desk.own_line import Looked
+from darby.desk.views import Asked, View, page
+from darby.documents.catalogue import document_named, documents
+from darby.documents.words import harmless, one_line
+
+PANES = ("top", "documents", "measures", "order", "points")
+_STATIC = {
+    "style.css": ("darby.documents", "templates/style.css", "text/css"),
+    "desk.css": ("darby.desk", "templates/desk.css", "text/css"),
+    "desk.js": ("darby.desk", "templates/desk.js", "text/javascript"),
+}
+_ALONE = (
+    b"sandbox allow-scripts allow-modals; default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'"
+)
+"""The policy of a paper that is looked at: it is a page of its own that reaches nothing, and brings a stricter policy besides."""
+_KINDS = {"html": "text/html", "csv": "text/csv", "json": "application/json", "md": "text/plain"}
+_FIELDS = 200
+
+
+def app(bench: Bench, look: Looked, keys: Keys, port: int) -> Guard:
+    """The desk over one folder, behind its door."""
+    desk = _Desk(bench, look, keys)
+    routes = [
+        Route("/", desk.home),
+        Route("/state", desk.state),
+        Route("/papers", desk.papers),
+        Route("/paper/{name}", desk.paper),
+        Route("/static/{name}", desk.static),
+        Route("/favicon.ico", desk.picture),
+        Route("/check", desk.check, methods=["POST"]),
+        Route("/upload", desk.upload, methods=["POST"]),
+        Route("/do/{deed}", desk.do, methods=["POST"]),
+    ]
+    return Guard(Starlette(routes=routes), keys, port)
+
+
+class _Desk:
+    def __init__(self, bench: Bench, look: Looked, keys: Keys) -> None:
+        self.bench, self.look, self.keys = bench, look, keys
+        self.deeds = Deeds(bench, look)
+        self._flash: Asked | None = None
+        loader = PackageLoader("darby.desk")
+        self.templates = Environment(
+            loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+        )
+        self.templates.filters["safe_text"] = harmless
+        self.templates.filters["line"] = one_line
+
+    async def home(self, request: Request) -> Response:
+        """The whole page."""
+        query = request.query_params
+        asked, self._flash = self._flash, None
+        if asked is None or (query and not asked.refused):
+            told = asked.told if asked is not None else ""
+            asked = Asked(query.get("document", ""), query.get("table", "rooms"), told)
+        shown = await self._shown(asked)
+        return HTMLResponse(self.templates.get_template("desk.html.j2").render(**shown))
+
+    async def state(self, request: Request) -> Response:  # noqa: ARG002
+        """What the files hold, as a stamp: another one means that there is something new to show."""
+        return JSONResponse({"stamp": await run_in_threadpool(self.bench.stamp)})
+
+    async def papers(self, request: Request) -> Response:  # noqa: ARG002
+        """All papers that can be made."""
+        there = self.bench.look().estimate is not None
+        return HTMLResponse(
+            self.templates.get_template("papers.html.j2").render(
+                papers=[(d.name, d.about) for d in documents()], there=there, name=self._name()
+            )
+        )
+
+    async def paper(self, request: Request) -> Response:
+        """One paper, made from the estimate as it is."""
+        wanted = document_named(request.path_params["name"])
+        now = (await run_in_threadpool(self.bench.look)).estimate
+        if wanted is None or now is None:
+            return PlainTextResponse("There is no such paper, or nothing to make it from yet.\n", 404)
+        made = await run_in_threadpool(wanted.make, now)
+        ending = wanted.name.rpartition(".")[2]
+        kind = _KINDS.get(ending, "text/plain" if isinstance(made, str) else "application/octet-stream")
+        heads = {}
+        if ending not in ("html", "md") and isinstance(made, bytes | str) and kind != "text/plain":
+            heads["content-disposition"] = f'attachment; filename="{_file_name(wanted.name)}"'
+        response = Response(made, media_type=kind if kind == "application/octet-stream" else f"{kind}; charset=utf-8", headers=heads)  # fmt: skip
+        response.raw_headers.append((b"content-security-policy", _ALONE))
+        return response
+
+    async def static(self, request: Request) -> Response:
+        """The style and script of the desk."""
+        found = _STATIC.get(request.path_params["name"])
+        if found is None:
+            return PlainTextResponse("There is nothing here.\n", 404)
+        package, path, kind = found
+        return Response((files(package) / path).read_bytes(), media_type=kind)
+
+    async def picture(self, request: Request) -> Response:  # noqa: ARG002
+        """What browsers ask for unasked: there is none."""
+        return Response(status_code=204)
+
+    async def check(self, request: Request) -> Response:
+        """What a line would be read as."""
+        form = await self._form(request)
+        if form is None:
+            return self._stranger()
+        now = self.bench.look().estimate
+        heard = await run_in_threadpool(self.look, form.get("line", ""), now.job if now is not None else None)
+        return JSONResponse({"says": list(heard.says), "wrong": heard.wrong})
+
+    async def upload(self, request: Request) -> Response:
+        """A file taken in as a document."""
+        async with request.form(max_files=1, max_fields=20) as sent:
+            if sent.get("key") != self.keys.form:
+                return self._stranger()
+            file = sent.get("file")
+            if not isinstance(file, UploadFile):
+                return await self._after(request, Asked(refused="No file was chosen."))
+            data, name, role = await file.read(), file.filename or "", str(sent.get("role", ""))
+        try:
+            told = await run_in_threadpool(self.deeds.upload, role, name, data)
+        except RefusedError as refused:
+            return await self._after(request, Asked(refused=str(refused)))
+        return await self._after(request, Asked(told=told, document=self._last_document()))
+
+    async def do(self, request: Request) -> Response:
+        """A deed, named in the address; what it did or why not stands on the page that follows."""
+        form = await self._form(request)
+        if form is None:
+            return self._stranger()
+        deed = self.deeds.named(request.path_params["deed"])
+        if deed is None:
+            return PlainTextResponse("There is nothing of that name to do.\n", 404)
+        document, table = form.get("at-document", ""), form.get("at-table", "rooms")
+        try:
+            told = await run_in_threadpool(deed, form)
+        except RefusedError as refused:
+            return await self._after(request, Asked(document, table, refused=str(refused), typed=form))
+        if request.path_params["deed"] == "paste":
+            document = self._last_document()
+        return await self._after(request, Asked(document, table, told=told))
+
+    async def _form(self, request: Request) -> Mapping[str, str] | None:
+        """The fields of a form of ours; None where it does not hold the key that every one has."""
+        async with request.form(max_files=0, max_fields=_FIELDS) as sent:
+            found = {name: value for name, value in sent.items() if isinstance(value, str)}
+        return found if found.get("key") == self.keys.form else None
+
+    async def _after(self, request: Request, asked: Asked) -> Response:
+        """What follows a deed: the panes for the script, or a page of its own, so that loading it again does nothing again."""
+        if request.headers.get("x-panes") != "1":
+            self._flash = asked
+            where = urlencode({"document": asked.document, "table": asked.table})
+            return RedirectResponse(f"/?{where}", 303)
+        shown = await self._shown(asked)
+        panes = {name: self.templates.get_template(f"{name}.html.j2").render(**shown) for name in PANES}
+        said = " ".join(filter(None, (asked.refused or asked.told, "" if asked.refused else shown["moved_told"])))
+        return JSONResponse({"panes": panes, "told": said, "refused": bool(asked.refused), "stamp": shown["stamp"]})
+
+    async def _shown(self, asked: Asked) -> View:
+        return await run_in_threadpool(page, self.bench, asked, self.keys.form) | {"today": today()}
+
+    def _last_document(self) -> str:
+        named = self.bench.files()
+        return self.bench.folder.done[-1].what.removeprefix("the document ") if named and self.bench.folder.done else ""
+
+    def _name(self) -> str:
+        now = self.bench.look().estimate
+        return one_line(now.job.name) if now is not None else "Unnamed job"
+
+    @staticmethod
+    def _stranger() -> Response:
+        return PlainTextResponse(
+            "This form is not of the desk as it runs now. Reload the page, and send it again.\n", 403
+        )
+
+
+def _file_name(name: str) -> str:
+    """What a paper is called when it is kept: `estimate.xlsx`, `order.csv`."""
+    return name if "." in name else f"estimate.{name}"

@@ -1,0 +1,134 @@
+"""What the desk shows at any moment: the job worked out from its files as they lie there, once for each state of them."""
+
+from __future__ import annotations
+
+import contextlib
+import threading
+from collections.abc import Callable, Iterable
+from typing import Protocol
+
+from attrs import define, evolve, field, frozen
+
+from darby.desk.folder import Folder, RefusedError, Stamp
+from darby.desk.job_text import JobText
+from darby.documents.words import name_of, order_of
+from darby.estimate.model import Estimate
+from darby.text.diagnostics import Diagnostic
+
+ROLES = ("specification", "addenda", "house")
+"""What a document is to a job, as the job file calls it."""
+
+
+class Worked(Protocol):
+    """What working a job out gives: the estimate, or None and what is wrong."""
+
+    @property
+    def estimate(self) -> Estimate | None:
+        """The estimate, or None where the input is wrong."""
+
+    @property
+    def problems(self) -> tuple[Diagnostic, ...]:
+        """What is wrong, where there is no estimate."""
+
+
+@frozen(eq=False)
+class Shown:
+    """One state of the job, whole: never a new total beside old lines."""
+
+    version: int
+    stamp: Stamp
+    estimate: Estimate | None
+    """None until the job could be worked out for the first time."""
+    problems: tuple[Diagnostic, ...] = ()
+    """What keeps the job from being worked out now; the estimate is then the last there was."""
+    before: Estimate | None = None
+    """The estimate that was shown last."""
+
+    @property
+    def stale(self) -> bool:
+        """Whether the estimate is older than the files."""
+        return bool(self.problems)
+
+
+@define(eq=False)
+class Bench:
+    """Works the job out anew when a file of it has changed, and remembers the state before and one that was pinned."""
+
+    folder: Folder
+    work_out: Callable[[], Worked]
+    pinned: Estimate | None = field(default=None, init=False)
+    _shown: Shown | None = field(default=None, init=False)
+    _lock: threading.Lock = field(factory=threading.Lock, init=False)
+
+    def files(self) -> list[tuple[str, str]]:
+        """The documents the job names, each with its role, in the job's order."""
+        try:
+            job = JobText.of(self.folder.text(self.folder.job))
+        except RefusedError:
+            return []
+        return [(name, role) for role in ROLES for name in job.items("documents", role)]
+
+    def stamp(self) -> Stamp:
+        """One stamp for the job file and all that it names."""
+        names = [self.folder.job, *(name for name, _ in self.files())]
+        with contextlib.suppress(RefusedError):
+            names += JobText.of(self.folder.text(self.folder.job)).items("schedules")
+        return self.folder.stamps(names)
+
+    def look(self) -> Shown:
+        """The job as its files say now."""
+        with self._lock:
+            stamp = self.stamp()
+            shown = self._shown
+            if shown is not None and shown.stamp == stamp:
+                return shown
+            worked = self.work_out()
+            last = shown.estimate if shown is not None else None
+            version = shown.version + 1 if shown is not None else 1
+            if worked.estimate is None:
+                self._shown = Shown(version, stamp, last, worked.problems, shown.before if shown is not None else None)
+            else:
+                self._shown = Shown(version, stamp, worked.estimate, (), last)
+            return self._shown
+
+    def settle(self) -> None:
+        """Let what has just changed count as seen: no line is tinted any more."""
+        with self._lock:
+            if self._shown is not None:
+                self._shown = evolve(self._shown, before=None)
+
+    def pin(self) -> None:
+        """Keep the estimate as it is, to show beside it what changes from now on; or let the one that was kept go."""
+        if self.pinned is not None:
+            self.pinned = None
+        else:
+            self.pinned = self.look().estimate
+
+
+@frozen
+class Move:
+    """A line to order that is not as it was: its id, what it is, how many packages before and now."""
+
+    id: str
+    name: str
+    was: str
+    now: str
+
+
+def moves(before: Estimate | None, now: Estimate | None) -> dict[str, Move]:
+    """The lines of an order that moved, by their ids. Nothing where there is no estimate to compare."""
+    if before is None or now is None or before is now:
+        return {}
+    old, new = ({item.id: item for item in one.items} for one in (before, now))
+    found: dict[str, Move] = {}
+    for at in dict.fromkeys((*new, *old)):
+        was, is_now = (order_of(side[at]) if at in side else "none" for side in (old, new))
+        if was != is_now:
+            found[at] = Move(at, name_of(new.get(at) or old[at]), was, is_now)
+    return found
+
+
+def gone(found: Iterable[Move], now: Estimate) -> list[Move]:
+    """The moves of lines that are no longer ordered."""
+    there = {item.id for item in now.items}
+    return [move for move in found if move.id not in there]

@@ -1,0 +1,263 @@
+"""What can be done at the desk: each deed takes what a form holds, changes files of the job, and says what it did.
+
+What cannot be done raises `RefusedError` with the reason; nothing is then changed.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Callable, Mapping
+from datetime import date
+
+from attrs import define
+
+from darby.desk.bench import ROLES, Bench
+from darby.desk.folder import RefusedError
+from darby.desk.job_text import JobText, is_plain, shown, value_of
+from darby.desk.own_line import Looked
+from darby.desk.uploads import looked_over
+from darby.desk.views import MEASURES, ROLE_NAMES, digest
+from darby.documents.words import one_line
+from darby.job.model import Job
+
+Form = Mapping[str, str]
+
+_NAME = re.compile(r"[^\w .()-]+")
+_SOURCE = re.compile(r"[\[\]]")
+
+
+@define(eq=False)
+class Deeds:
+    """All deeds, over one folder."""
+
+    bench: Bench
+    look: Looked
+    """Looks at a line of her own before it is written."""
+
+    def named(self, name: str) -> Callable[[Form], str] | None:
+        """The deed of a form, by the name in its address."""
+        return {
+            "begin": self.begin, "name": self.name, "row": self.row, "row-new": self.row_new, "row-remove": self.row_remove,
+            "text": self.text, "paste": self.paste, "document-add": self.document_add, "document-remove": self.document_remove,
+            "list": self.list, "line": self.line, "line-remove": self.line_remove, "undo": self.undo, "redo": self.redo,
+            "pin": self.pin,
+        }.get(name)  # fmt: skip
+
+    def begin(self, form: Form) -> str:
+        """A new job file, where there is none."""
+        units = form.get("units", "us")
+        text = JobText.of("").with_top("units", units if units in ("us", "metric") else "us")
+        text = text.with_top("name", one_line(form.get("name", "")) or "New job")
+        self._change("the new job", {self.bench.folder.job: text.text.encode()}, {self.bench.folder.job: ""})
+        return "A new job was begun. Paste the specification next, or type the rooms."
+
+    def name(self, form: Form) -> str:
+        """The name and units of the job."""
+        text = self._job()
+        if name := one_line(form.get("name", "")):
+            text = text.with_top("name", name)
+        if (units := form.get("units", "")) in ("us", "metric") and units != text.data.get("units", "us"):
+            text = text.with_top("units", units)
+        self._job_becomes("the name and units", text)
+        return "The name and units of the job were written."
+
+    def row(self, form: Form) -> str:
+        """The cells of one row, as they stand now in the grid."""
+        text, table, number = self._row(form)
+        row = text.rows(table)[number]
+        for key, _, _ in MEASURES[table]:
+            if key in form and is_plain(row.get(key, "")):
+                was, said = shown(row.get(key, "")), form[key]
+                if value_of(key, said) != value_of(key, was):
+                    text = text.with_cell(table, number, key, said)
+        named = one_line(str(text.rows(table)[number].get("name", ""))) or f"row {number + 1}"
+        self._job_becomes(f"the change of {named}", text)
+        return f"{named} was written."
+
+    def row_new(self, form: Form) -> str:
+        """A new row of a table."""
+        table = self._table(form)
+        text = self._job().with_row(table, {key: form.get(key, "") for key, _, _ in MEASURES[table]})
+        named = one_line(form.get("name", "")) or "The new row"
+        self._job_becomes(f"the new row {named}", text)
+        return f"{named} was put into {table}."
+
+    def row_remove(self, form: Form) -> str:
+        """A row taken out."""
+        text, table, number = self._row(form)
+        named = one_line(str(text.rows(table)[number].get("name", ""))) or f"row {number + 1}"
+        self._job_becomes(f"taking {named} out", text.without_row(table, number))
+        return f"{named} was taken out of {table}."
+
+    def text(self, form: Form) -> str:
+        """The whole text of a document, or of the job file."""
+        name = form.get("name", "")
+        if name != self.bench.folder.job and name not in (known for known, _ in self.bench.files()):
+            raise RefusedError("The job names no such document.")
+        before = self.bench.folder.read(name) or b""
+        text = form.get("text", "").replace("\r\n", "\n")
+        if b"\r\n" in before:
+            text = text.replace("\n", "\r\n")
+        self._change(f"the text of {name}", {name: text.encode()}, {name: form.get("stamp", "")})
+        return f"{name} was written."
+
+    def paste(self, form: Form) -> str:
+        """A pasted text as a new document of the job."""
+        role = self._role(form)
+        text = form.get("text", "").replace("\r\n", "\n")
+        if not text.strip():
+            raise RefusedError("Nothing was pasted.")
+        name = self._free(form.get("name", ""), f"{role}.txt")
+        return self._add(role, name, text.encode() if text.endswith("\n") else f"{text}\n".encode())
+
+    def upload(self, role: str, name: str, data: bytes) -> str:
+        """A file taken in as a new document of the job."""
+        role = self._role({"role": role})
+        safe = self._free(name.replace("\\", "/").rpartition("/")[2], "document.txt")
+        looked_over(data, safe)
+        return self._add(role, safe, data)
+
+    def document_add(self, form: Form) -> str:
+        """A file that lies in the folder already, named as a document."""
+        role, name = self._role(form), form.get("name", "").strip()
+        if self.bench.folder.read(name) is None:
+            raise RefusedError(f"There is no {name[:60]} beside the job.")
+        self._not_twice(name)
+        self._job_becomes(f"taking {name} in", self._job().with_item(name, "documents", role))
+        return f"{name} is now read as {ROLE_NAMES[role].lower()}."
+
+    def document_remove(self, form: Form) -> str:
+        """A document that the job no longer names; its file stays."""
+        name, role = form.get("name", ""), self._role(form)
+        text = self._job()
+        items = text.items("documents", role)
+        if name not in items:
+            raise RefusedError("The job names no such document.")
+        self._job_becomes(f"leaving {name} out", text.without_item(items.index(name), "documents", role))
+        return f"{name} is no longer read. The file stays in the folder."
+
+    def list(self, form: Form) -> str:
+        """A measured list pasted from a spreadsheet, kept as a schedule of the job."""
+        text = form.get("text", "").replace("\r\n", "\n").strip("\n")
+        if "\n" not in text:
+            raise RefusedError("Paste the line of headings and at least one row.")
+        name = self._free(form.get("name", ""), "measured.csv")
+        made = io.StringIO()
+        if "\t" in text:
+            csv.writer(made, lineterminator="\n").writerows(csv.reader(text.split("\n"), delimiter="\t"))
+        data = (made.getvalue() or f"{text}\n").encode()
+        job = self._job().with_item(name, "schedules")
+        self._change(
+            f"the list {name}", {name: data, self.bench.folder.job: job.text.encode()}, {name: "", **self._seen()}
+        )
+        return f"{name} was put beside the job, {text.count(chr(10))} rows. What is wrong in it stands under the order."
+
+    def line(self, form: Form) -> str:
+        """A plain line of her own, with where it comes from."""
+        said = one_line(form.get("line", ""))
+        heard = self.look(said, self._last_job())
+        if heard.wrong:
+            raise RefusedError(f"“{said[:200]}” was not written: {heard.wrong}")
+        source = _SOURCE.sub("", one_line(form.get("source", "")))[:120]
+        whole = f"{said} [{source}]" if source else said
+        self._job_becomes(f"the line “{said[:60]}”", self._job().with_item(whole, "rules"))
+        return f"Your line was written, and reads: {'; '.join(heard.says)}."
+
+    def line_remove(self, form: Form) -> str:
+        """A line of her own taken back."""
+        text = self._job()
+        number = _number(form.get("number", ""))
+        items = text.items("rules")
+        if number >= len(items) or items[number] != form.get("line", ""):
+            raise RefusedError("That line is no longer there.")
+        self._job_becomes(f"taking “{items[number][:60]}” out", text.without_item(number, "rules"))
+        return "Your line was taken out."
+
+    def undo(self, _: Form) -> str:
+        """The last change taken back."""
+        return f"Taken back: {self.bench.folder.undo()}."
+
+    def redo(self, _: Form) -> str:
+        """The change that was taken back, made again."""
+        return f"Done again: {self.bench.folder.redo()}."
+
+    def pin(self, _: Form) -> str:
+        """The order as it is kept, to compare with; or let go again."""
+        self.bench.pin()
+        if self.bench.pinned is None:
+            return "The order that was kept to compare with was let go."
+        return "The order as it is now is kept: what changes from here on stands beside each line."
+
+    def _add(self, role: str, name: str, data: bytes) -> str:
+        job = self._job().with_item(name, "documents", role)
+        files: dict[str, bytes | None] = {name: data, self.bench.folder.job: job.text.encode()}
+        self._change(f"the document {name}", files, {name: "", **self._seen()})
+        return f"{name} was put beside the job, and is read as {ROLE_NAMES[role].lower()}."
+
+    def _job(self) -> JobText:
+        return JobText.of(self.bench.folder.text(self.bench.folder.job))
+
+    def _last_job(self) -> Job | None:
+        now = self.bench.look().estimate
+        return now.job if now is not None else None
+
+    def _seen(self) -> dict[str, str]:
+        return {self.bench.folder.job: self.bench.folder.stamp(self.bench.folder.job)}
+
+    def _job_becomes(self, what: str, text: JobText) -> None:
+        self._change(what, {self.bench.folder.job: text.text.encode()}, {})
+
+    def _change(self, what: str, files: Mapping[str, bytes | None], seen: Mapping[str, str]) -> None:
+        self.bench.folder.change(what, files, seen)
+
+    @staticmethod
+    def _table(form: Form) -> str:
+        table = form.get("table", "")
+        if table not in MEASURES:
+            raise RefusedError("There is no such table of measures.")
+        return table
+
+    def _row(self, form: Form) -> tuple[JobText, str, int]:
+        text, table, number = self._job(), self._table(form), _number(form.get("at-row", ""))
+        rows = text.rows(table)
+        if number >= len(rows) or digest(rows[number]) != form.get("was", ""):
+            raise RefusedError(
+                "That row has been changed since, by another program or another window. Nothing was written: look at it as it is now."
+            )
+        return text, table, number
+
+    @staticmethod
+    def _role(form: Form) -> str:
+        role = form.get("role", "")
+        if role not in ROLES:
+            raise RefusedError("Say what the document is: the specification, an addendum, or your own rates.")
+        return role
+
+    def _free(self, said: str, otherwise: str) -> str:
+        """The name for a new file: as it was said, without signs that file systems refuse, and not one there is."""
+        name = re.sub(r" +(?=\.|$)", "", " ".join(_NAME.sub(" ", said).split())).strip(" .")[:100] or otherwise
+        if "." not in name:
+            name += "." + otherwise.rpartition(".")[2]
+        stem, _, ending = name.rpartition(".")
+        for number in range(2, 1000):
+            if self.bench.folder.read(name) is None:
+                return name
+            name = f"{stem}-{number}.{ending}"
+        raise RefusedError(f"There are too many files called {stem}. Give it another name.")
+
+    def _not_twice(self, name: str) -> None:
+        if name in (known for known, _ in self.bench.files()):
+            raise RefusedError(f"{name} is read already.")
+
+
+def today() -> str:
+    """The date as a source gives it: `Nov 28, 2026`."""
+    return f"{date.today():%b} {date.today().day}, {date.today().year}"
+
+
+def _number(said: str) -> int:
+    if not (said.isascii() and said.isdigit() and len(said) < 8):
+        raise RefusedError("That row is no longer there.")
+    return int(said)

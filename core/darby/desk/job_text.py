@@ -1,0 +1,290 @@
+"""Changes of a job file as text: a value, a row or a line is put in or taken out, and everything else stays as it was written.
+
+Each change is checked before it is given back: read again, the file holds what was meant and nothing else has moved.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from collections.abc import Callable, Mapping
+from copy import deepcopy
+from typing import Any
+
+from attrs import frozen
+
+from darby.desk.folder import RefusedError
+from darby.text.spans import Source, Span
+from darby.text.toml_places import Places, read_toml
+
+Data = dict[str, Any]
+Path = tuple[str | int, ...]
+
+_WHOLE = frozenset("count faces sides ends outside_corners".split())
+_YES_OR_NO = {"true": True, "false": False}
+_FLAGS = frozenset({"sill", "ceiling"})
+_HEADER = re.compile(r"^[ \t]*\[", re.MULTILINE)
+_IDLE = re.compile(r"\s*(#.*)?$")
+
+
+@frozen(eq=False)
+class JobText:
+    """The text of a job file, with its data and their places."""
+
+    text: str
+    data: Data
+    places: Places
+
+    @classmethod
+    def of(cls, text: str) -> JobText:
+        """A job file's text; `RefusedError` where it is no TOML, so that nothing can be changed in it but by hand."""
+        data, places, mistakes = read_toml(Source("job.toml", text))
+        if data is None or mistakes:
+            line = mistakes[0].span.line if mistakes else 1
+            raise RefusedError(f"job.toml cannot be read (line {line}). Mend its text first, under Documents.")
+        return cls(text, data, places)
+
+    def rows(self, table: str) -> list[Data]:
+        """The rows of a table, as they were written."""
+        found = self.data.get(table)
+        return [one for one in found if isinstance(one, dict)] if isinstance(found, list) else []
+
+    def items(self, *path: str) -> list[str]:
+        """The texts of a list, none where there is no list there."""
+        found: Any = self.data
+        for key in path:
+            found = found.get(key) if isinstance(found, dict) else None
+        return [one for one in found if isinstance(one, str)] if isinstance(found, list) else []
+
+    def with_cell(self, table: str, row: int, key: str, said: str) -> JobText:
+        """One value of a row set, put in, or, where nothing is said, taken out."""
+        if row >= len(self.rows(table)):
+            raise RefusedError("That row is no longer there.")
+        value = value_of(key, said)
+
+        def meant(data: Data) -> None:
+            if value is None:
+                data[table][row].pop(key, None)
+            else:
+                data[table][row][key] = value
+
+        place = self.places.known.get((table, row, key))
+        if place is None:
+            return self if value is None else self._put(self._after(table, row), f"{key} = {written(value)}\n", meant)
+        if value is None:
+            start = self.text.rfind("\n", 0, place.key.start) + 1
+            return self._with(start, self._line_end(self._whole(place.value)[1]), "", meant)
+        return self._with(*self._whole(place.value), written(value), meant)
+
+    def with_row(self, table: str, cells: Mapping[str, str]) -> JobText:
+        """A row put behind the last of its table."""
+        values = {key: value for key, said in cells.items() if (value := value_of(key, said)) is not None}
+        if not values:
+            raise RefusedError("Nothing was typed for the new row.")
+        block = f"[[{table}]]\n" + "".join(f"{key} = {written(value)}\n" for key, value in values.items())
+        rows = self.rows(table)
+
+        def meant(data: Data) -> None:
+            data.setdefault(table, []).append(values)
+
+        if not rows:
+            return self._put(len(self.text), f"\n{block}", meant)
+        return self._put(self._row(table, len(rows) - 1)[1], f"\n{block}", meant)
+
+    def without_row(self, table: str, row: int) -> JobText:
+        """A row taken out, with all its keys; remarks around it stay."""
+        if row >= len(self.rows(table)):
+            raise RefusedError("That row is no longer there.")
+
+        def meant(data: Data) -> None:
+            del data[table][row]
+            if not data[table]:
+                del data[table]
+
+        start, end = self._row(table, row)
+        if self.text[end : end + 1] == "\n" and (start == 0 or self.text[:start].endswith("\n\n")):
+            end += 1  # one blank line of two
+        return self._with(start, end, "", meant)
+
+    def with_item(self, said: str, *path: str) -> JobText:
+        """A text put at the end of a list, which is made where there is none: `rules`, or `documents`, `specification`."""
+
+        def meant(data: Data) -> None:
+            for key in path[:-1]:
+                data = data.setdefault(key, {})
+            data.setdefault(path[-1], []).append(said)
+
+        place = self.places.known.get(path)
+        if place is None:
+            line = f"{path[-1]} = [{written(said)}]\n"
+            if len(path) == 1:
+                return self._put(self._top_end(), line, meant)
+            table = self.places.known.get(path[:1])
+            if table is None:
+                return self._put(self._top_end(), f"\n[{path[0]}]\n{line}", meant)
+            return self._put(self._line_end(table.value.end), line, meant)
+        if not isinstance(self._at(path), list):
+            raise RefusedError(f"{'.'.join(path)} of job.toml is no list. Mend its text first, under Documents.")
+        start, end = place.value.start, place.value.end
+        last = max((p for p in self.places.known if p[:-1] == path and isinstance(p[-1], int)), default=None)
+        if last is None:
+            return self._with(start, end, f"[{written(said)}]", meant)
+        after = self._whole(self.places.known[last].value)[1]
+        between = ",\n    " if "\n" in self.text[start:end] else ", "
+        return self._with(after, after, between + written(said), meant)
+
+    def without_item(self, number: int, *path: str) -> JobText:
+        """A text taken out of a list; the last one takes the list with it, since an empty one says nothing."""
+        place = self.places.known.get((*path, number))
+        if place is None:
+            raise RefusedError("That line is no longer there.")
+        alone = len(self._at(path)) == 1
+
+        def meant(data: Data) -> None:
+            for key in path[:-1]:
+                data = data[key]
+            if alone:
+                del data[path[-1]]
+            else:
+                del data[path[-1]][number]
+
+        if alone:
+            whole = self.places.known[path]
+            start = self.text.rfind("\n", 0, whole.key.start) + 1
+            return self._with(start, self._line_end(whole.value.end), "", meant)
+        start, end = self._whole(place.value)
+        after = re.compile(r"[ \t]*,[ \t]*(?:#[^\n]*)?\n?[ \t]*").match(self.text, end)
+        if after is not None and (*path, number + 1) in self.places.known:
+            return self._with(start, after.end(), "", meant)
+        before = self._whole(self.places.known[*path, number - 1].value)[1] if number else start
+        return self._with(before, end, "", meant)
+
+    def with_top(self, key: str, said: str) -> JobText:
+        """A value at the top of the file set: its name, its units."""
+        place = self.places.known.get((key,))
+
+        def meant(data: Data) -> None:
+            data[key] = said
+
+        if place is None:
+            return self._put(0, f"{key} = {written(said)}\n", meant)
+        return self._with(*self._whole(place.value), written(said), meant)
+
+    def row_of(self, span: Span | None) -> tuple[str, int] | None:
+        """The table and the number of the row in which a place of this file lies, if it lies in one."""
+        if span is None or span.source.text != self.text:
+            return None
+        best: tuple[str, int] | None = None
+        start = -1
+        for path, place in self.places.known.items():
+            match path:
+                case (str() as table, int() as number) if start < place.value.start <= span.start:
+                    best, start = (table, number), place.value.start
+        return best
+
+    def _at(self, path: Path) -> Any:
+        found: Any = self.data
+        for key in path:
+            found = found[key]
+        return found
+
+    def _whole(self, span: Span) -> tuple[int, int]:
+        """Where a value begins and ends, with its quotes."""
+        sign = self.text[span.start - 1 : span.start]
+        if sign not in ('"', "'") or not self.text.startswith(sign, span.end):
+            return span.start, span.end
+        quotes = 3 if self.text[span.start - 3 : span.start] == sign * 3 else 1
+        return span.start - quotes, span.end + quotes
+
+    def _line_end(self, at: int) -> int:
+        end = self.text.find("\n", at)
+        return len(self.text) if end < 0 else end + 1
+
+    def _row(self, table: str, row: int) -> tuple[int, int]:
+        """From the header of a row to behind its last key; remarks before the next header are not its own."""
+        header = self.places.known[table, row].value
+        if self.text[header.start : header.start + 1] != "[":
+            raise RefusedError(f"{table} is written on one line of job.toml. Change it in its text, under Documents.")
+        start = self.text.rfind("\n", 0, header.start) + 1
+        end = self._next_header(header.end, (table, row))
+        while True:  # back over blank lines and remarks
+            before = self.text.rfind("\n", start, end - 1) + 1 if end - 1 > start else start
+            if before <= header.start or not _IDLE.match(self.text[before:end].rstrip("\n")):
+                break
+            end = before
+        return start, end
+
+    def _next_header(self, at: int, inside: Path) -> int:
+        """Where the next table begins that does not lie in this row."""
+        starts = [
+            place.value.start
+            for path, place in self.places.known.items()
+            if place.value.start >= at and place.key == place.value and path[:2] != inside
+        ]
+        if not starts:
+            return len(self.text)
+        return self.text.rfind("\n", 0, min(starts)) + 1
+
+    def _after(self, table: str, row: int) -> int:
+        """Behind the last plain key of a row that stands on a line of its own, else behind its header."""
+        header = self.places.known[table, row].value
+        if self.text[header.start : header.start + 1] != "[":
+            raise RefusedError(f"{table} is written on one line of job.toml. Change it in its text, under Documents.")
+        ends = [self._line_end(header.end)]
+        for path, place in self.places.known.items():
+            plain = path[:2] == (table, row) and len(path) == 3 and place.key != place.value
+            if plain and "\n" not in self.text[place.key.start : place.value.end]:
+                ends.append(self._line_end(self._whole(place.value)[1]))
+        return max(ends)
+
+    def _top_end(self) -> int:
+        """Behind the last key at the top of the file."""
+        ends = [self._line_end(self._whole(p.value)[1]) for path, p in self.places.known.items() if len(path) == 1 and p.key != p.value]  # fmt: skip
+        return max(ends, default=0)
+
+    def _put(self, at: int, line: str, meant: Callable[[Data], None]) -> JobText:
+        """Whole lines put in, on lines of their own."""
+        cut = at > 0 and not self.text[:at].endswith("\n")
+        return self._with(at, at, "\n" * cut + line, meant)
+
+    def _with(self, start: int, end: int, put: str, meant: Callable[[Data], None]) -> JobText:
+        text = self.text[:start] + put + self.text[end:]
+        wanted = deepcopy(self.data)
+        meant(wanted)
+        try:
+            made = tomllib.loads(text)
+        except ValueError:
+            made = None
+        if made != wanted:
+            raise RefusedError("This cannot be written into job.toml as it stands. Change its text, under Documents.")
+        return JobText.of(text)
+
+
+def value_of(key: str, said: str) -> str | int | bool | None:
+    """What is written for a key: a whole number, yes or no where the key takes one, else text; None for nothing."""
+    said = " ".join(said.split())
+    if not said:
+        return None
+    if key in _WHOLE and said.isascii() and said.isdigit() and len(said) < 10:
+        return int(said)
+    if key in _FLAGS and said.lower() in _YES_OR_NO:
+        return _YES_OR_NO[said.lower()]
+    return said
+
+
+def shown(value: Any) -> str:
+    """A value as a cell shows it, and as `value_of` takes it back."""
+    return str(value).lower() if isinstance(value, bool) else str(value)
+
+
+def is_plain(value: Any) -> bool:
+    """Whether a value can be shown and changed in one cell."""
+    return isinstance(value, str | int | bool)
+
+
+def written(value: str | int | bool) -> str:
+    """A value as TOML writes it."""
+    if isinstance(value, bool | int):
+        return str(value).lower()
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")

@@ -1,0 +1,55 @@
+"""A line of the estimator's own, looked at before it is written into the job: what it would be read as."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from attrs import frozen
+
+from darby.documents.words import one_line, told_rule
+from darby.job.model import Job
+from darby.plugin_host.guarded_reader import Careful
+from darby.plugin_host.job_lines import names_in
+from darby.plugin_host.model import Plugins
+from darby.reading.read import Language
+from darby.rules.rule import OVERRIDE
+from darby.text.diagnostics import is_error
+from darby.text.spans import Source, View
+
+_LONGEST = 400
+
+Looked = Callable[[str, Job | None], "Heard"]
+"""Looks at a line, with the job for which it is meant."""
+
+
+@frozen
+class Heard:
+    """What became of a line: what it says, in a phrase a rule, or why it is not understood."""
+
+    says: tuple[str, ...] = ()
+    wrong: str = ""
+
+
+def listener(plugins: Plugins) -> Looked:
+    """How lines are looked at, with the words of these plugins."""
+    plain = Language.of(plugins.readers, plugins.vocabularies)
+
+    def heard(line: str, job: Job | None) -> Heard:
+        text = one_line(line)
+        if not text:
+            return Heard(wrong="Nothing was typed.")
+        if len(text) > _LONGEST:
+            return Heard(wrong=f"A line has at most {_LONGEST} letters; this has {len(text)}.")
+        language = plain
+        if job is not None:
+            language = plain.naming(names_in(job), (m for s in job.surfaces for m in s.system_places))
+        source = Source("your line", text)
+        reading = Careful(language, own=plugins.words)(source, OVERRIDE, strict=True, within=View.of(source))
+        if is_error(reading.diagnostics):
+            first = next(d for d in reading.diagnostics if d.severity.value == "error")
+            return Heard(wrong=one_line(f"{first.message} {first.help}"))
+        if not reading.rules:
+            return Heard(wrong="Nothing in it says what to order. Say it as a house line, as in “Walls: two coats.”")
+        return Heard(tuple(dict.fromkeys(told_rule(rule) for rule in reading.rules)))
+
+    return heard

@@ -1,0 +1,224 @@
+(() => {
+  "use strict";
+  const body = document.body;
+  const said = document.getElementById("said");
+  const key = body.dataset.key;
+  let stamp = body.dataset.stamp;
+  let queue = Promise.resolve();
+  let dirty = new Set(); // fields of forms that have not been sent yet
+  document.documentElement.classList.add("scripted");
+
+  const pane = (name) => document.querySelector(`[data-pane="${name}"]`);
+  const busyIn = (where) => {
+    const active = document.activeElement;
+    if (active && where.contains(active) && active.matches("input:not([type=hidden]), textarea, select")) return true;
+    return [...dirty].some((field) => where.contains(field));
+  };
+  const marksOf = (where) => new Set([...where.querySelectorAll("details[open][id], .items > li[id] > details[open]")].map((one) => one.id || one.parentElement.id));
+
+  // Puts new panes in place of the old. One that is being typed into keeps its fields; only what is marked for it is renewed.
+  const show = (panes, always) => {
+    const focus = document.activeElement && document.activeElement.id;
+    for (const [name, html] of Object.entries(panes)) {
+      const old = pane(name);
+      if (!old) continue;
+      if (busyIn(old) && !always.has(name)) {
+        const made = document.createElement("template");
+        made.innerHTML = html;
+        for (const part of made.content.querySelectorAll("[data-patch][id]")) {
+          const there = document.getElementById(part.id);
+          if (!there) continue;
+          if (part.matches("input")) { if (!dirty.has(there)) there.value = part.value; } else there.replaceChildren(...part.childNodes);
+        }
+        continue;
+      }
+      const open = marksOf(old);
+      const at = old.scrollTop;
+      const text = old.querySelector("#reading");
+      const textAt = text ? text.scrollTop : 0;
+      for (const field of [...dirty]) if (old.contains(field)) dirty.delete(field);
+      old.innerHTML = html; // made by the desk itself, every text in it escaped
+      for (const id of open) {
+        const one = document.getElementById(id);
+        if (one) (one.matches("details") ? one : one.querySelector("details")).open = true;
+      }
+      old.scrollTop = at;
+      const now = old.querySelector("#reading");
+      if (now) now.scrollTop = textAt;
+    }
+    rail();
+    if (focus && document.activeElement === body) {
+      const back = document.getElementById(focus);
+      if (back) back.focus({ preventScroll: true });
+    }
+  };
+
+  const send = (form, always = new Set()) => {
+    const data = new URLSearchParams(new FormData(form));
+    const name = new URL(form.action).pathname;
+    const sent = [...form.elements].map((field) => [field, field.value]);
+    queue = queue.then(async () => {
+      for (const field of form.querySelectorAll("[data-patch]")) if (field.name) data.set(field.name, field.value);
+      body.classList.add("working");
+      try {
+        const answer = await fetch(name, { method: "POST", body: data, headers: { "X-Panes": "1" } });
+        const type = answer.headers.get("content-type") || "";
+        if (!type.startsWith("application/json")) throw new Error(await answer.text());
+        const found = await answer.json();
+        if (!found.refused) for (const [field, value] of sent) if (field.value === value) dirty.delete(field); // else it was typed on
+        stamp = found.stamp;
+        if (found.refused) delete found.panes.documents, delete found.panes.measures, delete found.panes.points;
+        show(found.panes, found.refused ? new Set() : always);
+        said.textContent = found.told;
+        return !found.refused;
+      } catch (error) {
+        said.textContent = "The desk does not answer. What you typed is still here; start it again, and reload the page.";
+        lost();
+        return false;
+      } finally {
+        body.classList.remove("working");
+      }
+    });
+    return queue;
+  };
+
+  const lost = () => {
+    if (document.getElementById("lost")) return;
+    const banner = document.createElement("p");
+    banner.id = "lost";
+    banner.className = "banner";
+    banner.setAttribute("role", "alert");
+    banner.textContent = said.textContent;
+    document.getElementById("p-top").append(banner);
+  };
+
+  let soon = 0;
+  document.addEventListener("input", (event) => {
+    const field = event.target;
+    if (!field.form) return;
+    dirty.add(field);
+    if (field.matches("[data-check]")) check(field);
+    const live = field.form.dataset.live;
+    if (live === "row") { clearTimeout(soon); const form = field.form; soon = setTimeout(() => send(form), 350); }
+  });
+  document.addEventListener("change", (event) => {
+    const form = event.target.form;
+    if (form && form.dataset.live === "row") { clearTimeout(soon); send(form); }
+  });
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!("live" in form.dataset)) return;
+    event.preventDefault();
+    clearTimeout(soon);
+    const where = form.closest("[data-pane]");
+    const always = new Set(where ? [where.dataset.pane] : []);
+    const kind = form.dataset.live;
+    if (kind === "row") always.clear();
+    send(form, always).then((good) => {
+      if (good && kind === "new") { const first = document.querySelector("tr.new input"); if (first) first.focus(); }
+    });
+  });
+
+  // What a line of her own would be read as, while it is typed.
+  let asking = 0;
+  const check = (field) => {
+    clearTimeout(asking);
+    asking = setTimeout(async () => {
+      const heard = document.getElementById(field.getAttribute("aria-describedby"));
+      if (!heard) return;
+      if (!field.value.trim()) { heard.textContent = ""; return; }
+      try {
+        const answer = await fetch("/check", { method: "POST", body: new URLSearchParams({ key, line: field.value }) });
+        const found = await answer.json();
+        heard.className = "heard " + (found.wrong ? "bad" : "good");
+        heard.textContent = found.wrong || "Reads: " + found.says.join("; ");
+      } catch { heard.textContent = ""; }
+    }, 300);
+  };
+
+  // Marks of the text, and the numbers that come from them.
+  let lit = [];
+  const light = (some) => { for (const one of lit) one.classList.remove("lit"); lit = some; for (const one of lit) one.classList.add("lit"); };
+  const users = (id) => [...document.querySelectorAll("#p-order [data-at]")].filter((one) => one.dataset.at.split(" ").includes(id));
+  const open = (mark) => {
+    const card = document.getElementById("card");
+    if (!card) return;
+    const lines = [...new Set(users(mark.id).map((one) => one.closest(".items > li")))].filter(Boolean);
+    light([mark, ...users(mark.id), ...lines.map((one) => one.querySelector("summary"))]);
+    card.querySelector(".card-said").textContent = mark.dataset.said;
+    card.querySelector(".card-words").textContent = lines.length ? "Used for: " + lines.map((one) => one.querySelector(".what").textContent.trim()).join("; ") : "";
+    card.hidden = false;
+    const field = document.getElementById("card-l");
+    if (!dirty.has(field)) field.value = "";
+  };
+  const toMark = (id) => {
+    const mark = document.getElementById(id);
+    if (!mark) return false;
+    mark.scrollIntoView({ block: "center" });
+    light([mark, ...users(id)]);
+    mark.focus({ preventScroll: true });
+    return true;
+  };
+  document.addEventListener("click", (event) => {
+    if (event.target.closest(".card-shut")) { document.getElementById("card").hidden = true; light([]); return; }
+    const mark = event.target.closest("#reading .m[id]");
+    if (mark) { open(mark); return; }
+    const link = event.target.closest("a[data-mark-at]");
+    if (!link) return;
+    event.preventDefault();
+    const id = link.dataset.markAt;
+    if (toMark(id)) return;
+    const file = link.textContent.replace(/^.*\(/, "").replace(/(, | )(line|page|paragraph)?.*$/, "");
+    const tab = [...document.querySelectorAll("#p-documents .tabs a")].find((one) => one.querySelector("b").textContent === file);
+    if (tab) location.assign(tab.href + "#" + id);
+  });
+  const step = (by) => {
+    const marks = [...document.querySelectorAll("#reading [data-open][id]")];
+    if (!marks.length) { said.textContent = "Nothing is open in this document."; return; }
+    const at = marks.indexOf(document.activeElement);
+    toMark(marks[at < 0 ? (by > 0 ? 0 : marks.length - 1) : (at + by + marks.length) % marks.length].id);
+  };
+  document.addEventListener("keydown", (event) => {
+    const typing = event.target.matches("input, textarea, select");
+    if (event.key === "Escape") { const card = document.getElementById("card"); if (card) card.hidden = true; light([]); return; }
+    if (event.key === "Enter" && event.target.matches("#reading .m[id]")) { open(event.target); document.getElementById("card-l").focus(); event.preventDefault(); return; }
+    if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.key === "n") step(1);
+    else if (event.key === "p") step(-1);
+    else return;
+    event.preventDefault();
+  });
+  const rail = () => {
+    const text = document.getElementById("reading"), at = document.querySelector(".rail");
+    if (!text || !at) return;
+    at.replaceChildren();
+    const high = text.scrollHeight, top = text.getBoundingClientRect().top - text.scrollTop;
+    for (const mark of text.querySelectorAll("[data-open][id]")) {
+      const one = document.createElement("i");
+      if (mark.classList.contains("unread")) one.className = "unread";
+      one.style.top = `${(100 * (mark.getBoundingClientRect().top - top)) / high}%`;
+      at.append(one);
+    }
+  };
+  rail();
+  addEventListener("resize", rail);
+  if (location.hash) toMark(location.hash.slice(1));
+
+  // Another program, or another window, may have changed a file.
+  const look = async () => {
+    try {
+      const found = await (await fetch("/state")).json();
+      if (found.stamp === stamp || dirty.size || body.classList.contains("working")) return;
+      const query = location.search || "?";
+      const html = await (await fetch("/" + query)).text();
+      const made = new DOMParser().parseFromString(html, "text/html");
+      const panes = {};
+      for (const one of made.querySelectorAll("[data-pane]")) panes[one.dataset.pane] = one.innerHTML;
+      stamp = made.body.dataset.stamp;
+      show(panes, new Set());
+      said.textContent = "A file of the job has changed, and is shown as it is now.";
+    } catch { /* the desk is shut, or busy: the next look tells */ }
+  };
+  setInterval(look, 1500);
+  addEventListener("beforeunload", (event) => { if ([...dirty].some((one) => one.matches("textarea") && document.contains(one))) event.preventDefault(); });
+})();

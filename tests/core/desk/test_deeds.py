@@ -1,0 +1,209 @@
+"""What can be done at the desk, through its pages: each deed in the files, each refusal a sentence with nothing changed."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from desks import JOB, Visitor, loft
+
+HOSTILE = '<script>alert(1)</script><img src=x onerror=alert(2)> "quoted" & {{ 7 * 7 }}'
+
+
+@pytest.fixture
+def visitor(tmp_path: Path) -> Visitor:
+    return Visitor(loft(tmp_path))
+
+
+def job(visitor: Visitor) -> dict[str, object]:
+    return tomllib.loads(visitor.bench.folder.text("job.toml"))
+
+
+def test_a_job_is_begun_in_an_empty_folder_and_ordered_for(tmp_path: Path) -> None:
+    visitor = Visitor(tmp_path)
+    assert "A new job" in visitor.get("/").text
+    assert visitor.do("begin", name='Kiln "East"', units="us", script=False).status_code == 303
+    visitor.do("paste", role="specification", name="", text="Walls: one coat primer, two coats eggshell.")
+    visitor.do("row-new", table="rooms", name="Kiln room", number="1", length="12'-6\"", width="10 ft", height="8 ft")
+    made = visitor.bench.look().estimate
+    assert made is not None
+    assert {item.product for item in made.items} >= {"primer", "finish paint"}
+    assert job(visitor) == {
+        "name": 'Kiln "East"', "units": "us", "documents": {"specification": ["specification.txt"]},
+        "rooms": [{"name": "Kiln room", "number": "1", "length": "12'-6\"", "width": "10 ft", "height": "8 ft"}],
+    }  # fmt: skip
+
+
+def test_a_job_that_is_there_is_not_begun_again(visitor: Visitor) -> None:
+    assert visitor.do("begin", name="Other").json()["refused"]
+    assert visitor.bench.folder.text("job.toml") == JOB
+
+
+def test_a_row_is_written_with_its_remarks_kept_and_the_number_of_a_room_is_its_own(visitor: Visitor) -> None:
+    said = visitor.do(
+        "row",
+        table="rooms",
+        **{"at-row": "0"},
+        was=visitor.was("rooms", 0),
+        name="Stove room",
+        length="11 ft",
+        number="12",
+    ).json()
+    assert not said["refused"]
+    assert '11 ft"   # to the breast' in visitor.bench.folder.text("job.toml")
+    assert job(visitor)["rooms"][0]["number"] == "12"  # type: ignore[index]
+    assert "moved" in said["told"]
+
+
+def test_a_row_that_somebody_else_changed_is_not_written_over(visitor: Visitor) -> None:
+    was = visitor.was("rooms", 0)
+    other = visitor.bench.folder.root / "job.toml"
+    other.write_text(JOB.replace('"10 ft"', '"99 ft"'), encoding="utf-8")
+    said = visitor.do("row", table="rooms", **{"at-row": "0"}, was=was, name="Stove room", length="11 ft").json()
+    assert said["refused"]
+    assert "99 ft" in other.read_text(encoding="utf-8")
+
+
+def test_rows_are_taken_out_and_come_back(visitor: Visitor) -> None:
+    visitor.do("row-remove", table="walls", **{"at-row": "0"}, was=visitor.was("walls", 0))
+    assert "walls" not in job(visitor)
+    visitor.do("undo")
+    assert visitor.bench.folder.text("job.toml") == JOB
+    visitor.do("redo")
+    assert "walls" not in job(visitor)
+
+
+def test_the_text_of_a_document_keeps_its_line_ends_and_is_not_written_over(visitor: Visitor) -> None:
+    folder = visitor.bench.folder
+    (folder.root / "finishes.txt").write_bytes(b"Walls: two coats.\r\nCeilings: one coat.\r\n")
+    stamp = folder.stamp("finishes.txt")
+    visitor.do("text", name="finishes.txt", stamp=stamp, text="Walls: three coats.\r\nCeilings: one coat.\r\n")
+    assert folder.read("finishes.txt") == b"Walls: three coats.\r\nCeilings: one coat.\r\n"
+    assert visitor.do("text", name="finishes.txt", stamp=stamp, text="x").json()["refused"]
+    assert folder.read("finishes.txt") == b"Walls: three coats.\r\nCeilings: one coat.\r\n"
+
+
+@pytest.mark.parametrize("name", ["../outside.txt", "/etc/passwd", "other.txt", ".hidden"])
+def test_only_documents_of_the_job_are_written(visitor: Visitor, name: str) -> None:
+    assert visitor.do("text", name=name, stamp="", text="x").json()["refused"]
+    assert visitor.do("document-add", role="house", name=name).json()["refused"]
+    assert not (visitor.bench.folder.root.parent / "outside.txt").exists()
+
+
+def test_a_pasted_text_never_takes_the_place_of_a_file(visitor: Visitor) -> None:
+    for _ in range(2):
+        visitor.do("paste", role="addenda", name="../finishes.txt", text="Walls: three coats eggshell.")
+    documents = job(visitor)["documents"]
+    assert documents == {"specification": ["finishes.txt"], "addenda": ["finishes-2.txt", "finishes-3.txt"]}
+    assert visitor.bench.folder.text("finishes.txt").startswith("GYPSUM BOARD")
+
+
+def test_a_document_is_left_out_and_its_file_stays(visitor: Visitor) -> None:
+    visitor.do("document-remove", role="specification", name="finishes.txt")
+    assert "specification" not in job(visitor)["documents"]  # type: ignore[operator]
+    assert (visitor.bench.folder.root / "finishes.txt").exists()
+    visitor.do("document-add", role="specification", name="finishes.txt")
+    assert job(visitor)["documents"] == {"specification": ["finishes.txt"]}
+
+
+def test_a_line_of_her_own_is_looked_at_before_it_is_written(visitor: Visitor) -> None:
+    said = visitor.do("line", line="Stove room walls: three coats semi-gloss.", source="architect, May [14]").json()
+    assert not said["refused"]
+    assert job(visitor)["rules"] == [
+        "Gypsum board waste: 8 %.",
+        "Stove room walls: three coats semi-gloss. [architect, May 14]",
+    ]
+    for line in ("Paint it nicely.", "", "Walls: 2 quarts of flim.", "x" * 500):
+        assert visitor.do("line", line=line, source="").json()["refused"]
+    assert len(job(visitor)["rules"]) == 2  # type: ignore[arg-type]
+    visitor.do("line-remove", number="1", line="Stove room walls: three coats semi-gloss. [architect, May 14]")
+    assert job(visitor)["rules"] == ["Gypsum board waste: 8 %."]
+    assert visitor.do("line-remove", number="0", line="another").json()["refused"]
+
+
+def test_a_reading_to_confirm_is_settled_by_the_line_that_is_offered(tmp_path: Path) -> None:
+    loft(tmp_path)
+    visitor = Visitor(tmp_path, doubted="two coats")
+    made = visitor.bench.look().estimate
+    assert made is not None
+    assert made.confirmations
+    offered = made.confirmations[0].lines[0]
+    assert offered in visitor.get("/").text
+    visitor.do("line", line=offered, source="looked at")
+    after = visitor.bench.look().estimate
+    assert after is not None
+    assert len(after.confirmations) == len(made.confirmations) - 1
+
+
+def test_an_order_that_was_kept_stands_beside_what_changes(visitor: Visitor) -> None:
+    visitor.do("pin")
+    said = visitor.do("line", line="Walls: four coats eggshell.", source="").json()
+    assert re.search(r"kept: \d+ can", said["panes"]["order"])
+    assert "kept:" not in visitor.do("pin").json()["panes"]["order"]
+
+
+def test_a_list_from_a_spreadsheet_becomes_a_schedule_of_the_job(visitor: Visitor) -> None:
+    visitor.do("list", name="", text="name\tlength\twidth\theight\nLoft\t12 ft\t10'-6\"\t8 ft\n")
+    assert job(visitor)["schedules"] == ["measured.csv"]
+    made = visitor.bench.look().estimate
+    assert made is not None
+    assert "Loft" in {room.name for room in made.job.rooms}
+    assert visitor.do("list", text="only one line").json()["refused"]
+
+
+def test_a_job_that_cannot_be_worked_out_says_why_and_keeps_the_last_order(visitor: Visitor) -> None:
+    visitor.get("/")
+    said = visitor.do(
+        "row", table="rooms", **{"at-row": "0"}, was=visitor.was("rooms", 0), name="Stove room", length="ten"
+    ).json()
+    assert "cannot be worked out" in said["panes"]["top"]
+    assert "From before the last change" in said["panes"]["order"]
+    assert "gypsum board" in said["panes"]["order"]
+    assert "class=wrong" in said["panes"]["measures"]
+
+
+def test_a_job_file_that_is_no_toml_can_be_mended_in_its_text(visitor: Visitor) -> None:
+    (visitor.bench.folder.root / "job.toml").write_text("name = \n", encoding="utf-8")
+    page = visitor.get("/").text
+    assert "cannot be worked out" in page
+    assert visitor.do("row-new", table="rooms", name="A").json()["refused"]
+    visitor.do("text", name="job.toml", stamp=visitor.bench.folder.stamp("job.toml"), text=JOB)
+    assert visitor.bench.look().estimate is not None
+
+
+def test_what_was_typed_and_refused_is_still_there_without_a_script(visitor: Visitor) -> None:
+    visitor.do("line", line="Paint it nicely.", source="", script=False)
+    page = visitor.get("/").text
+    assert "Paint it nicely." in page
+    assert "was not written" in page
+
+
+def test_nothing_that_a_document_or_a_form_says_becomes_markup(tmp_path: Path) -> None:
+    loft(tmp_path)
+    (tmp_path / "finishes.txt").write_text(f"{HOSTILE}\nWalls: two coats eggshell.\n", encoding="utf-8")
+    visitor = Visitor(tmp_path)
+    shown = [
+        visitor.do("row-new", table="rooms", name=HOSTILE, length=HOSTILE),
+        visitor.do("line", line=HOSTILE, source=HOSTILE),
+        visitor.do("name", name=HOSTILE),
+        visitor.do("paste", role="house", name=HOSTILE, text=HOSTILE),
+        visitor.do("undo"),
+    ]
+    answers = [
+        html for answer in shown for html in answer.json()["panes"].values()
+    ]  # `told` is shown as text by the script
+    answers += [visitor.get(path).text for path in ("/", "/?document=finishes.txt&table=rooms", "/papers")]
+    for text in answers:
+        assert "<script>alert" not in text
+        assert "<img src=x" not in text
+        assert "49" not in re.findall(r"&amp; (\S+)", text)
+
+
+def test_unknown_deeds_and_tables_are_refused(visitor: Visitor) -> None:
+    assert visitor.do("format-disk").status_code == 404
+    assert visitor.do("row-new", table="prices", name="x").json()["refused"]
+    assert visitor.do("row", table="rooms", **{"at-row": "-1"}, was="").json()["refused"]
+    assert visitor.do("paste", role="emperor", text="x").json()["refused"]

@@ -1,0 +1,323 @@
+"""The desk as a new user has it: the command, a real browser, files in a folder. From nothing to an order and a letter."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import subprocess
+import sys
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from desks import SPEC, loft
+from real_readers import CHROMIUM, program
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+DARBY = Path(sys.executable).with_name("darby")
+SCHEDULE = """ROOM FINISH SCHEDULE
+Room        Walls        Ceiling
+Kiln room   PT-1         PT-2
+Glaze store PT-1         PT-2
+
+PT-1: one coat primer, two coats eggshell.
+PT-2: one coat primer, two coats flat.
+"""
+
+
+class Run:
+    """The command, running over a folder."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.process = subprocess.Popen(
+            [sys.executable, str(DARBY), "desk", str(folder), "--no-browser"],
+            stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+        )  # fmt: skip
+        assert self.process.stdout is not None
+        found = re.search(r"http://\S+", self.process.stdout.readline())
+        assert found is not None
+        self.address = found[0]
+
+    def end(self, how: int = signal.SIGINT) -> int:
+        """End it, as Ctrl-C would."""
+        if self.process.poll() is None:
+            self.process.send_signal(how)
+        code = self.process.wait(120)
+        assert self.process.stdout is not None
+        self.process.stdout.close()
+        return code
+
+    def job(self) -> dict[str, Any]:
+        """The job file as it lies there."""
+        return tomllib.loads((self.folder / "job.toml").read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    chromium = program(CHROMIUM, "Chromium")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def run(tmp_path: Path) -> Iterator[Run]:
+    running = Run(tmp_path)
+    yield running
+    running.end(signal.SIGKILL)
+
+
+def opened(browser: Browser, run: Run, **how: Any) -> Page:
+    how = {"viewport": {"width": 1400, "height": 900}, "reduced_motion": "reduce", **how}
+    page = browser.new_context(**how).new_page()
+    page.set_default_timeout(120_000)
+    failed: list[str] = []
+    page.on("pageerror", lambda e: failed.append(str(e)))
+    page.on("console", lambda m: failed.append(m.text))
+    page.goto(run.address)
+    page.failed = failed  # type: ignore[attr-defined]
+    return page
+
+
+def counted(page: Page, words: str) -> None:
+    page.wait_for_function("words => document.getElementById('p-top').innerText.includes(words)", arg=words)
+
+
+def test_from_an_empty_folder_to_an_order_and_a_letter_by_mouse(browser: Browser, run: Run) -> None:
+    page = opened(browser, run)
+    page.fill("input[name=name]", "Kiln shop")
+    page.click("text=Begin")
+    page.fill("#paste", SCHEDULE)
+    page.click("text=Add it >> nth=0")
+    page.wait_for_selector("#reading .m")
+    for name, length in (("Kiln room", "12'-6\""), ("Glaze store", "8 ft")):
+        page.fill("#new-name", name)
+        page.fill("#new-length", length)
+        page.fill("#new-width", "10 ft")
+        page.fill("#new-height", "9 ft")
+        page.click("tr.new + tr button")
+        page.wait_for_function(
+            "name => [...document.querySelectorAll('.grid tr:not(.new) input')].some(i => i.value === name)", arg=name
+        )
+    page.wait_for_selector("text=eggshell")
+    walls = page.inner_text("#p-measures")
+    assert "wall 405 sq ft" in walls  # (12 1/2 + 10) x 2 x 9
+    page.fill("#r-rooms-1-length", "18 ft")
+    counted(page, "Glaze store was written")
+    assert page.locator("li.moved").count() > 0
+    assert run.job()["rooms"][1]["length"] == "18 ft"
+    page.fill("#own-l", "Kiln room walls: three coats eggshell.")
+    page.wait_for_selector("text=Reads: finish paint")
+    page.click("form:has(#own-l) button")
+    page.wait_for_selector("ul.own >> text=Kiln room walls: three coats eggshell.")
+    page.click("text=Undo")
+    page.wait_for_selector("ul.own >> text=Kiln room", state="detached")
+    assert "rules" not in run.job()
+    page.goto(page.url.partition("?")[0] + "paper/letter.html")
+    assert page.locator("li").count() > 0
+    assert not page.failed, page.failed  # type: ignore[attr-defined]
+    page.context.close()
+    assert run.end() == 0
+
+
+def test_the_same_by_keyboard_alone(browser: Browser, run: Run) -> None:
+    page = opened(browser, run)
+
+    def to(selector: str) -> None:
+        for _ in range(150):
+            if page.evaluate("selector => document.activeElement.matches(selector)", selector):
+                return
+            page.keyboard.press("Tab")
+        raise AssertionError(selector)
+
+    to("input[name=name]")
+    page.keyboard.type("Kiln shop")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#paste")
+    to("#paste")
+    page.keyboard.insert_text("Walls: one coat primer, two coats eggshell.\nProvide 3 hoops per bay.\n")
+    to("form:has(#paste) button")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#reading .m")
+    to("#new-name")
+    for key, said in (
+        ("name", "Kiln room"),
+        ("number", "1"),
+        ("length", "12 ft"),
+        ("width", "10 ft"),
+        ("height", "9 ft"),
+    ):
+        to(f"#new-{key}")
+        page.keyboard.type(said)
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#r-rooms-0-name")
+    page.wait_for_selector("#p-order >> text=eggshell")
+    page.evaluate("() => document.activeElement.blur()")
+    page.keyboard.press("n")
+    assert page.evaluate("() => document.activeElement.closest('#reading') !== null")
+    page.keyboard.press("Enter")
+    assert page.evaluate("() => document.activeElement.id") == "card-l"
+    page.keyboard.type("Walls: three coats satin.")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("ul.own >> text=Walls: three coats satin.")
+    assert not page.failed, page.failed  # type: ignore[attr-defined]
+    page.context.close()
+
+
+def test_without_a_script_everything_is_done_by_forms(browser: Browser, run: Run) -> None:
+    page = opened(browser, run, java_script_enabled=False)
+    page.fill("input[name=name]", "Kiln shop")
+    page.click("text=Begin")
+    page.fill("#paste", "Walls: one coat primer, two coats eggshell.")
+    page.click("form:has(#paste) button")
+    page.fill("#new-name", "Kiln room")
+    for key in ("length", "width", "height"):
+        page.fill(f"#new-{key}", "10 ft")
+    page.click("tr.new + tr button")
+    page.fill("#r-rooms-0-height", "12 ft")
+    page.click("#r-rooms-0 button")
+    page.fill("#own-l", "Walls: nonsense.")
+    page.click("form:has(#own-l) button")
+    assert page.input_value("#own-l") == "Walls: nonsense."
+    assert "was not written" in page.inner_text("#p-top")
+    assert run.job()["rooms"] == [{"name": "Kiln room", "length": "10 ft", "width": "10 ft", "height": "12 ft"}]
+    page.context.close()
+
+
+@pytest.mark.parametrize(
+    ("size", "scheme"),
+    [((1400, 900), "light"), ((390, 844), "dark"), pytest.param((820, 1180), "light", marks=pytest.mark.slow)],
+)
+def test_every_view_is_accessible_and_fits_its_width(
+    browser: Browser, run: Run, size: tuple[int, int], scheme: str
+) -> None:
+    from axe_playwright_python.sync_playwright import Axe
+
+    loft(run.folder)
+    page = opened(browser, run, viewport={"width": size[0], "height": size[1]}, color_scheme=scheme, bypass_csp=True)
+    for where in ("", "?document=finishes.txt&table=walls", "?document=job.toml&table=openings", "papers"):
+        page.goto(run.address.partition("?")[0] + where)
+        for one in page.query_selector_all("details:not([open]) > summary"):
+            one.evaluate("one => one.parentElement.open = true")
+        found = Axe().run(page)
+        assert found.violations_count == 0, found.generate_report()
+        assert page.evaluate("() => document.documentElement.scrollWidth") <= size[0]
+    page.context.close()
+
+
+def test_two_windows_see_each_other_and_neither_writes_over_the_other(browser: Browser, run: Run) -> None:
+    loft(run.folder)
+    page = opened(browser, run)
+    other = page.context.new_page()
+    other.set_default_timeout(120_000)
+    other.goto(page.url)
+    page.fill("#r-rooms-0-length", "21 ft")
+    other.wait_for_function("() => document.getElementById('r-rooms-0-length').value === '21 ft'")
+    other.fill("#r-rooms-0-width", "13 ft")
+    page.wait_for_function("() => document.getElementById('r-rooms-0-width').value === '13 ft'")
+    assert run.job()["rooms"][0] == {"name": "Stove room", "length": "21 ft", "width": "13 ft", "height": "8 ft"}
+    (run.folder / "finishes.txt").write_text(SPEC.replace("two coats", "nine coats"), encoding="utf-8")
+    page.wait_for_function("() => document.getElementById('reading').innerText.includes('nine coats')")
+    page.context.close()
+
+
+def test_a_hostile_document_runs_nothing_and_reaches_nothing(browser: Browser, run: Run) -> None:
+    loft(run.folder)
+    hostile = '<script>document.title="in"</script><img src="http://127.0.0.1:1/x" onerror="document.title=\'in\'">'
+    (run.folder / "finishes.txt").write_text(f"{hostile}\nWalls: two coats eggshell.\n", encoding="utf-8")
+    page = opened(browser, run)
+    asked: list[str] = []
+    page.on("request", lambda r: asked.append(r.url))
+    for where in ("?document=finishes.txt", "paper/html", "paper/letter.html"):
+        page.goto(run.address.partition("?")[0] + where)
+        assert page.title() != "in"
+    assert all(url.startswith(run.address.partition("?")[0]) for url in asked), asked
+    page.context.close()
+
+
+@pytest.mark.slow
+def test_a_thousand_rooms_are_shown_and_changed(browser: Browser, run: Run) -> None:
+    rooms = "".join(
+        f'[[rooms]]\nname = "Room {n}"\nlength = "12 ft"\nwidth = "10 ft"\nheight = "9 ft"\n\n' for n in range(1000)
+    )
+    loft(run.folder)
+    (run.folder / "job.toml").write_text(
+        f'name = "x"\nunits = "us"\n[documents]\nspecification = ["finishes.txt"]\n{rooms}', encoding="utf-8"
+    )
+    page = opened(browser, run)
+    took = page.evaluate("() => performance.timing.domContentLoadedEventEnd - performance.timing.navigationStart")
+    start = page.evaluate("() => performance.now()")
+    page.fill("#r-rooms-500-length", "40 ft")
+    page.wait_for_selector("li.moved")
+    print(f"1,000 rooms: first view {took} ms, a change {page.evaluate('() => performance.now()') - start:.0f} ms")
+    page.context.close()
+
+
+@pytest.mark.parametrize("tries", [3, pytest.param(20, marks=pytest.mark.slow)])
+def test_killed_at_any_moment_it_leaves_a_whole_job_with_every_change_that_was_answered(
+    tmp_path: Path, tries: int
+) -> None:
+    import http.client
+    from random import Random
+    from threading import Timer
+    from urllib.parse import urlencode
+
+    random = Random(7)
+    loft(tmp_path)
+    text = (tmp_path / "job.toml").read_text(encoding="utf-8")
+    for _ in range(tries):
+        run = Run(tmp_path)
+        home, _, query = run.address.partition("/?")
+        host = home.removeprefix("http://")
+        web = http.client.HTTPConnection(host, timeout=120)
+        web.request("GET", f"/?{query}")
+        first = web.getresponse()
+        first.read()
+        cookie = first.headers["set-cookie"].partition(";")[0]
+        web.request("GET", "/", headers={"cookie": cookie})
+        key = re.search(r'data-key="([^"]+)"', web.getresponse().read().decode())
+        assert key is not None
+        heads = {"cookie": cookie, "origin": home, "content-type": "application/x-www-form-urlencoded", "x-panes": "1"}
+        timer = Timer(random.uniform(0.05, 1.2), run.process.kill)
+        timer.start()
+        answered = 0
+        try:
+            for number in range(1000):
+                fields = {"key": key[1], "table": "doors", "name": f"door {number}", "width": "3 ft", "height": "7 ft"}
+                web.request("POST", "/do/row-new", urlencode(fields), {**heads, "sec-fetch-site": "same-origin"})
+                answer = web.getresponse()
+                assert answer.status == 200
+                answer.read()
+                answered = number + 1
+        except (OSError, http.client.HTTPException):
+            pass
+        timer.join()
+        run.end(signal.SIGKILL)
+        there = tomllib.loads((tmp_path / "job.toml").read_text(encoding="utf-8")).get("doors", [])
+        assert [row["name"] for row in there] == [f"door {n}" for n in range(len(there))]
+        assert answered <= len(there) <= answered + 1
+        (tmp_path / "job.toml").write_text(text, encoding="utf-8")
+    left = [name for name in os.listdir(tmp_path) if name not in ("job.toml", "finishes.txt")]
+    assert all(name.endswith(".part") for name in left), left
+
+
+def test_what_cannot_be_a_desk_is_said(tmp_path: Path) -> None:
+    for name in ("nowhere", "nowhere/job.toml", "spec.txt"):
+        done = subprocess.run(
+            [sys.executable, str(DARBY), "desk", str(tmp_path / name), "--no-browser"],
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert done.returncode == 2
+        assert "no folder and no job file" in done.stderr

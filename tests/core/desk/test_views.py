@@ -1,0 +1,54 @@
+"""What the pages show, as plain values."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from darby.desk.views import MEASURES, Asked, digest, page
+from darby.job.loader import KINDS
+from desks import JOB, bench, loft
+
+
+def test_every_key_of_the_grid_is_one_that_a_job_may_have() -> None:
+    for table, keys in MEASURES.items():
+        known = KINDS[table.removesuffix("s")]
+        assert {key for key, _, _ in keys} <= {*known, "condition"}, table
+
+
+def test_rows_show_what_was_written_and_what_was_understood(tmp_path: Path) -> None:
+    shown = page(bench(loft(tmp_path)), Asked(table="rooms"), "key")
+    row = shown["measures"]["rows"][0]
+    assert {key: said for key, said, _ in row["cells"]}["length"] == "10 ft"
+    assert row["understood"] == ["wall 288 sq ft", "ceiling 80 sq ft"]  # (10 + 8) x 2 x 8; 10 x 8
+    assert row["sketch"].said == "Plan: 10 ft by 8 ft"
+    walls = page(bench(tmp_path), Asked(table="walls"), "key")["measures"]["rows"]
+    assert walls[0]["understood"] == ["wall 345.17 sq ft"]  # 36 1/3 x 9 1/2
+
+
+def test_what_a_cell_cannot_show_is_told_as_standing_in_the_file(tmp_path: Path) -> None:
+    (loft(tmp_path) / "job.toml").write_text(
+        JOB.replace('height = "8 ft"', 'height = "8 ft"\ncolor = "Fog"\nalso = ["parlour"]'), encoding="utf-8"
+    )
+    row = page(bench(tmp_path), Asked(), "key")["measures"]["rows"][0]
+    assert row["more"] == ["color = Fog", "also = ['parlour']"]
+
+
+def test_a_mistake_stands_at_its_row(tmp_path: Path) -> None:
+    (loft(tmp_path) / "job.toml").write_text(JOB.replace('"10 ft"', '"ten"'), encoding="utf-8")
+    shown = page(bench(tmp_path), Asked(), "key")
+    assert shown["stale"]
+    assert shown["measures"]["rows"][0]["problems"]
+    assert shown["problems"][0]["at"] == ("rooms", 0)
+
+
+def test_the_mark_of_a_row_moves_with_what_it_holds() -> None:
+    assert digest({"a": 1}) == digest({"a": 1}) != digest({"a": 2})
+
+
+def test_documents_are_shown_with_their_marks_and_unknown_names_fall_back(tmp_path: Path) -> None:
+    here = bench(loft(tmp_path))
+    shown = page(here, Asked(document="finishes.txt"), "key")["documents"]
+    assert shown["open"] == "finishes.txt"
+    assert shown["text"].startswith("GYPSUM")
+    assert any(piece.mark for _, line in shown["marked"]["lines"] for piece in line)
+    assert page(here, Asked(document="../x"), "key")["documents"]["open"] == "finishes.txt"
