@@ -10,7 +10,7 @@ from typing import Any
 import httpx
 from attrs import evolve
 
-from darby.cli.jobs import Wanted, estimate_of
+from darby.cli.shared.jobs import Wanted, estimate_of
 from darby.desk.app import app
 from darby.desk.bench import Bench
 from darby.desk.folder import Folder

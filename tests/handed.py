@@ -6,7 +6,7 @@ from functools import cache
 from typing import Any
 
 import made
-from darby.cli.jobs import DEMO, Wanted, estimate_of
+from darby.cli.shared.jobs import DEMO, Wanted, estimate_of
 from darby.documents.catalogue import documents
 from darby.documents.exact_json.estimate import estimate_json
 from darby.estimate.line_item import LineItem

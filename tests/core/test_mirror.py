@@ -19,8 +19,9 @@ GRAMMARS, PLUGINS = ROOT / "grammars" / "darby_grammars", ROOT / "plugins"
 BY_OTHERS = {
     # what holds it: the test file, from tests/
     "cli/compare": "core/saved/test_comparison.py",
+    "cli/desk": "core/desk/test_server.py",
     "cli/new_trade": "core/new_trade/test_template.py",
-    "cli/options": "core/cli/test_showing.py",
+    "cli/shared/options": "core/cli/shared/test_showing.py",
     "documents/rooms": "core/documents/test_room_table.py",
     "cli/rooms": "core/documents/test_room_table.py",
     "documents/exact_json/rooms": "core/documents/test_room_table.py",

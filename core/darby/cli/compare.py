@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from darby.cli.options import plugin_options, run_plugins_option
+from darby.cli.shared.options import plugin_options, run_plugins_option
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -36,7 +36,7 @@ def compare(
     The exit code is 0 when both order the same, 1 when something moved, 2 when one of the two cannot be had, 3 when a plugin
     failed in one.
     """
-    from darby.cli.showing import out, terminal
+    from darby.cli.shared.showing import out, terminal
     from darby.documents.exact_json import comparison as comparison_json
     from darby.documents.terminal import comparison as comparison_terminal
     from darby.saved.comparison import compare as held
@@ -100,8 +100,8 @@ class _Sides:
         return {kind.name: kind for reader in load_plugins().readers for kind in reader.kinds}
 
     def _job(self, name: str, like: Choices | None) -> Saved | None:
-        from darby.cli.jobs import Wanted, estimate_of
-        from darby.cli.options import chosen
+        from darby.cli.shared.jobs import Wanted, estimate_of
+        from darby.cli.shared.options import chosen
         from darby.reading.cache import Memory
         from darby.saved.model import Choices
         from darby.saved.replay.one import Office
@@ -133,7 +133,7 @@ def _is_saved(name: str) -> bool:
 
 
 def _refuse(told: Iterable[Diagnostic], form: str) -> int:
-    from darby.cli.showing import complain, out_json
+    from darby.cli.shared.showing import complain, out_json
     from darby.documents.exact_json import comparison as comparison_json
 
     if form == "json":

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import click
 
-from darby.cli.options import plugin_options, run_plugins_option
+from darby.cli.shared.options import plugin_options, run_plugins_option
 
 
 @click.command(short_help="Work on a job in the browser.")
@@ -21,8 +21,8 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
     """
     from pathlib import Path
 
-    from darby.cli.jobs import Wanted, estimate_of
-    from darby.cli.options import chosen
+    from darby.cli.shared.jobs import Wanted, estimate_of
+    from darby.cli.shared.options import chosen
     from darby.documents.words import one_line
     from darby.plugin_host.loader import load_plugins
 

@@ -6,8 +6,8 @@ from __future__ import annotations
 
 import click
 
-from darby.cli.estimate_output import put_out
-from darby.cli.options import format_option, plugin_options, run_plugins_option, strict_option, units_option
+from darby.cli.shared.estimate_output import put_out
+from darby.cli.shared.options import format_option, plugin_options, run_plugins_option, strict_option, units_option
 
 _longhand_option = click.option("--longhand", is_flag=True, help="Also show how each line was worked out.")
 _estimate_format = format_option(
@@ -39,7 +39,7 @@ def estimate(
 
     Files in the job are looked up beside it. With - the job itself comes from standard input, and "demo" is the demo.
     """
-    from darby.cli.jobs import Wanted
+    from darby.cli.shared.jobs import Wanted
     from darby.reading.cache import Memory
 
     memory = None if kept is None else Memory()
@@ -59,7 +59,7 @@ def demo(
     only: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Work out the demo: a small building with its specification, an addendum and a house file."""
-    from darby.cli.jobs import DEMO, Wanted
+    from darby.cli.shared.jobs import DEMO, Wanted
 
     if folder is not None:
         return _copy_demo(folder)
@@ -74,7 +74,7 @@ def _copy_demo(folder: str) -> int:
     import shutil
     from pathlib import Path
 
-    from darby.cli.jobs import demo_folder
+    from darby.cli.shared.jobs import demo_folder
     from darby.documents.terminal.parts import safe
 
     target = Path(folder)

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from darby.cli.estimate_output import refuse
-from darby.cli.options import plugin_options, run_plugins_option, units_option
+from darby.cli.shared.estimate_output import refuse
+from darby.cli.shared.options import plugin_options, run_plugins_option, units_option
 
 if TYPE_CHECKING:
     from darby.estimate.line_item import LineItem
@@ -37,8 +37,8 @@ def explain(
 
     ITEM is the number of the line, the product, or a part of its id that no other line has.
     """
-    from darby.cli.jobs import Wanted, estimate_of
-    from darby.cli.showing import complain, out_json, terminal
+    from darby.cli.shared.jobs import Wanted, estimate_of
+    from darby.cli.shared.showing import complain, out_json, terminal
     from darby.documents.exact_json import estimate as to_json
     from darby.documents.terminal import longhand as longhand_terminal
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from darby.cli.options import chosen, plugin_options
+from darby.cli.shared.options import chosen, plugin_options
 
 if TYPE_CHECKING:
     from darby.plugin_host.model import Provided
@@ -42,7 +42,7 @@ def why(code: str | None) -> int:
 @plugin_options
 def formats(*, without: tuple[str, ...], only: tuple[str, ...]) -> int:
     """List every document an estimate can be handed over as, by the name --format takes."""
-    from darby.cli.showing import complain
+    from darby.cli.shared.showing import complain
     from darby.documents.catalogue import documents
     from darby.documents.terminal.parts import safe
     from darby.plugin_host.loader import load_plugins
@@ -64,7 +64,7 @@ def formats(*, without: tuple[str, ...], only: tuple[str, ...]) -> int:
 @plugin_options
 def trades(*, units: str, form: str, without: tuple[str, ...], only: tuple[str, ...]) -> int:
     """List the trades, the plugin each comes from, and the lines it goes by where nobody says otherwise."""
-    from darby.cli.showing import complain, out_json
+    from darby.cli.shared.showing import complain, out_json
     from darby.plugin_host.loader import load_plugins
 
     plugins = load_plugins(without=without, only=chosen(only))
@@ -106,7 +106,7 @@ def _trade(provided: Provided) -> dict[str, Any]:
 def _show(provided: tuple[Provided, ...], units: str) -> None:
     from rich.text import Text
 
-    from darby.cli.showing import terminal
+    from darby.cli.shared.showing import terminal
     from darby.documents.terminal.parts import heading, safe, tell
 
     with terminal() as console:

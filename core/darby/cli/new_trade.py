@@ -17,7 +17,7 @@ def new_trade(*, name: str, folder: str | None) -> int:
     """
     from pathlib import Path
 
-    from darby.cli.showing import complain
+    from darby.cli.shared.showing import complain
     from darby.documents.terminal.parts import safe
     from darby.new_trade import unfit, write
     from darby.plugin_host.loader import load_plugins

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import click
 
-from darby.cli.options import chosen, plugin_options, strict_option
+from darby.cli.shared.options import chosen, plugin_options, strict_option
 
 
 @click.command(short_help="Show what is read in a specification.")
@@ -22,7 +22,7 @@ def read(
 
     Without a FILE, or with -, the text comes from standard input: paste a section in, or pipe it.
     """
-    from darby.cli.showing import complain, open_named, out, terminal
+    from darby.cli.shared.showing import complain, open_named, out, terminal
     from darby.documents.exact_json import reading as reading_json
     from darby.documents.terminal import reading as reading_terminal
     from darby.plugin_host.guarded_reader import Careful, Text

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from darby.cli.options import chosen, plugin_options
+from darby.cli.shared.options import chosen, plugin_options
 
 if TYPE_CHECKING:
     from darby.saved.replay.file import Setup
@@ -55,7 +55,7 @@ def replay(
     moved (or what moved was accepted), 1 when something moved, 2 when a file could not be worked out or there is none, 3 when
     a plugin failed.
     """
-    from darby.cli.showing import out, terminal
+    from darby.cli.shared.showing import out, terminal
     from darby.documents.exact_json import replay as replay_json
     from darby.documents.terminal import replay as replay_terminal
     from darby.saved.replay.workers import Round, WorkersError, files_in
@@ -127,7 +127,7 @@ def _setup(
     """What is asked for, its files read; None where one cannot be, which is told."""
     from attrs import evolve
 
-    from darby.cli.showing import complain
+    from darby.cli.shared.showing import complain
     from darby.saved.replay.file import Setup, today_of
     from darby.text.diagnostics import is_error
     from darby.text.files import open_file
@@ -207,7 +207,7 @@ def _accept(moved: list[Replayed], setup: Setup, *, ask: bool, beside: bool) -> 
 
     What is shown goes to standard error where it would stand `beside` another document.
     """
-    from darby.cli.showing import terminal
+    from darby.cli.shared.showing import terminal
     from darby.documents.terminal import comparison as comparison_terminal
     from darby.saved.replay.acceptance import accept, moved_in
 

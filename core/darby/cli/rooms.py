@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import click
 
-from darby.cli.options import plugin_options, run_plugins_option, units_option
+from darby.cli.shared.options import plugin_options, run_plugins_option, units_option
 
 
 @click.command(short_help="Show what holds in each room, and where it is said.")
@@ -24,10 +24,10 @@ def rooms(
 
     Each cell names the clause it rests on; what is assumed, in doubt or open is marked, and said below.
     """
-    from darby.cli.estimate_output import inputs_of, refuse
-    from darby.cli.jobs import Wanted, estimate_of
-    from darby.cli.showing import complain, out_json, save, terminal
-    from darby.cli.showing import out as put
+    from darby.cli.shared.estimate_output import inputs_of, refuse
+    from darby.cli.shared.jobs import Wanted, estimate_of
+    from darby.cli.shared.showing import complain, out_json, save, terminal
+    from darby.cli.shared.showing import out as put
     from darby.documents import tables, to_csv
     from darby.documents.exact_json import rooms as to_json
     from darby.documents.terminal import rooms as to_terminal

@@ -14,7 +14,7 @@ import handed
 import real_readers
 from checkout import ROOT
 from commands import darby
-from darby.cli.jobs import Wanted, estimate_of
+from darby.cli.shared.jobs import Wanted, estimate_of
 from darby.documents.catalogue import documents
 
 JOB = """name = "../../escaped/{name}"

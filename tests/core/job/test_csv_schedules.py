@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from darby.cli.jobs import Wanted, estimate_of
+from darby.cli.shared.jobs import Wanted, estimate_of
 from darby.job.csv_schedules import Grid
 from darby.job.loader import load
 from darby.job.model import Job

@@ -8,7 +8,7 @@ import pytest
 
 import handed
 import made
-from darby.cli.jobs import Wanted, demo_folder, estimate_of
+from darby.cli.shared.jobs import Wanted, demo_folder, estimate_of
 from darby.documents.differences import differences, rework
 from darby.documents.words import clause_number, whereabouts
 from darby.estimate.model import Estimate

@@ -9,8 +9,8 @@ from attrs import evolve
 
 import made
 from commands import JOB, darby
-from darby.cli import jobs
-from darby.cli.estimate_output import put_out
+from darby.cli.shared import jobs
+from darby.cli.shared.estimate_output import put_out
 from darby.estimate.model import Confirmation
 from darby.plugin_host.model import Plugins
 

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 
 from attrs import evolve, frozen
 
-from darby.cli.options import chosen
-from darby.cli.showing import open_named
+from darby.cli.shared.options import chosen
+from darby.cli.shared.showing import open_named
 
 if TYPE_CHECKING:
     from darby.estimate.model import Estimate

@@ -12,7 +12,7 @@ import click
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from darby.cli.jobs import Outcome, Wanted
+    from darby.cli.shared.jobs import Outcome, Wanted
     from darby.estimate.document_format import Document
     from darby.estimate.model import Estimate
 
@@ -21,7 +21,7 @@ def put_out(
     wanted: Wanted, form: str, out: str | None, *, longhand: bool, strict: bool, kept: str | None = None
 ) -> int:
     """Work out what was asked for and put it out, in the form named or by the ending of the file `out`; the code to end with."""
-    from darby.cli.jobs import estimate_of
+    from darby.cli.shared.jobs import estimate_of
 
     outcome = estimate_of(wanted)
     made = outcome.estimate
@@ -70,7 +70,7 @@ def _ending(name: str) -> str:
 
 
 def _show(made: Estimate, *, longhand: bool) -> None:
-    from darby.cli.showing import terminal
+    from darby.cli.shared.showing import terminal
     from darby.documents.terminal import estimate as to_terminal
     from darby.documents.terminal import longhand as longhand_terminal
 
@@ -83,7 +83,7 @@ def _show(made: Estimate, *, longhand: bool) -> None:
 
 def _write(made: Estimate, document: Document, name: str | None, job: str) -> int:
     """Write a document, and say with what code to end; one of a plugin may well fail to be made."""
-    from darby.cli.showing import complain, out, save
+    from darby.cli.shared.showing import complain, out, save
     from darby.documents.catalogue import document_named
     from darby.plugin_host.validation import raised
     from darby.text.diagnostics import problem
@@ -110,8 +110,8 @@ def _write(made: Estimate, document: Document, name: str | None, job: str) -> in
 
 def _keep(made: Estimate, name: str, wanted: Wanted, outcome: Outcome) -> int:
     """Save the estimate, and say with what code to end."""
-    from darby.cli.options import chosen
-    from darby.cli.showing import save
+    from darby.cli.shared.options import chosen
+    from darby.cli.shared.showing import save
     from darby.saved.model import Choices
     from darby.saved.replay.one import Office
     from darby.saved.writer import text_of, with_longhand
@@ -134,7 +134,7 @@ def inputs_of(made: Estimate, job: str) -> list[str]:
 
 def refuse(outcome: Outcome, form: str) -> int:
     """Say everything that is wrong with the input; nothing was computed."""
-    from darby.cli.showing import complain, out_json
+    from darby.cli.shared.showing import complain, out_json
     from darby.documents.exact_json import estimate as to_json
     from darby.text.diagnostics import Severity
 
