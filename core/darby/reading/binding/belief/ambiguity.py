@@ -26,7 +26,11 @@ def plausible(out: Finding, site: Site) -> bool:
     assert quantity is not None
     size = quantity.low if out.kind in _WHOLE else quantity.size
     lexicon: Lexicon = site.lexicon
-    if out.kind == "sheet":
+    if _is_negative(out, site):
+        out.unread = "less than nothing"
+    elif out.per is not None and not out.per.low:
+        out.unread = "a rate per nothing"
+    elif out.kind == "sheet":
         by = out.fact.by
         if by is not None and by.size < size and lexicon.in_band("sheet", by.size):
             # `2400 x 1200 mm`: the longer side is the length, whichever is said first
@@ -61,6 +65,19 @@ def plausible(out: Finding, site: Site) -> bool:
     ):
         out.doubt = out.doubt or "square metres to a gallon: which gallon is meant?"
     return not out.unread and not out.aside
+
+
+def _is_negative(out: Finding, site: Site) -> bool:
+    """Whether a minus stands at the number: behind a colon, or before a share. Elsewhere a dash there parts words from it."""
+    tags = site.sentence.tags
+    first = next((n for n, t in enumerate(tags) if t.name == "NUMBER" and out.fact.place <= t.start < out.fact.over), 0)
+    dash, before = tags[first - 1] if first else None, tags[first - 2] if first > 1 else None
+    if dash is None or dash.name != "DASH" or dash.end != tags[first].start:
+        return False
+    if before is None or before.name == "COLON":
+        return True
+    share = out.amount is not None and out.amount.unit.name == "%"
+    return share and before.name != "NUMBER" and before.end < dash.start
 
 
 def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:

@@ -19,6 +19,10 @@ OPEN = {
     "Finish paint: 40 m2 per gallon.": {"40": "square metres to a gallon: which gallon is meant?"},
     "Gypsum board: 2 x 5/8 in. on walls.":
         dict.fromkeys(("2", "5/8"), "layers of a thickness, or a size? Say “2 layers of 5/8 in.”"),
+    "Gypsum board waste: -5 %.": {"5": "less than nothing"},
+    "Gypsum board waste -5%.": {"5": "less than nothing"},
+    "Primer: -250 sq ft per gallon.": {"250": "less than nothing"},
+    "Joint compound: 0 sq ft per gallon.": {"0": "a rate per nothing"},
     "Corner bead in 8 ft and 10 ft sticks.":
         {"8": "a length, and nothing says what it measures", "10": "sizes on offer: none is chosen"},
 }  # fmt: skip
@@ -33,6 +37,12 @@ def test_the_bound_that_is_clear_is_read_beside_the_one_that_is_not() -> None:
     assert said("Walls: min. 2 coats finish paint, max. 3 coats.") == [
         "coats of finish paint (surface wall): at least 2"
     ]
+
+
+def test_a_dash_that_parts_words_from_a_number_is_no_minus() -> None:
+    assert said("Joint compound - 14 lb per 100 sq ft.") == ["consumption of joint compound: 14 lb per 100 sq ft"]
+    assert said("Gypsum board waste - 5 %.") == ["waste of gypsum board: 5 %"]
+    assert said("Gypsum board waste: 5-10 %.") == ["waste of gypsum board: 5 % to 10 %"]
 
 
 def test_a_choice_between_places_is_none() -> None:
