@@ -14,11 +14,13 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions, quoted
 from darby.estimate.trade import Caution, ShownColumn
+from darby.job.checks.all import checks_of
 from darby.job.model import Job
 from darby.plugin_host.guarded_reader import Careful, Text
 from darby.plugin_host.job_lines import given_by, idle_conditions, job_lines, marks_of, names_in, undefined
 from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
+from darby.quantities.amounts import Amount
 from darby.reading.addenda.addenda import amend
 from darby.reading.document.mark_spelling import names_any
 from darby.reading.read import Language, Reading, read
@@ -131,6 +133,7 @@ def estimate(
         tuple(papers),
         confirmations(rules, asked, heard, again, surfaces=len(job.surfaces), lines=lambda some: own_lines(some, own)),
         _columns(trades, dict(defaults)),
+        _checks(job, items, rules) if asking else (),
     )
 
 
@@ -163,6 +166,16 @@ def _distinct(runs: Iterable[Run]) -> tuple[tuple[LineItem, ...], list[Diagnosti
             else:
                 found[item.id] = item
     return tuple(sorted(found.values(), key=lambda i: (i.trade, i.product, tuple(i.pool.items())))), twice
+
+
+def _checks(job: Job, items: Iterable[LineItem], rules: Iterable[Rule]) -> tuple[Diagnostic, ...]:
+    """What to look at in the measures; prices are held against all products that are ordered or spoken of."""
+    rules = tuple(rules)
+    packages: dict[str, list[Amount]] = {}
+    for rule in rules:
+        if rule.kind.name == "package":
+            packages.setdefault(rule.subject, []).append(rule.amount)
+    return checks_of(job, {*(item.product for item in items), *(rule.subject for rule in rules)}, packages)
 
 
 def _columns(trades: Iterable[Provided], defaults: Mapping[Provided, Source]) -> tuple[ShownColumn, ...]:

@@ -22,6 +22,12 @@ _SUPPORTS = (
 )
 """One layer on its own. IRC Table R702.3.5, seen second-hand; GA-216 / ASTM C840 Table 1, from memory."""
 
+HUNG = {
+    **dict.fromkeys("along parallel lengthwise vertical vertically upright".split(), "along"),
+    **dict.fromkeys("across perpendicular crosswise horizontal horizontally".split(), "across"),
+}
+"""How a job says which way the board runs over its supports."""
+
 _SLACK = Amount.read("13 mm")
 """Soft rounding between the two systems: supports at 600 mm are the 24 in of the table, and 610 mm are too."""
 
@@ -69,7 +75,8 @@ def supports(hung: Hung, book: Consultation) -> str | None:
         return None
     if framing.layer > DEFAULT:
         book.use(framing)
-    along = any(w in hung.place.first.marks.get("hung", "").casefold() for w in ("along", "parallel", "vertical"))
+    words = hung.place.first.marks.get("hung", "").casefold().replace(",", " ").split()
+    along = any(HUNG.get(word) == "along" for word in words)
     rows = [row for row in _SUPPORTS if row[0] == kind and _about(thickness, Amount.read(row[1]))]
     told = f"{thickness.exact()} board on {kind}s, supports at {framing.amount.exact()}"
     if not rows:

@@ -37,7 +37,7 @@ from darby.api import (
     total,
     with_waste,
 )
-from darby_board.checks import BOARD, Hung, checks
+from darby_board.checks import BOARD, HUNG, Hung, checks
 
 SURFACES = ("wall", "ceiling")
 
@@ -194,6 +194,7 @@ TRADE = Trade(
     defaults=defaults_of("darby_board"),
     cautions=CAUTIONS,
     marks={"board": BOARD, "hung": ""},
+    mark_words={"hung": HUNG},
     columns=(
         RoomColumn("Board", (("thickness", BOARD), ("type", BOARD)), SURFACES, take=("type",), order=10),
         RoomColumn("Layers", (("layers", BOARD),), SURFACES, {"where": "each side"}, take=("type",), order=20),

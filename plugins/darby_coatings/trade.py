@@ -271,6 +271,7 @@ TRADE = Trade(
     cautions=CAUTIONS,
     marks={"paint": FINISH, "color": "", "condition": ""},
     room_marks={"color": ("wall",)},
+    mark_words={"condition": {word: word for word in ("smooth", "rough", "corrugated")}},
     columns=(
         RoomColumn("Primer", (("coats", "primer"),), ("wall", "ceiling"), order=40),
         *(RoomColumn(head, _FINISH, (kind,), take=LOOK, marks=("color",)) for head, kind in _HEADS),

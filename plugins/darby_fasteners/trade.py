@@ -259,5 +259,6 @@ TRADE = Trade(
     defaults=defaults_of("darby_fasteners"),
     cautions=CAUTIONS,
     marks={"supports": ""},
+    mark_words={"supports": {"wood": "wood", "timber": "wood", "lumber": "wood", "steel": "steel", "metal": "steel"}},
     about="Clips at inside corners; screws or nails over all layers of board, by rate and by spacing; adhesive in tubes.",
 )

@@ -54,5 +54,6 @@ def rooms(
             put(data)
         elif code := save(out, data, inputs_of(made, job)):
             return code
-    complain(outcome.plugins.diagnostics)
+    if form != "terminal" or out is not None:
+        complain([*made.checks, *to_terminal.of_the_job(made)])
     return 0 if made.complete else 3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from darby.documents import checks
 from darby.documents.confirmations import read_as, without
 from darby.documents.rooms import ROOM_HEADS, Told, before, name_of, places_behind, short
 from darby.documents.tables import Cell, Column, Sheet, csv_document
@@ -88,8 +89,10 @@ def rules(estimate: Estimate) -> Sheet:
 
 
 def open_points(estimate: Estimate) -> Sheet:
-    """Readings to confirm, questions, assumptions, conflicts and numbers not read, each with its place."""
-    rows: list[tuple[Cell, ...]] = []
+    """Measures to check, readings to confirm, questions, assumptions, conflicts and numbers not read, each with its place."""
+    rows: list[tuple[Cell, ...]] = [
+        ("measure to check", "", f"{checks.told(d)} {d.help}", *_place(d.span), "") for d in estimate.checks
+    ]
     for one in estimate.confirmations:
         text = f"{read_as(one)}. {sentence(one.why)} {without(one, estimate)}"
         rows.append(("to confirm", one.rules[0].layer.name, text, *_place(one.place), " ".join(one.items)))
@@ -141,6 +144,8 @@ DOCUMENTS = (
     csv_document("rooms.csv", "the rooms and what holds in each, a table", rooms),
     csv_document("rules.csv", "every rule read, a table", rules),
     csv_document(
-        "open.csv", "readings to confirm, questions, assumptions, conflicts and numbers not read, a table", open_points
+        "open.csv",
+        "measures to check, readings to confirm, questions, assumptions, conflicts and numbers not read, a table",
+        open_points,
     ),
 )

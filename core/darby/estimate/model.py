@@ -93,6 +93,8 @@ class Estimate:
 
     columns: tuple[ShownColumn, ...] = ()
     """What the trades show of each room in the table of rooms."""
+    checks: tuple[Diagnostic, ...] = ()
+    """Measures that cannot be right, or seldom are, in the order of the job: to be looked at before the order is trusted."""
 
     @property
     def complete(self) -> bool:

@@ -95,7 +95,7 @@ def packs(
     notes: tuple[str, ...] = ()
     if costs:
         notes = (f"Sizes of {product} are chosen by the prices of the job.",)
-    elif any(p.product == product for p in prices):
+    elif any(_priced(p, product) for p in prices):
         notes = (f"Not every size of {product} has a price in the job: sizes are chosen by what is left over.",)
     found: list[Packing] = []
     rest = need
@@ -143,9 +143,13 @@ def ordered(
 
 def _costs(product: str, offers: Sequence[Answer], prices: Iterable[Price]) -> list[Fraction] | None:
     """The price of each size on offer, or None where one has none."""
-    known = {p.package: p.price.value for p in prices if p.product == product}
+    known = {p.package: p.price.value for p in prices if _priced(p, product)}
     costs = [known.get(offer.rule.amount) for offer in offers]
     return None if None in costs else [cost for cost in costs if cost is not None]
+
+
+def _priced(price: Price, product: str) -> bool:
+    return price.product.casefold() == product.casefold()
 
 
 def _size(package: Amount) -> str:

@@ -95,6 +95,10 @@ class Trade:
     marks: Mapping[str, str] = field(factory=dict)
     room_marks: Mapping[str, Collection[str]] = field(factory=dict)
     """Keys of `marks` that, given to a room, hold for some kinds of its surfaces only: `{"color": ("wall",)}`."""
+    mark_words: Mapping[str, Mapping[str, str]] = field(factory=dict)
+    """Of keys of `marks` whose text is kept as it is and is one of a closed list: the words that may stand in it, each with what it
+    means (`{"laid": {"along": "along", "parallel": "along", "across": "across"}}`). A job whose text has none of them, or two
+    that mean different things, is told so with the nearest word."""
     columns: tuple[RoomColumn, ...] = ()
     """What it shows of each room in the table of rooms."""
     replaces: str = ""

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import Any
 
-from darby.job.csv_schedules import Rows, read_schedule
-from darby.job.measured_row import Row
+from darby.job.marks import CONDITION, Marks
 from darby.job.model import Documents, Job, Price, Type
 from darby.job.openings import OPENING, Draft, Placement
 from darby.job.rooms import CORNER, ROOM, SOFFIT
+from darby.job.rows.measured_row import Row
+from darby.job.rows.sheet import Places, Sheet, shown
+from darby.job.rows.toml_table import Table
+from darby.job.schedules.csv_schedules import Rows, read_schedule
 from darby.job.settling import Settling
-from darby.job.shape import CONDITION
-from darby.job.sheet import Places, Sheet, shown
 from darby.job.surfaces import CEILING, COLUMN, DOOR, TRIM, WALL
-from darby.job.toml_table import Table
 from darby.quantities.gc_pause import in_bulk
 from darby.rules.systems import plain_mark
 from darby.text.diagnostics import Diagnostic, Label, is_error, problem
@@ -43,7 +43,11 @@ KINDS = {kind: shape.keys for kind, shape in SHAPES.items()} | {"opening": OPENI
 _UNMARKED = {"corner", "opening"}
 _TOP = list(
     dict.fromkeys(
-        [*"name units rules documents plugins walls ceilings openings".split(), *TABLES, "types", "schedules", "prices"]
+        [
+            *"name units rules documents plugins walls ceilings openings".split(),
+            *TABLES,
+            *"types schedules prices checked".split(),
+        ]
     )
 )
 
@@ -71,7 +75,7 @@ def load(
     sheet.found.extend(problem("job-syntax", m.message, m.span, help=m.help) for m in mistakes)
     job = None
     if data is not None:
-        job = _Reader(sheet, with_condition(marks), open_file).job(data)
+        job = _Reader(sheet, Marks.of(marks, (CONDITION,)), open_file).job(data)
     found = tuple(sorted(sheet.found, key=lambda d: _order(d.span, source)))
     return (None if is_error(found) else job), found
 
@@ -79,15 +83,8 @@ def load(
 def made_of(data: Mapping[str, Any], places: Places, marks: Collection[str] = ()) -> Job | None:
     """The job of tables that were read before, with their places; None where they make none."""
     sheet = Sheet(places)
-    job = _Reader(sheet, with_condition(marks), None).job(data)
+    job = _Reader(sheet, Marks.of(marks, (CONDITION,)), None).job(data)
     return None if is_error(sheet.found) else job
-
-
-def with_condition(marks: Collection[str]) -> Collection[str]:
-    """The keys that a surface may carry, with that of its condition, which the core itself has a use for."""
-    if CONDITION in marks:
-        return marks
-    return {**marks, CONDITION: ()} if isinstance(marks, Mapping) else (*marks, CONDITION)
 
 
 def kept_beside(schedules: Iterable[Source]) -> Open | None:
@@ -161,6 +158,7 @@ class _Reader:
             schedules=tuple(self.schedules),
             rooms=tuple(sorted(self.settling.rooms, key=lambda r: _order(r.span, main))),
             types=tuple(types),
+            checked=top.texts("checked"),
         )
 
     def _measure(self, row: Row, kind: str) -> None:
@@ -239,7 +237,8 @@ class _Reader:
         name = row.text("name", 'Write name = "W3", the mark that walls, rooms and documents use for it.')
         if "lines" not in row:
             row.missing("lines", 'Write lines = ["..."], plain lines as in a specification, each in quotes.')
-        lines = tuple((text, span) for text, span in row.texts("lines") if text.strip())
+        said = row.texts("lines", 'Write lines = ["..."], plain lines as in a specification, or leave the type out.')
+        lines = tuple((text, span) for text, span in said if text.strip())
         return Type(name, lines, row.span("name")) if name and lines else None
 
     def _tell_twice(self, types: Iterable[Type]) -> None:

@@ -183,6 +183,8 @@ class Job:
     """The rooms that rows of the job describe; a surface may name another, of which nothing else is known."""
     types: tuple[Type, ...] = ()
     """The systems that the job defines."""
+    checked: tuple[tuple[str, Span], ...] = ()
+    """Names whose measures somebody has looked at and found right, though they are out of the ordinary, each with its place."""
 
     @cached_property
     def places(self) -> tuple[RoomNames, ...]:

@@ -6,9 +6,9 @@ from fractions import Fraction
 
 from attrs import define, evolve, field
 
-from darby.job.measured_row import Row
 from darby.job.model import Opening, Surface
-from darby.job.sheet import Sheet, shown
+from darby.job.rows.measured_row import Row
+from darby.job.rows.sheet import Sheet, shown
 from darby.quantities.amounts import Amount, Origin
 from darby.text.diagnostics import Label
 from darby.text.spans import Span

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from darby.job.measured_row import Row
+from darby.job.marks import marks_by_kind
 from darby.job.model import Corner, Surface
-from darby.job.shape import NAME, Made, RoomSays, Shape, few, marks_by_kind, marks_of, needs, one_face
-from darby.job.sheet import shown
-from darby.job.where import GIVES, PLACE, is_mark, room_of, systems_of
+from darby.job.rows.measured_row import Row
+from darby.job.rows.sheet import shown
+from darby.job.shape import NAME, Made, RoomSays, Shape, few, marks_of, needs, one_face
+from darby.job.where import GIVES, PLACE, is_mark, measures, room_of, systems_of
 from darby.quantities.amounts import Amount
 from darby.text.spans import Span
 
-_SIDES = ("length", "width", "height", "perimeter", "area", "outside_corners")
 _SAYS = (*PLACE, *GIVES)
 
 
@@ -24,7 +24,7 @@ def room(row: Row, marks: Collection[str]) -> Made:
     around = "perimeter" in row or ("area" in row and "length" not in row)
     name = row.text("name", NAME)
     with_ceiling, says = _says(row, name, marks)
-    if not any(key in row for key in _SIDES) and any(key in row for key in _SAYS):
+    if not measures(row) and any(key in row for key in _SAYS):
         return Made(((name, 0, -1),) if name else (), (), room=says)
     wanted = ("perimeter", "height") if around else ("length", "width", "height")
     for key in wanted:

@@ -7,12 +7,13 @@ from typing import Any
 
 from attrs import define, evolve, field
 
-from darby.job.measured_row import Row
+from darby.job.marks import CONDITION
 from darby.job.model import Corner, Room, Surface
 from darby.job.openings import Draft, folded
-from darby.job.shape import CONDITION, Made, RoomSays
-from darby.job.sheet import Sheet
-from darby.job.where import NONE, unknown_room
+from darby.job.rows.measured_row import Row
+from darby.job.rows.sheet import Sheet
+from darby.job.shape import Made, RoomSays
+from darby.job.where import NONE, measures, unknown_room
 
 _STRAYED = ("job-between", "job-room-unknown")
 
@@ -110,8 +111,7 @@ class Settling:
         used |= {folded(self._named(c.room)) for _, made, _ in self._made for c in made.corners}
         used |= {folded(self._named(room)) for _, made, _ in self._made for room, _ in made.between}
         for says, row in self._described.values():
-            made_none = not any(key in row for key in ("length", "width", "height", "perimeter", "area"))
-            if made_none and folded(says.room.name) not in used:
+            if not measures(row) and folded(says.room.name) not in used:
                 row.missing(
                     "length, width and height",
                     'Write them, as in length = "12 ft"; or list its walls one by one, each with '

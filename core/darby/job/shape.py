@@ -7,10 +7,10 @@ from typing import Any
 
 from attrs import frozen
 
-from darby.job.measured_row import Row
+from darby.job.marks import told as told_mark
 from darby.job.model import Corner, Room, Surface
-from darby.job.sheet import shown
-from darby.job.where import GIVES, TYPE, Systems, systems_of
+from darby.job.rows.measured_row import Row
+from darby.job.where import TYPE, Systems, systems_of
 from darby.quantities.amounts import Amount, Origin
 from darby.text.diagnostics import Label
 from darby.text.spans import Span
@@ -58,60 +58,11 @@ class Shape:
 
 def marks_of(row: Row, marks: Collection[str]) -> dict[str, Any]:
     """What trades are told of a surface, and where, and the systems that its row gives it: keywords of `Surface`."""
-    kept = {mark: _told(row, mark) for mark in marks if mark in row}
+    kept = {mark: told_mark(row, mark, marks) for mark in marks if mark in row}
     kept = {mark: text for mark, text in kept.items() if text}
     told: dict[str, Any] = {"marks": kept, "mark_places": {mark: row.span(mark) for mark in kept}}
     own = systems_of(row, TYPE)
     return told | ({"systems": (own.marks,), "system_places": own.places} if own.marks else {})
-
-
-def marks_by_kind(row: Row, marks: Collection[str]) -> dict[str, dict[str, Any]]:
-    """What the row of a room tells trades of its walls and of its ceiling: keywords of `Surface` for each kind.
-
-    A table says it for each (`color = { walls = "Fog", ceiling = "White" }`); a text holds for the kinds that the key reaches.
-    """
-    found: dict[str, dict[str, Any]] = {kind: {"marks": {}, "mark_places": {}} for kind in GIVES.values()}
-    for mark in (mark for mark in marks if mark in row):
-        value = row.value(mark)
-        if isinstance(value, Mapping):
-            inner = Row.of(row.sheet, row.way(mark), value, what=f"{mark} of {row.what}", keys=list(GIVES))
-            said = {kind: (_told(inner, key), inner.span(key)) for key, kind in GIVES.items() if key in inner}
-        else:
-            reached = reaches(marks, mark)
-            text = _told(row, mark)
-            said = {kind: (text, row.span(mark)) for kind in found if not reached or kind in reached}
-        for kind, (text, span) in said.items():
-            if text:
-                found[kind]["marks"][mark], found[kind]["mark_places"][mark] = text, span
-    return found
-
-
-def reaches(marks: Collection[str], mark: str) -> Collection[str]:
-    """The kinds of surface that a key of a room holds for; none where it holds for all."""
-    return marks.get(mark, ()) if isinstance(marks, Mapping) else ()
-
-
-CONDITION = "condition"
-"""The key that says whether a surface is new or was there before; a trade may know other words for it."""
-_STATES = ("new", "existing")
-
-
-def _told(row: Row, mark: str) -> str:
-    """The text of a mark. A condition is one of two words, or a trade's; a slip of one of the two is none of a trade's."""
-    text = row.text(mark, f"Say what it is, or leave {mark} out.")
-    if mark != CONDITION or not text:
-        return text
-    if text.casefold() in _STATES:
-        return text.casefold()
-    near = row.sheet.nearest(text, _STATES)
-    if near and len(text) > _SHORT:
-        row.sheet.say(
-            "job-condition", row.span(mark), f'condition of {row.what} is "{shown(text)}"', f'Did you mean {near}? Write condition = "{near}".'
-        )  # fmt: skip
-    return text
-
-
-_SHORT = 3
 
 
 def counted(row: Row, name: str) -> Amount | None:

@@ -8,10 +8,10 @@ from math import isqrt
 
 from attrs import evolve
 
-from darby.job.measured_row import Row
 from darby.job.model import Corner, Surface
+from darby.job.rows.measured_row import FARTHEST, LONGEST_RUN, Row
+from darby.job.rows.sheet import shown
 from darby.job.shape import NAME, Made, Shape, counted, few, marks_of, needs, one_face, sides_of
-from darby.job.sheet import shown
 from darby.job.where import TYPE, two_rooms
 from darby.quantities.amounts import Amount, Origin
 from darby.text.spans import Span
@@ -181,7 +181,8 @@ def door(row: Row, marks: Collection[str]) -> Made:
 def _pieces(row: Row, marks: Collection[str], kind: str, first: str, second: str, sides: Amount | None) -> Made:
     name, room = row.text("name", NAME), row.text("room")
     needs(row, first, second)
-    one, other, count = row.length(first), row.length(second), counted(row, name)
+    most = LONGEST_RUN if kind == "trim" else FARTHEST
+    one, other, count = row.length(first, most), row.length(second), counted(row, name)
     kept, span = marks_of(row, marks), row.span("name")
     if one is None or other is None or count is None or (kind == "door" and sides is None):
         return Made(((name, 0, 0),), (None,))

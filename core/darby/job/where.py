@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 
 from attrs import field, frozen
 
-from darby.job.measured_row import Row
 from darby.job.model import Room
-from darby.job.sheet import shown
+from darby.job.rows.measured_row import Row
+from darby.job.rows.sheet import shown
 from darby.rules.room_names import RoomNames
 from darby.text.spans import Span
 
@@ -20,6 +20,8 @@ GIVES = {"walls": "wall", "ceiling": "ceiling"}
 TYPE = "type"
 """The key of a surface that gives it a system."""
 
+_SIDES = ("length", "width", "height", "perimeter", "area", "outside_corners")
+"""The keys of a room that measure it."""
 _MOST = 1_000
 """Rooms that one row may stand for; each has surfaces of its own."""
 _BETWEEN_MARKS = re.compile(r"\s*[,;+]\s*|\s+and\s+")
@@ -34,6 +36,11 @@ class Systems:
 
 
 NONE = Systems()
+
+
+def measures(row: Row) -> bool:
+    """Whether the row of a room measures it, and does not only say where it is and what it gets."""
+    return any(key in row for key in _SIDES)
 
 
 def room_of(row: Row, name: str) -> Room:
@@ -106,7 +113,7 @@ def two_rooms(row: Row) -> tuple[tuple[str, Span], ...]:
     said = row.texts("between")
     rooms = [(one.strip(), span) for text, span in said for one in text.split(";") if one.strip()]
     sides_too = [key for key in ("room", "other_face", "faces") if key in row and row.value(key) != 2]
-    if said and len(rooms) != 2:
+    if len(rooms) != 2 and (said or row.value("between") == []):
         row.sheet.say(
             "job-between", row.span("between"), f"{row.what} is between {len(rooms) or 'no'} room{'s' * (len(rooms) != 1)}; it is between two",
             'Write between = ["Lobby", "Office 2"]; a wall of one room has room = "Lobby" instead.',

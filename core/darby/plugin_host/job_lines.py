@@ -6,8 +6,8 @@ import difflib
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from darby.job.marks import CONDITION
 from darby.job.model import Job, Surface
-from darby.job.shape import CONDITION
 from darby.plugin_host.guarded_reader import Text
 from darby.plugin_host.model import Provided
 from darby.quantities.amounts import Amount, Origin

@@ -6,6 +6,7 @@ from attrs import frozen
 
 from darby.estimate.document_format import Document
 from darby.estimate.trade import Trade
+from darby.job.marks import Marks
 from darby.plugin_host.word_ownership import Guest, Owned
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary
@@ -54,7 +55,12 @@ class Plugins:
     """Darby's own vocabularies as they are, each with its plugin; in `vocabularies` some words may have changed hands."""
 
     @property
-    def marks(self) -> dict[str, tuple[str, ...]]:
+    def marks(self) -> Marks:
         """The keys that trades let a surface carry, by name; and the kinds that each holds for where a room has it, none for all."""
         reached = {mark: kinds for p in self.trades for mark, kinds in p.trade.room_marks.items()}
-        return {mark: tuple(reached.get(mark, ())) for mark in sorted({m for p in self.trades for m in p.trade.marks})}
+        words: dict[str, dict[str, str]] = {}
+        for provided in self.trades:
+            for mark, known in provided.trade.mark_words.items():
+                words.setdefault(mark, {}).update(known)
+        names = sorted({m for p in self.trades for m in p.trade.marks})
+        return Marks({mark: tuple(reached.get(mark, ())) for mark in names}, words)

@@ -64,6 +64,11 @@ def _unsound_trade(trade: Trade) -> str:
         ("defaults", _maps(trade.defaults, Source), "no mapping of us and metric to sources"),
         ("marks", _maps(trade.marks, str), "no mapping of words to subjects"),
         (
+            "mark_words",
+            _maps(trade.mark_words, Mapping) and all(_maps(w, str) for w in trade.mark_words.values()),
+            "no mapping of words",
+        ),
+        (
             "cautions",
             _holds(trade.cautions, Caution) and all(map(_sound_caution, trade.cautions)),
             "no tuple of cautions",

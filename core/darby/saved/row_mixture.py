@@ -9,11 +9,11 @@ from typing import Any
 
 from attrs import field, frozen
 
-from darby.job.csv_schedules import columns_of, read_schedule
 from darby.job.loader import KINDS, TABLES, made_of
 from darby.job.model import Job
 from darby.job.openings import folded
-from darby.job.sheet import Places, Sheet
+from darby.job.rows.sheet import Places, Sheet
+from darby.job.schedules.csv_schedules import columns_of, read_schedule
 from darby.quantities.amounts import Amount
 from darby.quantities.units import UnitError
 from darby.saved.alignment import Slot, aligned

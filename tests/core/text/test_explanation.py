@@ -12,7 +12,7 @@ from checkout import ROOT
 from darby.text.explanation import PAGES, Page
 
 FOLDER = ROOT / "core/darby/text/explanations"
-MADE_BY = {"problem", "say", "_tell", "Diagnostic"}
+MADE_BY = {"problem", "say", "_tell", "check", "Diagnostic"}
 """What a diagnostic is made with; its first text that looks like a code is one."""
 CODE = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 

@@ -40,7 +40,7 @@ def put_out(
         return code
     if not made.complete:
         return 3
-    return int(strict and bool(made.questions or made.unread or made.confirmations))
+    return int(strict and bool(made.questions or made.unread or made.confirmations or made.checks))
 
 
 def _document(form: str, out: str | None, more: Iterable[Document]) -> Document:

@@ -52,6 +52,7 @@ class Outcome:
 def estimate_of(wanted: Wanted) -> Outcome:
     """Open all that the job needs and work it out. Every mistake of the input that can be found is told in one run."""
     from darby.job.loader import load
+    from darby.job.marks import Marks
     from darby.pipeline import estimate
     from darby.plugin_host.loader import load_plugins
     from darby.plugin_host.model import Plugins
@@ -73,7 +74,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
         if job is None and (keys := _keys_of_others(found, plugins)):
             again = (
                 named,
-                {**marks, **dict.fromkeys(sorted(keys), ())},
+                Marks.of(marks, sorted(keys)),
                 lambda name, at: open_file(folder / name, name, at),
             )
             job, found = load(*again)

@@ -27,7 +27,9 @@ def format_option(about: str) -> Callable[[_F], _F]:
 
 
 strict_option = click.option(
-    "--strict", is_flag=True, help="End with code 1 if a question, an unread number or a reading to confirm is left."
+    "--strict",
+    is_flag=True,
+    help="End with code 1 if a question, an unread number, a reading to confirm or a measure to check is left.",
 )
 run_plugins_option = click.option(
     "--run-plugins",

@@ -34,6 +34,7 @@ def estimate_json(estimate: Estimate) -> Json:
         "complete": estimate.complete,
         "missing": list(estimate.missing),
         "trades": [{"name": name, "plugin": plugin, "version": version} for name, plugin, version in estimate.trades],
+        "checks": [diagnostic_json(d) for d in estimate.checks],
         "items": [item_json(item, estimate.rules) for item in estimate.items],
         "assumptions": [_assumption(a) for a in estimate.assumptions],
         "confirmations": [_confirmation(c) for c in estimate.confirmations],
@@ -47,7 +48,8 @@ def estimate_json(estimate: Estimate) -> Json:
 
 def refused_json(problems: Iterable[Diagnostic]) -> Json:
     """The same document where the input is wrong and nothing was computed."""
-    empty: Json = {name: [] for name in ("items", "assumptions", "confirmations", "questions", "cautions", "conflicts")}
+    parts = ("checks", "items", "assumptions", "confirmations", "questions", "cautions", "conflicts")
+    empty: Json = {name: [] for name in parts}
     return {
         "schema": SCHEMA, "job": None, "complete": False, "missing": [], "trades": [], **empty,
         "diagnostics": [diagnostic_json(d) for d in problems], "unread": [],

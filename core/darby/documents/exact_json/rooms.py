@@ -23,13 +23,14 @@ def rooms_json(estimate: Estimate) -> Json:
         "columns": [{"head": shown.column.head, "trade": shown.trade} for shown in used],
         "lines": [_line(line, told) for line in told.table.lines],
         "notes": strangers(estimate),
+        "checks": [diagnostic_json(d) for d in estimate.checks],
         "diagnostics": [diagnostic_json(d) for d in estimate.diagnostics],
     }
 
 
 def refused_json(problems: Iterable[Diagnostic]) -> Json:
     """The same document where the input is wrong and nothing was worked out."""
-    empty: Json = {"job": None, "columns": [], "lines": [], "notes": []}
+    empty: Json = {"job": None, "columns": [], "lines": [], "notes": [], "checks": []}
     return {"schema": SCHEMA, **empty, "diagnostics": [diagnostic_json(d) for d in problems]}
 
 

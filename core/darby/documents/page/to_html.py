@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from darby.documents import checks
 from darby.documents.confirmations import WAY_OUT, lines_of, own_words, read_as, without
 from darby.documents.differences import differences
 from darby.documents.page.marked_text import Mark, Shelf, shelf
@@ -63,6 +64,12 @@ def view(estimate: Estimate) -> View:
         "title": one_line(estimate.job.name) or "Unnamed job",
         "missing": [one_line(name) for name in estimate.missing],
         "items": lines,
+        "checks": [
+            {"text": checks.told(d), "help": one_line(d.help), "at": [_at(label.span, books) for label in d.labels]}
+            for d in estimate.checks
+        ],
+        "check_head": checks.HEAD,
+        "settle": checks.SETTLE,
         "confirmations": list(_confirmations(estimate, books)),
         "way_out": WAY_OUT,
         "questions": list(_questions(estimate, books)),

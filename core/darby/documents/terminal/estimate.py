@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from darby.documents import checks
 from darby.documents.confirmations import WAY_OUT, hangs_on, own_words, read_as, without
 from darby.documents.rooms import strangers
 from darby.documents.terminal.parts import (
@@ -46,6 +47,7 @@ def show(estimate: Estimate, console: Console) -> None:
         console.print(Text(safe(text), style="bold red"))
     for line in strangers(estimate):
         tell(console, line)
+    to_check(estimate, console)
     _order_list(estimate, console)
     _to_confirm(estimate, console)
     _open_points(estimate, console)
@@ -56,7 +58,7 @@ def show(estimate: Estimate, console: Console) -> None:
             text = f"{caution.topic}: {caution.text}" + (f" ({caution.cited})" if caution.cited else "")
             tell(console, text, 2, hang=2)
     _not_read(estimate, console)
-    _remarks(estimate.diagnostics, console)
+    remarks(estimate.diagnostics, console)
     console.print()
     console.print(Text(tally(estimate)))
 
@@ -75,6 +77,7 @@ def tally(estimate: Estimate) -> str:
     """One line that says how much there is of each."""
     parts = [
         counted(len(estimate.items), "line to order", "lines to order"),
+        *([counted(len(estimate.checks), "measure to check", "measures to check")] if estimate.checks else []),
         *(
             [counted(len(estimate.confirmations), "reading to confirm", "readings to confirm")]
             if estimate.confirmations
@@ -117,6 +120,17 @@ def _order_list(estimate: Estimate, console: Console) -> None:
     for number, item in enumerate(estimate.items, 1):
         for note in item.notes:
             tell(console, Text(f"{number}: {note}", style="dim"), 2, hang=len(str(number)) + 2)
+
+
+def to_check(estimate: Estimate, console: Console) -> None:
+    """Measures to look at before the order is trusted, each with its place and the way out."""
+    if not estimate.checks:
+        return
+    heading(console, checks.HEAD)
+    for said, way_out, where in checks.lines(estimate):
+        tell(console, Text.assemble(("! ", "bold yellow"), said, (f"  [{where}]" if where else "", "dim")), 2, hang=2)
+        tell(console, Text(way_out, style="dim"), 4)
+    tell(console, Text(checks.SETTLE, style="dim"), 2, hang=2)
 
 
 def _to_confirm(estimate: Estimate, console: Console) -> None:
@@ -176,7 +190,7 @@ def _not_read(estimate: Estimate, console: Console) -> None:
         show_place(console, *(span for span, _ in found), said="; ".join(dict.fromkeys(why for _, why in found)))
 
 
-def _remarks(diagnostics: Iterable[Diagnostic], console: Console) -> None:
+def remarks(diagnostics: Iterable[Diagnostic], console: Console) -> None:
     """Notes in a line each, then what wants a look, with its excerpt."""
     diagnostics = tuple(diagnostics)
     notes = [d for d in diagnostics if d.severity is Severity.NOTE]

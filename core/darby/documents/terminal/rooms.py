@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from rich import box
 from rich.console import Console
 from rich.table import Table
@@ -9,11 +11,13 @@ from rich.text import Text
 
 from darby.documents.room_table import Cell, Held
 from darby.documents.rooms import Told, before, name_of, places_behind, short, strangers
+from darby.documents.terminal.estimate import remarks, to_check
 from darby.documents.terminal.parts import heading, plain, safe, tell, written
 from darby.documents.words import layer_of, quote, told_rule
 from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
 from darby.rules.rule import Rule
+from darby.text.diagnostics import Diagnostic, Severity
 
 _NARROW = 96
 
@@ -22,10 +26,12 @@ def show(estimate: Estimate, console: Console) -> None:
     """Print the table, the clauses, and what is to be looked at."""
     if estimate.job.name:
         console.print(Text(safe(estimate.job.name), style="bold"))
+    to_check(estimate, console)
     told, notes = Told(estimate), _Notes()
     lines = told.table.lines
     if not lines or not told.table.used:
         console.print("\nNothing to show: the job has no rooms, or no trade at work shows anything of them.")
+        remarks(of_the_job(estimate), console)
         return
     heads = told.heads()
     rows = [
@@ -46,6 +52,12 @@ def show(estimate: Estimate, console: Console) -> None:
         tell(console, line)
     console.print()
     tell(console, "~ assumed, since no document says; ? to be looked at. A number is that of the clause below.")
+    remarks(of_the_job(estimate), console)
+
+
+def of_the_job(estimate: Estimate) -> Iterator[Diagnostic]:
+    """What is to be said of the job and of plugins, for whoever looks at its rooms alone; what clauses leave open is in the table."""
+    return (d for d in estimate.diagnostics if d.severity is Severity.WARNING)
 
 
 def make(estimate: Estimate) -> str:

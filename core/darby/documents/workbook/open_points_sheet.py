@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from darby.documents import checks
 from darby.documents.confirmations import lines_of, read_as, without
 from darby.documents.words import layer_of, place, quote, says, sentence, told_rule
 from darby.documents.workbook.sheets import Page
@@ -12,7 +13,7 @@ OPEN = ("What", "To or from", "Text", "Place", "Lines")
 
 
 def write_open_points(page: Page, estimate: Estimate) -> None:
-    """Readings to confirm, questions, assumptions, conflicts, numbers not read, cautions."""
+    """Measures to check, readings to confirm, questions, assumptions, conflicts, numbers not read, cautions."""
     page.start(
         "Open points",
         "What is still open, what was assumed meanwhile, and what to take care of.",
@@ -20,6 +21,8 @@ def write_open_points(page: Page, estimate: Estimate) -> None:
         us=estimate.job.units == "us",
     )
     numbers = {item.id: n for n, item in enumerate(estimate.items, 1)}
+    for said, way_out, where in checks.lines(estimate):
+        page.texts(("measure to check", "", f"{said} {way_out}", where, ""))
     for one in estimate.confirmations:
         text = f"{read_as(one)}. {sentence(one.why)} {without(one, estimate)}"
         moved = ", ".join(map(str, lines_of(one, estimate)))

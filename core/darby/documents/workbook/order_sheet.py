@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from darby.documents import checks
 from darby.documents.words import clause, content_of, kind_of, name_of, one_line, places
 from darby.documents.workbook.formulas import Inputs, Writer
 from darby.documents.workbook.sheets import Fonts, Page
@@ -35,8 +36,11 @@ WORKING = ("Step", "Working, as estimated", "Value", "Unit", "From", "Clause")
 def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, looks: Fonts) -> None:
     """The order and, on a sheet of its own, the working behind each line."""
     says_it = _SAYS
+    if estimate.checks:
+        found = " ".join(f"{said} ({where})" if where else said for said, _, where in checks.lines(estimate))
+        says_it = f"{checks.HEAD.upper()}: {found}\n{_SAYS}"
     if not estimate.complete:
-        says_it = f"INCOMPLETE: the lines of {', '.join(map(one_line, estimate.missing))} are missing. {_SAYS}"
+        says_it = f"INCOMPLETE: the lines of {', '.join(map(one_line, estimate.missing))} are missing. {says_it}"
     title = one_line(estimate.job.name) or "Unnamed job"
     page.start(title, says_it, ORDER, us=estimate.job.units == "us", right=(3, 5, 7, 9))
     steps.start(

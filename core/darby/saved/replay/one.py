@@ -8,6 +8,7 @@ from attrs import define, evolve, field, frozen
 
 from darby.estimate.model import Estimate
 from darby.job.loader import kept_beside, load
+from darby.job.marks import Marks
 from darby.pipeline import estimate
 from darby.plugin_host.model import Plugins
 from darby.reading.cache import Memory, mark_of
@@ -48,7 +49,7 @@ class Office:
         return cls(plugins, language, mark_of(language))
 
     @property
-    def marks(self) -> dict[str, tuple[str, ...]]:
+    def marks(self) -> Marks:
         """The keys that trades let the job carry on a surface."""
         return self.plugins.marks
 

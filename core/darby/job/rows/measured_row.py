@@ -8,13 +8,16 @@ from functools import cached_property
 
 from attrs import frozen
 
-from darby.job.sheet import shown
-from darby.job.toml_table import Table
+from darby.job.rows.sheet import shown
+from darby.job.rows.toml_table import Table
 from darby.quantities.amounts import Amount, Origin
 from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, LENGTH, MASS, UNITS, VOLUME, UnitError
 
 _MANY = 1_000_000
+FARTHEST = 10_000
+"""Feet that no side of a thing is longer than; lengths added up before (`LONGEST_RUN`) may be."""
+LONGEST_RUN = 1_000_000
 _LONGEST = 120
 
 _MEASURES = {LENGTH: "a length", AREA: "an area", VOLUME: "a volume", MASS: "a weight"}
@@ -81,13 +84,25 @@ class Row(Table):
             return None
         return Amount.of(value, "each", self._origin(key, value), key)
 
-    def length(self, key: str) -> Amount | None:
-        """A length above zero."""
-        return self._measure(key, LENGTH)
+    def length(self, key: str, most: int = FARTHEST) -> Amount | None:
+        """A length above zero, of `most` feet at most."""
+        return self._within(key, self._measure(key, LENGTH), most, "ft", "m")
 
     def area(self, key: str) -> Amount | None:
-        """An area above zero."""
-        return self._measure(key, AREA)
+        """An area above zero, no larger than the longest side would make a square."""
+        return self._within(key, self._measure(key, AREA), FARTHEST**2, "sq ft", "m2")
+
+    def _within(self, key: str, amount: Amount | None, most: int, unit: str, metric: str) -> Amount | None:
+        """The amount, unless it is beyond what anything measures."""
+        if amount is None or amount.size <= most * UNITS[unit].factor:
+            return amount
+        limit = Amount.of(most, unit)
+        told = limit if self.sheet.units == "us" else limit.to(metric).round_up()
+        self.sheet.say(
+            "job-out-of-range", self.span(key), f"{key} of {self.what} is {shown(self.span(key).text)}; nothing measures more than {told}",
+            "Look for a wrong unit, a lost point or a digit too many.",
+        )  # fmt: skip
+        return None
 
     @cached_property
     def _named(self) -> str:

@@ -12,8 +12,8 @@ from typing import Any
 
 from attrs import field, frozen
 
-from darby.job.measured_row import Row
-from darby.job.sheet import Sheet, shown
+from darby.job.rows.measured_row import Row
+from darby.job.rows.sheet import Sheet, shown
 from darby.text.spans import Source
 from darby.text.toml_scanner import Path, Place
 

@@ -7,7 +7,7 @@ from typing import Any, Self
 
 from attrs import field, frozen
 
-from darby.job.sheet import Sheet, shown
+from darby.job.rows.sheet import Sheet, shown
 from darby.text.spans import Span
 from darby.text.toml_scanner import Path
 
@@ -99,10 +99,13 @@ class Table:
             self.sheet.say("job-missing-key", self.span(key), f"{key} of {self.what} is empty", needed or "Fill it in.")
         return value.strip()
 
-    def texts(self, key: str) -> tuple[tuple[str, Span], ...]:
-        """A list of texts with their places; a single text counts as a list of one."""
+    def texts(self, key: str, needed: str = "") -> tuple[tuple[str, Span], ...]:
+        """A list of texts with their places; a single text counts as a list of one. `needed` is the help where there is no text in it."""
         value = self.value(key)
         if value is None:
+            return ()
+        if needed and not (isinstance(value, str) and value.strip()) and not (isinstance(value, list) and any(value)):
+            self.sheet.say("job-missing-key", self.span(key), f"{key} of {self.what} is empty", needed)
             return ()
         if isinstance(value, str):
             return ((value, self.span(key)),)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from darby.job.sheet import Sheet, shown
+from darby.job.rows.sheet import Sheet, shown
 from darby.text.diagnostics import Label, Severity
 from darby.text.spans import Source
 from darby.text.toml_places import read_toml

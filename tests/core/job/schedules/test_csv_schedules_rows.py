@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from darby.job.csv_schedules import columns_of
 from darby.job.loader import load
 from darby.job.model import Job
+from darby.job.schedules.csv_schedules import columns_of
 from darby.saved.row_mixture import rows_of
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, Span

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from darby.job.measured_row import Row
-from darby.job.sheet import Sheet
+from darby.job.rows.measured_row import Row
+from darby.job.rows.sheet import Sheet
 from darby.quantities.amounts import Amount
 from darby.text.spans import Source
 from darby.text.toml_places import read_toml

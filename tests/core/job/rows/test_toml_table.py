@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from darby.job.sheet import Sheet
-from darby.job.toml_table import Table
+from darby.job.rows.sheet import Sheet
+from darby.job.rows.toml_table import Table
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source
 from darby.text.toml_places import read_toml
