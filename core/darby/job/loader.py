@@ -12,7 +12,9 @@ from darby.job.rooms import CORNER, ROOM, SOFFIT
 from darby.job.rows.measured_row import Row
 from darby.job.rows.sheet import Places, Sheet, shown
 from darby.job.rows.toml_table import Table
+from darby.job.schedules.causes import by_cause
 from darby.job.schedules.csv_schedules import Rows, read_schedule
+from darby.job.schedules.taken import Taken
 from darby.job.settling import Settling
 from darby.job.surfaces import CEILING, COLUMN, DOOR, TRIM, WALL
 from darby.quantities.gc_pause import in_bulk
@@ -73,10 +75,9 @@ def load(
     said = data.get("units") if data else None
     sheet = Sheet(places, said if isinstance(said, str) and said in ("us", "metric") else "us")
     sheet.found.extend(problem("job-syntax", m.message, m.span, help=m.help) for m in mistakes)
-    job = None
-    if data is not None:
-        job = _Reader(sheet, Marks.of(marks, (CONDITION,)), open_file).job(data)
-    found = tuple(sorted(sheet.found, key=lambda d: _order(d.span, source)))
+    reader = _Reader(sheet, Marks.of(marks, (CONDITION,)), open_file)
+    job = reader.job(data) if data is not None else None
+    found = tuple(sorted(by_cause(sheet.found, reader.schedules), key=lambda d: _order(d.span, source)))
     return (None if is_error(found) else job), found
 
 
@@ -117,6 +118,7 @@ class _Reader:
         self.drafts: list[Draft] = []
         self.placement = Placement(sheet)
         self.schedules: list[Source] = []
+        self.taken: list[Taken] = []
         self.keys = {kind: KINDS[kind] if kind in _UNMARKED else [*KINDS[kind], *marks] for kind in KINDS}
 
     def job(self, data: Mapping[str, Any]) -> Job:
@@ -135,6 +137,7 @@ class _Reader:
                     openings.append(row)
                 else:
                     self._measure(row, kind)
+        self.sheet.found.extend(d for one in self.taken for d in one.told())
         types = [t for path, one in top.tables("types") if (t := self._type(self._row(path, one, "type", _TYPES)))]
         self._tell_twice(types)
         self.settling.settle()
@@ -159,6 +162,7 @@ class _Reader:
             rooms=tuple(sorted(self.settling.rooms, key=lambda r: _order(r.span, main))),
             types=tuple(types),
             checked=top.texts("checked"),
+            doubts=tuple(d for one in self.taken for d in one.doubts()),
         )
 
     def _measure(self, row: Row, kind: str) -> None:
@@ -184,7 +188,7 @@ class _Reader:
             self.sheet.found.extend(told)
             if source is not None:
                 self.schedules.append(source)
-                found.append(read_schedule(source, self.sheet, KINDS, self.keys.__getitem__))
+                found.append(read_schedule(source, self.sheet, KINDS, self.keys.__getitem__, self.taken))
         return found
 
     def _doubts(self, top: Table) -> None:

@@ -9,6 +9,7 @@ from attrs import field, frozen
 
 from darby.quantities.amounts import Amount
 from darby.rules.room_names import RoomNames
+from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, Span
 
 
@@ -185,6 +186,8 @@ class Job:
     """The systems that the job defines."""
     checked: tuple[tuple[str, Span], ...] = ()
     """Names whose measures somebody has looked at and found right, though they are out of the ordinary, each with its place."""
+    doubts: tuple[Diagnostic, ...] = ()
+    """What was noticed while its rows were read, and should be looked at."""
 
     @cached_property
     def places(self) -> tuple[RoomNames, ...]:

@@ -10,6 +10,7 @@ from typing import Any
 from attrs import field, frozen
 
 from darby.job.loader import KINDS, TABLES, made_of
+from darby.job.marks import CONDITION
 from darby.job.model import Job
 from darby.job.openings import folded
 from darby.job.rows.sheet import Places, Sheet
@@ -70,7 +71,7 @@ def rows_of(job: Source, schedules: Iterable[Source] = ()) -> tuple[Row, ...]:
 
 def _of_schedule(source: Source) -> Iterator[Row]:
     """Its rows by whatever columns it has: which of them have a use was told when it was first read."""
-    columns = columns_of(source)
+    columns = columns_of(source, [key for keys in KINDS.values() for key in keys])
     for kind, row in read_schedule(source, Sheet(TomlPlaces(source)), KINDS, lambda _: columns):
         yield _row(_TABLE_OF[kind], row.data, source, row.path, row.sheet.places)
 
@@ -141,7 +142,7 @@ class Mixture:
 
     def job(self, name: str, marks: Collection[str]) -> Job | None:
         """The job of these rows; None where they make none, as an opening in a wall that is not there."""
-        data = {table: [dict(row.data) for row in rows] for table, rows in self.tables.items()}
+        data = {table: [_used(row, marks) for row in rows] for table, rows in self.tables.items()}
         return made_of({"name": name, **data}, self, marks)
 
     def at(self, path: Path) -> Place:
@@ -155,6 +156,14 @@ class Mixture:
     def is_broken(self, _path: Path) -> bool:
         """Only rows that hold no mistake are mixed."""
         return False
+
+
+def _used(row: Row, marks: Collection[str]) -> dict[str, Any]:
+    """The keys and values of a row; of one in a schedule those that have a use."""
+    if row.grid is None:
+        return dict(row.data)
+    kind = next(kind for kind, table in _TABLE_OF.items() if table == row.table)
+    return {key: value for key, value in row.data if key in KINDS[kind] or key in marks or key == CONDITION}
 
 
 def differing(before: Row, after: Row) -> dict[str, tuple[Any, Any]]:

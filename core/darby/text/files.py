@@ -50,8 +50,10 @@ _LOOK = "Look at the file itself, to see that nothing you need is missing."
 _SAVE_AS = "Save it as plain text (UTF-8) and name that file instead."
 
 
-def open_file(path: Path, name: str = "", span: Span | None = None) -> Opened:
+def open_file(path: Path, name: str = "", span: Span | None = None, *, table: bool = False) -> Opened:
     """The source in a file, or None and the reason. `name` is how the user calls it; `span` where a job names it.
+
+    Where a `table` is wanted, a spreadsheet (.xlsx) will do.
 
     Whatever is wrong with the file is a diagnostic, never an exception.
     """
@@ -71,10 +73,10 @@ def open_file(path: Path, name: str = "", span: Span | None = None) -> Opened:
     except (OSError, ValueError) as error:  # ValueError: a name that no system takes, as one with a NUL in it
         why = (getattr(error, "strerror", None) or str(error)).lower()
         return None, (problem("file-unreadable", f"{name} cannot be opened: {why}.", span, file=name),)
-    return decode(data, name, span)
+    return decode(data, name, span, table=table)
 
 
-def decode(data: bytes, name: str, span: Span | None = None) -> Opened:
+def decode(data: bytes, name: str, span: Span | None = None, *, table: bool = False) -> Opened:
     """The text in some bytes, as a source called `name`, or None and the reason.
 
     The text of a PDF or a .docx, whose places are pages and paragraphs. Of a text file all of it: UTF-8, with or without its
@@ -85,7 +87,11 @@ def decode(data: bytes, name: str, span: Span | None = None) -> Opened:
         from darby.text import pdf as from_pdf  # noqa: PLC0415 - most documents are text
 
         return _extracted(data, name, span, ("a PDF", "page", "pdf", "pypdf"), from_pdf.text_of)
-    if data.startswith(b"PK\x03\x04") and _is_docx(data):
+    if table and _holds(data, "xl/workbook.xml"):
+        from darby.text import xlsx as from_xlsx  # noqa: PLC0415 - most tables are text
+
+        return _extracted(data, name, span, ("a spreadsheet", "line", "xlsx", "openpyxl"), from_xlsx.text_of)
+    if _holds(data, "word/document.xml"):
         from darby.text import docx as from_docx  # noqa: PLC0415 - most documents are text
 
         return _extracted(data, name, span, ("a .docx", "paragraph", "docx", "python-docx"), from_docx.text_of)
@@ -121,10 +127,13 @@ def decode(data: bytes, name: str, span: Span | None = None) -> Opened:
     return Source(name, text), notes
 
 
-def _is_docx(data: bytes) -> bool:
+def _holds(data: bytes, part: str) -> bool:
+    """Whether some bytes are a packed file with such a part."""
+    if not data.startswith(b"PK\x03\x04"):
+        return False
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as parts:
-            return "word/document.xml" in parts.namelist()
+            return part in parts.namelist()
     except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError):
         return False
 
@@ -142,7 +151,12 @@ def _extracted(
         text, told = text_of(data)
     except ImportError:
         message = f"{name} is {kind}, and {library}, which reads those, is not installed."
-        help_ = f"Install it: pip install 'darby[{extra}]'. Or copy the text out of it and paste it in: darby read -"
+        other = (
+            "save it as CSV and name that"
+            if extra == "xlsx"
+            else "copy the text out of it and paste it in: darby read -"
+        )
+        help_ = f"Install it: pip install 'darby[{extra}]'. Or {other}"
         return None, (problem("library-missing", message, span, help=help_, file=name),)
     except ValueError as error:
         message = f"{name} is {kind}, and its text cannot be taken out: {error}."

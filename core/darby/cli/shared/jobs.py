@@ -70,12 +70,12 @@ def estimate_of(wanted: Wanted) -> Outcome:
         marks = plugins.marks
         short = Source(Path(source.name).name, source.text)  # what is kept names no folder of this machine
         named = source if wanted.memory is None else short
-        job, found = load(named, marks, lambda name, at: open_file(folder / name, name, at))
+        job, found = load(named, marks, lambda name, at: open_file(folder / name, name, at, table=True))
         if job is None and (keys := _keys_of_others(found, plugins)):
             again = (
                 named,
                 Marks.of(marks, sorted(keys)),
-                lambda name, at: open_file(folder / name, name, at),
+                lambda name, at: open_file(folder / name, name, at, table=True),
             )
             job, found = load(*again)
             found = (*keys.values(), *found)

@@ -28,6 +28,7 @@ def checks_of(
     """What to look at before the order is trusted, in the order of the job. `products` and `packages` are as in `idle_prices`."""
     settled = {folded(name) for name, _ in job.checked}
     found = [*unusual(job, settled), *far_apart(job), *counted_twice(job), *counted_once(job), *misspelled(job)]
+    found += [Check(tuple(label.span.text for label in d.labels[:1]), d) for d in job.doubts]
     if products:
         found += idle_prices(job, products, packages or {})
     left = [one for one in found if settled.isdisjoint(map(folded, one.about))] if settled else found

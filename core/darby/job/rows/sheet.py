@@ -55,10 +55,10 @@ class Sheet:
         severity = Severity.WARNING if warn else Severity.ERROR
         self.found.append(problem(code, message, span, severity=severity, help=help, more=more))
 
-    def nearest(self, word: str, names: Collection[str]) -> str:
-        """The name that was probably meant, or nothing."""
+    def nearest(self, word: str, names: Collection[str], alike: float = 3 / 5) -> str:
+        """The name that was probably meant, or nothing. `alike` says how much of the two has to be the same."""
         if len(self.found) >= _SUGGEST_WITHIN:
             return ""
         folded = {name.casefold(): name for name in list(names)[:_SUGGEST_AMONG]}
-        close = difflib.get_close_matches(word[:60].casefold(), folded, 1)
+        close = difflib.get_close_matches(word[:60].casefold(), folded, 1, alike)
         return folded[close[0]] if close else ""

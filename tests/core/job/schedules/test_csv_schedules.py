@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from darby.cli.shared.jobs import Wanted, estimate_of
 from darby.job.loader import load
 from darby.job.model import Job
-from darby.job.schedules.csv_schedules import Grid
+from darby.job.schedules.grid import Grid
 from darby.quantities.amounts import Amount
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, Span

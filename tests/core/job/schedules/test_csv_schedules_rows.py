@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from darby.job.loader import KINDS as LOADED
 from darby.job.loader import load
 from darby.job.model import Job
 from darby.job.schedules.csv_schedules import columns_of
@@ -16,6 +17,7 @@ from darby.saved.row_mixture import rows_of
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, Span
 
+KEYS = [key for keys in LOADED.values() for key in keys]
 HEAD = 'name = "j"\nunits = "us"\n'
 KINDS = {
     "wall": ("walls", {"name": "w", "length": "10 ft", "height": "8 ft", "faces": 2, "room": "Den", "paint": "satin, two coats"}),
@@ -139,13 +141,13 @@ def test_cells_are_those_that_another_reader_finds(
 
 
 def test_columns_are_those_of_the_first_line_that_says_something_in_any_spelling() -> None:
-    assert columns_of(Source("rows.csv", '\n\n Name ;"Outside  Corners";;paint\n1;2;3\n')) == [
+    assert columns_of(Source("rows.csv", '\n\n Name ;"Outside  Corners";;paint\n1;2;3\n'), KEYS) == [
         "name",
         "outside_corners",
         "paint",
     ]
-    assert columns_of(Source("rows.csv", "\n ,,\n")) == []
-    assert columns_of(Source("rows.csv", "name\tlength,x\theight\n")) == ["name", "length,x", "height"]
+    assert columns_of(Source("rows.csv", "\n ,,\n"), KEYS) == []
+    assert columns_of(Source("rows.csv", "name\tlength,x\theight\n"), KEYS) == ["name", "length,x", "height"]
 
 
 @pytest.mark.parametrize("end", ["\n", "\r\n", ""])

@@ -355,8 +355,8 @@ def test_a_changed_rule_is_told_apart_from_a_changed_row() -> None:
 
 
 def test_a_job_that_cannot_be_read_today_is_said_to_be_the_reason_why_no_cause_is_known() -> None:
-    csv = "name,length,height,faces,board\neast,40 ft,12 ft,1,5/8 in\n"
-    comparison = compare(made({"w.csv": csv}), made({"w.csv": csv.replace("40 ft", "90 ft")}))
+    row = '[[walls]]\nname = "east"\nlength = "40 ft"\nheight = "12 ft"\nfaces = 1\nboard = "5/8 in"\n'
+    comparison = compare(made({}, row), made({}, row.replace("40 ft", "90 ft")))
     found = causes(comparison, load_plugins(without=["board"]))
     paint = [m for m in comparison.items if m.line.trade == "coatings"]
     assert paint
@@ -366,6 +366,16 @@ def test_a_job_that_cannot_be_read_today_is_said_to_be_the_reason_why_no_cause_i
             changes.cause(cause, moved)
             == "the job cannot be read with the plugins there are today, so the cause is not known"
         )
+
+
+def test_a_column_of_a_trade_that_is_away_today_hides_no_cause() -> None:
+    csv = "name,length,height,faces,board\neast,40 ft,12 ft,1,5/8 in\n"
+    comparison = compare(made({"w.csv": csv}), made({"w.csv": csv.replace("40 ft", "90 ft")}))
+    found = causes(comparison, load_plugins(without=["board"]))
+    paint = [m for m in comparison.items if m.line.trade == "coatings"]
+    assert paint
+    told = [changes.cause(cause, m) for m in paint for cause in found[m.id]]
+    assert all(one.startswith('wall "east": length 40 ft to 90 ft, w.csv, line 2') for one in told)
 
 
 # however many
