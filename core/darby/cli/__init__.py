@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import errno
 import os
 import sys
 from collections.abc import Sequence
@@ -23,6 +24,8 @@ from darby.cli.rooms import rooms
 DONE, OPEN, WRONG, INCOMPLETE, OURS = 0, 1, 2, 3, 70
 """Exit codes: done; done with something open under --strict; wrong input; a part failed; our own mistake."""
 
+_FULL = {errno.ENOSPC, errno.EDQUOT, errno.EIO, errno.EFBIG, errno.EBADF}
+"""What a stream that takes no more says."""
 _INTERRUPTED, _PIPE_CLOSED = 130, 141
 
 _PLAIN = str.maketrans(
@@ -46,6 +49,7 @@ for _command in (demo, read, estimate, rooms, desk, explain, compare, replay, fo
 def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """Run the program and leave with its exit code. No mistake of the user or of ours ends in a traceback."""
     _take_any_character()
+    _have_streams()
     try:
         code = _run(sys.argv[1:] if arguments is None else list(arguments))
         sys.stdout.flush()
@@ -55,7 +59,7 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     except (KeyboardInterrupt, click.Abort):
         code = _INTERRUPTED
     except Exception as error:
-        code = _our_fault(error)
+        code = _unwritten(error) or _our_fault(error)
     sys.exit(code)
 
 
@@ -69,6 +73,25 @@ def _run(arguments: list[str]) -> int:
         wrong.show()
         return WRONG
     return code if isinstance(code, int) else DONE
+
+
+def _have_streams() -> None:
+    """Leaves where standard output is closed, since nothing could be shown; a closed standard error hears nothing."""
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - it stays until the end
+    if sys.stdout is None:
+        sys.stderr.write("darby: standard output is closed; nothing can be shown.\n")
+        os._exit(WRONG)  # as all else would be written to whatever is opened first
+
+
+def _unwritten(error: Exception) -> int:
+    """The code where standard output takes no more, which is told; 0 where it is something else."""
+    if not isinstance(error, OSError) or error.errno not in _FULL or error.filename is not None:
+        return 0
+    _close_quietly()
+    why = (error.strerror or str(error)).lower()
+    click.echo(f"darby: standard output cannot be written: {why}. What was shown is not whole.", err=True)
+    return WRONG
 
 
 def _our_fault(error: Exception) -> int:

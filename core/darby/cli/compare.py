@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from darby.cli.shared.options import plugin_options, run_plugins_option
+from darby.cli.shared.options import anywhere_option, plugin_options, run_plugins_option
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,10 +23,18 @@ if TYPE_CHECKING:
 @click.argument("before", metavar="BEFORE")
 @click.argument("after", metavar="AFTER")
 @click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
+@anywhere_option
 @run_plugins_option
 @plugin_options
 def compare(
-    *, before: str, after: str, form: str, run_plugins: bool, without: tuple[str, ...], only: tuple[str, ...]
+    *,
+    before: str,
+    after: str,
+    form: str,
+    anywhere: bool,
+    run_plugins: bool,
+    without: tuple[str, ...],
+    only: tuple[str, ...],
 ) -> int:
     """Hold two estimates side by side: what is ordered otherwise, which rules and measures changed, and which of them did it.
 
@@ -42,7 +50,7 @@ def compare(
     from darby.saved.comparison import compare as held
     from darby.saved.replay.causes import causes
 
-    sides = _Sides(run_plugins, without, only)
+    sides = _Sides(run_plugins, without, only, anywhere=anywhere)
     one, other = sides.both(before, after)
     if one is None or other is None:
         return _refuse(sides.told, form)
@@ -63,9 +71,10 @@ def compare(
 class _Sides:
     """Opens either side, with the plugins that belong to it; `told` says what is wrong."""
 
-    def __init__(self, run_plugins: bool, without: tuple[str, ...], only: tuple[str, ...]) -> None:
+    def __init__(self, run_plugins: bool, without: tuple[str, ...], only: tuple[str, ...], *, anywhere: bool) -> None:
         self.told: list[Diagnostic] = []
         self._run, self._without, self._only = run_plugins, without, only
+        self._anywhere = anywhere
         self._of_job: Plugins | None = None
 
     def plugins(self, choices: Choices) -> Plugins:
@@ -111,7 +120,7 @@ class _Sides:
         only = given if given is not None else (like.only if like else None)
         units = like.units if like else ""
         memory = Memory()
-        outcome = estimate_of(Wanted(name, without, only or (), units or None, self._run, memory))
+        outcome = estimate_of(Wanted(name, without, only or (), units or None, self._run, self._anywhere, memory))
         self.told += outcome.problems
         if outcome.estimate is None:
             return None

@@ -7,7 +7,15 @@ from __future__ import annotations
 import click
 
 from darby.cli.shared.estimate_output import put_out
-from darby.cli.shared.options import format_option, plugin_options, run_plugins_option, strict_option, units_option
+from darby.cli.shared.options import (
+    anywhere_option,
+    force_option,
+    format_option,
+    plugin_options,
+    run_plugins_option,
+    strict_option,
+    units_option,
+)
 
 _longhand_option = click.option("--longhand", is_flag=True, help="Also show how each line was worked out.")
 _estimate_format = format_option(
@@ -26,14 +34,16 @@ _save_option = click.option(
 @_estimate_format
 @_out_option
 @_save_option
+@force_option
 @_longhand_option
 @units_option
 @strict_option
+@anywhere_option
 @run_plugins_option
 @plugin_options
 def estimate(
-    *, job: str, form: str, out: str | None, kept: str | None, longhand: bool, units: str | None, strict: bool,
-    run_plugins: bool, without: tuple[str, ...], only: tuple[str, ...],
+    *, job: str, form: str, out: str | None, kept: str | None, force: bool, longhand: bool, units: str | None,
+    strict: bool, anywhere: bool, run_plugins: bool, without: tuple[str, ...], only: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Read the documents a job file names, measure, and say what to order, what was assumed and what is open.
 
@@ -43,19 +53,20 @@ def estimate(
     from darby.reading.cache import Memory
 
     memory = None if kept is None else Memory()
-    wanted = Wanted(job, without, only, units, run_plugins, memory)
-    return put_out(wanted, form, out, longhand=longhand, strict=strict, kept=kept)
+    wanted = Wanted(job, without, only, units, run_plugins, anywhere, memory)
+    return put_out(wanted, form, out, longhand=longhand, strict=strict, kept=kept, force=force)
 
 
 @click.command(short_help="See it at work on a small job.")
 @click.option("--to", "folder", type=click.Path(), help="Copy the demo's files to this folder instead.")
 @_estimate_format
 @_out_option
+@force_option
 @_longhand_option
 @units_option
 @plugin_options
 def demo(
-    *, folder: str | None, form: str, out: str | None, longhand: bool, units: str | None, without: tuple[str, ...],
+    *, folder: str | None, form: str, out: str | None, force: bool, longhand: bool, units: str | None, without: tuple[str, ...],
     only: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Work out the demo: a small building with its specification, an addendum and a house file."""
@@ -63,7 +74,7 @@ def demo(
 
     if folder is not None:
         return _copy_demo(folder)
-    code = put_out(Wanted(DEMO, without, only, units), form, out, longhand=longhand, strict=False)
+    code = put_out(Wanted(DEMO, without, only, units), form, out, longhand=longhand, strict=False, force=force)
     if form == "terminal" and out is None and code == 0:
         click.echo("\nOne line of it in full:  darby explain demo 1")
         click.echo("The files behind it:     darby demo --to FOLDER")

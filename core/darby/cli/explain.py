@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from darby.cli.shared.estimate_output import refuse
-from darby.cli.shared.options import plugin_options, run_plugins_option, units_option
+from darby.cli.shared.options import anywhere_option, plugin_options, run_plugins_option, units_option
 
 if TYPE_CHECKING:
     from darby.estimate.line_item import LineItem
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 @click.argument("item")
 @click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
 @units_option
+@anywhere_option
 @run_plugins_option
 @plugin_options
 def explain(
@@ -29,6 +30,7 @@ def explain(
     item: str,
     form: str,
     units: str | None,
+    anywhere: bool,
     run_plugins: bool,
     without: tuple[str, ...],
     only: tuple[str, ...],
@@ -42,7 +44,7 @@ def explain(
     from darby.documents.exact_json import estimate as to_json
     from darby.documents.terminal import longhand as longhand_terminal
 
-    outcome = estimate_of(Wanted(job, without, only, units, run_plugins))
+    outcome = estimate_of(Wanted(job, without, only, units, run_plugins, anywhere))
     if outcome.estimate is None:
         return refuse(outcome, form)
     found = _find(item, outcome.estimate)

@@ -6,18 +6,20 @@ from __future__ import annotations
 
 import click
 
-from darby.cli.shared.options import plugin_options, run_plugins_option, units_option
+from darby.cli.shared.options import anywhere_option, force_option, plugin_options, run_plugins_option, units_option
 
 
 @click.command(short_help="Show what holds in each room, and where it is said.")
 @click.argument("job", metavar="JOB.toml")
 @click.option("--format", "form", type=click.Choice(["terminal", "json", "csv"]), default="terminal", show_default=True)
 @click.option("--out", metavar="FILE", help="Write to this file, as --format says.")
+@force_option
 @units_option
+@anywhere_option
 @run_plugins_option
 @plugin_options
 def rooms(
-    *, job: str, form: str, out: str | None, units: str | None, run_plugins: bool, without: tuple[str, ...],
+    *, job: str, form: str, out: str | None, force: bool, units: str | None, anywhere: bool, run_plugins: bool, without: tuple[str, ...],
     only: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Put what the documents say into a table: a line a room, with the goods and finishes that hold there.
@@ -32,7 +34,7 @@ def rooms(
     from darby.documents.exact_json import rooms as to_json
     from darby.documents.terminal import rooms as to_terminal
 
-    outcome = estimate_of(Wanted(job, without, only, units, run_plugins))
+    outcome = estimate_of(Wanted(job, without, only, units, run_plugins, anywhere))
     made = outcome.estimate
     if made is None:
         if form != "json":
@@ -52,7 +54,7 @@ def rooms(
         )
         if out is None:
             put(data)
-        elif code := save(out, data, inputs_of(made, job)):
+        elif code := save(out, data, inputs_of(made, job), force=force):
             return code
     if form != "terminal" or out is not None:
         complain([*made.checks, *to_terminal.of_the_job(made)])

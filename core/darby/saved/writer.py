@@ -107,8 +107,11 @@ def checksums(text: str) -> dict[str, str]:
     return found
 
 
-def write(path: Path, text: str | bytes) -> None:
-    """Put a text into a file in one step: a save that is cut short leaves the old file whole. Raises OSError."""
+def write(path: Path, text: str | bytes, *, replace: bool = True) -> None:
+    """Put a text into a file in one step: a save that is cut short leaves the old file whole. Raises OSError.
+
+    Without `replace` a file that is there by then stays as it is, and FileExistsError is raised.
+    """
     path = path.resolve()
     handle, name = tempfile.mkstemp(prefix=f".{path.name[:40]}.", suffix=".part", dir=path.parent)
     try:
@@ -118,7 +121,10 @@ def write(path: Path, text: str | bytes) -> None:
             os.fsync(file.fileno())
         with contextlib.suppress(OSError):  # a new file gets the rights any other would have
             os.chmod(name, path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask())
-        os.replace(name, path)
+        if replace:
+            os.replace(name, path)
+        else:
+            _put(name, path)
     except BaseException:
         with contextlib.suppress(OSError):
             os.unlink(name)
@@ -130,6 +136,20 @@ def write(path: Path, text: str | bytes) -> None:
                 os.fsync(folder)
             finally:
                 os.close(folder)
+
+
+def _put(name: str, path: Path) -> None:
+    """Give a file a name that no other has yet, in one step where the file system can."""
+    try:
+        os.link(name, path)
+    except FileExistsError:
+        raise
+    except OSError:  # a file system without links
+        if path.exists():
+            raise FileExistsError(17, "it is there already", str(path)) from None
+        os.replace(name, path)
+    else:
+        os.unlink(name)
 
 
 def _umask() -> int:

@@ -19,6 +19,9 @@ _FALLBACK = "{http://schemas.openxmlformats.org/markup-compatibility/2006}Fallba
 """Names of elements are those of ECMA-376, part 1, chapter 17."""
 
 _LARGEST = 200_000_000
+"""Bytes that a file may unpack to, pictures and all."""
+_LARGEST_TEXT = 60_000_000
+"""Bytes of its text with all its tags; a whole project manual has a tenth."""
 _SIGNS = {"tab": "\t", "br": "\n", "cr": "\n", "noBreakHyphen": "-"}
 _STRUCK = re.compile(r"~~(\s*)~~|~~~~")
 _OWN_LABEL = re.compile(
@@ -38,6 +41,11 @@ def text_of(data: bytes) -> tuple[str, tuple[str, ...]]:
         with zipfile.ZipFile(io.BytesIO(data)) as parts:
             if sum(part.file_size for part in parts.infolist()) > _LARGEST:
                 raise ValueError("it unpacks to more than 200 MB")
+            if (
+                sum(part.file_size for part in parts.infolist() if part.filename.endswith((".xml", ".rels")))
+                > _LARGEST_TEXT
+            ):
+                raise ValueError("its text unpacks to more than 60 MB")
         document = docx.Document(io.BytesIO(data))
         writer = _Writer(_Numbering.of(document))
         writer.blocks(document.element.body)
@@ -50,6 +58,17 @@ def text_of(data: bytes) -> tuple[str, tuple[str, ...]]:
 
 def _all(element: Any, name: str) -> Any:
     return element.iterfind(f"{_W}{name}")
+
+
+def _boxes(paragraph: Any) -> Iterator[Any]:
+    """The text boxes of a paragraph, in order; those within them are found when they are read."""
+    stack = list(reversed(paragraph))
+    while stack:
+        element = stack.pop()
+        if element.tag == _W + "txbxContent":
+            yield element
+        elif element.tag != _FALLBACK:
+            stack.extend(reversed(element))
 
 
 def _value(element: Any, path: str, default: str = "") -> str:
@@ -188,9 +207,8 @@ class _Writer:
             start = f"{label} " if label else self._heading(properties, said[0])
             self.lines.extend(f"{indent}{start if not n else ''}{line.strip()}" for n, line in enumerate(said))
             self.lines.append("")
-        for box in element.iter(_W + "txbxContent"):
-            if not any(up.tag == _FALLBACK for up in box.iterancestors()):
-                self.blocks(box)
+        for box in _boxes(element):
+            self.blocks(box)
 
     def _heading(self, properties: Any, text: str) -> str:
         """Signs that mark a heading by its style, where nothing in its text does."""

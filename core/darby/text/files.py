@@ -14,6 +14,7 @@ from pathlib import Path
 
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.spans import Source, Span
+from darby.text.time_limit import ALLOWANCE, TooLongError, at_most
 
 Opened = tuple[Source | None, tuple[Diagnostic, ...]]
 
@@ -43,6 +44,13 @@ _CONTROL = re.compile(r"[\x00-\x08\x0e-\x19\x1b-\x1f\x7f]")
 _GARBLED = re.compile(r"[\xc2-\xef][\x80-\xbf]")
 """How a UTF-8 character looks to who takes each of its bytes for a character."""
 
+LARGEST_FILE = 200_000_000
+"""Bytes of a file: a whole project manual with its pictures is a fifth of that."""
+LARGEST_TEXT = 20_000_000
+"""Characters of a document, in any file: such a manual has a fiftieth of that."""
+LARGEST_TABLE = 64_000_000
+"""Characters of a table of measured rows."""
+
 _OTHERWISE = (
     "Open it in its own program, save it as plain text (UTF-8) and name that file, or ask its sender for the text."
 )
@@ -65,9 +73,12 @@ def open_file(path: Path, name: str = "", span: Span | None = None, *, table: bo
                 problem("file-is-folder", f"{name} is a folder; a text file is wanted.", span, file=name,
                         help=_one_of(path)),
             )  # fmt: skip
-        if not (stat.S_ISREG(mode) or stat.S_ISFIFO(mode)):
-            return None, (problem("file-unreadable", f"{name} is a device, not a text file.", span, file=name),)
-        data = path.read_bytes()
+        piped = stat.S_ISFIFO(mode)
+        if not stat.S_ISREG(mode) and not (piped and span is None):  # a pipe that a job names would wait for ever
+            kind = "pipe" if piped else "device"
+            return None, (problem("file-unreadable", f"{name} is a {kind}, not a text file.", span, file=name),)
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
     except (FileNotFoundError, NotADirectoryError):
         return None, (missing_file(path, name, span),)
     except (OSError, ValueError) as error:  # ValueError: a name that no system takes, as one with a NUL in it
@@ -83,6 +94,49 @@ def decode(data: bytes, name: str, span: Span | None = None, *, table: bool = Fa
     mark; UTF-16 and UTF-32 with their mark; else Windows-1252, said in a note, where the result reads like text. Line ends
     are kept as they are.
     """
+    if len(data) > LARGEST_FILE:
+        return None, (_too_large(name, f"{LARGEST_FILE // 1_000_000} MB", span),)
+    source, told = _decoded(data, name, span, table=table)
+    most = LARGEST_TABLE if table else LARGEST_TEXT
+    if source is not None and len(source.text) > most:
+        return None, (_too_large(name, f"{most // 1_000_000} million characters", span),)
+    return source, told
+
+
+def open_beside(
+    folder: Path, name: str, span: Span | None = None, *, anywhere: bool = False, table: bool = False
+) -> Opened:
+    """The source in a file that a job names, looked up in the folder of the job; one that lies elsewhere only where it may."""
+    if not anywhere and (told := outside(folder, name, span)) is not None:
+        return None, (told,)
+    return open_file(folder / name, name, span, table=table)
+
+
+def outside(folder: Path, name: str, span: Span | None = None) -> Diagnostic | None:
+    """That a file which a job names lies outside of the folder of the job, links followed; None where it lies in it."""
+    try:
+        if (folder / name).resolve().is_relative_to(folder.resolve()):
+            return None
+    except (
+        OSError,
+        ValueError,
+        RuntimeError,
+    ):  # a name that no system takes, or links in a circle: told when it is opened
+        return None
+    return problem(
+        "file-outside", f"{name} lies outside of the folder of the job, and was not opened.", span, file=name,
+        help="Copy it beside the job; or, if you trust the job, add --files-anywhere.",
+    )  # fmt: skip
+
+
+def _too_large(name: str, most: str, span: Span | None) -> Diagnostic:
+    return problem(
+        "file-too-large", f"{name} has more than {most}.", span, file=name,
+        help="Take the sections that matter out of it, and name these.",
+    )  # fmt: skip
+
+
+def _decoded(data: bytes, name: str, span: Span | None, *, table: bool) -> Opened:
     if data.startswith(b"%PDF-", 0, 1024):
         from darby.text import pdf as from_pdf  # noqa: PLC0415 - most documents are text
 
@@ -148,7 +202,8 @@ def _extracted(
     """The text of a file that is no text file; `what` is its kind, its unit of place, the extra and the library for it."""
     kind, unit, extra, library = what
     try:
-        text, told = text_of(data)
+        with at_most():
+            text, told = text_of(data)
     except ImportError:
         message = f"{name} is {kind}, and {library}, which reads those, is not installed."
         other = (
@@ -160,6 +215,9 @@ def _extracted(
         return None, (problem("library-missing", message, span, help=help_, file=name),)
     except ValueError as error:
         message = f"{name} is {kind}, and its text cannot be taken out: {error}."
+        return None, (problem("file-no-text", message, span, help=_OTHERWISE, file=name),)
+    except TooLongError:
+        message = f"{name} is {kind}, and its text cannot be taken out: that takes more than {ALLOWANCE} seconds."
         return None, (problem("file-no-text", message, span, help=_OTHERWISE, file=name),)
     except RecursionError:
         message = f"{name} is {kind}, and its text cannot be taken out: it is nested too deeply."

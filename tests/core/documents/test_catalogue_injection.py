@@ -73,7 +73,7 @@ def test_a_document_goes_to_the_file_that_was_named_and_nowhere_else(folder: Pat
 
 def test_what_is_written_to_a_file_is_what_goes_to_a_pipe(folder: Path) -> None:
     for name in ("xlsx", "letter.md"):
-        assert darby("estimate", "job.toml", "--format", name, "--out", "a file", cwd=folder).returncode == 0
+        assert darby("estimate", "job.toml", "--format", name, "--out", "a file", "--force", cwd=folder).returncode == 0
         assert (folder / "a file").read_bytes() == darby("estimate", "job.toml", "--format", name, cwd=folder).written
 
 
@@ -108,7 +108,7 @@ def test_an_older_file_is_replaced_whole_and_keeps_its_rights(folder: Path) -> N
     old = folder / "mine.csv"
     old.write_text("zzz " * 9_000, encoding="utf-8")
     old.chmod(0o640)
-    assert darby("estimate", "job.toml", "--out", "mine.csv", cwd=folder).returncode == 0
+    assert darby("estimate", "job.toml", "--out", "mine.csv", "--force", cwd=folder).returncode == 0
     assert b"zzz" not in old.read_bytes()
     assert old.stat().st_mode & 0o777 == 0o640
 

@@ -20,6 +20,32 @@ def text_in(data: bytes) -> str:
     return source.text
 
 
+def boxes(deep: int) -> bytes:
+    """A document of text boxes within text boxes."""
+    inner = "<w:p><w:r><w:t>the innermost</w:t></w:r></w:p>"
+    for number in range(deep):
+        inner = f"<w:p><w:r><w:t>box {number}</w:t><w:txbxContent>{inner}</w:txbxContent></w:r></w:p>"
+    document = docx.Document()
+    body = document.element.body
+    body.insert(0, parse_xml(inner.replace("<w:p>", f"<w:p {nsdecls('w')}>", 1)))
+    return made(document)
+
+
+def test_text_boxes_within_text_boxes_are_read_once_each() -> None:
+    text = text_in(boxes(40))  # twice as many with each would be a million million
+    assert text.count("the innermost") == 1
+    assert [line for line in text.split("\n") if line] == [*(f"box {n}" for n in reversed(range(40))), "the innermost"]
+
+
+def test_text_that_unpacks_to_more_than_any_has_is_refused() -> None:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as parts:
+        parts.writestr("word/document.xml", bytes(61_000_000))
+    source, (told,) = decode(out.getvalue(), "s.docx")
+    assert source is None
+    assert "its text unpacks to more than 60 MB" in told.message
+
+
 def test_each_paragraph_stands_alone_and_is_counted() -> None:
     source, notes = decode(words("One coat of the long sentence that nobody wrapped", "", "Second"), "s.docx")
     assert source is not None

@@ -11,7 +11,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from darby.cli.jobs import Wanted, estimate_of
+from darby.cli.shared.jobs import Wanted, estimate_of
 from darby.quantities.amounts import Amount
 from darby.text.files import decode, open_file
 from darby.text.xlsx import text_of

@@ -18,25 +18,39 @@ if TYPE_CHECKING:
 
 
 def put_out(
-    wanted: Wanted, form: str, out: str | None, *, longhand: bool, strict: bool, kept: str | None = None
+    wanted: Wanted,
+    form: str,
+    out: str | None,
+    *,
+    longhand: bool,
+    strict: bool,
+    kept: str | None = None,
+    force: bool = False,
 ) -> int:
     """Work out what was asked for and put it out, in the form named or by the ending of the file `out`; the code to end with."""
     from darby.cli.shared.jobs import estimate_of
+    from darby.cli.shared.showing import refused, same_file
 
+    if out is not None and kept is not None and same_file(out, kept):
+        raise click.BadParameter(f"{out} is the file of --out too; name two files.", param_hint="--save")
     outcome = estimate_of(wanted)
     made = outcome.estimate
     if form == "terminal" and out is None:
         if made is None:
             return refuse(outcome, form)
+        if kept is not None and refused(kept, inputs_of(made, wanted.job), force=force):
+            return 2
         _show(made, longhand=longhand)
     else:
         document = _document(form, out, outcome.plugins.documents)
         if made is None:
             return refuse(outcome, document.name)
-        code = _write(made, document, out, wanted.job)
+        if any(name and refused(name, inputs_of(made, wanted.job), force=force) for name in (out, kept)):
+            return 2
+        code = _write(made, document, out, wanted.job, force=force)
         if code:
             return code
-    if kept is not None and (code := _keep(made, kept, wanted, outcome)):
+    if kept is not None and (code := _keep(made, kept, wanted, outcome, force=force)):
         return code
     if not made.complete:
         return 3
@@ -81,7 +95,7 @@ def _show(made: Estimate, *, longhand: bool) -> None:
             longhand_terminal.show(item, made, console)
 
 
-def _write(made: Estimate, document: Document, name: str | None, job: str) -> int:
+def _write(made: Estimate, document: Document, name: str | None, job: str, *, force: bool) -> int:
     """Write a document, and say with what code to end; one of a plugin may well fail to be made."""
     from darby.cli.shared.showing import complain, out, save
     from darby.documents.catalogue import document_named
@@ -100,7 +114,7 @@ def _write(made: Estimate, document: Document, name: str | None, job: str) -> in
         complain([problem("document-failed", f"The document {document.name} {why}.", help=way_out)])
         return 3
     if name is not None:
-        return save(name, text, keep=inputs_of(made, job))
+        return save(name, text, keep=inputs_of(made, job), force=force)
     if isinstance(text, bytes) and document.name == "xlsx" and sys.stdout.isatty():
         click.echo("A workbook is no text for a terminal. Add a file to write it to: --out estimate.xlsx", err=True)
         return 2
@@ -108,7 +122,7 @@ def _write(made: Estimate, document: Document, name: str | None, job: str) -> in
     return 0
 
 
-def _keep(made: Estimate, name: str, wanted: Wanted, outcome: Outcome) -> int:
+def _keep(made: Estimate, name: str, wanted: Wanted, outcome: Outcome, *, force: bool) -> int:
     """Save the estimate, and say with what code to end."""
     from darby.cli.shared.options import chosen
     from darby.cli.shared.showing import save
@@ -119,7 +133,7 @@ def _keep(made: Estimate, name: str, wanted: Wanted, outcome: Outcome) -> int:
     assert wanted.memory is not None
     choices = Choices(wanted.units or "", wanted.without, chosen(wanted.only))
     saved = Office.of(outcome.plugins).kept(made, wanted.memory, choices)
-    return save(name, text_of(with_longhand(saved, made)), keep=inputs_of(made, wanted.job))
+    return save(name, text_of(with_longhand(saved, made)), keep=inputs_of(made, wanted.job), force=force)
 
 
 def inputs_of(made: Estimate, job: str) -> list[str]:
@@ -129,6 +143,7 @@ def inputs_of(made: Estimate, job: str) -> list[str]:
     folder = Path(job) if Path(job).is_dir() else Path(job).parent
     named = made.job.documents
     papers = [name for name, _ in (*named.specification, *named.addenda, *named.house, *made.job.plugin_files)]
+    papers += [schedule.name for schedule in made.job.schedules]
     return [job, str(folder / "job.toml"), *(str(folder / name) for name in papers)]
 
 

@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from darby.plugin_host.model import Plugins
     from darby.reading.cache import Memory
     from darby.rules.rule import Layer
-    from darby.text.diagnostics import Diagnostic
-    from darby.text.spans import Source
+    from darby.text.diagnostics import Diagnostic, Label
+    from darby.text.spans import Source, Span
 
 DEMO = "demo"
 
@@ -36,6 +36,8 @@ class Wanted:
     only: tuple[str, ...] = ()
     units: str | None = None
     run_plugins: bool = False
+    anywhere: bool = False
+    """Whether the job may name files outside of its folder."""
     memory: Memory | None = None
     """Reads the documents and remembers what is in them, for an estimate that is to be kept."""
 
@@ -58,32 +60,32 @@ def estimate_of(wanted: Wanted) -> Outcome:
     from darby.plugin_host.model import Plugins
     from darby.reading.read import read
     from darby.text.diagnostics import is_error
-    from darby.text.files import open_file
+    from darby.text.files import open_beside, outside
     from darby.text.spans import Source
+
+    def opened_beside(name: str, at: Span) -> tuple[Source | None, tuple[Diagnostic, ...]]:
+        return open_beside(folder, name, at, anywhere=wanted.anywhere, table=True)
 
     with _opened(wanted.job) as (folder, (source, opened)):
         if source is None:
             return Outcome(None, opened, Plugins())
         files = _plugin_files(source)
-        run = tuple(folder / name for name in files) if wanted.run_plugins else ()
+        stray = () if wanted.anywhere else tuple(filter(None, (outside(folder, name) for name in files)))
+        run = tuple(folder / name for name in files) if wanted.run_plugins and not stray else ()
         plugins = load_plugins(without=wanted.without, only=chosen(wanted.only, (f.stem for f in run)), files=run)
         marks = plugins.marks
         short = Source(Path(source.name).name, source.text)  # what is kept names no folder of this machine
         named = source if wanted.memory is None else short
-        job, found = load(named, marks, lambda name, at: open_file(folder / name, name, at, table=True))
+        job, found = load(named, marks, opened_beside)
         if job is None and (keys := _keys_of_others(found, plugins)):
-            again = (
-                named,
-                Marks.of(marks, sorted(keys)),
-                lambda name, at: open_file(folder / name, name, at, table=True),
-            )
-            job, found = load(*again)
+            job, found = load(named, Marks.of(marks, sorted(keys)), opened_beside)
             found = (*keys.values(), *found)
         if files and not wanted.run_plugins:
             found = (_not_run(files, job), *found)
+        found = (*(evolve(d, labels=_labels(d.file, job)) for d in stray), *found)
         if job is None or is_error(found):
             return Outcome(None, (*opened, *found), plugins)
-        papers, of_papers = _papers(job, folder)
+        papers, of_papers = _papers(job, folder, anywhere=wanted.anywhere)
         told = (*opened, *found, *of_papers)
         if is_error(told):
             return Outcome(None, told, plugins)
@@ -151,10 +153,17 @@ def _not_run(files: tuple[str, ...], job: Job | None) -> Diagnostic:
     )
 
 
-def _papers(job: Job, folder: Path) -> tuple[list[tuple[Source, Layer]], list[Diagnostic]]:
+def _labels(name: str, job: Job | None) -> tuple[Label, ...]:
+    """The place where a job names a plugin file."""
+    from darby.text.diagnostics import Label
+
+    return tuple(Label(span) for said, span in (job.plugin_files if job is not None else ()) if said == name)[:1]
+
+
+def _papers(job: Job, folder: Path, *, anywhere: bool) -> tuple[list[tuple[Source, Layer]], list[Diagnostic]]:
     """The documents a job names, each with its layer, and what is wrong with them."""
     from darby.rules.rule import HOUSE, SPECIFICATION, addendum
-    from darby.text.files import open_file
+    from darby.text.files import open_beside
 
     named = job.documents
     wanted = [(HOUSE, *one) for one in named.house] + [(SPECIFICATION, *one) for one in named.specification]
@@ -162,7 +171,7 @@ def _papers(job: Job, folder: Path) -> tuple[list[tuple[Source, Layer]], list[Di
     papers: list[tuple[Source, Layer]] = []
     told: list[Diagnostic] = []
     for layer, name, span in wanted:
-        source, found = open_file(folder / name, name, span)
+        source, found = open_beside(folder, name, span, anywhere=anywhere)
         told += found
         if source is not None:
             papers.append((source, layer))

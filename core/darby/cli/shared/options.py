@@ -36,6 +36,13 @@ run_plugins_option = click.option(
     is_flag=True,
     help="Run the plugin files the job names; they are programs, so only if you trust them.",
 )
+anywhere_option = click.option(
+    "--files-anywhere",
+    "anywhere",
+    is_flag=True,
+    help="Let the job name files outside of its own folder; only if you trust it.",
+)
+force_option = click.option("--force", is_flag=True, help="Write over a file that is there already.")
 units_option = click.option(
     "--units", type=click.Choice(["us", "metric"]), help="Instead of the units of the job file."
 )

@@ -35,10 +35,42 @@ def out_json(data: dict[str, Any]) -> None:
     out(dump(data))
 
 
-def save(name: str, document: str | bytes, keep: Iterable[str] = ()) -> int:
+def same_file(one: str, other: str) -> bool:
+    """Whether two names are of one file, there or not."""
+    from pathlib import Path
+
+    try:
+        return Path(one).resolve() == Path(other).resolve() or Path(one).samefile(other)
+    except (OSError, ValueError, RuntimeError):
+        return False
+
+
+def refused(name: str, keep: Iterable[str] = (), *, force: bool = False) -> bool:
+    """Whether nothing may be written to a file, which is told: it is one of `keep`, a folder, or there already without `force`."""
+    from pathlib import Path
+
+    from darby.documents.words import one_line
+
+    shown, path, why = one_line(name), Path(name), ""
+    try:
+        if path.exists() and any(same_file(name, kept) for kept in keep):
+            why = f"{shown} is what the estimate is made from. Nothing was written; name another file."
+        elif path.is_dir():
+            why = f"{shown} is a folder. Nothing was written; name a file in it."
+        elif path.is_file() and not force:
+            why = f"{shown} is there already. Nothing was written; name another file, or add --force."
+    except (OSError, ValueError):  # a name that no system takes, which is told when it is written
+        return False
+    if why:
+        click.echo(why, err=True)
+    return bool(why)
+
+
+def save(name: str, document: str | bytes, keep: Iterable[str] = (), *, force: bool = False) -> int:
     """Write a document to a file, whole or not at all, and say so; gives the code to end with.
 
-    An older file of that name is replaced, unless it is one of `keep`: the files the document was made from.
+    A file that is there already is replaced with `force` only, and never where it is one of `keep`: the files the document was
+    made from.
     """
     from pathlib import Path
 
@@ -49,11 +81,7 @@ def save(name: str, document: str | bytes, keep: Iterable[str] = ()) -> int:
     data = document.encode("utf-8", "replace") if isinstance(document, str) else document
     try:
         path = Path(name)
-        if any(path.exists() and Path(kept).exists() and path.samefile(kept) for kept in keep):
-            click.echo(f"{shown} is what the estimate is made from. Nothing was written; name another file.", err=True)
-            return 2
-        if path.is_dir():
-            click.echo(f"{shown} is a folder. Nothing was written; name a file in it.", err=True)
+        if refused(name, keep, force=force):
             return 2
         if path.exists() and not path.is_file():
             path.write_bytes(data)  # a pipe or a device
@@ -63,7 +91,7 @@ def save(name: str, document: str | bytes, keep: Iterable[str] = ()) -> int:
                 f"There is no folder {one_line(str(path.parent))}. Nothing was written; make it first.", err=True
             )
             return 2
-        write(path, data)
+        write(path, data, replace=force)
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or str(error)
         click.echo(f"{shown} cannot be written: {one_line(why)}.", err=True)

@@ -42,6 +42,8 @@ class Journal:
         is none."""
         if self.path is None:
             return self
+        if self.path.exists() and not self.path.is_file():
+            raise NoJournalError
         data = b""
         with contextlib.suppress(FileNotFoundError):
             data = self.path.read_bytes()
