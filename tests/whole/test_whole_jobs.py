@@ -60,4 +60,8 @@ def test_the_metric_job_leaves_no_number_unread(seed_library: dict[str, Any]) ->
 
 
 def test_every_job_in_the_fixtures_is_claimed_by_a_test() -> None:
-    assert {p.name for p in JOBS.iterdir()} == {"seed-library", "finishes", "whole"}  # test_finishes.py and test_jobs_by_hand.py claim theirs
+    assert {p.name for p in JOBS.iterdir()} == {
+        "seed-library",
+        "finishes",
+        "whole",
+    }  # test_finishes.py and test_jobs_by_hand.py claim theirs
