@@ -37,7 +37,7 @@ name = "loft"
 length = "{n} ft"
 width = "20 ft"
 """
-SPEC = "A. Walls: one coat primer, two coats satin finish paint.\nB. Primer: 250 sq ft per gallon.\n"
+SPEC = "A. Walls: one coat primer, two coats satin finish paint.\nB. Primer: 250 sq ft per gallon.\nGYPSUM BOARD\n"
 LINES = "Joint compound: 13 lb per 100 sq ft.\nJoint compound comes in 64 lb pails.\n"
 DEARER = LINES.replace("13 lb", "26 lb")
 

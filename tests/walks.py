@@ -46,7 +46,7 @@ kind = "outside"
 count = 4
 height = "10 ft"
 """
-SPEC = "A. Walls: one coat primer, two coats satin finish paint.\nB. Primer: 250 sq ft per gallon.\n"
+SPEC = "A. Walls: one coat primer, two coats satin finish paint.\nB. Primer: 250 sq ft per gallon.\nGYPSUM BOARD\n"
 LINES = "Joint compound: 13 lb per 100 sq ft. [our jobs]\nJoint compound comes in 64 lb pails.\n"
 DEARER = LINES.replace("13 lb", "26 lb")
 

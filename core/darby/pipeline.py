@@ -5,7 +5,7 @@ Results never depend on the order in which plugins were loaded: trades are taken
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve
 
@@ -26,6 +26,7 @@ from darby.reading.document.mark_spelling import names_any
 from darby.reading.read import Language, Reading, read
 from darby.rules.own_lines import own_lines
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
+from darby.rules.scope_of_work import Scope, scope_of
 from darby.rules.systems import GIVEN, join_systems, told
 from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.text.spans import Source, Span, View
@@ -93,7 +94,10 @@ def estimate(
     diagnostics += idle_conditions(job, said)
     diagnostics += told(systems)
 
-    runs = call_all(trades, job, rules, dict(defaults), unreadable)
+    scope = _scope(trades, job, rules, stated, papers, plugins)
+    diagnostics += scope.told
+    trades = [p for p in trades if scope.works(p.trade)]
+    runs = call_all(trades, job, rules, dict(defaults), unreadable, scope.named)
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
     diagnostics += [_failure(run) for run in failed]
     items, twice = _distinct(good)
@@ -104,12 +108,12 @@ def estimate(
         *careful.missing,
     )
     if asking and not missing:  # a trade that is missing might have used them
-        diagnostics += _unused(rules, runs)
+        diagnostics += _unused(rules, runs, {goods for work in scope.idle for goods in work.goods})
     heard = good if asking else []
     asked, contradictions = answers(heard), conflicts(heard)
 
     def again(others: Sequence[Rule], some: Sequence[Run]) -> list[Run] | None:
-        made = call_all([run.provided for run in some], job, others, dict(defaults))
+        made = call_all([run.provided for run in some], job, others, dict(defaults), named=scope.named)
         return None if any(run.failure for run in made) else made
 
     def own(line: str) -> Sequence[Rule]:
@@ -148,6 +152,21 @@ def _documents(texts: Sequence[Text], careful: Careful) -> tuple[list[Reading], 
         if others and not text.how["strict"] and names_any(text.source.text, others):
             readings[n] = careful(text.source, text.layer, **text.how, elsewhere=others)
     return readings, {"elsewhere": known} if known else {}
+
+
+def _scope(
+    trades: Iterable[Provided], job: Job, rules: Sequence[Rule], stated: Iterable[Reading],
+    papers: Iterable[tuple[Source, Layer]], plugins: Plugins,
+) -> Scope:  # fmt: skip
+    """What is in the scope of the job, by its documents and by what it says itself."""
+    marks: dict[str, Span] = {}
+    for surface in job.surfaces:
+        for key in surface.marks:
+            marks.setdefault(key, surface.mark_places.get(key, surface.span))
+    names = [reading.named for reading in stated if reading.layer not in (DEFAULT, HOUSE)]
+    documents = any(layer not in (DEFAULT, HOUSE) and source.text.strip() for source, layer in papers)
+    own = [provided.trade for provided in trades]
+    return scope_of(own, rules, names, marks, job.trades, documents=documents, away=plugins.away)
 
 
 def _numbers(documents: Iterable[Reading], became: str) -> tuple[tuple[Span, str], ...]:
@@ -193,8 +212,9 @@ def _cautions(runs: Iterable[Run]) -> tuple[Caution, ...]:
     return tuple(dict.fromkeys(c for run in runs if run.items for c in run.provided.trade.cautions))
 
 
-def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
-    """Facts of the specification, the addenda and the job's own lines that no trade had a use for, each place once.
+def _unused(rules: Iterable[Rule], runs: Iterable[Run], left_out: Collection[str]) -> Iterator[Diagnostic]:
+    """Facts of the specification, the addenda and the job's own lines that no trade had a use for, each place once; but for those of goods
+    whose trades are left out, which is told by itself.
 
     What is said of several rooms together may be of use in one and not in another, which the job may call otherwise.
     """
@@ -206,7 +226,12 @@ def _unused(rules: Iterable[Rule], runs: Iterable[Run]) -> Iterator[Diagnostic]:
     told = {said(rule) for rule in heard}
     joined = {span for rule in heard if rule.assigned is not None for span in (rule.span, rule.assigned)}
     for rule in rules:
-        if rule.layer in (DEFAULT, HOUSE) or said(rule) in told or rule.assigned is not None:
+        if (
+            rule.layer in (DEFAULT, HOUSE)
+            or said(rule) in told
+            or rule.assigned is not None
+            or rule.subject in left_out
+        ):
             continue
         if GIVEN in rule.scope:  # the job's own; where no document defines it, that is asked
             continue

@@ -9,6 +9,7 @@ from attrs import field, frozen
 from darby.estimate.line_item import LineItem
 from darby.job.model import Job
 from darby.rules.consultation import Consultation
+from darby.rules.scope_of_work import Work
 from darby.text.spans import Source
 
 
@@ -101,6 +102,11 @@ class Trade:
     that mean different things, is told so with the nearest word."""
     columns: tuple[RoomColumn, ...] = ()
     """What it shows of each room in the table of rooms."""
+    work: tuple[Work, ...] = ()
+    """What is its work: it is called for a job where a document, the job, or a line of the firm's own names some of it. Without any it is
+    always called."""
+    only_named: tuple[str, ...] = ()
+    """Those of its goods that it orders only where they are named themselves (`Consultation.wanted`), for telling what is left out."""
     replaces: str = ""
     """Name of the trade that this one takes the place of, or nothing."""
     about: str = ""

@@ -48,7 +48,7 @@ _TOP = list(
         [
             *"name units rules documents plugins walls ceilings openings".split(),
             *TABLES,
-            *"types schedules prices checked".split(),
+            *"types schedules prices checked trades".split(),
         ]
     )
 )
@@ -163,6 +163,7 @@ class _Reader:
             types=tuple(types),
             checked=top.texts("checked"),
             doubts=tuple(d for one in self.taken for d in one.doubts()),
+            trades=top.texts("trades") if "trades" in top else None,
         )
 
     def _measure(self, row: Row, kind: str) -> None:

@@ -54,13 +54,14 @@ def call_all(
     rules: Sequence[Rule],
     defaults: Mapping[Provided, Source],
     unreadable: Collection[str] = (),
+    named: Collection[str] | None = None,
 ) -> list[Run]:
     """Call every trade, in the order given. Those not of Darby's own are rehearsed first, each with what it will be given.
 
     `defaults` are the default lines of each trade; a trade named in `unreadable` cannot be called, since its own cannot be
-    read.
+    read. `named` are the goods that some document names, None where there is none.
     """
-    whole = RuleBook(rules, rooms=job.places)
+    whole = RuleBook(rules, rooms=job.places, named=named)
     books = {p: book_for(p, whole, defaults) for p in trades}
     readable = [p for p in trades if p.trade.name not in unreadable]
     strangers = [p for p in readable if not p.own]
@@ -94,6 +95,7 @@ def book_for(hearer: Provided, whole: RuleBook, defaults: Mapping[Provided, Sour
         (r for r in whole.rules if r.layer != DEFAULT or id(r.span.source) not in kept_from),
         own,
         whole.rooms.names.values(),
+        whole.named,
     )
 
 

@@ -20,6 +20,7 @@ from darby.reading.document.other_goods import OTHERS, REPLACED
 from darby.reading.document.surroundings import Surroundings
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.ledger import Became, Ledger
+from darby.reading.names import Works, names_of
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.lexicon import Lexicon
@@ -75,6 +76,8 @@ class Desk:
     diagnostics: list[Diagnostic] = field(factory=list)
     ledger: Ledger = field(factory=Ledger)
     statements: list[Statement] = field(factory=list)
+    named: Mapping[str, Span] = field(factory=dict)
+    """Goods that the document names as work, each with the first place that does."""
     _parents: set[int] = field(factory=set)
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
@@ -115,6 +118,7 @@ class Desk:
             self.ledger.set_aside(apart.span, apart.why)
         if not self.strict:
             self.statements.extend(statements(layout.clauses, self))
+            self.named = names_of(layout.clauses, self, self.lexicon, Works.of(self.lexicon.vocabularies))
 
     def _clause(
         self, clause: Clause, around: Surroundings, above: tuple[Above, ...], sibling: tuple[Finding, ...]

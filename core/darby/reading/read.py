@@ -25,7 +25,7 @@ from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.statements import Statement
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic
-from darby.text.spans import Source, View
+from darby.text.spans import Source, Span, View
 
 ROOMS = "the job's rooms"
 """The name of the words that a job's rooms add to a language."""
@@ -50,6 +50,8 @@ class Reading:
     """What speaks of our goods or gives a place something, and made no rule, in order of place."""
     marks: Mapping[str, str] = field(factory=dict)
     """The marks of systems that it defines, each with what it is a system of."""
+    named: Mapping[str, Span] = field(factory=dict)
+    """Goods that it names as work without a number, each with the first place that does."""
 
 
 @frozen(eq=False, slots=False)
@@ -156,7 +158,9 @@ def read(
     rules = sorted(desk.rules, key=lambda r: (r.span.start, r.span.end))
     said = sorted(desk.statements, key=lambda s: s.span.start)
     own = {mark: of for mark, of in desk.words.systems.subjects.items() if mark not in (elsewhere or {})}
-    return Reading(source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others, tuple(said), own)
+    return Reading(
+        source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others, tuple(said), own, desk.named
+    )
 
 
 def _lines_alone(view: View) -> Layout:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from darby.rules.answer import Answer, Asked, Conflict
 from darby.rules.name_matching import meets, plain, stems
@@ -25,11 +25,18 @@ class RuleBook:
 
     Rules are given in the order they were stated; among equals that cannot be weighed, the first stated is used.
     Within one layer those of the source `own` come first, however narrow the others: a trade's defaults are not bent
-    by what another trade brings along.
+    by what another trade brings along. `named` are the goods that a document names, None where none could.
     """
 
-    def __init__(self, rules: Iterable[Rule], own: Source | None = None, rooms: Iterable[str | RoomNames] = ()) -> None:
+    def __init__(
+        self,
+        rules: Iterable[Rule],
+        own: Source | None = None,
+        rooms: Iterable[str | RoomNames] = (),
+        named: Collection[str] | None = None,
+    ) -> None:
         self.rules = tuple(rules)
+        self.named = named
         self.rooms = Rooms.of(rooms)
         self.said = SaidPlaces.of(self.rooms, (rule.scope["room"] for rule in self.rules if "room" in rule.scope))
         self._own = own
@@ -41,7 +48,7 @@ class RuleBook:
 
     def owned(self, own: Source | None) -> RuleBook:
         """The same rules in the same index, with those of another source first."""
-        book = RuleBook((), own)
+        book = RuleBook((), own, named=self.named)
         book.rules, book.rooms, book.said, book._shelf = self.rules, self.rooms, self.said, self._shelf
         return book
 

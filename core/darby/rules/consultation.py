@@ -56,6 +56,10 @@ class Consultation:
         """What was said is of no use here (a weight where a volume is wanted): it becomes a question, as a silence does."""
         self._silence(Asked.of(kind, subject, about))
 
+    def wanted(self, subject: str) -> bool:
+        """Whether goods that only some jobs have are named in this one; True where no document could name any."""
+        return self.book.named is None or subject in self.book.named
+
     @property
     def used(self) -> tuple[Rule, ...]:
         """The rules that held, each once, in order of first use."""

@@ -175,7 +175,11 @@ class Builder:
                 raise ValueError(became)
             numbers.append(Number(self._span(source, start, end, "texts", n), became, _is(str, why)))
         told = tuple(self._told(d, source) for d in _is(list, data["told"]))
-        return Paper(source, layer, Reading(source, layer, tuple(own), tuple(numbers), told))
+        named = {
+            _is(str, goods): self._span(source, start, end, "texts")
+            for goods, start, end in _is(list, data.get("named", []))
+        }
+        return Paper(source, layer, Reading(source, layer, tuple(own), tuple(numbers), told, named=named))
 
     def _told(self, data: Json, source: Source) -> Diagnostic:
         labels = tuple(Label(self._span(source, a, b, "texts"), _is(str, text)) for a, b, text in _is(list, data["at"]))

@@ -194,7 +194,9 @@ def _text(source: Source) -> Json:
 
 def _read(paper: Paper) -> Json:
     numbers = [[n.span.start, n.span.end, n.became, n.why] for n in paper.reading.numbers if n.became != "read"]
-    return {"numbers": numbers, "told": [_told(d) for d in paper.reading.diagnostics]}
+    names = [[goods, span.start, span.end] for goods, span in sorted(paper.reading.named.items())]
+    told = [_told(d) for d in paper.reading.diagnostics]
+    return {"numbers": numbers, "told": told, **({"named": names} if names else {})}
 
 
 def _told(told: Diagnostic) -> Json:

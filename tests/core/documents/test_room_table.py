@@ -63,6 +63,9 @@ def made() -> Estimate:
     return estimate(job, [(Source("spec.txt", SPEC), SPECIFICATION)], PLUGINS)
 
 
+ALL = 'trades = ["board", "coatings", "fasteners", "joints"]'
+
+
 def table(made: Estimate) -> dict[str, dict[str, str]]:
     told = Told(made)
     return {
@@ -182,7 +185,7 @@ def test_where_no_trade_shows_anything_it_is_said() -> None:
 
 def test_goods_of_another_trade_stand_in_the_cells_of_ours_as_they_do_in_the_order() -> None:
     rooms = "".join(f'[[rooms]]\nname = "{name}"\n{SIZE}' for name in ("Vault", "Loft"))
-    job, found = load(Source("job.toml", f'name = "Attic"\nunits = "us"\n{rooms}'), PLUGINS.marks)
+    job, found = load(Source("job.toml", f'name = "Attic"\nunits = "us"\n{ALL}\n{rooms}'), PLUGINS.marks)
     assert job is not None, found
     legend = "P-1  Walls: two coats eggshell.\nP-2  Ceilings: two coats flat.\n\n"
     schedule = "Room     Walls   Ceiling\nVault    P-1     P-2\nLoft     P-1     exposed\n"

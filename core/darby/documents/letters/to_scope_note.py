@@ -79,6 +79,7 @@ def _excluded(estimate: Estimate) -> Iterator[str]:
     for diagnostic in estimate.diagnostics:
         if diagnostic.code == "rule-unused" and diagnostic.span is not None:
             yield f"what no line here takes up: {one_line(diagnostic.span.text)}, {whereabouts(diagnostic.span)}"
+    yield from (one_line(d.message) for d in estimate.diagnostics if d.code == "left-out")
     for span, why in estimate.unread:
         yield f"what rests on {quote(span)} in {whereabouts(span)}, which could not be read: {one_line(why)}"
     yield from _NEVER

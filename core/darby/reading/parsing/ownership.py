@@ -1,7 +1,8 @@
 """Whose a section of a project manual is: its number and title, held against what the vocabularies declare as theirs.
 
 The table `[sections]` of a vocabulary may have: `numbers` (a section's or a group's, as written), `titles` (words in a title),
-`near` (numbers of sections that may hold something of ours), `outside` (numbers and words of a title: the same work, out of
+`near` (numbers of sections that may hold something of ours), `work` (words by which a heading names the work), `grounds` (goods that
+other work goes on), `covers` (not empty where its work goes over others'), `vague` (names of goods that mean other things too), `outside` (numbers and words of a title: the same work, out of
 doors), `elsewhere` (words of divisions that are nobody's here), and `outright` (words so much ours that a clause with one counts
 wherever it stands).
 """

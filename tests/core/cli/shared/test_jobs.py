@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from commands import JOB, checked, darby
+from commands import JOB, SECTION, checked, darby
 
 
 def test_a_job_may_come_from_standard_input(folder: Path) -> None:
@@ -57,6 +57,7 @@ def darby_trades():
 
 def test_a_job_s_own_plugin_is_run_only_when_allowed_and_its_failure_leaves_the_rest(folder: Path) -> None:
     (folder / "hopeless.py").write_text(PLUGIN, encoding="utf-8")
+    (folder / "section.txt").write_text(f"{SECTION}GYPSUM BOARD\n", encoding="utf-8")
     (folder / "job.toml").write_text(JOB + '\n[plugins]\nfiles = ["hopeless.py"]\n', encoding="utf-8")
     refused = darby("estimate", "job.toml", cwd=folder)
     assert refused.returncode == 2

@@ -22,7 +22,7 @@ def test_the_scope_note_tells_what_is_in_what_is_out_and_what_was_assumed() -> N
 
 def test_what_no_trade_took_up_is_excluded_by_name() -> None:
     made_of = estimated(
-        "[[walls]]\nname = 'w'\nlength = '10 ft'\nheight = '8 ft'\nfaces = 1\n",
+        "trades = ['board', 'coatings']\n[[walls]]\nname = 'w'\nlength = '10 ft'\nheight = '8 ft'\nfaces = 1\n",
         "Door trim: two coats satin finish paint.\n",
     )
     assert item(made_of, "gypsum board").count

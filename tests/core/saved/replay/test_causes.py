@@ -32,6 +32,7 @@ A. Primer: 250 sq ft per gallon.
 B. Finish paint: 350 sq ft per gallon.
 C. Walls: one coat primer, two coats satin finish paint.
 D. Ceilings: one coat primer, one coat flat finish paint.
+GYPSUM BOARD
 """
 LINES = """\
 Joint compound: 13 lb per 100 sq ft.
