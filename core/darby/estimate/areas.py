@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from fractions import Fraction
 
 from attrs import frozen
 
@@ -118,7 +119,11 @@ def _plain(name: str) -> str:
 
 @frozen(eq=False)
 class Steps:
-    """Openings ruled in steps: over `one` they come out of one face only, over `both` out of every face."""
+    """Openings ruled in steps: over `one` they come out of one face only, over `both` out of every face.
+
+    Where the two faces are surfaces of their own, half of what comes out of one face comes out of either: nobody says that their reveals
+    differ (IS 1200, Part 13, 3.2.1).
+    """
 
     one: Answer
     both: Answer
@@ -199,6 +204,9 @@ def _out_in_steps(surface: Surface, deduct: Steps) -> Amount | None:
     for opening in surface.openings:
         if _over(opening, both):
             holes.append(_hole(opening, surface, surface.faces))
+        elif _over(opening, one) and surface.faced:
+            half = Amount.of(Fraction(1, 2), label="of it out of either face, whose reveals are alike")
+            holes.append(_hole(opening, surface, half))
         elif _over(opening, one) and surface.side == 1:
             holes.append(_hole(opening, surface, Amount.of(1, label="face only")))
     return total(holes, f"openings in {surface.name} that come out") if holes else None

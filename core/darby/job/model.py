@@ -73,6 +73,8 @@ class Surface:
     """Where each mark stands."""
     side: int = 1
     """2 for the other face of a wall whose faces are finished differently; its openings are those of face 1."""
+    faced: bool = False
+    """Whether the other face of the wall is a surface of its own."""
     runs: int = 1
     """Straight runs that its length is made of: more than one where it goes around corners."""
     part: str = ""
@@ -188,6 +190,8 @@ class Job:
     """Names whose measures somebody has looked at and found right, though they are out of the ordinary, each with its place."""
     doubts: tuple[Diagnostic, ...] = ()
     """What was noticed while its rows were read, and should be looked at."""
+    trades: tuple[tuple[str, Span], ...] | None = None
+    """The trades that are to work, each with its place; None where the job lists none and documents decide."""
 
     @cached_property
     def places(self) -> tuple[RoomNames, ...]:

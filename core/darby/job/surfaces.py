@@ -52,6 +52,8 @@ def wall(row: Row, marks: Collection[str]) -> Made:
             )  # fmt: skip
         else:
             side.text("room")
+    if surface is not None and twin is not None:
+        surface, twin = evolve(surface, faced=True), evolve(twin, faced=True)
     return Made(((name, 0, 0),), (surface,), (twin,) if twin else (), between=between)
 
 
