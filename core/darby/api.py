@@ -22,7 +22,7 @@ from darby.estimate.areas import (
 from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
-from darby.estimate.packing import ordered, pack, with_waste
+from darby.estimate.packing import costs_of, ordered, pack, with_waste
 from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
 from darby.estimate.sides import Course, Side, chosen, in_place_of, sides_on, takes_new
 from darby.estimate.trade import WORK_AT_HEIGHT, Caution, RoomColumn, Trade, defaults_of, silica_dust
@@ -50,6 +50,7 @@ from darby.reading.parsing.vocabulary import Vocabulary, made_of
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, Bound, Kind, Layer, Rule
+from darby.rules.scope_of_work import Work
 from darby.text.spans import Source
 
 __all__ = [
@@ -98,11 +99,13 @@ __all__ = [
     "Unit",
     "UnitError",
     "Vocabulary",
+    "Work",
     "alike",
     "area_of",
     "bought_in",
     "by_area",
     "chosen",
+    "costs_of",
     "dashed",
     "deduction",
     "defaults_of",

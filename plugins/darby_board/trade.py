@@ -21,6 +21,7 @@ from darby.api import (
     Rule,
     Side,
     Trade,
+    Work,
     alike,
     area_of,
     chosen,
@@ -187,6 +188,10 @@ CAUTIONS = (
 )
 
 
+_ASKED = ("thickness", "sheet", "layers", "type", "system")
+"""Rules by which documents ask for board. A level of finish, its supports, waste and deductions are said of board that others hang, too."""
+
+
 TRADE = Trade(
     name="board",
     title="Board",
@@ -199,5 +204,6 @@ TRADE = Trade(
         RoomColumn("Board", (("thickness", BOARD), ("type", BOARD)), SURFACES, take=("type",), order=10),
         RoomColumn("Layers", (("layers", BOARD),), SURFACES, {"where": "each side"}, take=("type",), order=20),
     ),
+    work=(Work((BOARD,), _ASKED, ("layers",)),),
     about="Gypsum board for walls and ceilings, in sheets, pooled by thickness, type and sheet size.",
 )

@@ -21,6 +21,7 @@ from darby.api import (
     RoomColumn,
     Rule,
     Trade,
+    Work,
     alike,
     area_of,
     chosen,
@@ -260,6 +261,7 @@ CAUTIONS = (
 )
 
 
+_ASKED = ("coats", "coverage", "consumption", "film", "sheen", "color", "class", "system", "package")
 _FINISH = (("coats", FINISH), ("sheen", FINISH), ("color", FINISH))
 _HEADS = (("Wall finish", "wall"), ("Ceiling finish", "ceiling"), ("Trim", "trim"), ("Doors", "door"))
 
@@ -276,5 +278,6 @@ TRADE = Trade(
         RoomColumn("Primer", (("coats", "primer"),), ("wall", "ceiling"), order=40),
         *(RoomColumn(head, _FINISH, (kind,), take=LOOK, marks=("color",)) for head, kind in _HEADS),
     ),
+    work=(Work(PRODUCTS, _ASKED, ("coats",)),),
     about="Primer and finish paint for walls, ceilings, doors and trim, pooled by product, sheen and color.",
 )

@@ -10,15 +10,18 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
-from darby.api import DEFAULT, Amount, Answer, Consultation, Rule
+from darby.api import DEFAULT, HOUSE, Amount, Answer, Consultation, Rule
 
 BOARD = "gypsum board"
 NAIL = "nail"
 ADHESIVE = "adhesive"
 DOUBLE = "double nailing"
+GLUED, WIDE, GLUED_WIDE = "with adhesive", "over wide supports", "with adhesive over wide supports"
 BASE, FACE = "base", "face"
 ENDS = Amount.of(2, label="ends")
 ONE_MORE = Amount.of(1)
+CLOSE = Amount.read("413 mm")
+"""Supports further apart are wide ones: 16 in or 400 mm, with the slack of soft rounding between the two systems (CMHC guide 9.29.5)."""
 
 
 @frozen(eq=False)
@@ -94,18 +97,26 @@ def count(product: str, about: Mapping[str, str], layers: Amount, under: Bed, bo
     """Fasteners of a sheet by the spacing in the field and at the edges; None where no spacing is said.
 
     Layers below the face are fastened as it is; where documents tell them apart each is asked about by its `layer`, alone. Pairs of nails stand in
-    the field only: the perimeter is nailed singly. Over adhesive the wider spacing said of it holds.
+    the field only: the perimeter is nailed singly. Over adhesive the wider spacing said of it holds, over wide supports the closer one.
     """
-    about = dict(about)
-    if glued(about, book):
-        about["method"] = "with adhesive"
+    usual, wide = (GLUED, GLUED_WIDE) if glued(about, book) else ("", WIDE)
+    spread = under.framing.amount > CLOSE
+
+    def spacing(**where: str) -> Answer | None:
+        """How far apart: over wide supports what is said of these, unless something else is said with more weight."""
+        answer = book.book.ask("spacing", product, {**about, **where, **({"method": usual} if usual else {})})
+        apart = book.book.ask("spacing", product, {**about, **where, "method": wide}) if spread else None
+        if apart is None or apart["method"] != wide or (answer is not None and answer.layer > apart.layer):
+            return answer
+        return apart
+
     pairs = (
         book.book.ask("spacing", product, {**about, "where": "field", "method": DOUBLE}) if product == NAIL else None
     )
     double = pairs is not None and pairs["method"] == DOUBLE and pairs.layer > DEFAULT
-    field = pairs if double else book.book.ask("spacing", product, {**about, "where": "field"})
+    field = pairs if double else spacing(where="field")
     base = about.get("layer") == BASE  # nobody tells the edges of what is covered from its field
-    edge = field if base else book.book.ask("spacing", product, {**about, "where": "edge"})
+    edge = field if base else spacing(where="edge")
     if field is None or edge is None or not field.amount or not edge.amount:
         return None
     answers = [field, edge]
@@ -132,9 +143,9 @@ def told_apart(product: str, about: Mapping[str, str], book: Consultation) -> bo
 
 
 def glued(about: Mapping[str, str], book: Consultation) -> bool:
-    """Whether somebody asks for adhesive here: a default alone glues nothing."""
-    found = [book.book.ask(kind, ADHESIVE, about, take=("method", "where")) for kind in ("consumption", "spacing")]
-    return any(a is not None and a.layer > DEFAULT and a.amount for a in found)
+    """Whether somebody asks for adhesive here: a default alone glues nothing, and no more does a rate in a house file."""
+    use, apart = (book.book.ask(kind, ADHESIVE, about, take=("method", "where")) for kind in ("consumption", "spacing"))
+    return any(a is not None and a.layer > beyond and a.amount for a, beyond in ((use, HOUSE), (apart, DEFAULT)))
 
 
 def _on_a_support(under: Bed, spacing: Answer, product: str, where: str) -> Amount:

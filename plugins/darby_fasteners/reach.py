@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping
 
 from attrs import frozen
 
-from darby.api import Amount, Answer, Consultation, Side
+from darby.api import Amount, Answer, Consultation, Rule, Side, rules_of
 from darby_fasteners.counting import BASE, BOARD
+from darby_fasteners.support import Support, support
 
 PENETRATION = {
     ("nail", "wood"): "3/4 in",
@@ -20,38 +21,54 @@ Nails do not hold in steel. A length that a rule states beats what is worked out
 
 @frozen(eq=False)
 class Reach:
-    """The length of a place's fasteners: as stated, and what it takes at least."""
+    """The length of a place's fasteners: as stated, else the least that holds; and what should be known of it."""
 
+    support: Support
     stated: Answer | None
+    least: str
+    """What it takes at least, as it is shown; nothing where a thickness is not known."""
     notes: tuple[str, ...]
 
     @property
     def said(self) -> str:
-        """The length as stated, or nothing."""
-        return self.stated.amount.exact() if self.stated else ""
+        """The length as it is ordered: as stated, or `1 1/8 in or longer`; nothing where neither is known."""
+        if self.stated is not None:
+            return self.stated.amount.exact()
+        return f"{self.least} or longer" if self.least else ""
+
+    @property
+    def rules(self) -> tuple[Rule, ...]:
+        """The rules behind it."""
+        return rules_of(self.stated, self.support.said, self.support.typed)
 
 
 def reach(product: str, side: Side, about: Mapping[str, str], book: Consultation) -> Reach:
-    """What is said of the length, and a sentence on what the thickness asks for. `about` names the layer where layers are told apart."""
-    supports = side.place.first.marks.get("supports", "").strip().casefold()
-    kind = "steel" if any(word in supports for word in ("steel", "metal")) else "wood"
-    stated = book.peek("fastener length", product, {**about, "where": kind}, take=("type",))
+    """How long the fasteners are, and a sentence on what the thickness asks for. `about` names the layer where layers are told apart."""
+    into = support(product, side.place, about, book)
+    stated = book.peek("fastener length", product, {**about, "where": into.material}, take=("type",))
+    if into.said is not None:
+        book.use(into.said)
+    if (product, into.material) not in PENETRATION:
+        return Reach(
+            into, stated, "", (f"{product.capitalize()}s do not hold in {into.material} supports: use screws there.",)
+        )
     boards = list(_through(side, about, book))
-    if (product, kind) not in PENETRATION:
-        return Reach(stated, (f"{product.capitalize()}s do not hold in {kind} supports: use screws there.",))
     if None in boards:
-        return Reach(stated, ())
+        return Reach(into, stated, "", ())
     known = [(thickness, many) for thickness, many in filter(None, boards)]
-    depth = Amount.read(PENETRATION[product, kind])
+    depth = Amount.read(PENETRATION[product, into.material])
     total = sum((thickness * many for thickness, many in known), start=depth)
     shown = total.to("mm").round_up().exact() if known[0][0].unit.system == "metric" else total.to("in").exact()
     board = " and ".join(f"{_count(many)} of {thickness.exact()}" for thickness, many in known)
     if stated is None:
-        return Reach(None, (f"{product.capitalize()}s through {board} into {kind} are at least {shown} long.",))
+        notes = [f"{product.capitalize()}s through {board} into {into.kind} are at least {shown} long."]
+        if into.guess:
+            notes.append(f"Nobody says what the {product}s go into: {into.kind} is assumed.")
+        return Reach(into, None, shown, tuple(notes))
     if stated.amount < total:
-        short = f"{product.capitalize()}s of {stated.amount.exact()} are too short through {board} into {kind}: {shown} at least."
-        return Reach(stated, (short,))
-    return Reach(stated, ())
+        short = f"{product.capitalize()}s of {stated.amount.exact()} are too short through {board} into {into.kind}: {shown} at least."
+        return Reach(into, stated, shown, (short,))
+    return Reach(into, stated, shown, ())
 
 
 def _through(side: Side, about: Mapping[str, str], book: Consultation) -> Iterator[tuple[Amount, Amount] | None]:

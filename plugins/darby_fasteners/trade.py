@@ -24,6 +24,7 @@ from darby.api import (
     Rule,
     Side,
     Trade,
+    Work,
     alike,
     area_of,
     bought_in,
@@ -40,8 +41,8 @@ from darby.api import (
     total,
     with_waste,
 )
-from darby_fasteners.clips import clips
-from darby_fasteners.counting import BASE, BOARD, FACE, NAIL, Count, bed, count, told_apart
+from darby_fasteners.clips import CLIP, clips
+from darby_fasteners.counting import ADHESIVE, BASE, BOARD, FACE, NAIL, Count, bed, count, told_apart
 from darby_fasteners.gluing import adhesive
 from darby_fasteners.reach import Reach, reach
 
@@ -80,18 +81,19 @@ class _Share:
     @property
     def rules(self) -> tuple[Rule, ...]:
         followed = self.spaced.rules if self.by_spacing and self.spaced else (self.rate.rule,) if self.rate else ()
-        return (*rules_of(self.side.layers, *ruled_by(self.deduct), self.waste, self.reach.stated), *followed)
+        return (*rules_of(self.side.layers, *ruled_by(self.deduct), self.waste), *self.reach.rules, *followed)
 
     @property
-    def pool(self) -> tuple[str, Dimension, str]:
-        """Screws are no nails, a count is no weight, and a length that is stated is bought as stated."""
+    def pool(self) -> tuple[str, Dimension, str, str, str]:
+        """Screws are no nails, a count is no weight, a length is bought as long as it is, and a thread for one support holds in no other."""
         dimension = NUMBER_ONLY if self.by_spacing or self.rate is None else self.rate.rule.amount.unit.dimension
-        return self.product, dimension, self.reach.said
+        return self.product, dimension, self.reach.said, self.reach.support.thread, self.reach.support.kind
 
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
-    """Clips where the job has inside corners, screws or nails where it has board, adhesive where somebody asks for it."""
-    yield from clips(job.corners, book, job.prices)
+    """Clips at inside corners where somebody names clips, screws or nails where it has board, adhesive where somebody asks for it."""
+    if book.wanted(CLIP):
+        yield from clips(job.corners, book, job.prices)
     found = places(job.surfaces, book, SURFACES)
     yield from _fasteners(found, book, job)
     yield from adhesive(found, book, job)
@@ -102,20 +104,23 @@ def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator
     sides = [side for place in found for side in sides_on(place, BOARD, book)]
     shares = [share for side in sides for share in _shares(side, book, notes)]
     pools = grouped(shares, lambda share: share.pool)
-    for (product, _, length), members in pools.items():
+    supports = {share.reach.support.kind for share in shares}
+    for (product, dimension, length, thread, into), members in pools.items():
         groups = alike(members)
         parts = [_subtotal(group, job.units) for group in groups]
         need = total(parts, f"{product}s needed")
-        same = [key for key in pools if key[0] == product]
-        pool = {"length": length} if length else {}
-        if len({key[1] for key in same if key[2] == length}) > 1:
+        told = len(supports) > 1 or not any(share.reach.support.guess for share in members)
+        twins = [key for key in pools if (key[0], *key[2:4]) == (product, length, thread) and key[4] != into]
+        shown = {"length": length, "type": thread, "into": into if told and (twins or not thread) else ""}
+        pool = {key: said for key, said in shown.items() if said}
+        if any(key[0] == product and key[1] != dimension and key[2:] == (length, thread, into) for key in pools):
             pool["measure"] = need.unit.name
         compared = [_comparison(group, part, job.units) for group, part in zip(groups, parts, strict=True)]
-        told = [note for share in members for note in share.reach.notes]
+        lengths = [note for share in members for note in share.reach.notes]
         yield from ordered(
-            product, need, book, pool, about={"type": ""},
+            product, need, book, pool, about={"type": thread},
             rules=(rule for share in members for rule in share.rules),
-            notes=dict.fromkeys((*notes, *filter(None, compared), *told)), prices=job.prices,
+            notes=dict.fromkeys((*notes, *filter(None, compared), *lengths)), prices=job.prices,
         )  # fmt: skip
 
 
@@ -260,5 +265,10 @@ TRADE = Trade(
     cautions=CAUTIONS,
     marks={"supports": ""},
     mark_words={"supports": {"wood": "wood", "timber": "wood", "lumber": "wood", "steel": "steel", "metal": "steel"}},
+    work=(
+        Work((SCREW, NAIL, CLIP, ADHESIVE), house=("spacing",)),
+        Work((BOARD,), ("thickness", "sheet", "layers", "type", "system"), ("layers",)),
+    ),
+    only_named=(CLIP,),
     about="Clips at inside corners; screws or nails over all layers of board, by rate and by spacing; adhesive in tubes.",
 )

@@ -5,19 +5,36 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from darby.api import LENGTH, Amount, Answer, Consultation, Corner, LineItem, Surface, rules_of, total, with_waste
+from darby.api import (
+    LENGTH,
+    Amount,
+    Answer,
+    Consultation,
+    Corner,
+    LineItem,
+    Price,
+    Surface,
+    costs_of,
+    rules_of,
+    total,
+    with_waste,
+)
 
 BEAD = "corner bead"
 
 
 def bead(
-    corners: Sequence[Corner], boarded: Sequence[Surface], book: Consultation, units: str = "us"
+    corners: Sequence[Corner],
+    boarded: Sequence[Surface],
+    book: Consultation,
+    units: str = "us",
+    prices: Sequence[Price] = (),
 ) -> Iterator[LineItem]:
     """Sticks of corner bead, one item for each length of stick that is used.
 
     A corner is covered in one piece where a stick is long enough; what is cut off serves for the next only where a whole
     piece is left, so a 9 ft corner takes a stick of 10 ft. Of the sticks on offer each corner takes the one of which it
-    uses least; a corner longer than any is pieced together.
+    uses least, or, where the job prices them all, the one that costs it least; a corner longer than any is pieced together.
     """
     runs = [*_corners(corners), *_reveals(boarded)]
     if not runs:
@@ -31,8 +48,9 @@ def bead(
         yield LineItem(BEAD, with_waste(lengths, waste, "corner bead needed"), rules=rules_of(waste))
         return
     cut: dict[int, list[Amount]] = {}
+    costs = costs_of(BEAD, offers, prices)
     for length, count, label in runs:
-        number = min(range(len(offers)), key=lambda i: _taken(length, offers[i]))
+        number = min(range(len(offers)), key=lambda i: _taken(length, offers[i], costs[i] if costs else None))
         cut.setdefault(number, []).append(_piece(length, count, label, offers[number]))
     for number, parts in sorted(cut.items()):
         offer = offers[number]
@@ -40,7 +58,8 @@ def bead(
         book.use(Answer(offer.asked, offer.rule, (*left, *offer.beaten)))
         pool = {"package": f"{offer.rule.amount.exact()} stick"} if len(cut) > 1 else {}
         need = with_waste(total(parts, "outside corners").to(unit), waste, "corner bead needed")
-        yield LineItem(BEAD, need, pool, offer.rate, rules=rules_of(offer, waste))
+        notes = (f"Sizes of {BEAD} are chosen by the prices of the job.",) if costs and len(offers) > 1 else ()
+        yield LineItem(BEAD, need, pool, offer.rate, rules=rules_of(offer, waste), notes=notes)
 
 
 def _corners(corners: Sequence[Corner]) -> Iterator[tuple[Amount, Amount, str]]:
@@ -70,9 +89,11 @@ def _pieces(length: Amount, offer: Answer) -> int:
     return ratio.numerator // ratio.denominator
 
 
-def _taken(length: Amount, offer: Answer) -> tuple[bool, Fraction, Fraction]:
-    """How much of a stick one piece takes, the offcut that is of no use included; too short a stick comes last."""
+def _taken(length: Amount, offer: Answer, cost: Fraction | None) -> tuple[bool, Fraction, Fraction]:
+    """How much of a stick one piece takes, the offcut that is of no use included, or what it costs; too short a stick comes last."""
     pieces, stick = _pieces(length, offer), offer.rule.amount.size
+    if cost is not None:
+        return (pieces == 0, cost / pieces if pieces else cost / stick, stick)
     return (pieces == 0, stick / pieces if pieces else -stick, stick)
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import frozen
 
 from darby.api import (
+    DEFAULT,
     LENGTH,
     MASS,
     VOLUME,
@@ -25,6 +26,7 @@ from darby.api import (
     Side,
     Surface,
     Trade,
+    Work,
     alike,
     area_of,
     bought_in,
@@ -43,7 +45,7 @@ from darby.api import (
     total,
     with_waste,
 )
-from darby_joints.bead import bead
+from darby_joints.bead import BEAD, bead
 from darby_joints.levels import BOARD, COMPOUND, Finish, finish
 from darby_joints.seams import seams
 
@@ -69,15 +71,29 @@ class _Face:
 
 
 @frozen(eq=False)
+class _Use:
+    """The rate of a product, and of which sort it is: as documents say (`told`), else as defaults have it."""
+
+    rate: Answer
+    sort: str
+    told: bool
+
+
+@frozen(eq=False)
 class _Share:
     """One face's share of a product."""
 
     face: _Face
-    use: Answer
+    used: _Use
     part: Amount | None
     """What part of the rate the finish takes; None where it is all of it."""
     skim: Answer | None
     waste: Answer | None
+
+    @property
+    def use(self) -> Answer:
+        """The rate."""
+        return self.used.rate
 
     @property
     def place(self) -> Place:
@@ -88,9 +104,9 @@ class _Share:
         return self.face.deduct
 
     @property
-    def pool(self) -> tuple[str, Dimension]:
+    def pool(self) -> tuple[str, bool, Dimension]:
         """Two types are never mixed; one type told by weight here and by volume there cannot be added up."""
-        return dashed(self.use["type"]), self.use.rule.amount.unit.dimension
+        return dashed(self.used.sort), self.used.told, self.use.rule.amount.unit.dimension
 
     @property
     def alike(self) -> tuple[object, ...]:
@@ -113,7 +129,7 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     for product in MEASURES:
         yield from _items(product, faces, corners, book, job)
     if faces:
-        yield from bead(corners, boarded, book, job.units)
+        yield from bead(corners, boarded, book, job.units, job.prices)
 
 
 def _finished(job: Job, boarded: Sequence[Surface]) -> list[Corner]:
@@ -137,41 +153,68 @@ def _items(
 ) -> Iterator[LineItem]:
     shares: list[_Share] = []
     unusable: list[str] = []
-    take = ("type", "basis")
     for face in faces:
         about = face.place.about
-        asked = book.peek if product == TEXTURE else book.ask
-        use = asked("consumption", product, about, take=take)
-        if use is None:
+        used = _use(product, about, book)
+        if used is None:
             continue
+        use = used.rate
         if not by_area(use.rule, MEASURES[product]):
             unusable.append(no_use_over_area(use.rule))
             book.miss("consumption", product, about)
             continue
         part = face.finish.share(use) if product == COMPOUND else None
-        skim = _skim(face, use, book) if product == COMPOUND and face.finish.skim else None
-        shares.append(_Share(face, use, part, skim, book.peek("waste", product, about)))
+        skim = _skim(face, used, book) if product == COMPOUND and face.finish.skim else None
+        shares.append(_Share(face, used, part, skim, book.peek("waste", product, about)))
     pools = grouped(shares, lambda share: share.pool)
-    types = [kind for kind, _ in pools]
-    for (kind, _), members in pools.items():
-        pool = {"type": members[0].use["type"]} if kind else {}
+    types = [kind for kind, _, _ in pools]
+    for (kind, told, _), members in pools.items():
+        sort = {"type": members[0].used.sort} if kind else {}
+        pool = sort if told else {}
         need = _need(product, members, job.units)
         notes = [*unusable, *_notes(product, members, corners, need, job.units)]
         named = {"measure": need.unit.name} if types.count(kind) > 1 else {}
         yield from ordered(
-            product, need, book, {**pool, **named}, about=pool,
+            product, need, book, {**pool, **named}, about=sort,
             rules=(rule for share in members for rule in share.rules), notes=dict.fromkeys(notes), prices=job.prices,
         )  # fmt: skip
 
 
-def _skim(face: _Face, use: Answer, book: Consultation) -> Answer | None:
+def _use(product: str, about: Mapping[str, str], book: Consultation) -> _Use | None:
+    """The rate that holds: of the sort that documents choose with a word, else as it is stated, else of the usual sort.
+
+    A rate of one sort, as of a powder, is for that sort alone: what is ready mixed weighs its water too. A volume is never one of powder.
+    """
+    ask = book.peek if product == TEXTURE else book.ask
+    chosen = book.book.ask("type", product, about) if product == COMPOUND else None
+    sort = chosen.rule.choice if chosen is not None else ""
+    said = book.book.ask("consumption", product, about, take=("type", "basis"))
+    stated = said is not None and said.layer > DEFAULT
+    if chosen is not None and chosen.layer > DEFAULT and _any(product, about, sort, book):
+        rate = ask("consumption", product, {**about, "type": sort}, take=("basis",))
+        book.use(chosen)
+        return _Use(rate, sort, told=True) if rate is not None else None
+    if stated:
+        rate = ask("consumption", product, about, take=("type", "basis"))
+        usual = "" if rate is None or rate.rule.amount.unit.dimension == VOLUME else sort
+        return _Use(rate, rate["type"] or usual, told=bool(rate["type"])) if rate is not None else None
+    rate = ask("consumption", product, {**about, "type": sort} if sort else about, take=("basis",))
+    return _Use(rate, sort, told=False) if rate is not None else None
+
+
+def _any(product: str, about: Mapping[str, str], sort: str, book: Consultation) -> bool:
+    """Whether a rate is known that can be of a sort."""
+    return book.book.ask("consumption", product, {**about, "type": sort}, take=("basis",)) is not None
+
+
+def _skim(face: _Face, used: _Use, book: Consultation) -> Answer | None:
     """What a skim coat takes: the strongest rule that speaks of it in the measure of the rate; a silence is asked about."""
-    about = {**face.place.about, "coat": "skim"}
-    answer = book.book.ask("consumption", COMPOUND, about, take=("type", "basis"))
+    about = {**face.place.about, "coat": "skim", "type": used.sort}
+    answer = book.book.ask("consumption", COMPOUND, about, take=("basis",))
     said = (
         [r for r in answer.heard if r.scope.get("coat") == "skim" and by_area(r, MEASURES[COMPOUND])] if answer else []
     )
-    rule = next((r for r in said if r.amount.unit.dimension == use.rule.amount.unit.dimension), None)
+    rule = next((r for r in said if r.amount.unit.dimension == used.rate.rule.amount.unit.dimension), None)
     if rule is None or answer is None:
         book.miss("consumption", COMPOUND, about)
         return None
@@ -242,5 +285,9 @@ TRADE = Trade(
     defaults=defaults_of("darby_joints"),
     cautions=CAUTIONS,
     columns=(RoomColumn("Level", (("finish level", BOARD),), order=30),),
+    work=(
+        Work((COMPOUND, TAPE, BEAD, TEXTURE), house=("coats",)),
+        Work((BOARD,), ("thickness", "sheet", "layers", "type", "system", "finish level"), ("layers", "finish level")),
+    ),
     about="Joint compound and joint tape over all finished board, by level of finish; corner bead in sticks.",
 )

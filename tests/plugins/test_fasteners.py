@@ -281,24 +281,43 @@ def test_a_stated_length_that_is_too_short_is_told() -> None:
 
 
 @pytest.mark.parametrize(
-    ("product", "supports", "length", "said"),
+    ("product", "supports", "length", "said", "pool"),
     [
         # CMHC guide 9.29.5: nails reach 3/4 in into wood; they do not hold in steel
-        (NAIL, "", None, "Nails through one layer of 1/2 in into wood are at least 1 1/4 in long."),
-        (NAIL, "steel", None, "Nails do not hold in steel supports: use screws there."),
-        (NAIL, "METAL studs", "2 in", "Nails do not hold in steel supports: use screws there."),
-        (NAIL, "", "1 in", "Nails of 1 in are too short through one layer of 1/2 in into wood: 1 1/4 in at least."),
-        (NAIL, "", "1-1/4 in", None),
+        (
+            NAIL,
+            "",
+            None,
+            "Nails through one layer of 1/2 in into wood are at least 1 1/4 in long.",
+            {"length": "1 1/4 in or longer"},
+        ),
+        (NAIL, "steel", None, "Nails do not hold in steel supports: use screws there.", {"into": "steel"}),
+        (
+            NAIL,
+            "METAL studs",
+            "2 in",
+            "Nails do not hold in steel supports: use screws there.",
+            {"length": "2 in", "into": "steel"},
+        ),
+        (
+            NAIL,
+            "",
+            "1 in",
+            "Nails of 1 in are too short through one layer of 1/2 in into wood: 1 1/4 in at least.",
+            {"length": "1 in"},
+        ),
+        (NAIL, "", "1-1/4 in", None, {"length": "1 1/4 in"}),
         (
             SCREW,
             "steel",
             "3/4 in",
             "Screws of 3/4 in are too short through one layer of 1/2 in into steel: 7/8 in at least.",
+            {"length": "3/4 in", "into": "steel"},
         ),
     ],
 )
 def test_what_a_length_must_be_is_told_in_a_sentence(
-    product: str, supports: str, length: str | None, said: str | None
+    product: str, supports: str, length: str | None, said: str | None, pool: dict[str, str]
 ) -> None:
     place = evolve(wall("32 sq ft"), marks={"supports": supports} if supports else {})
     rules = [
@@ -310,7 +329,7 @@ def test_what_a_length_must_be_is_told_in_a_sentence(
     item = only(TRADE, job(place), rules, product)
     told = [note for note in item.notes if "support" in note or "through" in note]
     assert told == ([said] if said else [])
-    assert dict(item.pool) == ({"length": Amount.read(length).exact()} if length else {})
+    assert dict(item.pool) == pool
 
 
 def test_a_length_for_steel_holds_on_steel_alone() -> None:

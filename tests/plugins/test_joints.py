@@ -15,11 +15,12 @@ from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Rule
 from darby_joints.levels import LEVELS
 from darby_joints.seams import seams
 from darby_joints.trade import TRADE
+from desk import estimated, item
 from jobs import ceiling, corner, job, only, opening, room, run, wall
 from kit import rule
 
 BOARD = "gypsum board"
-COMPOUND, TAPE = "joint compound", "joint tape"
+COMPOUND, TAPE, BEAD = "joint compound", "joint tape", "corner bead"
 USUAL = [
     rule("layers", BOARD, "1"),
     rule("consumption", COMPOUND, "14 lb", "100 sq ft"),
@@ -484,3 +485,74 @@ def test_the_defaults_cite_something_on_every_line(system: str) -> None:
     lines = [line for line in TRADE.defaults[system].text.splitlines() if line]
     assert lines
     assert all(line.endswith("]") and ". [" in line for line in lines), lines
+
+
+def test_a_column_of_12_ft_takes_a_stick_of_12_ft_by_the_default_lines() -> None:
+    # 4 edges of 12 ft; in sticks of 10 ft they are pieced together: 48 ft are 5 sticks
+    post = '[[columns]]\nname = "post"\nwidth = "8 in"\ndepth = "8 in"\nheight = "12 ft"\n'
+    long = item(estimated(post), BEAD)
+    assert (str(long.need), long.count, long.container) == ("48 ft", 4, "stick")
+    short = item(estimated(f'rules = ["Corner bead comes in 10 ft sticks."]\n{post}'), BEAD)
+    assert (str(short.need), short.count, short.container) == ("48 ft", 5, "stick")
+
+
+@pytest.mark.parametrize(
+    ("eight", "ten", "stick"),
+    [
+        ("2.00", "5.00", 8),  # for an 8 ft corner 2.00 against 5.00
+        ("9.00", "5.00", 10),  # the stick of which 2 ft are left over costs less
+        (None, "1.00", 8),  # not every stick is priced: the one that leaves least
+    ],
+)
+def test_sticks_are_chosen_by_the_prices_of_the_job(eight: str | None, ten: str, stick: int) -> None:
+    priced = {"8 ft": eight, "10 ft": ten, "12 ft": "99"}
+    corners = '[[walls]]\nname = "w"\narea = "32 sq ft"\n[[corners]]\nkind = "outside"\ncount = 3\nheight = "8 ft"\n'
+    rows = "".join(
+        f'[[prices]]\nproduct = "corner bead"\npackage = "{size}"\nprice = "{price}"\n'
+        for size, price in priced.items()
+        if price
+    )
+    found = item(estimated(corners + rows), BEAD)
+    assert found.package is not None
+    assert (found.package.value, found.count) == (stick, 3)
+
+
+# --- powder and what is ready mixed
+
+TEN = '[[walls]]\nname = "w"\narea = "{}"\n'
+
+
+@pytest.mark.parametrize(
+    ("specification", "units", "need", "count", "container", "kind"),
+    [
+        # 1,000 sq ft: 14 lb per 100 ready mixed, 8 lb per 100 as a powder (article on compounds: 80 lb per 1,000 sq ft)
+        ("", "us", "140 lb", 3, "pail", ""),
+        ("Joint compound: ready-mixed.\nGypsum board: one layer.", "us", "140 lb", 3, "pail", "ready mixed"),
+        ("Joint compound: powder.\nGypsum board: one layer.", "us", "80 lb", 4, "bag", "powder"),
+        (
+            "Setting-type joint compound: 10 lb per 100 sq ft.\nGypsum board: one layer.",
+            "us",
+            "100 lb",
+            4,
+            "bag",
+            "setting",
+        ),
+        ("Joint compound: powder.\nPowder joint compound: 7 lb per 100 sq ft.", "us", "70 lb", 3, "bag", "powder"),
+        # 100 m2: bags hold powder, 0.4 kg per m2; what is ready mixed weighs its water, 0.7
+        ("", "metric", "40 kg", 2, "bag", ""),
+        ("Joint compound: ready-mixed.\nGypsum board: one layer.", "metric", "70 kg", 3, "pail", "ready mixed"),
+        ("Joint compound: 0.5 kg per m2.\nGypsum board: one layer.", "metric", "50 kg", 2, "bag", ""),
+        ("Joint compound: 0.5 L per m2.\nGypsum board: one layer.", "metric", "50 L", 4, "pail", ""),
+    ],
+)
+def test_powder_is_told_from_what_is_ready_mixed(
+    specification: str, units: str, need: str, count: int, container: str, kind: str
+) -> None:
+    found = item(estimated(TEN.format("1000 sq ft" if units == "us" else "100 m2"), specification, units), COMPOUND)
+    assert (str(found.need), found.count, found.container) == (need, count, container)
+    assert found.pool.get("type", "") == kind
+
+
+def test_a_level_5_skim_of_powder_is_one_of_powder() -> None:
+    made = estimated(TEN.format("1000 sq ft"), "Joint compound: powder.\nGypsum board: finish level 5.")
+    assert str(item(made, COMPOUND).need) == "120 lb"  # 80 + 40

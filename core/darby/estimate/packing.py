@@ -152,6 +152,11 @@ def _priced(price: Price, product: str) -> bool:
     return price.product.casefold() == product.casefold()
 
 
+def costs_of(product: str, offers: Sequence[Answer], prices: Iterable[Price]) -> list[Fraction] | None:
+    """The price of each package on offer, for goods that are not simply packed; None where the job does not price them all."""
+    return _costs(product, offers, prices)
+
+
 def _size(package: Amount) -> str:
     """`5 gal pail`."""
     content = Amount.of(package.value, package.unit.over[0] if package.unit.over else "each").exact()

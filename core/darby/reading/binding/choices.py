@@ -23,6 +23,7 @@ from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import strings
 from darby.rules.found_by import FoundBy, code_of
 
 MARK, REPLACED = "mark", "REPLACED"
@@ -155,7 +156,14 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         out.scope = {key: said for key, said in out.scope.items() if key not in described}
     out.scope.pop(fact.kind, None)
     general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
-    if not (general or any(room for room, _ in out.places) or _stated(out, site) or out.marks or "where" in out.scope):
+    if not (
+        general
+        or _labelled(fact, tags, site)
+        or any(room for room, _ in out.places)
+        or _stated(out, site)
+        or out.marks
+        or "where" in out.scope
+    ):
         out.aside = _NOWHERE
         return out
     if fact.kind == IN_PLACE:
@@ -167,6 +175,15 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
             out.aside = "goods of others beside ours" if told else ""
     out.choice = _set_of(tags, fact.start) if fact.kind == "type" else dict(tag.also).get(fact.kind, tag.value)
     return out
+
+
+def _labelled(fact: Fact, tags: Sequence[Tag], site: Site) -> bool:
+    """Whether the label names goods of which there is one sort on a job, so that the one word behind it holds everywhere."""
+    tag = tags[fact.start]
+    alone = sum(t.name == fact.kind for t in tags) == 1
+    labelled = any((t.name, t.value) == ("subject", fact.subject) for t in site.label)
+    tables = (v.tables.get("by_label", {}) for v in site.lexicon.vocabularies) if alone and labelled else ()
+    return any(tag.value in strings(table.get(fact.kind, [])) for table in tables)
 
 
 _NEAR = (FoundBy.PHRASE, FoundBy.TAIL, FoundBy.LABEL, FoundBy.LIST_LEAD, FoundBy.OPENING, FoundBy.PHRASE_BEFORE)  # fmt: skip

@@ -112,7 +112,7 @@ class DocumentWords:
 
 
 _LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")
-_WORDS_OF_TRADE = frozenset("CX")
+_WORDS_OF_TRADE = frozenset("CXSWG")
 _GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")
 
 

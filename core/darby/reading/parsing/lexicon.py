@@ -163,12 +163,12 @@ class Lexicon:
     @cached_property
     def choices(self) -> dict[tuple[str, str], str]:
         """Of what a word chooses, by its key and value: `("sheen", "satin")` is of a finish. A vocabulary's `[choices]` says so of the
-        values that it lists itself."""
+        values that it lists itself; where `[by_label]` lists some of them, of those alone."""
         return {
             (key, value): str(subject)
             for vocabulary in self.vocabularies
             for key, subject in vocabulary.tables.get("choices", {}).items()
-            for value in vocabulary.tables.get(key, {})
+            for value in vocabulary.tables.get("by_label", {}).get(key) or vocabulary.tables.get(key, {})  # type: ignore[attr-defined]
         }
 
     def chosen(self, tag: Tag) -> str:

@@ -1,0 +1,85 @@
+"""What fasteners go into: wood, steel, or steel so heavy that it is drilled; and which thread holds in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from attrs import frozen
+
+from darby.api import DEFAULT, Answer, Consultation, Place, Rule, dashed
+from darby_fasteners.counting import BOARD
+
+WOOD, STEEL, HEAVY = "wood", "steel", "heavy steel"
+THREADS = {"type w": WOOD, "type s": STEEL, "type s-12": HEAVY}
+"""What a thread is made for: ASTM C1002 has type W for wood and type S for steel thinner than 0.033 in; ASTM C954 is for heavier steel, from memory."""
+
+_GAUGE = re.compile(r"\b([0-9]{2})[ -]?(?:gauge|gage|ga)\b", re.IGNORECASE)
+_MIL = re.compile(r"\b([0-9]{2,3})[ -]?mils?\b", re.IGNORECASE)
+_HEAVIEST_LIGHT_GAUGE = 20
+"""Of 18 gauge and heavier is drilled; 20 gauge comes as 30 and as 33 mil. Common practice, ASTM C645 and C955, from memory."""
+_LEAST_HEAVY_MIL = 33
+
+
+@frozen(eq=False)
+class Support:
+    """What a place's fasteners go into. `said` is the answer that says so; the job's own word has none; without either it is a guess."""
+
+    kind: str
+    said: Answer | None = None
+    guess: bool = False
+    thread: str = ""
+    """The thread that documents ask for, as they call it."""
+    typed: Answer | None = None
+    """What asks for it."""
+
+    @property
+    def material(self) -> str:
+        """`wood` or `steel`."""
+        return WOOD if self.kind == WOOD else STEEL
+
+
+def support(product: str, place: Place, about: Mapping[str, str], book: Consultation) -> Support:
+    """What fasteners go into: as the job says, else as the documents say of the supports, else as the thread is for; else wood."""
+    typed = book.book.ask("type", product, about) if product == "screw" else None
+    thread = typed.rule.choice if typed is not None and typed.layer > DEFAULT else ""
+    if typed is not None and thread:
+        book.use(typed)
+    else:
+        typed = None
+    own = place.first.marks.get("supports", "")
+    if own:
+        return Support(_named(own, STEEL if "metal" in own.casefold() else ""), None, False, thread, typed)
+    framing = book.book.ask("framing", BOARD, about, take=("where",))
+    if framing is not None and framing.layer > DEFAULT and (said := _said_of(framing.rule)):
+        return Support(_named(said), framing, False, thread, typed)
+    if thread and dashed(thread).replace("-", " ", 1) in THREADS:
+        return Support(THREADS[dashed(thread).replace("-", " ", 1)], typed, False, thread, typed)
+    return Support(WOOD, None, True, thread, typed)
+
+
+def _said_of(rule: Rule) -> str:
+    """The words of its clause that say what the supports of a spacing are: from the nearest word for a material before it up to the number."""
+    line = rule.span.source.text
+    start = max(line.rfind(sign, 0, rule.span.start) for sign in (". ", ";", "\n\n"))
+    before = line[max(start, rule.span.start - _FAR, 0) : rule.span.start]
+    found = list(_MATERIAL.finditer(before))
+    return before[found[-1].start() :] if found else ""
+
+
+_MATERIAL = re.compile(r"\b(?:wood|timber|steel|metal|hat channels?|furring channels?)\b", re.IGNORECASE)
+_FAR = 120
+"""Letters before a spacing that may speak of its supports."""
+
+
+def _named(text: str, usual: str = "") -> str:
+    """The kind of support that words name, with its gauge where they have one."""
+    low = text.casefold()
+    kind = usual or (STEEL if any(word in low for word in ("steel", "metal", "channel")) else WOOD)
+    if kind == WOOD:
+        return WOOD
+    gauge, mil = _GAUGE.search(low), _MIL.search(low)
+    heavy = "heavy" in low or "structural" in low
+    heavy = heavy or (gauge is not None and int(gauge[1]) < _HEAVIEST_LIGHT_GAUGE)
+    heavy = heavy or (mil is not None and int(mil[1]) >= _LEAST_HEAVY_MIL)
+    return HEAVY if heavy else STEEL

@@ -1,0 +1,133 @@
+"""Which screws are bought together: length, thread, support; spacing over wide supports and over adhesive. Jobs and texts as written."""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+
+from darby.estimate.areas import places
+from darby.quantities.amounts import Amount
+from darby.rules.cascade import RuleBook
+from darby.rules.consultation import Consultation
+from darby.rules.rule import HOUSE
+from darby_fasteners.support import HEAVY, STEEL, WOOD, support
+from darby_fasteners.trade import TRADE
+from desk import estimated, item
+from jobs import job, run, wall
+from kit import rule
+
+WALL = '[[walls]]\nname = "{name}"\narea = "{area}"\n{more}'
+SHEET = WALL.format(name="one sheet", area="32 sq ft", more="")
+
+
+def screws(made) -> dict[tuple[str, str, str], str]:  # type: ignore[no-untyped-def]
+    """Needs by length, support and thread."""
+    return {
+        (i.pool.get("length", ""), i.pool.get("into", ""), i.pool.get("type", "")): str(i.need)
+        for i in made.items
+        if i.product == "screw"
+    }
+
+
+def test_the_least_length_is_ordered_where_nobody_says_one_and_the_line_says_so() -> None:
+    # CMHC guide 9.29.5, IRC R702.3.5.1: 5/8 in into wood: 1/2 + 5/8 = 1-1/8 in
+    made = estimated(SHEET, "Gypsum board: 1/2 in. thick.")
+    assert screws(made) == {("1 1/8 in or longer", "", ""): "32"}
+    notes = " ".join(item(made, "screw").notes)
+    assert "through one layer of 1/2 in into wood are at least 1 1/8 in long" in notes
+    assert "Nobody says what the screws go into: wood is assumed." in notes
+
+
+@pytest.mark.parametrize(
+    ("said", "length", "into"),
+    [
+        ("Steel studs at 16 in. o.c.", "7/8 in or longer", "steel"),  # 1/2 + 3/8
+        ("Wood studs at 16 in. o.c.", "1 1/8 in or longer", "wood"),
+        ("Metal studs, 25 gauge, at 16 in. o.c.", "7/8 in or longer", "steel"),
+        ("Metal studs, 18 gauge, at 16 in. o.c.", "7/8 in or longer", "heavy steel"),
+        ("Screws: Type S.", "7/8 in or longer", ""),  # the thread says it
+        ("Screws: Type W.", "1 1/8 in or longer", ""),
+    ],
+)
+def test_what_documents_say_of_the_supports_or_the_thread_is_heard(said: str, length: str, into: str) -> None:
+    found = screws(estimated(SHEET, f"Gypsum board: 1/2 in. thick.\n{said}"))
+    assert [(key[0], key[1]) for key in found] == [(length, into)]
+
+
+def test_screws_into_wood_and_into_steel_are_two_lines() -> None:
+    """D1: 1-1/8 in. into wood and 1-5/8 in. into steel cannot stand in for each other."""
+    made = estimated(
+        WALL.format(name="wood", area="100 sq ft", more="")
+        + WALL.format(name="steel", area="200 sq ft", more='supports = "steel"\nboard = "two layers"\n'),
+        "Gypsum board: 5/8 in. thick.\nScrews: 1,000 per 1,000 sq ft.",
+    )
+    # into wood 5/8 + 5/8; into steel 2 x 5/8 + 3/8; the rate is for each layer
+    assert screws(made) == {("1 1/4 in or longer", "wood", ""): "100", ("1 5/8 in or longer", "steel", ""): "400"}
+
+
+def test_base_and_face_are_two_lengths() -> None:
+    made = estimated(
+        WALL.format(name="rated", area="320 sq ft", more=""),
+        "Gypsum board: 5/8 in. thick, two layers.\nBase layer screws: 1-1/4 in. long. Face layer screws: 1-7/8 in. long.",
+    )
+    assert screws(made) == {("1 1/4 in", "", ""): "320", ("1 7/8 in", "", ""): "320"}
+
+
+def test_one_length_over_walls_and_ceilings_is_one_line() -> None:
+    made = estimated(
+        SHEET + '[[ceilings]]\nname = "c"\narea = "68 sq ft"\n', "Gypsum board: 1/2 in. thick.\nScrews: 1 per sq ft."
+    )
+    assert screws(made) == {("1 1/8 in or longer", "", ""): "100"}
+
+
+@pytest.mark.parametrize(
+    ("mark", "kind"),
+    [("steel", STEEL), ("metal studs", STEEL), ("wood", WOOD), ("steel, 20 gauge", STEEL), ("steel, 18 ga", HEAVY),
+     ("steel, 33 mil", HEAVY), ("heavy steel", HEAVY), ("steel, 30 mil", STEEL)],
+)  # fmt: skip
+def test_the_jobs_own_word_for_the_supports(mark: str, kind: str) -> None:
+    book = Consultation(RuleBook(()))
+    (place,) = places([evolve(wall("1 m2"), marks={"supports": mark})], book)
+    found = support("screw", place, place.about, book)
+    assert (found.kind, found.guess) == (kind, False)
+
+
+def sheet_rules(*more):  # type: ignore[no-untyped-def]
+    return [rule("layers", "gypsum board", "1"), rule("sheet", "gypsum board", "4 ft", by="8 ft"), *more]
+
+
+@pytest.mark.parametrize(
+    ("said", "count", "why"),
+    [
+        # 4 ft x 8 ft, 96 in of length: 5 supports at 24 in, 7 at 16 in; on each 48 in / spacing + 1
+        ("Framing: 24 in. o.c.\nScrews: fasten as usual.", 5 * 5, "12 in over supports at 24 in"),
+        ("Framing: 16 in. o.c.\nScrews: fasten as usual.", 7 * 4, "16 in over supports at 16 in"),
+        ("Framing: 24 in. o.c.\nAdhesive: one tube per 38 ft.", 5 * 4, "glued, 24 in supports: 16 in"),
+        ("Framing: 16 in. o.c.\nAdhesive: one tube per 38 ft.", 7 * 3, "glued, 16 in supports: 24 in"),
+    ],
+)
+def test_default_spacing_knows_the_supports_and_the_adhesive(said: str, count: int, why: str) -> None:
+    """CMHC guide 9.29.5 and Working with Drywall: 16 in only where supports are at most 16 in apart, else 12; glued over 24 in supports 16 in."""
+    made = estimated(SHEET, f"Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\n{said}")
+    notes = " ".join(item(made, "screw").notes)
+    assert f"would give {count}," in notes, (why, notes)
+
+
+def test_a_spacing_that_documents_state_holds_over_wide_supports_too() -> None:
+    made = estimated(
+        SHEET, "Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\nFraming: 24 in. o.c.\nScrews: 16 in. o.c. on walls."
+    )
+    assert item(made, "screw").need == Amount.of(5 * 4)
+
+
+def test_supports_a_little_over_16_in_are_no_wide_ones() -> None:
+    made = estimated(SHEET, "Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\nFraming: 406.4 mm o.c.")
+    assert "spacing (16 in" in " ".join(item(made, "screw").notes)
+
+
+def test_a_house_rate_of_adhesive_alone_glues_nothing() -> None:
+    rules = sheet_rules(
+        rule("consumption", "adhesive", "1 tube", "38 ft", layer=HOUSE), rule("consumption", "screw", "1000", "1000 sq ft"),
+        rule("framing", "gypsum board", "16 in"),
+    )  # fmt: skip
+    assert {i.product for i in run(TRADE, job(wall("32 sq ft")), rules)[0]} == {"screw"}
