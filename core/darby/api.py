@@ -6,9 +6,11 @@ its meaning, as long as `DARBY_API` does; what is not here is Darby's own busine
 
 from __future__ import annotations
 
+from darby.documents.tables import csv_of
 from darby.estimate.areas import (
     Deduct,
     Place,
+    comes_out,
     deduction,
     net_area,
     openings_out,
@@ -19,6 +21,7 @@ from darby.estimate.areas import (
     rooms_told_apart,
     ruled_by,
 )
+from darby.estimate.attachments import AGAIN, CUT, OPEN, WHOLE, Area, Attachment, Drawing, Table
 from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
@@ -54,20 +57,26 @@ from darby.rules.scope_of_work import Work
 from darby.text.spans import Source
 
 __all__ = [
+    "AGAIN",
     "AREA",
     "CONTAINERS",
+    "CUT",
     "DEFAULT",
     "EACH",
     "HOUSE",
     "LENGTH",
     "MASS",
     "NUMBER_ONLY",
+    "OPEN",
     "PERCENT",
     "UNITS",
     "VOLUME",
+    "WHOLE",
     "WORK_AT_HEIGHT",
     "Amount",
     "Answer",
+    "Area",
+    "Attachment",
     "Bound",
     "Caution",
     "Consultation",
@@ -76,6 +85,7 @@ __all__ = [
     "Deduct",
     "Dimension",
     "Document",
+    "Drawing",
     "Estimate",
     "Fact",
     "Job",
@@ -94,6 +104,7 @@ __all__ = [
     "Side",
     "Source",
     "Surface",
+    "Table",
     "Tag",
     "Trade",
     "Unit",
@@ -105,7 +116,9 @@ __all__ = [
     "bought_in",
     "by_area",
     "chosen",
+    "comes_out",
     "costs_of",
+    "csv_of",
     "dashed",
     "deduction",
     "defaults_of",

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from darby.api import Source, Trade, Vocabulary, hookimpl
+from darby.api import Document, Reader, Source, Trade, Vocabulary, hookimpl
+from darby_board.reader import READER
+from darby_board.shown import CUTS
 from darby_board.trade import TRADE
 
 DARBY_API = 1
@@ -14,6 +16,18 @@ DARBY_API = 1
 def darby_trades() -> Sequence[Trade]:
     """The board trade."""
     return (TRADE,)
+
+
+@hookimpl
+def darby_readers() -> Sequence[Reader]:
+    """How sheets are counted."""
+    return (READER,)
+
+
+@hookimpl
+def darby_documents() -> Sequence[Document]:
+    """The cut list as a table."""
+    return (CUTS,)
 
 
 @hookimpl

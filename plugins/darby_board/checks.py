@@ -75,8 +75,7 @@ def supports(hung: Hung, book: Consultation) -> str | None:
         return None
     if framing.layer > DEFAULT:
         book.use(framing)
-    words = hung.place.first.marks.get("hung", "").casefold().replace(",", " ").split()
-    along = any(HUNG.get(word) == "along" for word in words)
+    along = hung_along(hung.place.first)
     rows = [row for row in _SUPPORTS if row[0] == kind and _about(thickness, Amount.read(row[1]))]
     told = f"{thickness.exact()} board on {kind}s, supports at {framing.amount.exact()}"
     if not rows:
@@ -94,6 +93,12 @@ def supports(hung: Hung, book: Consultation) -> str | None:
     if not along and lengthwise is not None and framing.amount > Amount.read(lengthwise) + _SLACK:
         return f"{told}: allowed across the supports, and only {lengthwise} along them."
     return None
+
+
+def hung_along(surface: Surface) -> bool:
+    """Whether the job says that boards lie along their supports, as those that stand upright on a wall do."""
+    words = surface.marks.get("hung", "").casefold().replace(",", " ").split()
+    return any(HUNG.get(word) == "along" for word in words)
 
 
 def control_joints(surfaces: Sequence[Surface]) -> Iterator[str]:

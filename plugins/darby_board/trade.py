@@ -39,6 +39,7 @@ from darby.api import (
     with_waste,
 )
 from darby_board.checks import BOARD, HUNG, Hung, checks
+from darby_board.counting import BY_AREA, Counted, area_of_sheet, by_layout_instead, how_counted, sorts_laid
 
 SURFACES = ("wall", "ceiling")
 
@@ -56,6 +57,8 @@ class _Share:
     sheet: Answer | None
     deduct: Deduct
     waste: Answer | None
+    counted: Counted
+    """Whether its sheets are counted by area or by layout, and how they are laid."""
 
     @property
     def place(self) -> Place:
@@ -66,7 +69,18 @@ class _Share:
     def bought(self) -> tuple[object, ...]:
         """What must agree for two places to be cut from one stack."""
         sheet = self.sheet.rule if self.sheet else None
-        return (self.thickness.amount, dashed(self.type), sheet.amount if sheet else None, sheet.by if sheet else None)
+        size = (sheet.amount if sheet else None, sheet.by if sheet else None)
+        return (self.thickness.amount, dashed(self.type), size, self.counted.sizes)
+
+    @property
+    def spacing(self) -> Amount | None:
+        """How far apart the supports are that boards lie across."""
+        return self.counted.framing.amount if self.counted.framing is not None else None
+
+    @property
+    def offcuts(self) -> str:
+        """Where offcuts are used again."""
+        return self.counted.reused
 
     @property
     def note(self) -> str:
@@ -85,7 +99,8 @@ class _Share:
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        return rules_of(self.thickness, self.chosen, self.course.said, self.sheet, *ruled_by(self.deduct), self.waste)
+        answers = (self.thickness, self.chosen, self.course.said, self.sheet, *ruled_by(self.deduct), self.waste)
+        return rules_of(*answers, *self.counted.answers)
 
     @property
     def hung(self) -> Hung:
@@ -110,9 +125,27 @@ class _Pool:
     def package(self) -> Amount | None:
         """Area of one sheet; None where no size, or only a width, is known."""
         sheet = self.members[0].sheet
-        if sheet is None or sheet.rule.by is None:
-            return None
-        return (sheet.rule.amount * sheet.rule.by).named("area of a sheet") / Amount.of(1, "sheet")
+        return None if sheet is None or sheet.rule.by is None else area_of_sheet(sheet.rule.amount, sheet.rule.by)
+
+    def items(self, units: str, book: Consultation) -> Iterator[LineItem]:
+        """What is ordered of it: by area, or by layout where a line says so, with the other figure in a note."""
+        laid = [share for share in self.members if share.counted.by_layout]
+        rest = [share for share in self.members if not share.counted.by_layout]
+        areas = [_subtotal(group, units) for group in alike(rest)]
+        package = self.package
+        rules = tuple(dict.fromkeys(rule for share in self.members for rule in share.rules))
+        if not laid:
+            need = total(areas, f"{BOARD} needed")
+            notes = (*by_layout_instead(rest, package), *self.notes(package, need, units, book))
+            yield LineItem(BOARD, need, self.key, package, rules=rules, notes=notes)
+            return
+        net = [_subtotal(group, units, waste=False) for group in alike(laid)]
+        for number, sort in enumerate(sorts_laid(laid, net, areas, units)):
+            told = () if number else tuple(self.notes(sort.package, sort.need, units, book))
+            yield LineItem(
+                BOARD, sort.need, {**self.key, "sheet": sort.size}, sort.package, rules=rules, notes=(*sort.notes, *told),
+                attachments=sort.attachments,
+            )  # fmt: skip
 
     def notes(self, package: Amount | None, need: Amount, units: str, book: Consultation) -> Iterator[str]:
         """What whoever checks the order should know."""
@@ -129,12 +162,7 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     sides = [side for place in places(job.surfaces, book, SURFACES) for side in sides_on(place, BOARD, book)]
     shares = [share for side in sides for course in side.courses if (share := _share(side, course, book))]
     for members in grouped(shares, lambda share: share.bought).values():
-        pool = _Pool(members)
-        package = pool.package
-        need = total((_subtotal(group, job.units) for group in alike(members)), f"{BOARD} needed")
-        rules = tuple(dict.fromkeys(rule for share in members for rule in share.rules))
-        notes = tuple(pool.notes(package, need, job.units, book))
-        yield LineItem(BOARD, need, pool.key, package, rules=rules, notes=notes)
+        yield from _Pool(members).items(job.units, book)
 
 
 def _share(side: Side, course: Course, book: Consultation) -> _Share | None:
@@ -149,18 +177,20 @@ def _share(side: Side, course: Course, book: Consultation) -> _Share | None:
     if thickness is None:
         return None
     known = about | {"type": kind}
-    sheet = book.ask("sheet", BOARD, known)
+    counted = how_counted(known, side.place.about, book)
+    sheet = counted.sheets[0] if counted.sheets else book.ask("sheet", BOARD, known)
     if sheet is not None and sheet.rule.by is None:
         book.miss("sheet", BOARD, known)
     deduct = deduction(book, (BOARD,), side.place.about)
-    return _Share(side, course, thickness, kind, choice, sheet, deduct, book.ask("waste", BOARD, known))
+    waste = counted.waste if counted.by_layout else book.ask("waste", BOARD, known | {"method": BY_AREA})
+    return _Share(side, course, thickness, kind, choice, sheet, deduct, waste, counted)
 
 
-def _subtotal(group: Sequence[_Share], units: str) -> Amount:
+def _subtotal(group: Sequence[_Share], units: str, *, waste: bool = True) -> Amount:
     first = group[0]
     kind = f"{first.place.kind}s"
     need = area_of(group, f"area of {kind}", units) * first.course.many
-    return with_waste(need, first.waste, kind)
+    return with_waste(need, first.waste if waste else None, kind)
 
 
 def _size(sheet: Answer | None) -> str:

@@ -15,8 +15,10 @@ from fractions import Fraction
 
 from attrs import frozen
 
+from darby.estimate.attachments import Table
 from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
+from darby.quantities.amounts import Amount
 
 Cell = str | int | Fraction | None
 
@@ -51,6 +53,23 @@ class Sheet:
 def csv_document(name: str, about: str, sheet: Callable[[Estimate], Sheet]) -> Document:
     """A CSV document made of the table that `sheet` gives."""
     return Document(name, about, lambda estimate: to_csv(sheet(estimate)))
+
+
+def csv_of(table: Table) -> bytes:
+    """A table of a trade in the dialect of this module; a column of amounts has the unit of its first in its head."""
+    units = [next((c.unit for c in column if isinstance(c, Amount)), None) for column in zip(*table.rows, strict=True)]
+    units = units or [None] * len(table.heads)
+    columns = tuple(
+        Column(head if unit is None else f"{head} ({unit.name})", exact=unit is not None)
+        for head, unit in zip(table.heads, units, strict=True)
+    )
+
+    def cell(value: str | int | Amount | None, column: int) -> Cell:
+        unit = units[column]
+        return value.to(unit).value if isinstance(value, Amount) and unit is not None else value  # type: ignore[return-value]
+
+    rows = (tuple(cell(value, column) for column, value in enumerate(row)) for row in table.rows)
+    return to_csv(Sheet(table.title, columns, tuple(rows)))
 
 
 def to_csv(sheet: Sheet) -> bytes:

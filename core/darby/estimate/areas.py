@@ -198,6 +198,13 @@ def openings_out(surface: Surface, deduct: Deduct) -> Amount | None:
     return (holes.named(f"openings in {surface.name}") * limit).named(_told(limit, surface))
 
 
+def comes_out(opening: Opening, deduct: Deduct, *, face: int = 1) -> bool:
+    """Whether an opening comes out of one face of its surface, which has the side 1 or 2."""
+    if isinstance(deduct, Steps):
+        return _over(opening, deduct.both.amount) or (face == 1 and _over(opening, deduct.one.amount))
+    return deduct is not None and _over(opening, deduct.amount)
+
+
 def _out_in_steps(surface: Surface, deduct: Steps) -> Amount | None:
     one, both = deduct.one.amount, deduct.both.amount
     holes = []

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 
 from attrs import field, frozen
 
+from darby.estimate.attachments import Attachment, none
 from darby.quantities.amounts import Amount
 from darby.rules.rule import Rule, Scope
 
@@ -39,6 +41,8 @@ class LineItem:
     rules: tuple[Rule, ...] = ()
     notes: tuple[str, ...] = ()
     """What whoever checks the item should know, one sentence each."""
+    attachments: Callable[[], Iterable[Attachment]] = field(default=none, repr=False)
+    """Tables and drawings that go with it; made only where a document shows them, and the same each time."""
 
     @property
     def container(self) -> str:

@@ -31,7 +31,9 @@ def wall(row: Row, marks: Collection[str]) -> Made:
     kept, span = marks_of(row, marks), row.span("name")
     surface = None
     if area is not None and faces is not None:
-        surface = Surface(name, "wall", area, faces, span, room, length, height, level=level, **kept)
+        surface = Surface(
+            name, "wall", area, faces, span, room, length, height, level=level, peaked="peak" in row, **kept
+        )
     twin = None
     if between and surface is not None:
         surface, twin = (

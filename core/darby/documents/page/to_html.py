@@ -11,6 +11,7 @@ from typing import Any
 from darby.documents import checks
 from darby.documents.confirmations import WAY_OUT, lines_of, own_words, read_as, without
 from darby.documents.differences import differences
+from darby.documents.page.drawings import attached
 from darby.documents.page.marked_text import Mark, Shelf, shelf
 from darby.documents.words import (
     clause,
@@ -48,11 +49,12 @@ def make(estimate: Estimate) -> str:
 
     style, style_hash = inline("style.css")
     page_style, page_style_hash = inline("page.css")
+    more_style, more_style_hash = inline("attached.css")
     script, script_hash = inline("page.js")
     return templates().get_template("page.html.j2").render(
         **view(estimate),
         style=style, style_hash=style_hash, page_style=page_style, page_style_hash=page_style_hash,
-        script=script, script_hash=script_hash,
+        more_style=more_style, more_style_hash=more_style_hash, script=script, script_hash=script_hash,
     )  # fmt: skip
 
 
@@ -99,6 +101,7 @@ def _item(number: int, item: LineItem, estimate: Estimate, books: Shelf) -> View
         "content": str(content) if content is not None else "",
         "steps": steps,
         "notes": [one_line(note) for note in item.notes],
+        "attached": attached(item.attachments()),
     }
 
 

@@ -1,7 +1,7 @@
 """The workbook: the order as live formulas over named cells of what was measured and what the clauses say.
 
-Sheets: the order, the working step by step, the measured rows, the rules with their clauses, the open points, the rooms. There are
-no macros and no links to outside. Formulas carry Darby's own values, so that a viewer that does not calculate shows them.
+Sheets: the order, the working step by step, the measured rows, the rules with their clauses, the open points, the rooms, and what
+trades hand over beside their lines. There are no macros and no links to outside. Formulas carry Darby's own values, so that a viewer that does not calculate shows them.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import io
 
 from darby.documents.rooms import Told
 from darby.documents.words import one_line
+from darby.documents.workbook.attached_sheet import DRAWINGS, attached, heads_of, write_drawings, write_table
 from darby.documents.workbook.formulas import Inputs
 from darby.documents.workbook.measured_sheet import measured_heads, write_measured, write_others
 from darby.documents.workbook.open_points_sheet import OPEN, write_open_points
@@ -50,6 +51,16 @@ def make(estimate: Estimate) -> bytes:
         rooms = Page(book, "Rooms", looks)
         write_rooms(rooms, told)
         rooms.finish(rooms_heads(told))
+    us = estimate.job.units == "us"
+    tables, drawings = attached(estimate)
+    for number, (line, table) in enumerate(tables, 1):
+        page = Page(book, f"Table_{number}", looks)
+        write_table(page, table, line, us=us)
+        page.finish(heads_of(table))
+    if drawings:
+        page = Page(book, "Drawings", looks)
+        write_drawings(page, drawings, us=us)
+        page.finish(DRAWINGS)
     for page, heads in (
         (order, ORDER),
         (steps, WORKING),

@@ -86,7 +86,7 @@ class Binder:
     def _bind(
         self, fact: Fact, phrase: Phrase, sentence: Sentence, previous: Sentence | None, before: Sequence[Finding]
     ) -> Finding:
-        out = Finding(fact, fact.kind, fact.amount, fact.per, bound=fact.bound, doubt=fact.doubt)
+        out = Finding(fact, fact.kind, fact.amount, fact.per, choice=fact.choice, bound=fact.bound, doubt=fact.doubt)
         if fact.why:
             out.aside = fact.why
             return out

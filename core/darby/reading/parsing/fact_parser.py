@@ -63,6 +63,8 @@ class Fact:
     """Where its first tag begins in the clause's text."""
     over: int = 0
     """Where its last tag ends."""
+    choice: str = ""
+    """What it chooses in words, where it states no number: `by weight`."""
     taker: str = ""
     """The noun right beside it that no list knows, and that takes its number: `24 x 36 in. whiteboards`."""
 

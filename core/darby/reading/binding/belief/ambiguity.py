@@ -21,9 +21,10 @@ _WHOLE = ("coats", "layers", "finish level")
 
 
 def plausible(out: Finding, site: Site) -> bool:
-    """Whether a number is one that its kind can have; else the finding says why not."""
+    """Whether a number is one that its kind can have, which a choice in words has none of; else the finding says why not."""
     quantity = out.amount
-    assert quantity is not None
+    if quantity is None:
+        return bool(out.choice)
     size = quantity.low if out.kind in _WHOLE else quantity.size
     lexicon: Lexicon = site.lexicon
     if _is_negative(out, site):
