@@ -8,7 +8,7 @@ from typing import Protocol
 
 from attrs import frozen
 
-from darby.api import DEFAULT, Amount, Answer, Attachment, Consultation, Surface, pooled, total, with_waste
+from darby.api import DEFAULT, Amount, Answer, Attachment, Consultation, Surface, Unit, pooled, total, with_waste
 from darby_board.checks import BOARD, hung_along
 from darby_board.cutting.layout import ROOM
 from darby_board.laying import Hangs, Laid, laid
@@ -169,10 +169,24 @@ def _notes(
         yield f"Boards lie along their supports, so that end joints need backing: {_listed(along)}."
     if any(share.spacing is None for share in shares):
         yield "Nobody says how far apart supports are: ends may meet anywhere."
+    yield from _cut_back(done, shares[0].counted.sizes[0][1].unit)
     if done.in_line:
         yield f"{done.in_line} end joints lie in line with those of the next course or layer, since supports leave no other place."
     if (idle := next((s.counted.idle for s in shares if s.counted.idle is not None), None)) is not None:
         yield f"Waste of {idle.amount.exact()} ({idle.rule.span}) is not added: a layout has its own. Say “Board by layout, plus ..” to add a share."
+
+
+def _cut_back(done: Laid, unit: Unit) -> Iterator[str]:
+    """Sheets that end between two supports, so that inside a run they are cut back to one."""
+    told: dict[tuple[int, int], None] = {}
+    for part in done.parts:
+        parted = {piece.face for piece in part.layout.pieces if piece.along.end < part.faces[piece.face].face.along}
+        longest = part.lengths[-1]
+        spacings = {part.faces[number].face.spacing for number in parted}
+        told |= {(longest, longest // s * s): None for s in spacings if s is not None and s < longest and longest % s}
+    for longest, full in told:
+        size, back = (Amount.of(done.size(side) / unit.factor, unit) for side in (longest, full))
+        yield f"Sheets of {size.exact()} are cut back to {back.exact()} where one follows another: no support lies at their end."
 
 
 def _loose(shares: Iterable[Share], by_area: Sequence[Surface], units: str) -> Amount | None:

@@ -57,6 +57,12 @@ class Named:
     """Which of the straight runs of a surface that goes around corners, from 1; 0 where it has one."""
 
     @property
+    def room(self) -> str:
+        """The room it is in, told from others that are alike; nothing where none is known."""
+        surface = self.surface
+        return f"{surface.room} ({surface.copy})" if surface.room and surface.copy > 1 else surface.room
+
+    @property
     def name(self) -> str:
         """`corridor wall, face 2, layer 1`."""
         parts = [self.surface.name]
@@ -165,7 +171,7 @@ class _Maker:
     def __init__(self, measure: int, sheets: Sequence[tuple[Amount, Amount]]) -> None:
         self._measure = measure
         self._sheets = [(self._whole(width.size), self._whole(length.size)) for width, length in sheets]
-        self._rooms: dict[str, int] = {}
+        self._rooms: dict[tuple[str, int], int] = {}
         self.by_area: dict[int, Surface] = {}
         """Surfaces that cannot be laid, each once."""
 
@@ -211,7 +217,7 @@ class _Maker:
         assert surface.length is not None
         assert surface.height is not None
         length, height = self._whole(surface.length.size / surface.runs), self._whole(surface.height.size)
-        room = self._rooms.setdefault(surface.room, len(self._rooms))
+        room = self._rooms.setdefault((surface.room, surface.copy), len(self._rooms))
         low = None if surface.level else self._whole(_low(surface))
         upright = hung_along(surface)
         holes = tuple(self._holes(surface, share.deduct, side, length, height)) if surface.runs == 1 else ()

@@ -52,7 +52,7 @@ def cut_list(laid: Laid, units: str) -> Table:
             named = part.faces[piece.face]
             rows.append(
                 (
-                    named.surface.room or "no room", named.name, numbers[piece.face], _length(piece.width, laid, units),
+                    named.room or "no room", named.name, numbers[piece.face], _length(piece.width, laid, units),
                     _length(piece.length, laid, units), piece.cut.of, before + piece.cut.sheet + 1,
                     _length(part.layout.width, laid, units), _length(part.layout.sheets[piece.cut.sheet], laid, units),
                 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.api import (
     WORK_AT_HEIGHT,
@@ -69,8 +69,8 @@ class _Share:
     def bought(self) -> tuple[object, ...]:
         """What must agree for two places to be cut from one stack."""
         sheet = self.sheet.rule if self.sheet else None
-        size = (sheet.amount if sheet else None, sheet.by if sheet else None)
-        return (self.thickness.amount, dashed(self.type), size, self.counted.sizes)
+        sizes = self.counted.sizes or ((sheet.amount if sheet else None, sheet.by if sheet else None),)
+        return (self.thickness.amount, dashed(self.type), *sizes)
 
     @property
     def spacing(self) -> Amount | None:
@@ -161,8 +161,21 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """One item for each thickness, type and sheet size, whatever surfaces and layers it goes on."""
     sides = [side for place in places(job.surfaces, book, SURFACES) for side in sides_on(place, BOARD, book)]
     shares = [share for side in sides for course in side.courses if (share := _share(side, course, book))]
-    for members in grouped(shares, lambda share: share.bought).values():
-        yield from _Pool(members).items(job.units, book)
+    pools = map(_Pool, grouped(shares, lambda share: share.bought).values())
+    items = (item for pool in pools for item in pool.items(job.units, book))
+    yield from map(_together, grouped(items, lambda item: tuple(item.pool.items())).values())
+
+
+def _together(items: Sequence[LineItem]) -> LineItem:
+    """One item of several for the same sheets: of two places one may have sizes on sale that the other has not."""
+    if len(items) == 1:
+        return items[0]
+    return evolve(
+        items[0], need=total((item.need for item in items), f"{BOARD} needed"),
+        rules=tuple(dict.fromkeys(rule for item in items for rule in item.rules)),
+        notes=tuple(dict.fromkeys(note for item in items for note in item.notes)),
+        attachments=lambda: (one for item in items for one in item.attachments()),
+    )  # fmt: skip
 
 
 def _share(side: Side, course: Course, book: Consultation) -> _Share | None:

@@ -49,7 +49,8 @@ def formats(*, without: tuple[str, ...], only: tuple[str, ...]) -> int:
 
     plugins = load_plugins(without=without, only=chosen(only))
     complain(plugins.diagnostics)
-    known = {d.name: d for d in (*plugins.documents, *documents())}
+    known = {d.name: d for d in (*documents(), *plugins.documents)}
+    known |= {d.name: d for d in documents()}
     widest = max(map(len, known))
     for name, document in known.items():
         click.echo(f"{safe(name):<{widest}}  {safe(document.about)}")

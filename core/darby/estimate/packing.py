@@ -10,9 +10,9 @@ from fractions import Fraction
 from attrs import evolve, frozen
 
 from darby.estimate.line_item import LineItem
-from darby.estimate.package_mix import mix
 from darby.job.model import Price
 from darby.quantities.amounts import Amount
+from darby.quantities.package_mix import mix
 from darby.quantities.units import NUMBER_ONLY
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation

@@ -85,6 +85,8 @@ class Surface:
     """Where each of these marks stands."""
     level: bool = True
     """False where its length and height do not enclose its area: a gable, a slope, a wall with a raking top."""
+    copy: int = 1
+    """Which of several rooms that are alike it is in, counted from 1."""
     peaked: bool = False
     """Whether its top climbs from both ends to a peak in the middle; one that is not level and has its sides rakes otherwise."""
 

@@ -38,10 +38,12 @@ class Draft:
             return faces
         tails = ["", *(f" ({number} of {self.copies})" for number in range(2, self.copies + 1))]
         return [
-            evolve(s, name=(name := s.name + tail), openings=tuple(evolve(o, surface=name) for o in self.openings))
-            for tail in tails
+            evolve(
+                s, name=(name := s.name + tail), copy=copy, openings=tuple(evolve(o, surface=name) for o in self.openings)
+            )
+            for copy, tail in enumerate(tails, 1)
             for s in faces
-        ]
+        ]  # fmt: skip
 
 
 def folded(name: str) -> str:

@@ -10,6 +10,7 @@ from itertools import islice
 
 from attrs import evolve, frozen
 
+from darby.estimate.attachments import unsound
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions
@@ -27,6 +28,9 @@ from darby.text.spans import Source
 
 MOST_ITEMS = 10_000
 """Line items that one trade may give; more are a trade that does not stop."""
+
+MOST_ATTACHED = 10_000
+"""Tables and drawings of one line that are looked at."""
 
 MOST_TEXT = 1_000_000
 """Characters that one trade may put into its lines, all together."""
@@ -147,6 +151,8 @@ def _call(provided: Provided, job: Job, book: RuleBook) -> Run:
     try:
         given = provided.trade.line_items(job, consultation)
         items = [_checked(item, provided.trade.name) for item in islice(given, MOST_ITEMS + 1)]
+        if not provided.own:  # here, where its errors are its own, and not in the document that shows it
+            items = [_handed_over(item) for item in items]
         if len(items) > MOST_ITEMS:
             raise _NonsenseError(f"gave more than {MOST_ITEMS} line items")
         if sum(map(_letters, items)) > MOST_TEXT:
@@ -187,6 +193,14 @@ def _checked(item: object, trade: str) -> LineItem:
         if order is None or not (singly or (item.container and order.unit.name == item.container)):
             raise _NonsenseError(f"gave {named}, whose need {item.need} does not go into packages of {item.package}")
     return evolve(item, trade=trade)
+
+
+def _handed_over(item: LineItem) -> LineItem:
+    """The item with its tables and drawings made. Raises _NonsenseError where one is none."""
+    made = tuple(islice(item.attachments(), MOST_ATTACHED))
+    if wrong := next(filter(None, map(unsound, made)), ""):
+        raise _NonsenseError(f"gave the line item {item.product} with {wrong}")
+    return evolve(item, attachments=lambda: made)
 
 
 def _letters(item: LineItem) -> int:

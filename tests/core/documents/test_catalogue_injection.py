@@ -129,7 +129,7 @@ def test_a_format_that_is_none_lists_those_there_are(folder: Path) -> None:
 
 def test_formats_lists_every_document_with_what_it_is(tmp_path: Path) -> None:
     text = darby("formats", cwd=tmp_path).stdout
-    assert [line.split()[0] for line in text.splitlines()] == [d.name for d in documents()]
+    assert [line.split()[0] for line in text.splitlines()] == [*(d.name for d in documents()), "cuts.csv"]
     assert all(len(line.split(None, 1)) == 2 for line in text.splitlines())
 
 

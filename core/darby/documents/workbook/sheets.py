@@ -99,7 +99,8 @@ class Page:
         """Title, a sentence, the heads; frozen, and repeated on every sheet of paper. Heads of numbers stand `right`."""
         self.sheet.write_string(0, 0, clean(title), self.looks["title"])
         self.says = clean(says)
-        self.sheet.merge_range(1, 0, 1, len(heads) - 1, "", self.looks["say"])
+        if len(heads) > 1:
+            self.sheet.merge_range(1, 0, 1, len(heads) - 1, "", self.looks["say"])
         self.sheet.write_string(1, 0, self.says, self.looks["say"])
         self.row = 3
         for column, head in enumerate(heads):

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from darby.estimate.package_mix import mix
+from darby.quantities.package_mix import mix
 
 SIZES = st.lists(st.integers(1, 40), min_size=1, max_size=4, unique=True)
 
