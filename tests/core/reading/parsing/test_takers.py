@@ -10,7 +10,8 @@ from reads import language
 
 def taker(text: str) -> str:
     """The noun that takes the first fact of a text."""
-    words, [reader] = language().lexicon, language().readers
+    words = language().lexicon
+    (reader,) = (one for one in language().readers if one.name == "facts")
     tags = words.tags(text)
     return with_takers(list(reader.facts(tags, text)), tags, text, words.knows)[0].taker
 
