@@ -138,6 +138,9 @@ class Desk:
                     if number < key:
                         self.ledger.set_aside(cell.view.whole, "the number of a room")
                         continue
+                    if cell.column is not None and cell.column.role == "quantities":
+                        self.ledger.set_aside(cell.view.whole, "a quantity that a bill gives")
+                        continue
                     heads = around.heads(clause, number, cell)
                     context = Context(heads, above, self.subject, self.scope, sibling)
                     texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1))

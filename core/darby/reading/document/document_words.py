@@ -13,6 +13,7 @@ from attrs import Factory, define, evolve, field
 
 from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.learned_places import Learned, learned
+from darby.reading.document.listed_places import label_end, listed_places
 from darby.reading.document.mark_spelling import CODE
 from darby.reading.document.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
@@ -40,7 +41,7 @@ class DocumentWords:
     elsewhere: Mapping[str, str] = field(factory=dict)
     """Marks that other documents define, and of what each is a system."""
     others: OtherGoods | None = None
-    _names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
+    names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
     _learned: Learned = field(factory=Learned)
     _flats: bool = False
     """Whether a `flat` is a dwelling in the document, and not only a look."""
@@ -50,6 +51,8 @@ class DocumentWords:
     """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
     _coded: frozenset[int] = frozenset()
     """The cells that stand in the row of a code, by the `id` of their views."""
+    _whole: Mapping[int, View] = field(factory=dict)
+    """Headings and keys of rows, which are names whole, by the `id` of their views."""
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
 
     def learn(self, clauses: Sequence[Clause]) -> None:
@@ -62,8 +65,11 @@ class DocumentWords:
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         coded = (c for c in clauses if len(c.cells) > 1 and CODE.fullmatch(capitals_of(c.cells[0].view.text.strip())))
         self._coded = frozenset(id(cell.view) for clause in coded for cell in clause.cells[1:])
-        self._names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
-        self.marks = marks_of(clauses, self.tags, kinds=self._names.kinds, given=self.lexicon.given_stems)
+        named = [c.cells[0].view if c.cells else c.view for c in clauses if c.cells or c.heading]
+        self._whole = {id(view): view for view in named}
+        self.names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
+        given, labels = self.lexicon.given_stems, self.names.labels
+        self.marks = marks_of(clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels)
         subjects = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}
         self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon))
         self.marks = Marks({**dict.fromkeys(self.elsewhere, ()), **self.marks.defined})
@@ -74,8 +80,8 @@ class DocumentWords:
             frozenset(id(cell.view) for clause in clauses for cell in clause.cells),
         )
         self._tagged.clear()
-        self.siblings = siblings_of(clauses, self.tags, self._names)
-        self._learned = learned(clauses, self.siblings, self._names)
+        self.siblings = siblings_of(clauses, self.tags, self.names)
+        self._learned = learned(clauses, self.siblings, self.names)
         self._tagged.clear()
 
     def tags(self, view: View) -> Sequence[Tag]:
@@ -85,7 +91,9 @@ class DocumentWords:
             if self.strict:
                 tags = list(self.marks.tagged(tags, view.text))
             else:  # where all must be understood, a word that nobody knows is an error
-                tags = with_places(self.marks.tagged(tags, view.text), view.text, self._names)
+                tags = with_places(self.marks.tagged(tags, view.text), view.text, self.names)
+                end = len(view.text) if id(view) in self._whole else label_end(tags)
+                tags = listed_places(tags, view.text, end, self.names)
                 tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
                 tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
             self._tagged[id(view)] = view, tags

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise, takewhile
 
@@ -138,9 +138,11 @@ class Marks:
 
 
 def marks_of(
-    clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False, given: Collection[str] = ()
-) -> Marks:
-    """The marks that some clauses define; `given` are the letters of marks that are used outside of them. With `kinds`, `Type A` is a kind of dwelling and no mark."""
+    clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False, given: Collection[str] = (),
+    labels: Container[str] = (),
+) -> Marks:  # fmt: skip
+    """The marks that some clauses define; `given` are the letters of marks that are used outside of them, `labels` words that
+    number what is no mark (`RFI 12`). With `kinds`, `Type A` is a kind of dwelling and no mark."""
     below: dict[int, list[Clause]] = {}
     for clause in clauses:
         for parent in clause.parents[:2]:
@@ -149,14 +151,14 @@ def marks_of(
     keys: set[str] = set()
     for clause in clauses:
         for code, said in _defined(clause, below.get(id(clause), []), tags):
-            if kinds and (len(code) == 1 or code.isdigit()):
+            if (kinds and (len(code) == 1 or code.isdigit())) or code.rstrip(_ENDING).lower() in labels:
                 continue
             found.setdefault(code, said)
             keys |= {code} if len(clause.cells) > 1 else set()
     found = {
         code: said
         for code, said in found.items()
-        if len(code) > _SHORT or code.rstrip(_NUMBER) in given or (code[1:] and {code} < keys) or _used(code, clauses)
+        if (len(code) > _SHORT and not code.isalpha()) or code.rstrip(_NUMBER) in given or (code[1:] and {code} < keys) or _used(code, clauses)
     }
     stems = Counter(m["stem"] for code in found if (m := _OPENS.match(code + " ")))
     for clause in clauses:
@@ -189,7 +191,9 @@ def _opens(clause: Clause) -> str:
 _SECTION = ("CODE", "a section number")
 _FIRST = 5
 _SHORT, _NUMBER = 2, "-.0123456789"
-"""A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere."""
+"""A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere. So
+has one of letters alone, which may be any abbreviation."""
+_ENDING = " -.0123456789abcdefghijklmnopqrstuvwxyz"
 
 
 def _used(code: str, clauses: Sequence[Clause]) -> bool:
@@ -201,7 +205,9 @@ def _used(code: str, clauses: Sequence[Clause]) -> bool:
         for view in views:
             text = capitals_of(view.text)
             match = pattern.search(text, start)
-            if match is not None and (len(code) > 1 or _SINGLE_BEHIND.match(text, match.end())):
+            if match is None or not (not code.isalpha() or _SINGLE_BEHIND.match(text, match.end())):
+                continue
+            if len(code) == 1 or not code.isalpha() or _SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start()):
                 return True
     return False
 

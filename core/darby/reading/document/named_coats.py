@@ -1,7 +1,7 @@
 """Counts that a list gives by naming its members: `Ground coat: oil.`, `Last coat: oil, satin.` are one coat each.
 
 Schedules of finishes name coat after coat and state no number. One such label alone may head a rate or a product; two in one
-list are a system, and each of its members is one.
+list are a system, and each of its members is one. A bare number that answers a question counts what that asks for.
 """
 
 from __future__ import annotations
@@ -46,18 +46,37 @@ class _Member:
 def listed(clauses: Sequence[Clause], tags: Callable[[View], Sequence[Tag]], lexicon: Lexicon) -> Mapping[int, Fact]:
     """One fact for each member of a list of coats that are named and not numbered, by the `id` of the clause's view."""
     lists: dict[tuple[int, ...], list[_Member]] = {}
+    answers: dict[int, Fact] = {}
     for clause in clauses:
+        if not clause.cells and clause.parents and clause.parents[0].asks:
+            fact = _answered(tags(clause.view), tags(clause.parents[0].view))
+            answers.update({id(clause.view): fact} if fact is not None else {})
         if clause.cells or clause.heading or not clause.parents:
             continue
         member = _member(clause, tags(clause.view), lexicon)
         if member is not None:
             lists.setdefault(tuple(map(id, clause.parents)), []).append(member)
-    return {
+    return answers | {
         id(member.clause.view): _fact(member, members)
         for members in lists.values()
         if len(members) >= _FEWEST
         for member in members
     }
+
+
+_CLOSED = ("COMMA", "STOP", "SEMICOLON", "DASH")
+
+
+def _answered(tags: Sequence[Tag], asked: Sequence[Tag]) -> Fact | None:
+    """`How many layers on the Book Drop walls?` over `Two, type X.`: what a bare number counts stands in the question."""
+    kinds = {kind for t in asked for name, kind in (("COAT", "coats"), ("LAYER", "layers")) if t.name == name}
+    first = tags[0] if tags else None
+    if len(kinds) != 1 or first is None or first.name != "NUMBER" or first.start or first.number is None:
+        return None
+    if first.number.denominator != 1 or (len(tags) > 1 and tags[1].name not in _CLOSED):
+        return None
+    amount = Quantity(first.number, EACH)
+    return Fact(kinds.pop(), amount, scope=(), subject="", start=0, end=1, place=first.start, over=first.end)
 
 
 def _member(clause: Clause, tags: Sequence[Tag], lexicon: Lexicon) -> _Member | None:

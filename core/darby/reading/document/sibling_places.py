@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from attrs import frozen
 
+from darby.reading.document.listed_places import listed_places
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.naming.place_names import Names
 from darby.reading.parsing.tagging.room_names import singular
@@ -56,7 +57,7 @@ def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: 
     keys: dict[int, int] = {}
     for group in _groups(clauses):
         if group[0].cells:
-            _rows(group, tags, named, keys)
+            _rows(group, tags, names, named, keys)
         elif group[0].heading:
             _lines(group, tags, names, named, _title, least=1)
         else:
@@ -166,7 +167,8 @@ def _lines(
 
 
 def _rows(
-    group: Sequence[Clause], tags: Callable[[View], Tags], named: dict[int, tuple[View, list[Tag]]], keys: dict[int, int]
+    group: Sequence[Clause], tags: Callable[[View], Tags], names: Names, named: dict[int, tuple[View, list[Tag]]],
+    keys: dict[int, int],
 ) -> None:  # fmt: skip
     at = _key_column(group, tags)
     cells = [(clause, clause.cells[at]) for clause in group if len(clause.cells) > at + (at > 0)]
@@ -192,7 +194,14 @@ def _rows(
         own = [t for t in tags(key.view) if t.name not in ("ROOM_HEAD", "SIGN")]
         bare = re.sub(r"\s*(?:\([a-z0-9]\)|\*+)\s*$", "", text)
         if not own and re.search(r"[A-Za-z]{2}", bare) and len(bare.split()) <= _LONGEST:
-            named[id(key.view)] = key.view, [Tag(0, len(bare), "room", singular(" ".join(bare.lower().split())))]
+            listed = listed_places((), bare, len(bare), names, sure=True)
+            named[id(key.view)] = key.view, list(listed) or [Tag(0, len(bare), "room", singular(" ".join(bare.lower().split())))]
+            continue
+        if not any(t.name in ("room", "surface") for t in own):
+            continue
+        said = listed_places(tags(key.view), bare, len(bare), names, sure=True)
+        if rooms := [t for t in said if t.name == "room"]:
+            named[id(key.view)] = key.view, rooms
 
 
 def _key_column(group: Sequence[Clause], tags: Callable[[View], Tags]) -> int:

@@ -9,6 +9,7 @@ from attrs import define
 
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
+from darby.reading.document.listed_places import all_beside, listed_places
 from darby.reading.document.mark_openings import opens, titled
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.exceptions import unexcepted
@@ -125,6 +126,11 @@ class Surroundings:
         part = told and names and _names_more(tags, cell)
         if not names or (told and not part) or any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in tags):
             return tags
+        if tags and all_beside(tags, cell.view.text):
+            return tags  # `All columns and exterior walls`
+        listed = listed_places(tags, cell.view.text, len(cell.view.text), self.words.names, sure=True)
+        if not part and sum(t.name == "room" for t in listed) > 1:
+            return listed
         kept = [] if part else tags
         return [*kept, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
 

@@ -30,7 +30,7 @@ class Column:
     heads: tuple[View, ...] = ()
     """From the outermost to the nearest."""
     role: str = ""
-    """What its cells are: `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `remarks`, `labels`
+    """What its cells are: `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `quantities`, `remarks`, `labels`
     (names of properties), `amounts`; "" where they do not agree."""
     said_of: str = ""
     """What its head names, where that is a thing and no property: `surface`, `place`, `sheen`, `product`, `mark`,

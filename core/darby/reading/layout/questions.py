@@ -1,7 +1,7 @@
-"""Questions over their answers: what an answer is said of stands in the question above it.
+"""Questions over their answers: what an answer is said of stands in the question above it, or in the line that names the two.
 
 In letters and messages (`> 4) Which varnish in the kitchen?`) an answer goes on to the next question; elsewhere the one clause below a question
-is its answer.
+is its answer. Labels (`Query:`, `Response:`) may stand in their lines or above them, and a line that names the matter before them.
 """
 
 from __future__ import annotations
@@ -9,37 +9,125 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from darby.reading.layout.clause import Clause
+from attrs import define, field
+
+from darby.reading.layout.clause import Apart, Clause
 from darby.reading.layout.headings import ASKED
+from darby.reading.layout.lines import SENTENCE_END
 
 _QUOTED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:]|[a-z][.)])?\s*(?=\S)")
-_LABELLED = re.compile(r"Question\s?[0-9]{0,3}[.:)]\s|Q\s?[0-9]{0,3}[.:)]\s.{0,400}?\?(?:\s|$)", re.IGNORECASE)
+_ASKED = r"(?:Question|Query|Enquiry|Inquiry)"
+_GIVEN = r"(?:Response|Answer|Reply|Clarification|Ans)"
+_LABELLED = re.compile(
+    rf"{_ASKED}\s?[0-9]{{0,3}}\s?[.:)–—-]\s|Q\s?[0-9]{{0,3}}[.:)]\s.{{0,400}}?\?(?:\s|$)", re.IGNORECASE
+)
 """A question with its label, whatever it says behind its question mark."""
-_ANSWER = re.compile(r"(?:Response|Answer|Reply|Ans\.?|A[0-9]{0,3})\s?[.:)]\s", re.IGNORECASE)
+_ANSWER = re.compile(rf"(?:{_GIVEN}\s?[0-9]{{0,3}}\.?|A[0-9]{{0,3}})\s?[.:)–—-]\s", re.IGNORECASE)
+_LABEL_OF_QUESTION = re.compile(rf"(?:{_ASKED}\s?[0-9]{{0,3}}|Q\s?[0-9]{{0,3}})\s?[.:)–—-]\s+", re.IGNORECASE)
+_MARKED = re.compile(r">{1,5}\s*(?=\S)")
 _NUMBERED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:])")
+BARE_LABEL = re.compile(rf"(?:(?P<asked>{_ASKED})|(?P<given>{_GIVEN}))\s?(?:no\.?\s)?[0-9]{{0,3}}\s?[.:)]?", re.IGNORECASE)
+"""A line that is the label of a question or an answer and nothing else."""
+_SHORT = 9
+"""Words in a line that names the matter of a question."""
 
 
-def answers_under_questions(clauses: Sequence[Clause]) -> None:
-    """Mark the questions of a document, and put each answer under its question."""
+def answers_under_questions(clauses: Sequence[Clause]) -> list[Apart]:
+    """Mark the questions of a document, and put each answer under its question. What comes back are labels with numbers."""
+    pairing = _Pairing(clauses)
+    pairing.run()
+    return pairing.apart
+
+
+@define(eq=False)
+class _Pairing:
+    """What is open while the clauses of a document are gone through."""
+
+    clauses: Sequence[Clause]
     question: Clause | None = None
-    lasts = False
-    for clause in clauses:
-        text = clause.view.text.rstrip()
+    lasts: bool = False
+    """Whether the answer goes on to the next question."""
+    topic: Clause | None = None
+    """The line that names what the question and its answer are about."""
+    label: str = ""
+    """`asked` or `given` behind a line that is such a label."""
+    marked: bool = False
+    """Whether answers are marked as quotations are, and questions are numbered."""
+    apart: list[Apart] = field(factory=list)
+
+    def run(self) -> None:
+        texts = [c.view.text.rstrip() for c in self.clauses]
+        self.marked = any(
+            one.endswith("?") and not _QUOTED.match(one) and _QUOTED.match(two)
+            for one, two in zip(texts, texts[1:], strict=False)
+        )
+        for number, clause in enumerate(self.clauses):
+            self._take(number, clause, texts[number], texts[number + 1] if number + 1 < len(texts) else "")
+
+    def _take(self, number: int, clause: Clause, text: str, after: str) -> None:
         quoted = _QUOTED.match(text) is not None
-        answers = question is not None and _ANSWER.match(text) is not None
         paired = ASKED.match(clause.label + " .") if clause.label else None
-        if paired is not None and clause.label.startswith("Q"):
-            clause.asks, question, lasts = True, clause, False
-        elif paired is not None and question is not None and question.label[1:] == clause.label[1:]:
-            clause.parents, question = (question, *clause.parents), None
-        elif answers and question is not None:
-            clause.parents, lasts = (question, *clause.parents), False
-        elif clause.heading or clause.cells:
-            question = None
-        elif text.endswith("?") or _LABELLED.match(text) or (quoted and _NUMBERED.match(text)):
-            clause.asks, question, lasts = True, clause, quoted
-        elif quoted:
-            question = None
-        elif question is not None:
-            clause.parents = (question, *clause.parents)
-            question = question if lasts else None
+        bare = BARE_LABEL.fullmatch(text) if not clause.cells else None
+        label, self.label = self.label, ""
+        if bare is not None:
+            self.label = bare.lastgroup or ""
+            self.question = None if self.label == "asked" else self.question
+        elif paired is not None and clause.label.startswith("Q"):
+            self._ask(clause, lasts=False)
+        elif paired is not None and self.question is not None and self.question.label[1:] == clause.label[1:]:
+            self._answer(clause)
+            self.question = None
+        elif label == "asked" and not clause.cells:
+            self._ask(clause, lasts=False)
+        elif self.question is not None and (label == "given" or _ANSWER.match(text)):
+            self._answer(clause)
+            self.lasts = False
+        elif self._names_the_matter(clause, text, after):
+            self.topic, self.question = clause, None
+            clause.heading = True
+        elif clause.cells or (clause.heading and not text.endswith("?")):
+            self.question = self.topic = None
+        elif self._is_asked(clause, text, after, quoted=quoted):
+            self._ask(clause, lasts=quoted)
+        elif quoted and not (self.marked and self.question is not None):
+            self.question = None
+        elif self.question is not None:
+            self._answer(clause)
+            self.question = self.question if self.lasts else None
+
+    def _is_asked(self, clause: Clause, text: str, after: str, *, quoted: bool) -> bool:
+        if text.endswith("?") or _LABELLED.match(text) or (quoted and _NUMBERED.match(text)):
+            return not (quoted and self.marked and self.question is not None)
+        return self.marked and bool(clause.label) and not quoted and _QUOTED.match(after) is not None
+
+    def _names_the_matter(self, clause: Clause, text: str, after: str) -> bool:
+        """`RFI 31  Stack Tower` right above `Question: ..`."""
+        asked = _LABELLED.match(after) or (found := BARE_LABEL.fullmatch(after)) and found.lastgroup == "asked"
+        plain = not text.endswith((*SENTENCE_END, ",")) and len(text.split()) <= _SHORT and not clause.asks
+        return bool(asked) and plain and not clause.cells and not _LABELLED.match(text)
+
+    def _ask(self, clause: Clause, *, lasts: bool) -> None:
+        clause.asks, self.question, self.lasts = True, clause, lasts
+        clause.heading = False
+        self._unlabel(clause, _LABEL_OF_QUESTION)
+        if self.topic is not None and self.topic not in clause.parents:
+            clause.parents = (self.topic, *clause.parents)
+        self.topic = None
+
+    def _unlabel(self, clause: Clause, label: re.Pattern[str]) -> None:
+        """Take `Reply 4:` off what it labels: it is no name of what the clause is about."""
+        found = label.match(clause.view.text)
+        if found is None or clause.label or clause.cells:
+            return
+        number = re.search(r"[0-9]+", found[0])
+        if number is not None:
+            self.apart.append(Apart(clause.view.span(*number.span()), "the number of a question"))
+        clause.label = found[0].strip()
+        clause.view = clause.view.cut(found.end(), len(clause.view.text))
+
+    def _answer(self, clause: Clause) -> None:
+        assert self.question is not None
+        self._unlabel(clause, _ANSWER)
+        self._unlabel(clause, _MARKED)
+        above = [p for p in self.question.parents[:1] if p.heading and p not in clause.parents]
+        clause.parents = (self.question, *above, *(p for p in clause.parents if p is not self.question))

@@ -14,7 +14,7 @@ from darby.reading.layout.footnotes import tell_footnotes
 from darby.reading.layout.headings import label_lines, tell_notes
 from darby.reading.layout.lines import SENTENCE_END, Line, goes_on_small, runs_on, set_apart, split_lines
 from darby.reading.layout.outline import TITLE, Outline
-from darby.reading.layout.questions import answers_under_questions
+from darby.reading.layout.questions import BARE_LABEL, answers_under_questions
 from darby.reading.layout.sections import tell_sections
 from darby.reading.layout.table_rows import Tabled, tabled
 from darby.reading.layout.tables.blocks import Block, blocks
@@ -39,7 +39,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
         for block in blocks(lines, means):
             builder.add(block)
         builder.flush()
-        answers_under_questions(builder.done)
+        apart.extend(answers_under_questions(builder.done))
         apart.extend(tell_footnotes(builder.done))
         for clause in builder.done:
             clause.section = section
@@ -112,7 +112,7 @@ class _Builder:
         codes = [LEADING_MARK.match(one.text) for one in (first, line)]
         if codes[0] and codes[1] and ":" in line.text and _stem(codes[0]["mark"]) == _stem(codes[1]["mark"]):
             return False  # one code of a legend to a line
-        if line.blank_before or line.alone:
+        if line.blank_before or line.alone or any(BARE_LABEL.fullmatch(one.text) for one in (last, line)):
             return False
         if last.text.endswith("-"):
             return True

@@ -38,6 +38,8 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
         cells = [row.cells[n].text for row in sheet.rows if n in row.cells and row.part == "row"][:SAMPLE]
         known = means(heads[-1].text) if heads else frozenset[str]()
         out.append(Kind(_role(known, cells, means), _said_of(heads, known)))
+    if any(kind.role == "quantities" for kind in out) and out[0].role in ("", "marks"):
+        out[0].role = "numbers"  # the items of a bill
     _name_series(out, sheet)
     _name_places(out, sheet)
     _name_heads(out, sheet, means)
