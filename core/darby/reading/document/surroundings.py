@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from attrs import define
+from attrs import define, evolve
 
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.listed_places import all_beside, listed_places
 from darby.reading.document.mark_openings import opens, titled
 from darby.reading.layout.clause import Cell, Clause
+from darby.reading.layout.tables.heads import COMPASS
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.rules.found_by import FoundBy, at
@@ -107,6 +108,10 @@ class Surroundings:
     def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:
         """The words over a column; where they name a place, whatever they are, that place."""
         tags = self.words.tags(head)
+        faced = cell.column is not None and cell.column.said_of == "surface" and head is cell.heads[-1]
+        if faced and COMPASS.fullmatch(head.text.strip()):  # `NORTH` over the walls that face there
+            side = self.words.lexicon.tags(f"{head.text.strip(' .')} wall")
+            return [evolve(t, start=0, end=len(head.text)) for t in side if t.name == "surface"] or tags
         placed = cell.column is not None and cell.column.said_of == "place" and head is cell.heads[-1]
         if not placed or any(t.name in ("room", "surface") for t in tags):
             return tags

@@ -27,6 +27,7 @@ ASKED = re.compile(r"(?P<label>(?:Q|A)(?P<number>[0-9]{1,3}))(?:[.:)]\s*|\s+)(?=
 _ITEMS = 8
 """Lines within which the next item of such a list stands."""
 _CODE = re.compile(r"(?P<stem>[A-Z]{1,4})[-. ]?[0-9]{1,3}[A-Za-z]?")
+_LEADING = re.compile(r"(?P<mark>[A-Z]{1,4}-?[0-9]{1,3}[A-Za-z]?)\s{1,20}(?=\S)")
 _BELOW = 12
 """Lines within which the next code of a legend stands."""
 _BROKEN = 40
@@ -148,10 +149,16 @@ def _heads_columns(lines: list[Line]) -> bool:
     if below is None or lines[1].blank_before or below.blank_before:
         return False
     first, second = (line.text.count("|") or len(GAP.findall(line.text)) for line in (lines[0], below))
-    keyless = first > 1 and lines[0].indent > below.indent and second == first + 1
+    keyless = lines[0].indent > below.indent and second == first + 1 and (first > 1 or _stand_over(lines[0], below))
     least = 1 if "\t" in lines[0].text else 2  # a tab leaves no doubt that there are columns
     short = first > least and second == first - 1  # a row that leaves one cell out
     return (first > 0 and first == second) or keyless or short or "" != listed(lines[0].text) == listed(lines[1].text)
+
+
+def _stand_over(above: Line, below: Line) -> bool:
+    """Whether every word group of a line begins where one does in the line below: `        OFFICE    STORE`."""
+    starts = [{line.indent, *(line.indent + m.end() for m in GAP.finditer(line.text))} for line in (above, below)]
+    return len(starts[0]) > 1 and starts[0] <= starts[1]
 
 
 def _is_title(lines: list[Line]) -> bool:
@@ -212,6 +219,8 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     text = line.shape
     if _heads_block(lines, number):
         return True
+    if _in_legend(lines, number):
+        return False
     if (
         len(text) > 80
         or text.endswith((".", ",", ";", ":", "-"))
@@ -245,6 +254,19 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     if after.indent > line.indent:
         return line.blank_before or before is None or before.indent > line.indent or before.text.endswith(SENTENCE_END)
     return line.blank_before and not after.blank_before and after.shape[:1].isupper()
+
+
+def _in_legend(lines: list[Line], number: int) -> bool:
+    """Whether a line opens with a code as the one right above or below it does: `PT-1  EGGSHELL, TWO COATS`."""
+    own = _LEADING.match(lines[number].text)
+    if own is None:
+        return False
+    above = lines[number - 1] if number and not lines[number].blank_before else None
+    below = lines[number + 1] if number + 1 < len(lines) and not lines[number + 1].blank_before else None
+    if below is None and _COUNTS.search(lines[number].text):
+        return True  # it says how many, and nothing stands below it
+    near = [found for line in (above, below) if line is not None and (found := _LEADING.match(line.text))]
+    return any(_coded(one["mark"]) == _coded(own["mark"]) and one["mark"] != own["mark"] for one in near)
 
 
 def _heads_block(lines: list[Line], number: int) -> bool:

@@ -21,6 +21,9 @@ DIFFER: tuple[Shape, ...] = ("number", "mark")
 """Shapes of cells that hold values, and no words."""
 ONE_OF = re.compile(r"[A-Za-z]{2,12}\s(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9])")
 """One of several alike: `Type A`, `Block 2`."""
+COMPASS = re.compile(r"(?:north|east|south|west|[nesw])\.?", re.IGNORECASE)
+"""A wall by where it faces: `N`, `South`."""
+_SIDES = 2
 HEADS_DEEP = 3
 """Lines that a head can take."""
 _BRACKETED = re.compile(r"\([^()]{0,60}\)|\[[^\[\]]{0,60}\]")
@@ -44,6 +47,9 @@ _END = " .,:;#*"
 _PLURAL = re.compile(r"(?<=[a-z]{3})s(?![a-z])", re.IGNORECASE)
 
 
+_ROOM = re.compile(r"[A-Za-z][A-Za-z'’&/. -]{1,30}\s(?:rooms?|rm\.?)(?:\s?[0-9A-Z]{1,4})?", re.IGNORECASE)
+
+
 class Word(Protocol):
     """What has to be known of a word of the language: what it is, and what it says besides."""
 
@@ -65,6 +71,8 @@ def head_words(words: Callable[[str], Sequence[Word]], heads: Mapping[str, str])
             whole = " ".join(text.lower().split())
             held = heads.get(whole) or heads.get(whole.strip(_END))
             said = {held} if held else _said(words(text)) | ({"unit"} if text.endswith("%") else set())
+            if not held and _ROOM.fullmatch(text):
+                said = {"place"}  # `COAT ROOM`, whatever its first word is elsewhere
             if not said & PROPERTY and (singular := _PLURAL.sub("", text)) != text:
                 said |= _said(words(singular))
             seen[text] = frozenset(said)
@@ -109,7 +117,11 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     if _is_pairs([first, *body], width, means) or _opens_records(first, body):
         return False
     for_it = against = named = 0
+    sides = [n for n, text in first.items() if COMPASS.fullmatch(text)]
     for n, text in first.items():
+        if n in sides and len(sides) > _SIDES:
+            named += 1
+            continue
         own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)
         if own in DIFFER or own == "counted":
             against += own == below

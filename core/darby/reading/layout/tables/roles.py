@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from attrs import define
 
 from darby.reading.layout.tables.cells import most, shape
-from darby.reading.layout.tables.heads import HOLDS, ONE_OF, PROPERTY, Means
+from darby.reading.layout.tables.heads import COMPASS, HOLDS, ONE_OF, PROPERTY, Means
 from darby.reading.layout.tables.sheets import SAMPLE, Sheet
 from darby.text.spans import View
 
@@ -40,6 +40,7 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
         out.append(Kind(_role(known, cells, means), _said_of(heads, known)))
     if any(kind.role == "quantities" for kind in out) and out[0].role in ("", "marks"):
         out[0].role = "numbers"  # the items of a bill
+    _name_walls(out, sheet)
     _name_series(out, sheet)
     _name_places(out, sheet)
     _name_heads(out, sheet, means)
@@ -81,6 +82,19 @@ def _said_of(heads: Sequence[View], known: frozenset[str]) -> str:
     if shape(text) == "mark":
         return "mark"
     return next((what for what in _ORDER if what in known), "place" if ONE_OF.match(text) else "")
+
+
+_SIDES = 2
+"""Heads by the compass that make each other the walls of a room; single letters have to be more."""
+
+
+def _name_walls(columns: Sequence[Kind], sheet: Sheet) -> None:
+    """`NORTH | EAST | SOUTH | WEST`: columns of the walls of rooms, by where they face."""
+    heads = [heads[-1].text.strip() if heads else "" for heads in sheet.heads]
+    sides = [n for n, text in enumerate(heads) if n and COMPASS.fullmatch(text)]
+    if len(sides) >= _SIDES + any(len(heads[n].strip(".")) == 1 for n in sides):
+        for n in sides:
+            columns[n].said_of = "surface"
 
 
 def _name_series(columns: Sequence[Kind], sheet: Sheet) -> None:

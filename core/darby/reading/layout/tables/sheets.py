@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from attrs import define
 
 from darby.reading.layout.tables.cells import DITTO, Shape, most, shape
-from darby.reading.layout.tables.heads import ONE_OF, PROPERTY, THING, Means
+from darby.reading.layout.tables.heads import COMPASS, ONE_OF, PROPERTY, THING, Means
 from darby.reading.layout.tables.rows import Row
 from darby.text.spans import View
 
@@ -70,7 +70,8 @@ def _lies_down(sheet: Sheet, means: Means) -> bool:
     if len(heads) < 2 or len(heads) + 1 < len(sheet.heads) or len(keys) < 2 or not whole:
         return False
     across = [means(text) for text in heads]
-    down = [means(text) for text in keys]
+    faced = sum(COMPASS.fullmatch(text) is not None for text in keys) > 1
+    down = [means(text) | ({"surface"} if faced and COMPASS.fullmatch(text) else set()) for text in keys]
     if any(what & PROPERTY for what in across):
         return False
     things = [
