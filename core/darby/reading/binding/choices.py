@@ -138,7 +138,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
     if defined and (not out.surfaces or code_of(out.surfaces[0].how) == FoundBy.HEADING):
         out.surfaces = [Word(surface, FoundBy.DEFINITION) for surface in defined]
     out.scope = find_scope(out, site)
-    out.places, out.marks = find_places(out, site), find_marks(out, site)
+    out.places, out.marks = find_places(out, site), _listed_marks(tags, fact) or find_marks(out, site)
     if fact.kind != SYSTEM and defined_there(out, site):  # rooms around a definition only describe
         out.places = [("", surface) for surface in out.surfaces] or [("", None)]
     if excepted:
@@ -186,6 +186,18 @@ def _labelled(fact: Fact, tags: Sequence[Tag], site: Site) -> bool:
     return any(tag.value in strings(table.get(fact.kind, [])) for table in tables)
 
 
+def _listed_marks(tags: Sequence[Tag], fact: Fact) -> list[str]:
+    """`PT-11, PT-12 and PT-13 are matte`: the marks that stand in a list right before what they have in common."""
+    end = fact.start - (fact.start > 0 and tags[fact.start - 1].name == "HOLDS")
+    at = end
+    while at and tags[at - 1].name in (MARK, "AND", "COMMA"):
+        at -= 1
+    marks = [t.value for t in tags[at:end] if t.name == MARK]
+    closed = end > 0 and tags[end - 1].name == MARK and (at == 0 or tags[at - 1].name in _ENDS)
+    return marks if closed and len(marks) > 1 else []
+
+
+_ENDS = ("STOP", "SEMICOLON")
 _NEAR = (FoundBy.PHRASE, FoundBy.TAIL, FoundBy.LABEL, FoundBy.LIST_LEAD, FoundBy.OPENING, FoundBy.PHRASE_BEFORE)  # fmt: skip
 
 

@@ -59,8 +59,8 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
     if told:
         return [(told, surface) for surface in surfaces]
     for stretch in around(site):
-        if stretch.node not in PASSES["room"]:
-            continue
+        if stretch.node not in PASSES["room"] or (out.marks and stretch.node is Node.QUESTION):
+            continue  # a system that an answer defines is the same wherever it is asked for
         found = [c for c in chains(_limiting(stretch, out)) if any(t.name == "room" for t in c)]
         if not found:
             continue

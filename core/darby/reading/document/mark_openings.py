@@ -15,6 +15,11 @@ AT_END = re.compile(
 )
 """The mark at the end of a heading: `METAL PARTITION W2`."""
 
+ONE_CODE = re.compile(r"[A-Z]{1,4}-[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}[0-9]{1,3}[A-Za-z]?")
+CODES = rf"(?P<codes>(?:{ONE_CODE.pattern})(?:(?:,\s|\sand\s|,\sand\s|\s&\s)(?:{ONE_CODE.pattern})){{0,8}})"
+ARE = re.compile(rf"(?:\A|(?<=[.;:,]\s)){CODES}\s(?:is|are|to be|shall be)\s")
+"""`PT-11, PT-12 and PT-13 are matte`: what some marks have in common."""
+
 
 def titled(clause: Clause, tags: Tags) -> Tag | None:
     """The mark that the heading of a surface ends in: `CURVED PARTITION W2`."""
@@ -30,6 +35,8 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
         tags = tags[next((n + 1 for n, t in enumerate(tags) if t.name == "COLON"), 0) :]
         first = tags[0] if tags and tags[0].name == "mark" and not clause.cells else None
         return first if first is not None and len(tags) > 1 and tags[1].name == "COLON" else None
+    if len(ARE.findall(clause.view.text)) > 1:
+        return None  # each of its sentences is said of marks of its own
     first = tags[0] if tags and not clause.cells else None
     told = first is not None and first.name == "mark" and first.start == 0
-    return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN") else None
+    return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN", "COMMA") else None

@@ -15,7 +15,8 @@ from itertools import pairwise, takewhile
 
 from attrs import evolve, frozen
 
-from darby.reading.document.mark_openings import AT_END
+from darby.reading.document.mark_openings import ARE as _ARE
+from darby.reading.document.mark_openings import AT_END, CODES, ONE_CODE
 from darby.reading.document.mark_spelling import CODE, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
@@ -60,6 +61,8 @@ _LED = re.compile(
     r"\b(?:on|at|in|for|to|of|only)\s+(?:(?:types?|partitions?|systems?|walls?|ceilings?)\s+){0,2}(?:[A-Z]{0,4}-?[0-9]{0,3}[A-Za-z]?(?:,\s|\sand\s|\s&\s|,\sand\s)){0,6}$",
     re.IGNORECASE,
 )
+_OPENS_PART = re.compile(rf"(?:[.;]\s+|,\s(?=[A-Z]{{1,4}}-?[0-9]{{1,3}}\sis\s))(?:(?:{ONE_CODE.pattern})(?:,\s|\sand\s|,\sand\s|\s&\s)){{0,8}}$")
+"""What stands before a mark that a further part of a clause opens with, or that stands in its list: `.. flat; PT-2 and`."""
 _CALLED = re.compile(
     r"\b(?:systems?|types?|finish|code|mark)\s(?:[0-9]{1,3}[A-Z]?(?:,\s|\sand\s|\s&\s)){0,6}$", re.IGNORECASE
 )
@@ -127,7 +130,10 @@ class Marks:
             before = _SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
             if behind is None or (before is None and match.start()):
                 return None
-        led = _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
+        opens = _OPENS_PART.search(text, max(0, match.start() - _REACH), match.start()) is not None
+        first = _ARE.match(text)
+        opens = opens or (first is not None and match.start() < first.end())
+        led = opens or _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
         said = match[0] if match[0] in self.defined else self._spelled.get(bare(match[0]), match[0])
         return Tag(match.start(), match.end(), "mark", said, loose=not led)
 
@@ -249,6 +255,10 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if _speaks(said):
             yield ends["code"], said
         return
+    for told in (*(m for m in _ARE.finditer(text)), *(_ELIDED.finditer(text) if _ARE.search(text) else ())):
+        said = [t for t in tags(clause.view) if told.end() <= t.start < (text + ";").find(";", told.end())]
+        if any(t.name in ("sheen", "color", "type", "COAT", "LAYER") for t in said[:2]) or _speaks(said[:1]):
+            yield from ((code, said) for code in ONE_CODE.findall(told["codes"]))
     starts = [0, *(m.end() for m in _PART.finditer(text)), *(m.end() for m in _ADDED.finditer(text))]
     for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
         if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):
@@ -259,6 +269,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield label["code"], said
 
 
+_ELIDED = re.compile(rf"(?<=;\s){CODES}\s(?=[a-z])")
 _ADDED = re.compile(r"\A[^:]{0,60}:\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:)")
 """What leads to a system that a change brings: `Add to 1.2: C-3: ..`."""
 _PART = re.compile(r"[;.]\s+")

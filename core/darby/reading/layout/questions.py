@@ -39,6 +39,12 @@ def answers_under_questions(clauses: Sequence[Clause]) -> list[Apart]:
     return pairing.apart
 
 
+def _is_pair(clause: Clause, text: str, below: Clause, after: str) -> bool:
+    """`Q: ..` over `A: ..`, whatever sign the question ends in."""
+    asks = clause.label[:-1] == "Q" or (not clause.label and re.match(r"Q\s?[0-9]{0,3}[.:)]\s", text))
+    return bool(asks) and (below.label[:-1] == "A" or re.match(r"A\s?[0-9]{0,3}[.:)]\s", after) is not None)
+
+
 @define(eq=False)
 class _Pairing:
     """What is open while the clauses of a document are gone through."""
@@ -62,9 +68,10 @@ class _Pairing:
             for one, two in zip(texts, texts[1:], strict=False)
         )
         for number, clause in enumerate(self.clauses):
-            self._take(number, clause, texts[number], texts[number + 1] if number + 1 < len(texts) else "")
+            self._take(clause, texts[number], self.clauses[number + 1] if number + 1 < len(texts) else None)
 
-    def _take(self, number: int, clause: Clause, text: str, after: str) -> None:
+    def _take(self, clause: Clause, text: str, below: Clause | None) -> None:
+        after = below.view.text.rstrip() if below is not None else ""
         quoted = _QUOTED.match(text) is not None
         paired = ASKED.match(clause.label + " .") if clause.label else None
         bare = BARE_LABEL.fullmatch(text) if not clause.cells else None
@@ -77,9 +84,9 @@ class _Pairing:
         elif paired is not None and self.question is not None and self.question.label[1:] == clause.label[1:]:
             self._answer(clause)
             self.question = None
-        elif label == "asked" and not clause.cells:
+        elif (label == "asked" and not clause.cells) or (below is not None and _is_pair(clause, text, below, after)):
             self._ask(clause, lasts=False)
-        elif self.question is not None and (label == "given" or _ANSWER.match(text)):
+        elif self.question is not None and (label == "given" or clause.label[:-1] == "A" or _ANSWER.match(text)):
             self._answer(clause)
             self.lasts = False
         elif self._names_the_matter(clause, text, after):
