@@ -108,8 +108,8 @@ class DocumentWords:
         return not any(t.name in _GOODS for t in beside if t is not tag)
 
     def _colored(self, view: View) -> list[Tag]:
-        if id(view) in self._colors[0]:
-            return whole_color(view.text)
+        if id(view) in self._colors[0] and (color := whole_color(view.text)):
+            return color
         tags = self.lexicon.tags(view.text)
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]

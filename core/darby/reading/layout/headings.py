@@ -219,7 +219,7 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     text = line.shape
     if _heads_block(lines, number):
         return True
-    if _in_legend(lines, number):
+    if _in_legend(lines, number) or _heads_rows(lines, number):
         return False
     if (
         len(text) > 80
@@ -254,6 +254,15 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     if after.indent > line.indent:
         return line.blank_before or before is None or before.indent > line.indent or before.text.endswith(SENTENCE_END)
     return line.blank_before and not after.blank_before and after.shape[:1].isupper()
+
+
+def _heads_rows(lines: list[Line], number: int) -> bool:
+    """Whether a line with gaps of two blanks stands right over another that has as many: the head of a table."""
+    below = lines[number + 1] if number + 1 < len(lines) else None
+    if below is None or below.blank_before or "  " not in lines[number].text:
+        return False
+    gaps, under = (GAP.findall(line.text) for line in (lines[number], below))
+    return len(gaps) == len(under) > 1 and not spread_out(lines[number].text)
 
 
 def _in_legend(lines: list[Line], number: int) -> bool:

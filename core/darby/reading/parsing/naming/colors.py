@@ -109,10 +109,20 @@ def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Ta
 def whole_color(text: str) -> list[Tag]:
     """The one tag of a cell that names a color, whatever words it is made of."""
     said = text.strip()
-    if not said or not said[0].isalpha() or any(c.isdigit() for c in said):
-        return []  # a code says which color elsewhere
+    if not said or not said[0].isalpha() or _ELSEWHERE.match(said) or not _WHOLE.fullmatch(said):
+        return []  # a code, or words that say where the color is said
     start = text.index(said)
     return [Tag(start, start + len(said), "color", " ".join(said.lower().split()))]
+
+
+_WHOLE = re.compile(r"[^0-9]+|(?=[A-Za-z'’ &-]*[A-Za-z]{4})[A-Za-z][A-Za-z'’ &-]{2,40}\s#?[0-9][0-9A-Z-]{0,11}")
+"""The name of a color, with or without its number: `Pewter 3317`."""
+_ELSEWHERE = re.compile(
+    r"(?:t\.?b\.?[adc]\b|n/?a\b|none\b|nil\b|see\b|as\b|per\b|by\b|to\b|match|select|varies\b|note|refer|same\b|clear\b|"
+    r"unpainted|natural\b|colou?rs?\b|sheets?\b|type\b)",
+    re.IGNORECASE,
+)
+"""What is no name of a color: `TBD`, `see note 3`, `by the owner`."""
 
 
 def _only_says(tags: Iterable[Tag]) -> bool:
