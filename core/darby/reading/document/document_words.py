@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from attrs import Factory, define, evolve, field
 
 from darby.reading.binding.choices import SYSTEM, Systems
+from darby.reading.document.block_places import Blocks, blocks_of
 from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.listed_places import label_end, listed_places
 from darby.reading.document.mark_spelling import CODE
@@ -51,6 +52,7 @@ class DocumentWords:
     """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
     _coded: frozenset[int] = frozenset()
     """The cells that stand in the row of a code, by the `id` of their views."""
+    blocks: Blocks = field(factory=Blocks)
     _whole: Mapping[int, View] = field(factory=dict)
     """Headings and keys of rows, which are names whole, by the `id` of their views."""
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
@@ -82,6 +84,7 @@ class DocumentWords:
         self._tagged.clear()
         self.siblings = siblings_of(clauses, self.tags, self.names)
         self._learned = learned(clauses, self.siblings, self.names)
+        self.blocks = blocks_of(clauses, self.tags, self.names, self.lexicon.heads)
         self._tagged.clear()
 
     def tags(self, view: View) -> Sequence[Tag]:
@@ -96,6 +99,7 @@ class DocumentWords:
                 tags = listed_places(tags, view.text, end, self.names)
                 tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
                 tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
+                tags = list(self.blocks.tagged(tags, view, self.names))
             self._tagged[id(view)] = view, tags
         return self._tagged[id(view)][1]
 

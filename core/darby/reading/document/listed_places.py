@@ -22,6 +22,7 @@ _PART = re.compile(r"\s*(?:,|;|/|&|\+|\band\b|\bAND\b)\s*")
 _WORD = re.compile(r"[^\W\d_][\w'’.-]*")
 _NAME = re.compile(r"[^\W\d_][\w'’.-]*(?:\s[^\W_][\w'’.-]*){0,3}")
 _ROOM = re.compile(r"[^\W\d_][\w'’-]+\s(?:rooms?|offices?|areas?|rm\.?)", re.IGNORECASE)
+_NUMBER = re.compile(r"[0-9]{1,4}[A-Za-z]?|[A-Z]")
 _SPEAKS = frozenset(
     "subject surface where condition mark type sheen color class layer COAT LAYER LEVEL LENGTH_UNIT THIN_UNIT AREA_UNIT "
     "hint NO EXCEPT ELSEWHERE EVERYWHERE REFERENCE CONDITION STOP CELL SECTION CODE".split()
@@ -53,13 +54,13 @@ def label_end(tags: Tags) -> int:
     return 0
 
 
-def listed_places(tags: Tags, text: str, end: int, names: Names, *, sure: bool = False) -> Tags:
-    """The tags of a text whose first `end` letters are a label, a heading or a key, with a room for every place in it; `sure`
+def listed_places(tags: Tags, text: str, end: int, names: Names, *, sure: bool = False, start: int = 0) -> Tags:
+    """The tags of a text whose letters up to `end` are a label, a heading or a key, with a room for every place in it; `sure`
     says that it names places though no list knows any of them."""
     if not 0 < end <= _LONGEST or not (sure or len(_PART.split(text[:end], maxsplit=1)) > 1):
         return tags
-    own = [t for t in tags if t.start < end]
-    members = list(_members(own, text, end, names))
+    own = [t for t in tags if start <= t.start < end]
+    members = list(_members(own, text, end, names, start))
     if not members or any(not m.what for m in members):
         return tags
     open_ = [m for m in members if m.what == "open"]
@@ -69,7 +70,8 @@ def listed_places(tags: Tags, text: str, end: int, names: Names, *, sure: bool =
         return tags
     new = [_named(m, text) for m in members if m.what in ("place", "open")]
     kept = [t for t in own if t.name in _KEPT and not within(new, t.start, t.end)]
-    return sorted([*new, *kept, *(t for t in tags if t.start >= end)], key=lambda t: t.start)
+    around = (t for t in tags if t.start >= end or t.start < start)
+    return sorted([*new, *kept, *around], key=lambda t: t.start)
 
 
 _KEPT = (*_SPEAKS, *_BESIDE, "PLUS", "COLON", "DASH", "SEMICOLON")
@@ -82,9 +84,8 @@ def _named(member: _Member, text: str) -> Tag:
     return Tag(member.start, member.end, "room", singular(" ".join(text[member.start : member.end].lower().split())))
 
 
-def _members(tags: Tags, text: str, end: int, names: Names) -> Iterator[_Member]:
-    at = 0
-    cuts = [(m.start(), m.end()) for m in _PART.finditer(text, 0, end) if not _in_a_room(m.start(), m.end(), tags)]
+def _members(tags: Tags, text: str, end: int, names: Names, at: int) -> Iterator[_Member]:
+    cuts = [(m.start(), m.end()) for m in _PART.finditer(text, at, end) if not _in_a_room(m.start(), m.end(), tags)]
     for low, high in [*cuts, (end, end)]:
         if text[at:low].strip(" .:"):
             yield _member(at, low, tags, text, names)
@@ -98,6 +99,11 @@ def _in_a_room(start: int, end: int, tags: Tags) -> bool:
 
 def _member(low: int, high: int, tags: Tags, text: str, names: Names) -> _Member:
     words = list(_WORD.finditer(text, low, high))
+    over = within(tags, low, high)
+    led = [n for n, w in enumerate(words) if n and w[0].lower() in LEADING]
+    if led and any(t.name == "room" and t.start > words[led[-1]].start() for t in over):
+        words = words[led[-1] :]  # `STUD PARTITIONS TO FOYER AND BAR`: what stands before is what the places have
+        low = words[0].start()
     while words and words[0][0].lower() in _LEADS:
         low = words.pop(0).end()
     own = within(tags, low, high)
@@ -118,6 +124,9 @@ def _member(low: int, high: int, tags: Tags, text: str, names: Names) -> _Member
         room = rooms[0]
         before, behind = text[low : room.start].strip(), text[room.end : high].strip()
         titled = name[:1].isupper() and text[room.start].isupper() and _NAME.fullmatch(name) is not None
+        if _NUMBER.fullmatch(behind) or (behind[:1].islower() and all(names.can_name(w) for w in behind.split())):
+            # `Stair 2`, `cellar wash-up`
+            return _Member(low if titled or not before else room.start, high, "place")
         if not behind and (not before or titled):
             return _Member(low, high, "place", room if not before else None)
         return _Member(room.start, room.end, "place", room)

@@ -37,7 +37,9 @@ class Surroundings:
         clause = clauses[number]
         lines = self._lines_near(clauses, number)
         parents = [above for parent in clause.parents for above in (self._parent(parent), *self._ended(parent))]
-        return (*self._cited(clause), *lines, *parents)
+        located = self.words.blocks.located.get(id(clause))
+        where = (Above(at(FoundBy.LINE, "where"), located, "line"),) if located else ()
+        return (*self._cited(clause), *where, *lines, *parents)
 
     def _ended(self, parent: Clause) -> tuple[Above, ...]:
         """The mark at the end of a heading, which holds for what stands below it even where it is the first of all."""
