@@ -36,7 +36,11 @@ class Blocks:
         if found is None:
             return tags
         _, end, mark = found
-        own = [evolve(t, name="COMMA") if t.name == "SEMICOLON" else t for t in _named(tags, view.text, end, names) if t.start >= end and t.name not in ("mark", "CONDITION")]
+        own = [
+            evolve(t, name="COMMA") if t.name == "SEMICOLON" else t
+            for t in _named(tags, view.text, end, names)
+            if t.start >= end and t.name not in ("mark", "CONDITION")
+        ]
         return [Tag(0, max(1, len(view.text[:end].rstrip(" :–—-"))), "mark", mark, loose=True), *own]
 
 

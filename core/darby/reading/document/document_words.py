@@ -96,7 +96,7 @@ class DocumentWords:
             else:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self.marks.tagged(tags, view.text), view.text, self.names)
                 end = len(view.text) if id(view) in self._whole else label_end(tags)
-                tags = listed_places(tags, view.text, end, self.names)
+                tags = list(listed_places(tags, view.text, end, self.names))
                 tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
                 tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
                 tags = list(self.blocks.tagged(tags, view, self.names))

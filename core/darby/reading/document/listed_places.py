@@ -133,7 +133,9 @@ def _member(low: int, high: int, tags: Tags, text: str, names: Names) -> _Member
     if _ROOM.fullmatch(name):
         return _Member(low, high, "place")
     said = [w.lower() for w in _WORD.findall(name)]
-    known = said[:1] == [] or said[0] in names.labels or not any(names.can_name(w, titled=name[:1].isupper()) for w in said)
+    known = (
+        said[:1] == [] or said[0] in names.labels or not any(names.can_name(w, titled=name[:1].isupper()) for w in said)
+    )
     usable = _NAME.fullmatch(name) is not None and not rooms and not known and (name[:1].isupper() or len(said) > 1)
     return _Member(low, high, "open" if usable else "")
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from darby.reading.layout.clause import Clause
+from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag
+from darby.text.spans import View
 
 Tags = Sequence[Tag]
 
@@ -19,6 +21,47 @@ ONE_CODE = re.compile(r"[A-Z]{1,4}-[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}[0-9]{1,3}[A-Za
 CODES = rf"(?P<codes>(?:{ONE_CODE.pattern})(?:(?:,\s|\sand\s|,\sand\s|\s&\s)(?:{ONE_CODE.pattern})){{0,8}})"
 ARE = re.compile(rf"(?:\A|(?<=[.;:,]\s)){CODES}\s(?:is|are|to be|shall be)\s")
 """`PT-11, PT-12 and PT-13 are matte`: what some marks have in common."""
+
+_ELIDED = re.compile(rf"(?<=;\s){CODES}\s(?=[a-z])")
+"""`..; PT-14 flat`: the same without its verb."""
+_DESCRIBED = ("sheen", "color", "type", "COAT", "LAYER")
+_FIRST = 2
+"""Words within which it is said what a mark is."""
+
+
+def common(text: str, tags: Tags) -> Iterator[tuple[str, Tags]]:
+    """Each mark of which a sentence says what it is, and the words that say it."""
+    told = list(ARE.finditer(text))
+    for match in (*told, *(_ELIDED.finditer(text) if told else ())):
+        end = text.find(";", match.end())
+        said = [t for t in tags if match.end() <= t.start < (end if end >= 0 else len(text))]
+        if any(t.name in _DESCRIBED for t in said[:_FIRST]):
+            yield from ((code, said) for code in ONE_CODE.findall(match["codes"]))
+
+
+OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
+"""A code that opens a clause."""
+
+
+def itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> bool:
+    """Whether codes of one sort only number the items of an addendum: those that open with them speak of sections and sheets."""
+    stem = OPENS.match(code + " ")
+    if stem is None:
+        return False
+    opened = [c.cells[:2][-1].view if c.cells else c.view for c in clauses if _opens(c) == stem["stem"]]
+    cite = [v for v in opened if any(t.name == "REFERENCE" or (t.name, t.value) == _SECTION for t in tags(v)[:_EARLY])]
+    return len(opened) > 1 and 2 * len(cite) > len(opened)
+
+
+def _opens(clause: Clause) -> str:
+    """The letters of the code that a clause opens with."""
+    text = capitals_of((clause.cells[0].view if clause.cells else clause.view).text)
+    found = OPENS.match(text + " ")
+    return found["stem"] if found is not None else ""
+
+
+_SECTION = ("CODE", "a section number")
+_EARLY = 5
 
 
 def titled(clause: Clause, tags: Tags) -> Tag | None:

@@ -15,8 +15,7 @@ from itertools import pairwise, takewhile
 
 from attrs import evolve, frozen
 
-from darby.reading.document.mark_openings import ARE as _ARE
-from darby.reading.document.mark_openings import AT_END, CODES, ONE_CODE
+from darby.reading.document.mark_openings import ARE, AT_END, ONE_CODE, OPENS, common, itemised
 from darby.reading.document.mark_spelling import CODE, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
@@ -34,7 +33,6 @@ _LABEL = re.compile(
     r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
     r"(?:\s*(?:[:–—|]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
 )
-_OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
 _SERIES = 2
 """Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
 _SPEAKS = (
@@ -61,7 +59,9 @@ _LED = re.compile(
     r"\b(?:on|at|in|for|to|of|only)\s+(?:(?:types?|partitions?|systems?|walls?|ceilings?)\s+){0,2}(?:[A-Z]{0,4}-?[0-9]{0,3}[A-Za-z]?(?:,\s|\sand\s|\s&\s|,\sand\s)){0,6}$",
     re.IGNORECASE,
 )
-_OPENS_PART = re.compile(rf"(?:[.;]\s+|,\s(?=[A-Z]{{1,4}}-?[0-9]{{1,3}}\sis\s))(?:(?:{ONE_CODE.pattern})(?:,\s|\sand\s|,\sand\s|\s&\s)){{0,8}}$")
+_OPENS_PART = re.compile(
+    rf"(?:[.;]\s+|,\s(?=[A-Z]{{1,4}}-?[0-9]{{1,3}}\sis\s))(?:(?:{ONE_CODE.pattern})(?:,\s|\sand\s|,\sand\s|\s&\s)){{0,8}}$"
+)
 """What stands before a mark that a further part of a clause opens with, or that stands in its list: `.. flat; PT-2 and`."""
 _CALLED = re.compile(
     r"\b(?:systems?|types?|finish|code|mark)\s(?:[0-9]{1,3}[A-Z]?(?:,\s|\sand\s|\s&\s)){0,6}$", re.IGNORECASE
@@ -131,9 +131,12 @@ class Marks:
             if behind is None or (before is None and match.start()):
                 return None
         opens = _OPENS_PART.search(text, max(0, match.start() - _REACH), match.start()) is not None
-        first = _ARE.match(text)
-        opens = opens or (first is not None and match.start() < first.end())
-        led = opens or _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
+        first = ARE.match(text)
+        led = (
+            opens
+            or (first is not None and match.start() < first.end())
+            or _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
+        )
         said = match[0] if match[0] in self.defined else self._spelled.get(bare(match[0]), match[0])
         return Tag(match.start(), match.end(), "mark", said, loose=not led)
 
@@ -164,38 +167,22 @@ def marks_of(
     found = {
         code: said
         for code, said in found.items()
-        if (len(code) > _SHORT and not code.isalpha()) or code.rstrip(_NUMBER) in given or (code[1:] and {code} < keys) or _used(code, clauses)
+        if (len(code) > _SHORT and not code.isalpha())
+        or code.rstrip(_NUMBER) in given
+        or (code[1:] and {code} < keys)
+        or _used(code, clauses)
     }
-    stems = Counter(m["stem"] for code in found if (m := _OPENS.match(code + " ")))
+    stems = Counter(m["stem"] for code in found if (m := OPENS.match(code + " ")))
     for clause in clauses:
-        opened = _OPENS.match(capitals_of(clause.view.text)) if not clause.cells else None
+        opened = OPENS.match(capitals_of(clause.view.text)) if not clause.cells else None
         if opened is None or stems[opened["stem"]] < _SERIES:
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
             found[opened["code"]] = said
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
-    return Marks({c: said for c, said in found.items() if c not in numbers and not _itemised(c, clauses, tags)})
+    return Marks({c: said for c, said in found.items() if c not in numbers and not itemised(c, clauses, tags)})
 
 
-def _itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> bool:
-    """Whether codes of one sort only number the items of an addendum: those that open with them speak of sections and sheets."""
-    stem = _OPENS.match(code + " ")
-    if stem is None:
-        return False
-    opened = [c.cells[:2][-1].view if c.cells else c.view for c in clauses if _opens(c) == stem["stem"]]
-    cite = [v for v in opened if any(t.name == "REFERENCE" or (t.name, t.value) == _SECTION for t in tags(v)[:_FIRST])]
-    return len(opened) > 1 and 2 * len(cite) > len(opened)
-
-
-def _opens(clause: Clause) -> str:
-    """The letters of the code that a clause opens with."""
-    text = capitals_of((clause.cells[0].view if clause.cells else clause.view).text)
-    found = _OPENS.match(text + " ")
-    return found["stem"] if found is not None else ""
-
-
-_SECTION = ("CODE", "a section number")
-_FIRST = 5
 _SHORT, _NUMBER = 2, "-.0123456789"
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere. So
 has one of letters alone, which may be any abbreviation."""
@@ -213,7 +200,11 @@ def _used(code: str, clauses: Sequence[Clause]) -> bool:
             match = pattern.search(text, start)
             if match is None or not (not code.isalpha() or _SINGLE_BEHIND.match(text, match.end())):
                 continue
-            if len(code) == 1 or not code.isalpha() or _SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start()):
+            if (
+                len(code) == 1
+                or not code.isalpha()
+                or _SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
+            ):
                 return True
     return False
 
@@ -255,10 +246,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if _speaks(said):
             yield ends["code"], said
         return
-    for told in (*(m for m in _ARE.finditer(text)), *(_ELIDED.finditer(text) if _ARE.search(text) else ())):
-        said = [t for t in tags(clause.view) if told.end() <= t.start < (text + ";").find(";", told.end())]
-        if any(t.name in ("sheen", "color", "type", "COAT", "LAYER") for t in said[:2]) or _speaks(said[:1]):
-            yield from ((code, said) for code in ONE_CODE.findall(told["codes"]))
+    yield from common(text, tags(clause.view))
     starts = [0, *(m.end() for m in _PART.finditer(text)), *(m.end() for m in _ADDED.finditer(text))]
     for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
         if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):
@@ -269,7 +257,6 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield label["code"], said
 
 
-_ELIDED = re.compile(rf"(?<=;\s){CODES}\s(?=[a-z])")
 _ADDED = re.compile(r"\A[^:]{0,60}:\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:)")
 """What leads to a system that a change brings: `Add to 1.2: C-3: ..`."""
 _PART = re.compile(r"[;.]\s+")

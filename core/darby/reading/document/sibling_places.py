@@ -195,7 +195,10 @@ def _rows(
         bare = re.sub(r"\s*(?:\([a-z0-9]\)|\*+)\s*$", "", text)
         if not own and re.search(r"[A-Za-z]{2}", bare) and len(bare.split()) <= _LONGEST:
             listed = listed_places((), bare, len(bare), names, sure=True)
-            named[id(key.view)] = key.view, list(listed) or [Tag(0, len(bare), "room", singular(" ".join(bare.lower().split())))]
+            named[id(key.view)] = (
+                key.view,
+                list(listed) or [Tag(0, len(bare), "room", singular(" ".join(bare.lower().split())))],
+            )
             continue
         if not any(t.name in ("room", "surface") for t in own):
             continue

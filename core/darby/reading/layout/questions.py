@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from attrs import define, field
 
@@ -23,10 +24,12 @@ _LABELLED = re.compile(
 )
 """A question with its label, whatever it says behind its question mark."""
 _ANSWER = re.compile(rf"(?:{_GIVEN}\s?[0-9]{{0,3}}\.?|A[0-9]{{0,3}})\s?[.:)–—-]\s", re.IGNORECASE)
-_LABEL_OF_QUESTION = re.compile(rf"(?:{_ASKED}\s?[0-9]{{0,3}}|Q\s?[0-9]{{0,3}})\s?[.:)–—-]\s+", re.IGNORECASE)
+_LABEL_OF_QUESTION = re.compile(rf"(?:{_ASKED}\s?[0-9]{{0,3}}|Q)\s?[.:)–—-]\s+", re.IGNORECASE)
 _MARKED = re.compile(r">{1,5}\s*(?=\S)")
 _NUMBERED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:])")
-BARE_LABEL = re.compile(rf"(?:(?P<asked>{_ASKED})|(?P<given>{_GIVEN}))\s?(?:no\.?\s)?[0-9]{{0,3}}\s?[.:)]?", re.IGNORECASE)
+BARE_LABEL = re.compile(
+    rf"(?:(?P<asked>{_ASKED})|(?P<given>{_GIVEN}))\s?(?:no\.?\s)?[0-9]{{0,3}}\s?[.:)]?", re.IGNORECASE
+)
 """A line that is the label of a question or an answer and nothing else."""
 _SHORT = 9
 """Words in a line that names the matter of a question."""
@@ -64,8 +67,7 @@ class _Pairing:
     def run(self) -> None:
         texts = [c.view.text.rstrip() for c in self.clauses]
         self.marked = any(
-            one.endswith("?") and not _QUOTED.match(one) and _QUOTED.match(two)
-            for one, two in zip(texts, texts[1:], strict=False)
+            one.endswith("?") and not _QUOTED.match(one) and _QUOTED.match(two) for one, two in pairwise(texts)
         )
         for number, clause in enumerate(self.clauses):
             self._take(clause, texts[number], self.clauses[number + 1] if number + 1 < len(texts) else None)
@@ -109,7 +111,7 @@ class _Pairing:
 
     def _names_the_matter(self, clause: Clause, text: str, after: str) -> bool:
         """`RFI 31  Stack Tower` right above `Question: ..`."""
-        asked = _LABELLED.match(after) or (found := BARE_LABEL.fullmatch(after)) and found.lastgroup == "asked"
+        asked = _LABELLED.match(after) or ((found := BARE_LABEL.fullmatch(after)) and found.lastgroup == "asked")
         plain = not text.endswith((*SENTENCE_END, ",")) and len(text.split()) <= _SHORT and not clause.asks
         return bool(asked) and plain and not clause.cells and not _LABELLED.match(text)
 
