@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from itertools import pairwise
 from typing import Literal
 
 from attrs import define, field
@@ -19,6 +20,10 @@ _SOME = 8
 """Keys looked at to say what those of a table are."""
 _LINES = 20
 """Lines that one row can take."""
+_SLACK = 12
+"""Letters by which a line has to be too short to be full."""
+_LOOSE = 3
+"""Lines below keys that tell how such lines go on."""
 _ABOUT = frozenset({"surface", "product", "measure"})
 _DEEPER = 2
 """Letters by which the members of a group stand further in than its name."""
@@ -96,6 +101,8 @@ class _Rows:
     widths: dict[int, int] = field(factory=dict)
     keys: tuple[str, ...] = ()
     heads: frozenset[str] = frozenset()
+    one_each: bool = False
+    """Whether lines below a key say one thing each: they mostly end before the next word had to."""
     shouts: bool = False
     """Whether the cells behind the keys are written in capitals anyway."""
 
@@ -109,7 +116,15 @@ class _Rows:
         self.widths = {n: max(map(len, held[n]), default=0) for n in columns}
         self.keys = tuple(row[0] for row in keyed if len(row) > 1)
         self.heads = frozenset(grid.text(c) for c in grid.told)
+        self.one_each = len(grid.bands) == 2 and grid.parted not in EXACT and self._says_one_each()
         self.shouts = any(text.isupper() and shape(text) == "words" for text in held.get(1, [])[:_SOME])
+
+    def _says_one_each(self) -> bool:
+        lines = [e.texts(self.grid.view) for e in self.grid.entries]
+        below = [(a[1], b[1]) for a, b in pairwise(lines) if 1 in a and 1 in b and 0 not in b and not _DANGLES.search(a[1])]
+        full = max((len(text) for line in lines for n, text in line.items() if n == 1), default=0)
+        early = [len(above) + len(text.partition(" ")[0]) + _SLACK < full for above, text in below]
+        return len(below) >= _LOOSE and 3 * sum(early) >= 2 * len(early)
 
     def add(self, number: int, entry: Entry) -> None:
         texts = entry.texts(self.grid.view)
@@ -156,6 +171,8 @@ class _Rows:
             return any(self._dangles(n) for n in values)
         if not all(anew.values()):
             return True
+        if self.one_each:
+            return False
         if self.grid.parted in EXACT or any(self._ended(n, text) for n, text in texts.items()):
             return False
         # a cell that goes on did so because the next word had no room
@@ -165,7 +182,8 @@ class _Rows:
         """Whether a cell does not go on with the one above it, as far as its own letters and the end of that one show."""
         if self._dangles(column) or (self.above[column].count("(") > self.above[column].count(")")):
             return False
-        return not text[:1].islower() or column in self.small or self._ended(column, text)
+        small = text[:1].islower() and column not in self.small and not (self.one_each and column)
+        return not small or self._ended(column, text)
 
     def _dangles(self, column: int) -> bool:
         return _DANGLES.search(self.above[column]) is not None
