@@ -28,6 +28,7 @@ from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.reading.parsing.takers import with_takers
 from darby.reading.rule_maker import RuleMaker
 from darby.reading.statements import Statement, statements
+from darby.reading.told_apart import weigh_tables
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -98,18 +99,22 @@ class Desk:
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
         self.words.learn(layout.clauses)
         around = Surroundings(self.words, self._parents)
-        self._listed = listed(layout.clauses, self.words.tags, self.lexicon)
+        self._listed = listed(layout.clauses, self.words.tags, self.lexicon, self.words.systems.subjects)
         sibling: tuple[Clause, Sequence[Finding]] | None = None
+        tables: dict[int, list[int]] = {}
         for number, clause in enumerate(layout.clauses):
             same = sibling is not None and sibling[0].parents == clause.parents and not clause.heading
             known, said = len(self.rules), len(self.diagnostics)
             before = tuple(sibling[1]) if same and sibling is not None else ()
             findings = self._clause(clause, around, around.above(layout.clauses, number), before)
+            if clause.table is not None:
+                tables.setdefault(id(clause.table), []).extend(range(known, len(self.rules)))
             if self.strict and len(self.rules) == known and len(self.diagnostics) == said:
                 message = "this line gives no rule"
                 self.diagnostics.append(problem("line-not-understood", message, clause.view.whole, help=_STRICT_HELP))
             if findings:
                 sibling = clause, findings
+        weigh_tables(self.rules, tables.values())
         spoken = {(key, value) for rule in self.rules for key, value in rule.scope.items()}
         for place, span, clause in self._excepted:
             if (place.name, place.value) not in spoken:

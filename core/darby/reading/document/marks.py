@@ -216,8 +216,8 @@ _PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
 def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
     cells = [c for c in clause.cells if not c.again]
     if len(cells) > 1:
-        if cells[0].column is not None and cells[0].column.role == "numbers":
-            return  # the lines of a list, whatever letters count them
+        if cells[0].column is not None and cells[0].column.role in ("numbers", "units"):
+            return  # the lines of a list, whatever letters count them; kinds of dwellings
         key = capitals_of(cells[0].view.text.strip().rstrip(":"))
         named = _NAMED.fullmatch(key)
         rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]

@@ -6,6 +6,8 @@ list are a system, and each of its members is one. A bare number that answers a 
 
 from __future__ import annotations
 
+import re
+
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 
@@ -18,6 +20,7 @@ from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
+_NONE: Mapping[str, str] = {}
 _LONGEST = 3
 """Tags in the label of a member."""
 _FEWEST = 2
@@ -43,11 +46,17 @@ class _Member:
         return [t for t in self.said if t.name == "sheen"]
 
 
-def listed(clauses: Sequence[Clause], tags: Callable[[View], Sequence[Tag]], lexicon: Lexicon) -> Mapping[int, Fact]:
-    """One fact for each member of a list of coats that are named and not numbered, by the `id` of the clause's view."""
+def listed(
+    clauses: Sequence[Clause], tags: Callable[[View], Sequence[Tag]], lexicon: Lexicon, systems: Mapping[str, str] = _NONE
+) -> Mapping[int, Fact]:  # fmt: skip
+    """One fact for each member of a list of coats that are named and not numbered, for each answer that is a bare number and each
+    cell that counts a mark, by the `id` of the view. `systems` are the products that marks stand for."""
     lists: dict[tuple[int, ...], list[_Member]] = {}
     answers: dict[int, Fact] = {}
     for clause in clauses:
+        for cell in clause.cells[1:] if systems else ():
+            counted = None if cell.again else _counted(cell.view.text, tags(cell.view), lexicon, systems)
+            answers.update({id(cell.view): counted} if counted is not None else {})
         if not clause.cells and clause.parents and clause.parents[0].asks:
             fact = _answered(tags(clause.view), tags(clause.parents[0].view))
             answers.update({id(clause.view): fact} if fact is not None else {})
@@ -62,6 +71,25 @@ def listed(clauses: Sequence[Clause], tags: Callable[[View], Sequence[Tag]], lex
         if len(members) >= _FEWEST
         for member in members
     }
+
+
+_COUNT = re.compile(r"\(?[0-9]\)?\s?(?:[x×]\s?)?(?=[A-Z])")
+"""How often a mark is meant, right before it: `(2) GB-1`, `2 x GB-1`."""
+
+
+def _counted(text: str, tags: Sequence[Tag], lexicon: Lexicon, systems: Mapping[str, str]) -> Fact | None:
+    """A cell that says how many layers of a marked board there are, and nothing else."""
+    said = _COUNT.match(text)
+    number = next((t for t in tags[:2] if t.name == "NUMBER"), None)
+    mark = next((t for t in tags if t.name == "mark"), None)
+    if said is None or number is None or number.number is None or mark is None or mark.start != said.end():
+        return None
+    product = systems.get(mark.value, "")
+    if text[mark.end :].strip() or "layers" not in lexicon.kinds.get(product, ()):
+        return None
+    amount = Quantity(number.number, EACH)
+    end = next(n for n, t in enumerate(tags) if t is mark)
+    return Fact("layers", amount, subject=product, start=0, end=end, place=number.start, over=number.end)
 
 
 _CLOSED = ("COMMA", "STOP", "SEMICOLON", "DASH")

@@ -12,7 +12,7 @@ from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.listed_places import all_beside, listed_places
 from darby.reading.document.mark_openings import opens, titled
 from darby.reading.layout.clause import Cell, Clause
-from darby.reading.layout.tables.heads import COMPASS
+from darby.reading.layout.tables.heads import COMPASS, is_unit_name
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.rules.found_by import FoundBy, at
@@ -20,6 +20,8 @@ from darby.text.spans import View
 
 _LINES_UP = 5
 """Clauses above one in which such a line is sought."""
+_SIDE = re.compile(r"(?:side|face)\s(?:[A-D]|[1-4]|one|two)", re.IGNORECASE)
+"""One side of a wall, as the head of a column: `SIDE A`."""
 _SHORT = 8
 """Words in a line that, standing bare under a heading, names what the lines below it are about."""
 
@@ -64,11 +66,18 @@ class Surroundings:
             key = self._named_tags(cells[number - 1 if labelled else first])
             numbered = any(t.name in NUMBERED or t.name == "ORDINAL" for t in key)
             role = "row" if numbered and not _names_places(cells[first]) else "key"
+            key = [*self._over_marks(cells[first]), *key]
             heads.append(Above(at(FoundBy.KEY, cells[first].view.text), key, role))
+            heads = _in_units(heads, cells[first], cell)
         others = (*cells[first + 1 : number][::-1], *cells[number + 1 :]) if number > first else cells[first + 1 :]
         beside = set(map(id, clause.beside(cell)))
         others = tuple(c for c in others if id(c) in beside)
         return (*heads, *(Above(at(FoundBy.ROW, c.view.text), self._named_tags(c), "row") for c in others))
+
+    def _over_marks(self, key: Cell) -> list[Tag]:
+        """The surface that the head over marks names: what stands under `WALL TYPE` is of walls."""
+        coded = key.column is not None and key.column.role == "marks" and key.heads
+        return [t for t in self.words.tags(key.heads[-1]) if t.name == "surface"] if coded else []
 
     def _lines_near(self, clauses: Sequence[Clause], number: int) -> list[Above]:
         """Bare lines that name what a clause is about: just above it under one heading, or just below a heading of a coat."""
@@ -114,6 +123,8 @@ class Surroundings:
         if faced and COMPASS.fullmatch(head.text.strip()):  # `NORTH` over the walls that face there
             side = self.words.lexicon.tags(f"{head.text.strip(' .')} wall")
             return [evolve(t, start=0, end=len(head.text)) for t in side if t.name == "surface"] or tags
+        if _SIDE.fullmatch(head.text):
+            return [Tag(0, len(head.text), "where", " ".join(head.text.lower().split()))]
         placed = cell.column is not None and cell.column.said_of == "place" and head is cell.heads[-1]
         if not placed or any(t.name in ("room", "surface") for t in tags):
             return tags
@@ -155,6 +166,25 @@ class Surroundings:
         ]
         tags += surfaces[0][:1] if surfaces else []
         return (Above(FoundBy.CITED, tags, "lead-in"),) if tags else ()
+
+
+def _in_units(heads: list[Above], key: Cell, cell: Cell) -> list[Above]:
+    """Heads and key of a cell where one of the two is a kind of dwelling and the other may name a room in it: `S` and `bath ceiling`."""
+    *columns, last = heads
+    kind = is_unit_name(key.view.text.strip())
+    if key.column is not None and (key.column.role == "units" or (key.column.role == "places" and kind)):
+        unit, rooms = " ".join(key.view.text.lower().split()), columns
+        whole = evolve(last, tags=[Tag(0, len(key.view.text), "room", unit)], role="key")
+    elif cell.column is not None and cell.column.said_of == "unit" and columns:
+        unit, rooms = " ".join(cell.heads[-1].text.lower().split()), [last]
+        whole = evolve(columns[-1], tags=[Tag(0, len(cell.heads[-1].text), "room", unit)])
+    else:
+        return heads
+    inside = [
+        evolve(above, tags=[evolve(t, value=f"{unit} {t.value}") if t.name == "room" else t for t in above.tags])
+        for above in rooms
+    ]
+    return [*inside, whole]
 
 
 def _names_places(cell: Cell) -> bool:

@@ -19,11 +19,24 @@ PROPERTY = HOLDS | {"measure", "unit"}
 THING = frozenset({"place", "surface", "sheen", "product", "mark"})
 DIFFER: tuple[Shape, ...] = ("number", "mark")
 """Shapes of cells that hold values, and no words."""
+DWELLINGS = re.compile(
+    r"\b(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|maisonettes?)\b", re.IGNORECASE
+)
+"""What kinds of are lettered or numbered, each with rooms of its own."""
 ONE_OF = re.compile(r"[A-Za-z]{2,12}\s(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9])")
 """One of several alike: `Type A`, `Block 2`."""
 COMPASS = re.compile(r"(?:north|east|south|west|[nesw])\.?", re.IGNORECASE)
 """A wall by where it faces: `N`, `South`."""
 _SIDES = 2
+
+
+def is_unit_name(text: str) -> bool:
+    """Whether a text names one kind of dwelling: `Type A`, `Apartment 2B`."""
+    return ONE_OF.fullmatch(text) is not None and (
+        text[:4].lower() == "type" or DWELLINGS.search(text) is not None
+    )
+
+
 HEADS_DEEP = 3
 """Lines that a head can take."""
 _BRACKETED = re.compile(r"\([^()]{0,60}\)|\[[^\[\]]{0,60}\]")
@@ -129,6 +142,7 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
         else:
             for_it += below in DIFFER or (below == "counted" and n > 0)
         known = means(text)
+        named += bool(n and is_unit_name(text))
         named += bool(known & PROPERTY) or ("surface" in known and not _alike(known, n, body, means))
     if against:
         return False

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from attrs import define
 
 from darby.reading.layout.tables.cells import DITTO, Shape, most, shape
-from darby.reading.layout.tables.heads import COMPASS, ONE_OF, PROPERTY, THING, Means
+from darby.reading.layout.tables.heads import COMPASS, DWELLINGS, ONE_OF, PROPERTY, THING, Means
 from darby.reading.layout.tables.rows import Row
 from darby.text.spans import View
 
@@ -25,18 +25,30 @@ class Sheet:
     heads: list[tuple[View, ...]]
     rows: list[Row]
     turned: bool = False
+    units: bool = False
+    """Whether its keys are kinds of dwellings: `Unit type | Kitchen walls | Bath walls`."""
 
 
 def settled(sheet: Sheet, means: Means, over: View | None = None) -> Sheet:
     """A sheet whose rows are things: turned where its rows were properties, its key in the first column. `over` is the
     heading that the table stands under."""
     corner = _corner(sheet, means)
-    sheet = _turned(sheet) if _lies_down(sheet, means) else sheet
+    named = sheet.heads[0][-1].text if sheet.heads and sheet.heads[0] else ""
+    units = DWELLINGS.search(named) is not None
+    sheet = _turned(sheet) if _lies_down(sheet, means) or (units and _lettered(sheet)) else sheet
+    units = units and (sheet.turned or not _lettered(sheet))
     _fill(sheet)
     sheet = _amounts_last(_in_pairs(_named(sheet, means), means), means, over)
     if corner is not None:
         sheet.heads = [() if n == 0 else (corner, *heads) for n, heads in enumerate(sheet.heads)]
+    sheet.units = units
     return sheet
+
+
+def _lettered(sheet: Sheet) -> bool:
+    """Whether its columns are one of several each: `S | J | K`, `Type A | Type B`."""
+    heads = _heads(sheet)
+    return len(heads) > 1 and all(shape(text) == "mark" or ONE_OF.fullmatch(text) for text in heads)
 
 
 def _corner(sheet: Sheet, means: Means) -> View | None:
