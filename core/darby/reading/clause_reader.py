@@ -146,9 +146,10 @@ class Desk:
                     if cell.column is not None and cell.column.role == "quantities":
                         self.ledger.set_aside(cell.view.whole, "a quantity that a bill gives")
                         continue
+                    states = cell.column is not None and cell.column.role == "statements"
                     heads = around.heads(clause, number, cell)
                     context = Context(heads, above, self.subject, self.scope, sibling)
-                    texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1))
+                    texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1 and not states))
                     row.extend(texts[-1].findings)
         else:
             context = Context(around.opened(clause), above, self.subject, self.scope, sibling)

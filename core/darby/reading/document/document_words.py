@@ -114,13 +114,21 @@ class DocumentWords:
     def _colored(self, view: View) -> list[Tag]:
         if id(view) in self._colors[0] and (color := whole_color(view.text)):
             return color
-        tags = self.lexicon.tags(view.text)
+        tags = [t for t in self.lexicon.tags(view.text) if not _says_vacant(t, view.text)]
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:
             tags = _with_flats(tags, view.text)
         told, legend = id(view) in self._colors[1], id(view) in self._coded
         return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)
+
+
+_VACANT = re.compile(r"void\s+(?:&|(?!(?:by|see|as|until|from|per|since|and\s+not)\b)[a-z])", re.IGNORECASE)
+
+
+def _says_vacant(tag: Tag, text: str) -> bool:
+    """Whether `void` only describes what stands behind it: `VOID & REDECORATION TEAM`, `void properties`."""
+    return tag.name == "ASIDE_ALL" and _VACANT.match(text, tag.start) is not None
 
 
 _LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")

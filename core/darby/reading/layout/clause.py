@@ -30,7 +30,8 @@ class Column:
     heads: tuple[View, ...] = ()
     """From the outermost to the nearest."""
     role: str = ""
-    """What its cells are: `places`, `units` (kinds of dwellings), `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `quantities`, `remarks`, `labels`
+    """What its cells are: `places`, `units` (kinds of dwellings), `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `quantities` (of a bill), `statements` (what
+    a bill measures), `remarks`, `labels`
     (names of properties), `amounts`; "" where they do not agree."""
     said_of: str = ""
     """What its head names, where that is a thing and no property: `surface`, `place`, `unit` (one of several, with rooms of its own), `sheen`, `product`, `mark`,

@@ -26,6 +26,8 @@ class Outline:
     done: list[Clause]
     stack: list[tuple[str, int, Clause]] = field(factory=list)
     """Style, rank and clause, the furthest first."""
+    bodies: dict[int, int] = field(factory=dict)
+    """How far in the lines stand below a heading, the least of them, by the `id` of its clause."""
     led: tuple[Clause, str, int] | None = None
     """A lead-in that stands in no list itself, and the style and indent of the list below it."""
 
@@ -36,6 +38,9 @@ class Outline:
             self.leave_finished()
         if not style and line.kind == "text":
             self.dedent(line.indent)
+            if line.blank_before:
+                self.leave_set_in(line.indent)
+            self.stand_below(line.indent)
             clause.parents = self.path(line)
             return
         rank = line.indent
@@ -92,6 +97,21 @@ class Outline:
             style, _, clause = self.stack[-1]
             finished = not clause.heading and clause.text.rstrip().endswith(".")
             if style not in ("decimal", "whole", "upper", "lower") or not finished:
+                return
+            self.stack.pop()
+
+    def stand_below(self, indent: int) -> None:
+        """Note how far in a line stands below its heading."""
+        if self.stack:
+            key = id(self.stack[-1][2])
+            self.bodies[key] = min(indent, self.bodies.get(key, indent))
+
+    def leave_set_in(self, indent: int) -> None:
+        """Leave headings whose lines all stand further in than they do: what begins as far left as these, behind a blank line, is
+        none of theirs."""
+        while self.stack:
+            style, rank, clause = self.stack[-1]
+            if style not in ("minor", "major", "indent") or indent > rank or self.bodies.get(id(clause), 0) <= rank:
                 return
             self.stack.pop()
 

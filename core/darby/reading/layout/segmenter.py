@@ -47,7 +47,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
     return Layout(tuple(done), tuple(apart))
 
 
-_LABELLED = re.compile(r"[A-Z][A-Za-z /,-]{2,30}:\s")
+_LABELLED = re.compile(r"[A-Z][A-Za-z /,&-]{2,30}(?::\s|\s[–—-]\s)")
 _SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")
 _EARLY = 15
 """Letters that are left of a line that ends before the next word had to."""
@@ -187,6 +187,9 @@ class _Builder:
         parents = self.outline.path()
         if not line.style:
             self.outline.dedent(line.indent)
+            if line.blank_before:
+                self.outline.leave_set_in(line.indent)
+            self.outline.stand_below(line.indent)
             parents = self.outline.path()
         caption = self.done[-1] if self.done and not line.blank_before else None
         if (
@@ -195,6 +198,7 @@ class _Builder:
             and not caption.text.endswith(SENTENCE_END)
             and caption not in parents
             and any(c.isalpha() for c in caption.text)
+            and not _LABELLED.match(caption.text)
         ):
             caption.leads_in = True
             parents = (caption, *parents)

@@ -38,8 +38,9 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
         cells = [row.cells[n].text for row in sheet.rows if n in row.cells and row.part == "row"][:SAMPLE]
         known = means(heads[-1].text) if heads else frozenset[str]()
         out.append(Kind(_role(known, cells, means), _said_of(heads, known)))
-    if any(kind.role == "quantities" for kind in out) and out[0].role in ("", "marks"):
+    if sheet.heads and any(kind.role == "quantities" for kind in out) and out[0].role in ("", "marks"):
         out[0].role = "numbers"  # the items of a bill
+    _name_bill(out, sheet, means)
     _name_walls(out, sheet)
     _name_series(out, sheet)
     _name_places(out, sheet)
@@ -92,6 +93,24 @@ def _said_of(heads: Sequence[View], known: frozenset[str]) -> str:
     if shape(text) == "mark":
         return "mark"
     return next((what for what in _ORDER if what in known), "place" if ONE_OF.match(text) else "")
+
+
+_MEASURED = re.compile(
+    r"[0-9][0-9,. ]{0,9}\s?(?:sf|s\.f\.|sq\.? ?ft\.?|lf|l\.f\.|sy|sq\.? ?m\.?|sqm|m2|m²|lm|m|ea\.?|nr\.?|no\.?|each|item|sum)",
+    re.IGNORECASE,
+)
+"""A quantity as bills have it: `104 SF`, `240 m2`, `4 no.`"""
+
+
+def _name_bill(columns: Sequence[Kind], sheet: Sheet, means: Means) -> None:
+    """Statements and, behind each, how much of it is measured: `Primer, new board, one coat .... 104 SF`."""
+    if any(sheet.heads) or len(columns) < 2:
+        return
+    said, last = ([row.cells[n].text for row in sheet.rows if n in row.cells] for n in (0, len(columns) - 1))
+    measured = sum(_MEASURED.fullmatch(text) is not None for text in last)
+    stated = sum(shape(text) == "counted" or bool(means(text) & {"measure"}) for text in said)
+    if last and measured == len(last) and 2 * stated >= len(said) and any(" " in text for text in said):
+        columns[-1].role, columns[0].role = "quantities", "statements"
 
 
 _SIDES = 2

@@ -14,7 +14,7 @@ from darby.reading.parsing.tagging.tag import Meaning, Tag, word_tag
 
 _CLOSE = 3
 """Characters between feet and their inches."""
-_LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg|%)\.?$")
+_LAST_UNIT = re.compile(r",\s(in|mm|cm|ft|m|l|lb|kg|gal|um|mils?|%)\.?$")
 _RATE_HEAD = re.compile(r"\s(?:m2|m²|sq\.? ?ft\.?|kg|g|l|ml|lb)\s?/\s?[a-z0-9 ]{1,12}\.?$")
 """What ends the head of a column: `Coverage, m2/L`."""
 _PLACE = re.compile(r"in\s+(?!o\.?c|on\b|c/c|cent|apart|thick|wide|long|by\b|x\b|[0-9])[a-z]", re.IGNORECASE)
