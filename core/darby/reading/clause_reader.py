@@ -149,7 +149,9 @@ class Desk:
                     states = cell.column is not None and cell.column.role == "statements"
                     heads = around.heads(clause, number, cell)
                     context = Context(heads, above, self.subject, self.scope, sibling)
-                    texts.append(self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1 and not states))
+                    texts.append(
+                        self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1 and not states)
+                    )
                     row.extend(texts[-1].findings)
         else:
             context = Context(around.opened(clause), above, self.subject, self.scope, sibling)

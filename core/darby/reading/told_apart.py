@@ -24,7 +24,9 @@ def weigh_tables(rules: list[Rule], tables: Iterable[Sequence[int]]) -> None:
         for at in places:
             rule = rules[at]
             if rule.kind.name not in _SEVERAL:
-                same.setdefault((rule.kind.name, rule.subject, rule.bound, frozenset(rule.scope.items())), []).append(at)
+                same.setdefault((rule.kind.name, rule.subject, rule.bound, frozenset(rule.scope.items())), []).append(
+                    at
+                )
         for alike in same.values():
             if len({_value(rules[at]) for at in alike}) > 1:
                 for at in alike:

@@ -99,7 +99,9 @@ def _facts(
             if CLASS not in lexicon.kinds.get(subject, ()) or (sentence_of(tag.start), subject) in stated:
                 subject = ""
         told = (sentence_of(tag.start), kind, value) in described
-        alone = kind == MARK and all(t.name in (MARK, "AND", "COMMA") for t in tags)  # `PT-1` beside `2 coats` of a room
+        alone = kind == MARK and all(
+            t.name in (MARK, "AND", "COMMA") for t in tags
+        )  # `PT-1` beside `2 coats` of a room
         if not subject or n in inside or (subject in in_row and not alone) or told:
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:

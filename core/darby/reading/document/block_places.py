@@ -1,6 +1,6 @@
 """Places that one line of a block gives to its others: `Location: Change Room, Laundry` over `Thickness: 13 mm`.
 
-Under a heading that ends in a mark (`METAL STUD PARTITION  PT/A`) such a line gives the system to the places, and the others define it.
+Under a heading that ends in a mark (`INNER LINING  PT/A`) such a line gives the system to the places, and the others define it.
 """
 
 from __future__ import annotations

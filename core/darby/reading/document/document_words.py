@@ -95,7 +95,7 @@ class DocumentWords:
                 tags = list(self.marks.tagged(tags, view.text))
             else:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self.marks.tagged(tags, view.text), view.text, self.names)
-                end = len(view.text) if id(view) in self._whole else label_end(tags)
+                end = label_end(tags) or (len(view.text) if id(view) in self._whole else 0)
                 tags = list(listed_places(tags, view.text, end, self.names))
                 tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
                 tags = list(self.others.tagged(tags, view)) if self.others is not None else tags

@@ -102,7 +102,7 @@ def _member(low: int, high: int, tags: Tags, text: str, names: Names) -> _Member
     over = within(tags, low, high)
     led = [n for n, w in enumerate(words) if n and w[0].lower() in LEADING]
     if led and any(t.name == "room" and t.start > words[led[-1]].start() for t in over):
-        words = words[led[-1] :]  # `STUD PARTITIONS TO FOYER AND BAR`: what stands before is what the places have
+        words = words[led[-1] :]  # `LININGS TO FOYER AND BAR`: what stands before is what the places have
         low = words[0].start()
     while words and words[0][0].lower() in _LEADS:
         low = words.pop(0).end()
@@ -176,7 +176,7 @@ def _sentence(tags: Tags) -> Iterator[Tag]:
 
 
 def _before_a_surface(members: Sequence[_Member], tags: Tags, text: str) -> bool:
-    """`WET BAR AND KEG WASH WALLS: ..`: names of two words and more, and what they have that is painted or boarded behind the last."""
+    """`WET BAR AND KEG WASH WALLS: ..`: names of two words and more, and what they have, behind the last."""
     last = members[-1]
     behind = next((t for t in tags if t.start >= last.end), None)
     return (

@@ -18,11 +18,11 @@ AT_END = re.compile(
 """The mark at the end of a heading: `METAL PARTITION W2`."""
 
 ONE_CODE = re.compile(r"[A-Z]{1,4}-[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}[0-9]{1,3}[A-Za-z]?")
-CODES = rf"(?P<codes>(?:{ONE_CODE.pattern})(?:(?:,\s|\sand\s|,\sand\s|\s&\s)(?:{ONE_CODE.pattern})){{0,8}})"
-ARE = re.compile(rf"(?:\A|(?<=[.;:,]\s)){CODES}\s(?:is|are|to be|shall be)\s")
+CODES = rf"(?P<codes>(?:{ONE_CODE.pattern})(?:(?:,\s|,?\s(?i:and)\s|\s&\s)(?:{ONE_CODE.pattern})){{0,8}})"
+ARE = re.compile(rf"(?:\A|(?<=[.;:,]\s)){CODES}\s(?i:is|are|to be|shall be)\s")
 """`PT-11, PT-12 and PT-13 are matte`: what some marks have in common."""
 
-_ELIDED = re.compile(rf"(?<=;\s){CODES}\s(?=[a-z])")
+_ELIDED = re.compile(rf"(?<=;\s){CODES}\s(?=[A-Za-z])")
 """`..; PT-14 flat`: the same without its verb."""
 _DESCRIBED = ("sheen", "color", "type", "COAT", "LAYER")
 _FIRST = 2
@@ -78,7 +78,7 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
         tags = tags[next((n + 1 for n, t in enumerate(tags) if t.name == "COLON"), 0) :]
         first = tags[0] if tags and tags[0].name == "mark" and not clause.cells else None
         return first if first is not None and len(tags) > 1 and tags[1].name == "COLON" else None
-    if len(ARE.findall(clause.view.text)) > 1:
+    if len(ARE.findall(capitals_of(clause.view.text))) > 1:
         return None  # each of its sentences is said of marks of its own
     first = tags[0] if tags and not clause.cells else None
     told = first is not None and first.name == "mark" and first.start == 0

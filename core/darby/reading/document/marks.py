@@ -60,7 +60,7 @@ _LED = re.compile(
     re.IGNORECASE,
 )
 _OPENS_PART = re.compile(
-    rf"(?:[.;]\s+|,\s(?=[A-Z]{{1,4}}-?[0-9]{{1,3}}\sis\s))(?:(?:{ONE_CODE.pattern})(?:,\s|\sand\s|,\sand\s|\s&\s)){{0,8}}$"
+    rf"(?:[.;]\s+|,\s(?=[A-Z]{{1,4}}-?[0-9]{{1,3}}\s(?i:is)\s))(?:(?:{ONE_CODE.pattern})(?:,\s|,?\s(?i:and)\s|\s&\s)){{0,8}}$"
 )
 """What stands before a mark that a further part of a clause opens with, or that stands in its list: `.. flat; PT-2 and`."""
 _CALLED = re.compile(

@@ -7,7 +7,6 @@ list are a system, and each of its members is one. A bare number that answers a 
 from __future__ import annotations
 
 import re
-
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 
@@ -78,7 +77,7 @@ _COUNT = re.compile(r"\(?[0-9]\)?\s?(?:[x×]\s?)?(?=[A-Z])")
 
 
 def _counted(text: str, tags: Sequence[Tag], lexicon: Lexicon, systems: Mapping[str, str]) -> Fact | None:
-    """A cell that says how many layers of a marked board there are, and nothing else."""
+    """A cell that says how many layers of marked goods there are, and nothing else."""
     said = _COUNT.match(text)
     number = next((t for t in tags[:2] if t.name == "NUMBER"), None)
     mark = next((t for t in tags if t.name == "mark"), None)

@@ -175,7 +175,7 @@ def _in_units(heads: list[Above], key: Cell, cell: Cell) -> list[Above]:
     if key.column is not None and (key.column.role == "units" or (key.column.role == "places" and kind)):
         unit, rooms = " ".join(key.view.text.lower().split()), columns
         whole = evolve(last, tags=[Tag(0, len(key.view.text), "room", unit)], role="key")
-    elif cell.column is not None and cell.column.said_of == "unit" and columns:
+    elif cell.column is not None and cell.column.said_of == "place" and columns and is_unit_name(cell.heads[-1].text):
         unit, rooms = " ".join(cell.heads[-1].text.lower().split()), [last]
         whole = evolve(columns[-1], tags=[Tag(0, len(cell.heads[-1].text), "room", unit)])
     else:

@@ -34,7 +34,7 @@ class Column:
     a bill measures), `remarks`, `labels`
     (names of properties), `amounts`; "" where they do not agree."""
     said_of: str = ""
-    """What its head names, where that is a thing and no property: `surface`, `place`, `unit` (one of several, with rooms of its own), `sheen`, `product`, `mark`,
+    """What its head names, where that is a thing and no property: `surface`, `place`, `sheen`, `product`, `mark`,
     or `series` where heads only differ by their place in an order, as `First coat` and `Second coat` do."""
 
 

@@ -240,7 +240,8 @@ def _is_heading(lines: list[Line], number: int) -> bool:
             or len(before.text) < 50
             or before.text.endswith(SENTENCE_END)
         )
-    if line.flat and line.blank_before and _MARKED.match(text) and after is not None and not after.blank_before:
+    marked = line.flat and line.blank_before and _MARKED.match(text) and not _COUNTS.search(text)
+    if marked and after is not None and not after.blank_before:
         return True
     if (
         len(text.split()) > 5

@@ -42,10 +42,13 @@ def answers_under_questions(clauses: Sequence[Clause]) -> list[Apart]:
     return pairing.apart
 
 
+_Q, _A = (re.compile(rf"{letter}\s?[0-9]{{0,3}}[.:)]\s", re.IGNORECASE) for letter in "QA")
+
+
 def _is_pair(clause: Clause, text: str, below: Clause, after: str) -> bool:
     """`Q: ..` over `A: ..`, whatever sign the question ends in."""
-    asks = clause.label[:-1] == "Q" or (not clause.label and re.match(r"Q\s?[0-9]{0,3}[.:)]\s", text))
-    return bool(asks) and (below.label[:-1] == "A" or re.match(r"A\s?[0-9]{0,3}[.:)]\s", after) is not None)
+    asks = clause.label[:-1] == "Q" or (not clause.label and _Q.match(text))
+    return bool(asks) and (below.label[:-1] == "A" or _A.match(after) is not None)
 
 
 @define(eq=False)

@@ -32,9 +32,7 @@ _SIDES = 2
 
 def is_unit_name(text: str) -> bool:
     """Whether a text names one kind of dwelling: `Type A`, `Apartment 2B`."""
-    return ONE_OF.fullmatch(text) is not None and (
-        text[:4].lower() == "type" or DWELLINGS.search(text) is not None
-    )
+    return ONE_OF.fullmatch(text) is not None and (text[:4].lower() == "type" or DWELLINGS.search(text) is not None)
 
 
 HEADS_DEEP = 3

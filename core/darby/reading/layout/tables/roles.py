@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from attrs import define
 
 from darby.reading.layout.tables.cells import most, shape
-from darby.reading.layout.tables.heads import COMPASS, HOLDS, ONE_OF, PROPERTY, Means, is_unit_name
+from darby.reading.layout.tables.heads import COMPASS, HOLDS, ONE_OF, PROPERTY, Means
 from darby.reading.layout.tables.sheets import SAMPLE, Sheet
 from darby.text.spans import View
 
@@ -50,12 +50,9 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
 
 
 def _name_units(columns: Sequence[Kind], sheet: Sheet) -> None:
-    """Kinds of dwellings, as keys or as heads: `Type A`, `Apartment 2B`."""
+    """Kinds of dwellings as keys: `Type A`, `Apartment 2B`."""
     if sheet.units:
         columns[0].role, columns[0].said_of = "units", ""
-    for n, heads in enumerate(sheet.heads):
-        if n and heads and is_unit_name(heads[-1].text) and columns[n].said_of in ("", "place", "mark"):
-            columns[n].said_of = "unit" if columns[0].role != "units" else columns[n].said_of
 
 
 def _name_heads(columns: Sequence[Kind], sheet: Sheet, means: Means) -> None:
@@ -103,7 +100,7 @@ _MEASURED = re.compile(
 
 
 def _name_bill(columns: Sequence[Kind], sheet: Sheet, means: Means) -> None:
-    """Statements and, behind each, how much of it is measured: `Primer, new board, one coat .... 104 SF`."""
+    """Statements and, behind each, how much of it is measured: `Varnish, new doors, one coat .... 104 SF`."""
     if any(sheet.heads) or len(columns) < 2:
         return
     said, last = ([row.cells[n].text for row in sheet.rows if n in row.cells] for n in (0, len(columns) - 1))

@@ -121,7 +121,9 @@ class _Rows:
 
     def _says_one_each(self) -> bool:
         lines = [e.texts(self.grid.view) for e in self.grid.entries]
-        below = [(a[1], b[1]) for a, b in pairwise(lines) if 1 in a and 1 in b and 0 not in b and not _DANGLES.search(a[1])]
+        below = [
+            (a[1], b[1]) for a, b in pairwise(lines) if 1 in a and 1 in b and 0 not in b and not _DANGLES.search(a[1])
+        ]
         full = max((len(text) for line in lines for n, text in line.items() if n == 1), default=0)
         early = [len(above) + len(text.partition(" ")[0]) + _SLACK < full for above, text in below]
         return len(below) >= _LOOSE and 3 * sum(early) >= 2 * len(early)

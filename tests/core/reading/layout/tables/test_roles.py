@@ -58,3 +58,22 @@ def test_what_is_said_of_another_surface_does_not_describe_a_cell() -> None:
     walls, remarks = row.cells[1], row.cells[3]
     assert [c.view.text for c in row.beside(walls)] == ["new"]
     assert [c.view.text for c in row.beside(remarks)] == ["PT-1", "PT-2"]
+
+
+def test_walls_are_columns_by_the_compass() -> None:
+    rows = "Room    North   South\nHall    PT-1    PT-2\nStore   PT-3    PT-2\n"
+    assert kinds(rows) == [("places", ""), ("marks", "surface"), ("marks", "surface")]
+    letters = "Room    N       E       S       W\nHall    PT-1    PT-2    PT-1    PT-1\nStore   PT-3    PT-2    PT-1    PT-1\n"
+    assert [said for _, said in kinds(letters)] == ["", *["surface"] * 4]
+
+
+def test_the_items_of_a_bill_are_numbers_and_its_quantities_its_own() -> None:
+    rows = "ITEM   DESCRIPTION                    QTY\nC/1    Two coats satin on walls       1,850\nC/2    One coat flat on ceilings      210\n"
+    assert [kinds(rows)[n][0] for n in (0, 2)] == ["numbers", "quantities"]
+    bare = "Walls, two coats satin ........ 104 SF\nCeilings, one coat flat ....... 90 SF\n"
+    assert [role for role, _ in kinds(bare)] == ["statements", "quantities"]
+
+
+def test_keys_under_the_name_of_a_dwelling_are_kinds_of_it() -> None:
+    rows = "UNIT TYPE        S        J\nWalls, sheen     matte    satin\nDoors, sheen     gloss    gloss\n"
+    assert kinds(rows)[0] == ("units", "")
