@@ -22,6 +22,8 @@ _LINES_UP = 5
 """Clauses above one in which such a line is sought."""
 _SIDE = re.compile(r"(?:side|face)\s(?:[A-D]|[1-4]|one|two)", re.IGNORECASE)
 """One side of a wall, as the head of a column: `SIDE A`."""
+_SIDES = 2
+"""Walls by the compass that are no whole room."""
 _SHORT = 8
 """Words in a line that, standing bare under a heading, names what the lines below it are about."""
 
@@ -61,6 +63,8 @@ class Surroundings:
         """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""
         cells, first = clause.cells, self.key_of(clause)
         heads = [Above(at(FoundBy.COLUMN, h.text), self._head_tags(h, cell), "column") for h in cell.heads]
+        if any(_faces(t) for above in heads for t in above.tags) and self._all_alike(clause):
+            heads = [evolve(a, tags=[evolve(t, also=()) if _faces(t) else t for t in a.tags]) for a in heads]
         if number > first:
             labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
             key = self._named_tags(cells[number - 1 if labelled else first])
@@ -73,6 +77,15 @@ class Surroundings:
         beside = set(map(id, clause.beside(cell)))
         others = tuple(c for c in others if id(c) in beside)
         return (*heads, *(Above(at(FoundBy.ROW, c.view.text), self._named_tags(c), "row") for c in others))
+
+    def _all_alike(self, row: Clause) -> bool:
+        """Whether the walls of a row all have the same, so that it is said of each of them, wherever they face."""
+        walls = [
+            c.view.text.strip()
+            for c in row.cells
+            if c.heads and any(_faces(t) for t in self._head_tags(c.heads[-1], c))
+        ]
+        return len(walls) > _SIDES and len(set(walls)) == 1
 
     def _over_marks(self, key: Cell) -> list[Tag]:
         """The surface that the head over marks names: what stands under `WALL TYPE` is of walls."""
@@ -185,6 +198,10 @@ def _in_units(heads: list[Above], key: Cell, cell: Cell) -> list[Above]:
         for above in rooms
     ]
     return [*inside, whole]
+
+
+def _faces(tag: Tag) -> bool:
+    return any(key == "facing" for key, _ in tag.also)
 
 
 def _names_places(cell: Cell) -> bool:

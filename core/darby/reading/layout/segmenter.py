@@ -48,6 +48,8 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
 
 
 _LABELLED = re.compile(r"[A-Z][A-Za-z /,&-]{2,30}(?::\s|\s[–—-]\s)")
+_STATES = re.compile(r"[0-9]|[a-z]\.\s")
+"""What a line has that says something of its own, and is no name of a table below it."""
 _SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")
 _EARLY = 15
 """Letters that are left of a line that ends before the next word had to."""
@@ -198,7 +200,7 @@ class _Builder:
             and not caption.text.endswith(SENTENCE_END)
             and caption not in parents
             and any(c.isalpha() for c in caption.text)
-            and not _LABELLED.match(caption.text)
+            and not (_LABELLED.match(caption.text) and _STATES.search(caption.text))
         ):
             caption.leads_in = True
             parents = (caption, *parents)
