@@ -14,6 +14,7 @@ from darby.reading.binding.belief.ambiguity import doubt_sentence, plausible
 from darby.reading.binding.belief.exclusions import worth_binding
 from darby.reading.binding.belief.polarity import passes
 from darby.reading.binding.kinds.kind import decide_kind
+from darby.reading.binding.looks_by_place import put_in_places, shared_by_looks
 from darby.reading.binding.places import chains, defined, find_marks, find_places, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
@@ -46,6 +47,7 @@ class Binder:
         previous_own: Sequence[Finding] = ()
         for sentence in sentences:
             earlier = len(self.done)
+            shared = shared_by_looks(sentence, self.lexicon.choices)
             for phrase in sentence.phrases:
                 for fact in phrase.facts:
                     self.done.append(self._bind(fact, phrase, sentence, previous, self.done[earlier:]))
@@ -57,6 +59,8 @@ class Binder:
                     finding.marks = find_marks(finding, site)
                     everywhere: list[tuple[str, Word | None]] = [("", s) for s in finding.surfaces] or [("", None)]
                     finding.places = everywhere if defined(finding, site) else find_places(finding, site)
+                    if shared is not None:
+                        put_in_places(finding, shared)
             self._sites.clear()
             if not own and previous_own and any(t.name == "PROVIDE_AT" for t in sentence.tags):
                 _bind_back(sentence, previous_own)

@@ -13,7 +13,7 @@ from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.tagging.tag import Tag
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
-_LINKS = ("AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "condition", "type")
+_LINKS = ("AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "FULL", "condition", "type")
 """What may stand between the members of a chain of places."""
 Pair = tuple[str, str]
 """A place and a surface; either may be empty."""

@@ -191,7 +191,7 @@ def _around(out: Finding, site: Site) -> list[Word]:
     found = _above(out, site, context.above) if kind != "deduct openings over" else []
     if found:
         return found
-    if kind == "spacing" and any(t.value == "fastening" for t in _hints(site)):
+    if kind == "spacing" and any("fastening" in (t.value, dict(t.also).get("means")) for t in _hints(site)):
         kind = "fastening"
     implied = site.implied(kind)
     return [Word(implied, at(FoundBy.IMPLIED, kind))] if implied else []

@@ -20,10 +20,11 @@ from darby.reading.document.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.layout.clause import Clause
+from darby.reading.parsing.exceptions import with_exceptions
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.naming.open_places import with_places
-from darby.reading.parsing.naming.place_names import Names
+from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag, put, within
 from darby.text.spans import View
@@ -100,7 +101,7 @@ class DocumentWords:
                 tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
                 tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
                 tags = list(self.blocks.tagged(tags, view, self.names))
-            self._tagged[id(view)] = view, tags
+            self._tagged[id(view)] = view, with_exceptions(tags)
         return self._tagged[id(view)][1]
 
     def _is_letter(self, tags: Sequence[Tag], at: int, text: str) -> bool:

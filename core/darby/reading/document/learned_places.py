@@ -13,7 +13,7 @@ from attrs import frozen
 
 from darby.reading.document.sibling_places import Siblings
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.naming.place_names import ARTICLES, LEADING, Names
+from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, put, within
 

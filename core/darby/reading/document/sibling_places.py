@@ -13,7 +13,7 @@ from attrs import frozen
 
 from darby.reading.document.listed_places import listed_places
 from darby.reading.layout.clause import Cell, Clause
-from darby.reading.parsing.naming.place_names import Names
+from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View

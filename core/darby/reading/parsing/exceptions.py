@@ -10,6 +10,26 @@ _PLACES = ("surface", "room", "where")
 _NAMED = (*_PLACES, "subject", "type", "sheen")
 
 
+def with_exceptions(tags: Sequence[Tag]) -> list[Tag]:
+    """The tags with every exception before what it takes out: `.., ceilings excepted` is `.., except ceilings`."""
+    out: list[Tag] = []
+    for tag in tags:
+        if tag.name != "EXCEPTED":
+            out.append(tag)
+            continue
+        first = len(out)
+        while first and out[first - 1].name in (*_PLACES, "AND"):
+            first -= 1
+        if any(t.name in _PLACES for t in out[first:]):
+            out.insert(first, Tag(out[first].start, out[first].start, "EXCEPT"))
+        else:
+            out.append(Tag(tag.start, tag.end, "ASK", _LOST))
+    return out
+
+
+_LOST = "an exception behind what it is one of: see which of the two holds"
+
+
 def unexcepted(tags: Sequence[Tag]) -> list[Tag]:
     """Words without the places that an exception among them takes out: what is said holds everywhere but there.
 

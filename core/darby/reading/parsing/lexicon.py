@@ -13,7 +13,7 @@ from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, NUMBER_ONLY, UNITS, VOLUME, parse
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.naming.layers import with_layers
-from darby.reading.parsing.naming.place_names import Names
+from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
 from darby.reading.parsing.tagging.sentence_ends import with_stops
@@ -231,7 +231,12 @@ class Lexicon:
 
     def knows(self, word: str) -> bool:
         """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing."""
-        return word in self.plain or word in self._common or word in self._parts
+        return word in self.plain or word in self._common or word in self._parts or self._does(word)
+
+    def _does(self, word: str) -> bool:
+        """Whether a word is what is done by a known verb: `applying`, `hanging`, `fixing`."""
+        stem = word[:-3] if word.endswith("ing") else ""
+        return any(form in self.plain for form in (stem, stem + "e", stem[:-1])) if len(stem) > 2 else False
 
     def told(self, text: str) -> list[tuple[int, str]]:
         """The words of a text that explain what is usual instead of saying what is wanted, and where."""

@@ -49,6 +49,8 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
             phrase.lead = [t for t in phrase.tags if t.start < tags[run.facts[0].start].start]
             part.phrases.append(phrase)
             waiting = []
+        elif phrase is not None and run is runs[-1] and _of_the_whole_list(part, words, run):
+            part.tail.extend(words)
         elif phrase is not None and not waiting and not part.tail and _goes_on(phrase, words):
             phrase.tags.extend(words)
         elif (
@@ -93,6 +95,14 @@ def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
                 found |= {opened, n}
             opened = -1
     return found
+
+
+def _of_the_whole_list(part: Part, words: list[Tag], run: _Run) -> bool:
+    """Whether the last words of a list say in which rooms all of it holds: `A on walls, B on ceilings, in toilets`."""
+    named = [t for t in words if t.name not in BREAKS and t.name not in ("ONLY", "ALL")]
+    placed = all(any(t.name == "surface" for t in p.tags) and not any(t.name == "room" for t in p.tags) for p in part.phrases)
+    rooms = bool(named) and all(t.name == "room" for t in named)
+    return run.opened_by == "COMMA" and rooms and not named[0].loose and len(part.phrases) > 1 and placed
 
 
 def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:

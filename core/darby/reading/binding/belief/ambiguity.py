@@ -84,6 +84,7 @@ def _is_negative(out: Finding, site: Site) -> bool:
 def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """Ask about everything in a sentence that leaves its numbers open, or that offers more than one."""
     _between_bounds(sentence, findings)
+    _part_of_count(sentence, findings)
     _open(sentence, findings)
     _choices(sentence, findings)
     _offers(sentence, findings)
@@ -94,6 +95,29 @@ def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
         if first.kind == "spacing" and second.kind == "thickness" and not third.kind and third.unread:
             second.aside = "says where something else holds"
 
+
+def _part_of_count(sentence: Sentence, findings: Sequence[Finding]) -> None:
+    """`Three coats, one of which is primer` are two and one; `the first being primer` names no number, and is asked about."""
+    for first, second in pairwise(findings):
+        whole, part = first.amount, second.amount
+        behind = next((t for t in sentence.tags if t.start >= second.fact.place + 1 and t.name == "OF_WHICH"), None)
+        of_it = behind is not None and not any(second.fact.over < t.start < behind.start for t in sentence.tags)
+        if first.kind != "coats" or second.kind != "coats" or not of_it or whole is None or part is None:
+            continue
+        if part.low < whole.low and {w.value for w in first.subjects}.isdisjoint(w.value for w in second.subjects):
+            first.amount = evolve(whole, low=whole.low - part.low)
+            second.surfaces, second.places = list(first.surfaces), list(first.places)
+        else:
+            first.doubt = first.doubt or _SOME_OF_THEM
+    for finding in findings:
+        behind_it = [t for t in sentence.tags if t.start >= finding.fact.over]
+        names = [t.name for t in behind_it[:5]]
+        told = "ORDINAL" in names and any(n in names for n in ("HOLDS", "BEING"))
+        if finding.kind == "coats" and finding.stands and told and names[0] == "COMMA":
+            finding.doubt = finding.doubt or _SOME_OF_THEM
+
+
+_SOME_OF_THEM = "some of these coats are of another product: how many of each is not said"
 
 _JOINING = ("AND", "COMMA", "AT_MOST", "AT_LEAST", "SPACED", "OPEN", "CLOSE")
 

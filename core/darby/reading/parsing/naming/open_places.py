@@ -10,7 +10,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from darby.reading.parsing.naming.place_names import ARTICLES, LEADING, MOST_WORDS, Names, Word, with_whole_names
+from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
+from darby.reading.parsing.naming.place_lists import with_listed_places
+from darby.reading.parsing.naming.place_names import MOST_WORDS, Word, with_whole_names
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, put, within
 
@@ -23,6 +25,11 @@ _GIVING = re.compile(r"\s+(?:gets?|receives?|has|have|takes?|only\b)", re.IGNORE
 
 def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags of a text with a `room` tag for every place in it, known or not."""
+    return with_listed_places(_with_open(tags, text, names), text, names)
+
+
+def _with_open(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    """The tags with the places that stand by themselves."""
     found, words = with_whole_names(tags, text, names)
     found = _called(_sides(found, text, names), text, names)
     if not words:

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from attrs import evolve, frozen
 
+from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
+from darby.reading.parsing.naming.room_numbers import with_room_numbers
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag
 
@@ -20,8 +22,6 @@ _WORD = re.compile(
 )
 MOST_WORDS = 4
 """Words in a name."""
-LEADING = frozenset("in at of on throughout within inside for to".split())
-ARTICLES = frozenset("the all each both every any other our these those three two four".split())
 
 
 @frozen(eq=False)
@@ -44,30 +44,6 @@ class Word:
         return self.text[:1].isupper()
 
 
-@frozen(eq=False)
-class Names:
-    """Which words can name a place: all that mean nothing else here and do not merely describe."""
-
-    plain: Container[str]
-    parts: Container[str]
-    """The words of all known phrases."""
-    described: Container[str]
-    """`[no_place]` and `[common]`: words that describe a surface, nouns of documents, plain English."""
-    numbered: Sequence[str]
-    """`[numbered_place]`: words that a number or letter makes a place of."""
-    labels: Container[str] = frozenset()
-    """`[label_only]`: words that open a line and name no place, whatever is said behind them."""
-    sided: Container[str] = frozenset()
-    """`[sided]`: words that tell one side of a wall from the other."""
-    kinds: bool = False
-    """Whether `Type A` is a kind of dwelling in the document."""
-
-    def can_name(self, word: str, *, titled: bool = False) -> bool:
-        """Whether a lower-case word can be (part of) the name of a place; written with a capital it may be part of a phrase elsewhere."""
-        known = word in self.plain or word in self.described or (word in self.parts and not titled)
-        return not known and len(word) > 1
-
-
 def words_of(text: str, tags: Sequence[Tag]) -> Iterator[Word]:
     """The words of a text and the tags that hold them."""
     starts = [t.start for t in tags]
@@ -79,7 +55,7 @@ def words_of(text: str, tags: Sequence[Tag]) -> Iterator[Word]:
 
 def with_whole_names(tags: Sequence[Tag], text: str, names: Names) -> tuple[list[Tag], list[Word]]:
     """The tags of a text with every known room under its whole name and every numbered place, and the words of the text."""
-    tags = _numbered(_called_rooms(tags, text), text, names)
+    tags = with_room_numbers(_numbered(_called_rooms(tags, text), text, names), text, names)
     words = list(words_of(text, tags))
     found = [_grown(tag, words, names) if tag.name == "room" else tag for tag in tags]
     rooms = [t for t in found if t.name == "room"]
@@ -179,11 +155,10 @@ def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
     start, end, low, n = tag.start, tag.end, inside[0], inside[0] - 1
     while n >= 0 and first - n < MOST_WORDS and words[n].tag is None and words[n].end + 1 == words[low].start:
         word = words[n]
-        listed = n == 0 or (
-            words[n - 1].end + 2 == word.start and words[n - 1].tag is not None
-        )  # `baths, separate WCs`
+        listed = n == 0 or _listed(words, n, names)
         called = word.titled and tag.start == word.end + 1 and words[inside[0]].titled and _opens_name(words, n)
-        if not called and (not names.can_name(word.low) or not (word.titled or listed or after_lead(words, n))):
+        beside = tag.start == word.end + 1
+        if not called and (not names.can_name(word.low, titled=beside) or not (word.titled or listed or after_lead(words, n))):
             break
         low, n = n, n - 1
     if low < first:
@@ -197,6 +172,18 @@ def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
         return tag
     said = " ".join(w.text for w in words if start <= w.start < end).lower()
     return evolve(tag, start=start, end=end, value=singular(said), loose=tag.loose and start == tag.start)
+
+
+def _listed(words: Sequence[Word], n: int, names: Names) -> bool:
+    """Whether a word stands beside a place that is listed before it: `baths, separate WCs`, `gyms and band halls`, `garage + boiler closet`."""
+    before, apart = words[n - 1], words[n].start - words[n - 1].end
+    if before.low in ("and", "or") and n > 1:
+        return apart == 1 and (_is_room(words[n - 2]) or (words[n - 2].tag is None and names.can_name(words[n - 2].low)))
+    return (apart == 2 and before.tag is not None) or (apart == 3 and _is_room(before))
+
+
+def _is_room(word: Word) -> bool:
+    return word.tag is not None and word.tag.name == "room"
 
 
 def _opens_name(words: Sequence[Word], n: int) -> bool:
@@ -219,9 +206,14 @@ def _merged(tags: Sequence[Tag]) -> list[Tag]:
     return out
 
 
+_GOES_ON = ("AND", "EITHER", "OF", "FOR", "PER", "HOLDS", "EXCEPT", "CONDITION", "ALL", "ONLY", "BOTH", "PROVIDE_AT", "RANGE")
+"""What stands behind a number that it neither counts nor measures."""
+
+
 def _counts(words: Sequence[Word], at: int) -> bool:
     """Whether the word at `at` is one that a number counts or measures."""
-    return at < len(words) and words[at].tag is not None and words[at].tag.name.isupper()  # type: ignore[union-attr]
+    tag = words[at].tag if at < len(words) else None
+    return tag is not None and tag.name.isupper() and tag.name not in _GOES_ON
 
 
 def after_lead(words: Sequence[Word], n: int) -> bool:

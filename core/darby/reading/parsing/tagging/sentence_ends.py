@@ -78,6 +78,8 @@ def _ends(tags: Sequence[Tag], number: int, text: str, *, one_size: bool, labell
         return labelled or not counts or tag.name in _SHORTENED or _rate_ends(tags, number) or _is_place(after, label)
     if after is None or text[tag.end : after.start].strip():
         return False
+    if tag.name in _THINGS and after.name in _COUNTED and _said_before(tags, number, after.name):
+        return True  # `LEVEL 5 AT LOBBY CLG. LEVEL 1 ELSEWHERE`
     if _TYPED.match(text, tag.end) and after.name not in _SAYS_MORE:
         return counts
     if tag.name in _SHORTENED:
@@ -101,6 +103,16 @@ def _rate_ends(tags: Sequence[Tag], number: int) -> bool:
     """Whether a unit is the lower one of a rate: nothing is missing behind `30 lb per 100 sq ft.`"""
     before = [t.name for t in tags[max(0, number - 2) : number]]
     return before[-1:] == ["PER"] or before == ["PER", "NUMBER"]
+
+
+def _said_before(tags: Sequence[Tag], number: int, name: str) -> bool:
+    """Whether a word of one sort stands earlier in the sentence."""
+    for tag in reversed(tags[max(0, number - 24) : number]):
+        if tag.name == "STOP":
+            return False
+        if tag.name == name:
+            return True
+    return False
 
 
 def _is_counted(tags: Sequence[Tag], number: int) -> bool:

@@ -1,0 +1,76 @@
+"""Looks told place by place behind what is counted once: `two coats: eggshell on walls, flat on ceilings`, `(walls eggshell, ceilings flat)`.
+
+The amounts hold in all of these places, whatever the look there; each look is a choice of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from attrs import field, frozen
+
+from darby.reading.binding.places import Pair, chains, pairs
+from darby.reading.binding.site.finding import Finding, Word
+from darby.reading.parsing.sentence import Sentence
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
+
+_LOOKS = ("sheen", "color")
+_PLACES = ("surface", "room")
+_BETWEEN = ("COMMA", "AND", "SEMICOLON", "COLON", "OPEN", "CLOSE", "DASH", "OF", "ALL", "ELSEWHERE", "BOTH", "FINISH", "NEUTRAL")
+_RATES = ("coats", "coverage", "consumption", "film", "solids")
+
+
+@frozen
+class Shared:
+    """Where a sentence's amounts hold: the places of all its looks together."""
+
+    of: str
+    """Of what the looks are."""
+    places: Sequence[Pair] = field(factory=tuple)
+    """Empty where they hold everywhere."""
+
+
+def shared_by_looks(sentence: Sentence, choosing: Mapping[tuple[str, str], str]) -> Shared | None:
+    """What a sentence says so at its end, behind its last fact; None where it does not. The words are taken out of the sentence."""
+    over = max((f.over for p in sentence.phrases for f in p.facts), default=-1)
+    if over < 0:
+        return None
+    region = [t for t in sentence.tags if t.start >= over]
+    key = next((t.name for t in region if t.name in _LOOKS), "")
+    looks = [t for t in region if t.name == key]
+    of = next((choosing[key, t.value] for t in looks if (key, t.value) in choosing), "")
+    allowed = (key, *_PLACES, *_BETWEEN)
+    told = (t.name in allowed or (t.name == "subject" and t.value == of) for t in region)
+    if len({t.value for t in looks}) < 2 or not of or not all(told) or not _in_turn(region, key):
+        return None
+    gone = {id(t) for t in region}
+    sentence.tags = [t for t in sentence.tags if id(t) not in gone]
+    for part in sentence.parts:
+        part.tail = [t for t in part.tail if id(t) not in gone]
+        for phrase in part.phrases:
+            phrase.tags = [t for t in phrase.tags if id(t) not in gone]
+    if any(t.name == "ELSEWHERE" for t in region):
+        return Shared(of)
+    return Shared(of, list(dict.fromkeys(pair for chain in chains(region) for pair in pairs(chain))))
+
+
+def _in_turn(region: Sequence[Tag], key: str) -> bool:
+    """Whether looks and places stand in turn, each look with a place of its own."""
+    said = "".join("L" if t.name == key else "P" for t in region if t.name in (key, "ELSEWHERE", *_PLACES))
+    runs = [run for n, run in enumerate(said) if n == 0 or said[n - 1] != run]
+    return len(runs) > 2 and len(runs) % 2 == 0 and "LL" not in said
+
+
+def put_in_places(finding: Finding, shared: Shared) -> None:
+    """Give a finding of the product the places of all looks; what it says of its own place or surface stays."""
+    if finding.kind not in _RATES or all(w.value != shared.of for w in finding.subjects) or not shared.places:
+        return
+    own = list(finding.places) or [("", None)]
+    finding.places = list(
+        dict.fromkeys(
+            (room or held, Word(surface, FoundBy.TAIL) if surface else on)
+            for held, on in own
+            for room, surface in shared.places
+        )
+    )

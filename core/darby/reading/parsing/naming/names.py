@@ -1,0 +1,34 @@
+"""Which words can name a place."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Sequence
+
+from attrs import frozen
+
+LEADING = frozenset("in at of on throughout within inside for to".split())
+ARTICLES = frozenset("the all each both every any other our these those three two four".split())
+
+
+@frozen(eq=False)
+class Names:
+    """Which words can name a place: all that mean nothing else here and do not merely describe."""
+
+    plain: Container[str]
+    parts: Container[str]
+    """The words of all known phrases."""
+    described: Container[str]
+    """`[no_place]` and `[common]`: words that describe a surface, nouns of documents, plain English."""
+    numbered: Sequence[str]
+    """`[numbered_place]`: words that a number or letter makes a place of."""
+    labels: Container[str] = frozenset()
+    """`[label_only]`: words that open a line and name no place, whatever is said behind them."""
+    sided: Container[str] = frozenset()
+    """`[sided]`: words that tell one side of a wall from the other."""
+    kinds: bool = False
+    """Whether `Type A` is a kind of dwelling in the document."""
+
+    def can_name(self, word: str, *, titled: bool = False) -> bool:
+        """Whether a lower-case word can be (part of) the name of a place; written with a capital it may be part of a phrase elsewhere."""
+        known = word in self.plain or word in self.described or (word in self.parts and not titled)
+        return not known and len(word) > 1

@@ -1,0 +1,117 @@
+"""Places that are listed with one that is known: `walls of the Wheelhouse Exhibit and the Fish Cleaning Station`, `dye kitchen and wool
+wash get two coats`.
+
+What stands beside a place behind `and`, a comma or a sign that joins is one too where no list knows its words, and where it ends as
+such a list does: before a surface, a stop, the next of the list, or a verb of giving.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from attrs import evolve
+
+from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
+from darby.reading.parsing.naming.strange_goods import NO_NOUN
+from darby.reading.parsing.tagging.room_names import singular
+from darby.reading.parsing.tagging.tag import Tag, put, within
+
+_JOIN = r"(?:,\s*(?:and\s+|or\s+)?|\s+(?:and|or|&|\+)\s+|\s*/\s*)"
+_SMALL = r"(?:(?:in|at|of|on|for)\s+)?(?:(?:the|all|each|every|any|old|new)\s+){0,2}"
+_RUN = r"[A-Za-z][A-Za-z'’-]{1,24}(?: [A-Za-z'’-]{2,25}){0,3}"
+_NEXT = re.compile(rf"(?:\s?\((?:[^()]{{1,30}})\))?(?P<join>{_JOIN}){_SMALL}(?P<run>{_RUN})")
+_BEFORE = re.compile(rf"(?P<run>{_RUN})(?P<join>{_JOIN}){_SMALL}$")
+_REACH = 90
+_ENDS = re.compile(
+    r"\s*(?:$|[.,;:)(|]|(?:and|or|&|\+|gets?|takes?|receives?|has|have|are|is|shall|will|to|only|as|which)\b)", re.IGNORECASE
+)
+_CUTS = re.compile(r"\s(?:gets?|takes?|receives?|has|have|are|is|shall|will|to|only|and|or|as|which|where|with|from|unless|except)\b.*", re.IGNORECASE)
+_MOST = 400
+"""Places that one clause can list."""
+
+
+def with_listed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    """The tags of a text with a `room` for each place that is listed beside another."""
+    rooms = [t for t in tags if t.name == "room"][:_MOST]
+    new: list[Tag] = []
+    at = 0
+    while at < len(rooms) and len(rooms) < 2 * _MOST:
+        room = rooms[at]
+        at += 1
+        if not room.loose or room.start == 0:
+            for found in (_behind(room, tags, text, names), _ahead(room, tags, text, names)):
+                if found is not None and not any(t.start < found.end and found.start < t.end for t in (*rooms, *new)):
+                    new.append(found)
+                    rooms.append(found)
+    return _joined(put(new, tags) if new else list(tags))
+
+
+def _joined(tags: list[Tag]) -> list[Tag]:
+    """The tags, a sign of addition between two places being an `and`."""
+    return [
+        evolve(tag, name="AND")
+        if 0 < n < len(tags) - 1 and tag.name == "PLUS" and tags[n - 1].name == tags[n + 1].name == "room"
+        else tag
+        for n, tag in enumerate(tags)
+    ]
+
+
+def _behind(room: Tag, tags: Sequence[Tag], text: str, names: Names) -> Tag | None:
+    match = _NEXT.match(text, room.end, room.end + _REACH)
+    if match is None or (match["join"].strip() == "/" and not match["run"][0].isupper()):
+        return None
+    start = match.start("run")
+    end = start + len(_CUTS.sub("", match["run"]))
+    held = within(tags, start, end)
+    if held:  # a list of places ends before a surface
+        end = min(t.start for t in held)
+        if end <= start or held[0].name != "surface":
+            return None
+        end -= len(text[start:end]) - len(text[start:end].rstrip())
+    after = next((t for t in tags if t.start >= end), None)
+    surface = after is not None and after.name == "surface" and not text[end : after.start].strip()
+    if not (surface or _ENDS.match(text, end)):
+        return None
+    goes_on = after is not None and after.name in ("AND", "COMMA") and any(
+        t.name == "room" and not text[after.end : t.start].strip() for t in tags if t.start >= after.end
+    )
+    loose = "," in match["join"] and "and" not in match["join"] and not surface and not goes_on
+    return _named(text[start:end], start, end, names, comma=loose)
+
+
+def _ahead(room: Tag, tags: Sequence[Tag], text: str, names: Names) -> Tag | None:
+    low = max(0, room.start - _REACH)
+    match = _BEFORE.search(text[low : room.start])
+    if match is None:
+        return None
+    start, end = low + match.start("run"), low + match.end("run")
+    if end > 0 and start > 0 and text[start - 1].isalnum():
+        return None
+    while True:  # what leads to a place is none of its name
+        word = re.match(r"([A-Za-z'’-]+)\s+", text[start:end])
+        if word is None or not (word[1].lower() in LEADING or word[1].lower() in ARTICLES or word[1].lower() == "of"):
+            break
+        start += word.end()
+    held = within(tags, start, end)
+    if held:
+        start = max(t.end for t in held)
+        start += len(text[start:end]) - len(text[start:end].lstrip())
+    before = text[:start].rstrip()
+    led = re.search(r"\b(?:in|at|of|on|throughout|within)(?:\s+(?:the|all|both|every|each))?$", before, re.IGNORECASE)
+    opens = not before.strip(" -•*") or before.endswith((".", ";", ":", "(", "|"))
+    if start >= end or (held and not led) or not (led or opens):
+        return None
+    return _named(text[start:end], start, end, names, comma=False)
+
+
+def _named(name: str, start: int, end: int, names: Names, *, comma: bool) -> Tag | None:
+    """The place of a name that means nothing else here; behind a mere comma only one in capitals."""
+    words = name.split()
+    titled = all(w[:1].isupper() for w in words)
+    lows = [w.lower() for w in words]
+    known = any(w in names.plain or w in names.labels for w in lows)
+    able = [names.can_name(low, titled=titled) and (titled or not NO_NOUN.match(low)) for low in lows]
+    if known or not any(able) or (comma and not titled) or (not titled and not able[0]):
+        return None
+    return Tag(start, end, "room", singular(" ".join(lows)))

@@ -1,0 +1,112 @@
+"""Rooms with their numbers: `Toilet 108, Staff Toilet 204 and Sterilization 107`, `Corridors 103 and 201`.
+
+A number of three or four digits behind a name in capitals is that of a room where the two stand as a place does: behind a word that
+leads to one, beside another room, in a label. A known room in the plural takes smaller numbers too, where several are listed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
+from darby.reading.parsing.tagging.room_names import singular
+from darby.reading.parsing.tagging.tag import Tag, put, within
+
+_NUMBER = r"[0-9]{3,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
+_REST = r"(?P<rest>(?:(?:,\s|\sand\s|,\sand\s|\s&\s|\sor\s|\sAND\s){number}){{0,12}})"
+_NAMED = re.compile(
+    rf"(?<![A-Za-z0-9.-])(?P<name>[A-Z][A-Za-z'’/&-]{{1,24}}(?: [A-Z][A-Za-z'’/&-]{{1,24}}){{0,3}})\s(?P<first>{_NUMBER})"
+    + _REST.format(number=_NUMBER)
+)
+_SMALL = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
+_LISTED = re.compile(rf"\s(?P<first>{_SMALL})" + _REST.format(number=_SMALL))
+_MEMBER = re.compile(r"[0-9]{1,4}[A-Z]?")
+_WORD = re.compile(r"[A-Za-z'’/&-]+")
+_BEFORE = re.compile(r"([A-Za-z]+|[.,;:(|&+/])\s*\Z")
+_REACH = 16
+_JOINS = ("and", "or", "&", "+", "/", ",")
+_BREAKS = (".", ";", ":", "(", "|")
+_ENDS = re.compile(r"\s*(?:[.,;:)|]|$|(?:and|or|&|walls?|ceilings?|doors?|to|only|is|are|gets?|has|have|receives?|takes?|where)\b)", re.IGNORECASE)
+_LENIENT = ("room", "ROOM_HEAD", "NUMBER", "AND", "COMMA")
+_GOES_ON = ("AND", "EITHER", "OF", "FOR", "HOLDS", "EXCEPT", "CONDITION", "ALL", "ONLY", "BOTH", "PROVIDE_AT", "COMMA", "SIGN")
+_SHORT = 4
+"""Letters of what may be the name of a standard: `BS 476`."""
+
+
+def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    """The tags of a text with one `room` tag for each numbered room."""
+    if not any(c.isdigit() for c in text):
+        return list(tags)
+    new: list[Tag] = []
+    for match in _NAMED.finditer(text):
+        start = _begins(match, tags, text, names)
+        if start is not None and _stands(start, match, [*tags, *new], text, names):
+            new.extend(_rooms(start, text[start : match.end("name")], match, text))
+    for tag in tags:
+        if tag.name == "room" and (match := _LISTED.match(text, tag.end)) and match["rest"] and not _counted(match, tags):
+            if not within(new, tag.start, match.end()):
+                new.extend(_rooms(tag.start, text[tag.start : tag.end], match, text))
+    return put(new, tags) if new else list(tags)
+
+
+def _rooms(start: int, name: str, match: re.Match[str], text: str) -> Iterator[Tag]:
+    """One tag for each number; the first holds the name as well."""
+    several = bool(match["rest"])
+    called = " ".join(name.lower().split())
+    called = singular(called) if several else called
+    yield Tag(start, match.end("first"), "room", f"{called} {match['first'].lower()}")
+    for one in _MEMBER.finditer(text, match.end("first"), match.end("rest")):
+        yield Tag(one.start(), one.end(), "room", f"{called} {one[0].lower()}")
+
+
+def _begins(match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) -> int | None:
+    """Where the name itself begins, behind words that mean something else; None where nothing of it is left."""
+    start: int | None = None
+    for word in _WORD.finditer(text, match.start("name"), match.end("name")):
+        inside = within(tags, word.start(), word.end())
+        held = any(t.name not in _LENIENT for t in inside) or (not inside and word[0].lower() in names.plain)
+        if held or word[0].lower() in LEADING or word[0].lower() in ARTICLES:
+            start = None
+        elif start is None:
+            start = word.start()
+    return None if _counted(match, tags) else start
+
+
+def _counted(match: re.Match[str], tags: Sequence[Tag]) -> bool:
+    """Whether the last of the numbers counts or measures what stands behind it, or is no plain number."""
+    here = [t for t in tags if t.start < match.end() and match.start("first") < t.end]
+    after = next((t for t in tags if t.start >= match.end()), None)
+    plain = all(t.name in ("NUMBER", "AND", "COMMA", "SIGN", "EITHER") for t in here)
+    counts = after is not None and after.name.isupper() and after.name not in _GOES_ON and after.start - match.end() <= 1
+    stop = after is not None and after.name in ("STOP", "SEMICOLON", "COLON", "CLOSE", "OPEN", "BREAK", "CELL", "DASH")
+    return not plain or (counts and not stop)
+
+
+def _stands(start: int, match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) -> bool:
+    """Whether a name and its number stand where a place does."""
+    name = text[start : match.end("name")]
+    known = any(t.name == "room" for t in within(tags, start, match.end("name")))
+    words = [w[0].lower() for w in _WORD.finditer(name)]
+    if not known and (len(name) <= _SHORT and name.isupper()):
+        return False
+    before = _BEFORE.search(text[max(0, start - _REACH) : start])
+    led = before[1].lower() if before is not None else ""
+    beside = _room_before(start, tags, text) if led in _JOINS else False
+    plain = any(w not in names.described and w not in names.labels for w in words)
+    if beside or (known and (led in LEADING or not led or led in _BREAKS)):
+        return True
+    if led in LEADING or led == "of":
+        return plain and _ENDS.match(text, match.end()) is not None
+    opens = not text[:start].strip(" -•*")
+    closes = _ENDS.match(text, match.end()) is not None
+    if led == ":":
+        return closes and not text[match.end() :].strip(" .")
+    return (opens or led in _BREAKS) and plain and closes and text[match.end() :].strip(" .") != ""
+
+
+def _room_before(start: int, tags: Sequence[Tag], text: str) -> bool:
+    """Whether a room ends just before, with no more than a joining word between."""
+    last = max((t.end for t in tags if t.name == "room" and t.end <= start), default=-1)
+    between = text[last:start].strip(" ,").lower() if last >= 0 else "x"
+    return between in ("", "and", "or", "&", "+", "/", "and the")
