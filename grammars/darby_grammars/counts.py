@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from attrs import evolve
+
 from darby.api import EACH, Fact, Quantity, Tag
 from darby_grammars.parts import ONE, Parts, counted_fact, first_of, number_in
 
@@ -18,6 +20,14 @@ class Counts:
     def coats(self, parts: Parts) -> Fact:
         """`two coats`."""
         return counted_fact(parts, "coats")
+
+    def coats_or(self, parts: Parts) -> Fact:
+        """`one coat or two`: nobody has chosen."""
+        return _either(parts, "coats")
+
+    def layers_or(self, parts: Parts) -> Fact:
+        """`one layer or two`."""
+        return _either(parts, "layers")
 
     def ordinal_coat(self, parts: Parts) -> Fact:
         """`second coat`: one coat, and which."""
@@ -85,6 +95,12 @@ class Counts:
     def layers(self, parts: Parts) -> Fact:
         """`two layers`."""
         return counted_fact(parts, "layers")
+
+
+def _either(parts: Parts, kind: str) -> Fact:
+    """A count with another behind `or`."""
+    first = next(n for n, p in enumerate(parts) if isinstance(p, Tag) and p.name == "EITHER")
+    return evolve(counted_fact(parts[:first], kind), doubt="a choice that nobody has made")
 
 
 def _coat_of(noun: Tag) -> tuple[tuple[str, str], ...]:

@@ -50,6 +50,12 @@ class Facts(Measures, Sheets, Rates, Packages, Counts, Openings):
         """A length and `on center`."""
         return length_fact(parts, "spacing")
 
+    def spacing_both_ways(self, parts: Parts) -> Fact:
+        """`48 in. by 24 in. centers`."""
+        doubt = "two distances: which of them runs along the support is not said"
+        quantity, _ = first_of(parts, tuple)
+        return Fact("spacing", quantity, doubt=doubt)
+
     def spacing_twin(self, parts: Parts) -> Fact:
         """`16 in. o.c. (400 mm)`."""
         return _with_twin(self.spacing, parts)

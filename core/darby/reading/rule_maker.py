@@ -34,17 +34,22 @@ class RuleMaker:
         if not fits or (per is not None and per.unit.dimension not in kind.per):
             return None
         places = finding.places or [("", surface) for surface in finding.surfaces] or [("", None)]
+        apart = [("", surface, False) for surface in dict.fromkeys(s for _, s in places)] if finding.apart else []
+        held = [*apart, *((room, surface, finding.apart) for room, surface in places)]
         return [
-            self._rule(finding, kind, subject, surface, {"room": room, "mark": mark}, span, clause, cited)
-            for subject, (room, surface), mark in product(finding.subjects, places, finding.marks or [""])
-        ]
+            self._rule(
+                finding, kind, subject, surface, {"room": room, "mark": mark, **({"where": ""} if there else {})},
+                span, clause, cited,
+            )
+            for subject, (room, surface, there), mark in product(finding.subjects, held, finding.marks or [""])
+        ]  # fmt: skip
 
     def _rule(
         self, finding: Finding, kind: Kind, subject: Word, surface: Word | None, where: Mapping[str, str],
         span: Span, clause: Clause, cited: str,
     ) -> Rule:  # fmt: skip
         quantity, per, by = finding.amount or _ONE, finding.per, finding.fact.by
-        scope = {**finding.scope, **{key: said for key, said in where.items() if said}}
+        scope = {key: said for key, said in {**finding.scope, **where}.items() if said}
         how = [("subject", subject.how)]
         if surface is not None:
             scope["surface"] = surface.value

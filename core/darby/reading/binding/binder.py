@@ -15,7 +15,7 @@ from darby.reading.binding.belief.exclusions import worth_binding
 from darby.reading.binding.belief.polarity import passes
 from darby.reading.binding.kinds.kind import decide_kind
 from darby.reading.binding.looks_by_place import put_in_places, shared_by_looks
-from darby.reading.binding.places import chains, defined, find_marks, find_places, pairs
+from darby.reading.binding.places import chains, defined, find_marks, find_places, joined_to_where, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.subject import find_subjects
@@ -47,7 +47,7 @@ class Binder:
         previous_own: Sequence[Finding] = ()
         for sentence in sentences:
             earlier = len(self.done)
-            shared = shared_by_looks(sentence, self.lexicon.choices)
+            shared = shared_by_looks(sentence, self.lexicon.chosen)
             for phrase in sentence.phrases:
                 for fact in phrase.facts:
                     self.done.append(self._bind(fact, phrase, sentence, previous, self.done[earlier:]))
@@ -59,11 +59,15 @@ class Binder:
                     finding.marks = find_marks(finding, site)
                     everywhere: list[tuple[str, Word | None]] = [("", s) for s in finding.surfaces] or [("", None)]
                     finding.places = everywhere if defined(finding, site) else find_places(finding, site)
+                    finding.apart = joined_to_where(finding, site)
                     if shared is not None:
                         put_in_places(finding, shared)
             self._sites.clear()
             if not own and previous_own and any(t.name == "PROVIDE_AT" for t in sentence.tags):
                 _bind_back(sentence, previous_own)
+            elif not own and _leaves_open(sentence):
+                for finding in previous_own:  # `Hall: Level 4. Architect to confirm.`
+                    finding.doubt = finding.doubt or ("the text leaves it open" if finding.stands else "")
             previous_own = own or previous_own
             doubt_sentence(sentence, own)
         return self.done
@@ -122,6 +126,19 @@ class Binder:
             self._sites.append((out, site))
             inherit_bound(out, site)
         return out
+
+
+_SHORT = 3
+"""Tags in a sentence that only says that what stands before it is open."""
+
+
+def _leaves_open(sentence: Sentence) -> bool:
+    names = [t.name for t in sentence.tags]
+    return (
+        "OPEN_ENDED" in names
+        and len(names) <= _SHORT
+        and not {"subject", "surface", "room", "sheen", "type"} & set(names)
+    )
 
 
 def _bind_back(sentence: Sentence, findings: Sequence[Finding]) -> None:

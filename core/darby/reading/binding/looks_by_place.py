@@ -5,7 +5,7 @@ The amounts hold in all of these places, whatever the look there; each look is a
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Sequence
 
 from attrs import field, frozen
 
@@ -17,7 +17,23 @@ from darby.rules.found_by import FoundBy
 
 _LOOKS = ("sheen", "color")
 _PLACES = ("surface", "room")
-_BETWEEN = ("COMMA", "AND", "SEMICOLON", "COLON", "OPEN", "CLOSE", "DASH", "OF", "ALL", "ELSEWHERE", "BOTH", "FINISH", "NEUTRAL")
+_BETWEEN = (
+    "COMMA",
+    "AND",
+    "SEMICOLON",
+    "COLON",
+    "OPEN",
+    "CLOSE",
+    "DASH",
+    "OF",
+    "ALL",
+    "ELSEWHERE",
+    "BOTH",
+    "COLOR_WORD",
+    "NEUTRAL",
+    "ITS",
+)
+_OPENED = ("COMMA", "COLON", "SEMICOLON", "OPEN", "DASH")
 _RATES = ("coats", "coverage", "consumption", "film", "solids")
 
 
@@ -31,15 +47,16 @@ class Shared:
     """Empty where they hold everywhere."""
 
 
-def shared_by_looks(sentence: Sentence, choosing: Mapping[tuple[str, str], str]) -> Shared | None:
+def shared_by_looks(sentence: Sentence, chosen: Callable[[Tag], str]) -> Shared | None:
     """What a sentence says so at its end, behind its last fact; None where it does not. The words are taken out of the sentence."""
     over = max((f.over for p in sentence.phrases for f in p.facts), default=-1)
     if over < 0:
         return None
-    region = [t for t in sentence.tags if t.start >= over]
+    behind = [t for t in sentence.tags if t.start >= over]
+    region = behind[next((n for n, t in enumerate(behind) if t.name in _OPENED), len(behind)) :]
     key = next((t.name for t in region if t.name in _LOOKS), "")
     looks = [t for t in region if t.name == key]
-    of = next((choosing[key, t.value] for t in looks if (key, t.value) in choosing), "")
+    of = next(filter(None, map(chosen, looks)), "")
     allowed = (key, *_PLACES, *_BETWEEN)
     told = (t.name in allowed or (t.name == "subject" and t.value == of) for t in region)
     if len({t.value for t in looks}) < 2 or not of or not all(told) or not _in_turn(region, key):

@@ -7,13 +7,14 @@ surfaces that stand in one chain of words are paired there, and only what one ch
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.tagging.tag import Tag
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
-_LINKS = ("AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "FULL", "condition", "type")
+_LINKS = ("ITS", "AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "FULL", "condition", "type")
 """What may stand between the members of a chain of places."""
 Pair = tuple[str, str]
 """A place and a surface; either may be empty."""
@@ -62,6 +63,8 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
         if stretch.node not in PASSES["room"] or (out.marks and stretch.node is Node.QUESTION):
             continue  # a system that an answer defines is the same wherever it is asked for
         found = [c for c in chains(_limiting(stretch, out)) if any(t.name == "room" for t in c)]
+        if not found and stretch.node is Node.PHRASE and any(t.name == "ITS" for t in stretch.tags):
+            found = _spoken_of_before(out, site)
         if not found:
             continue
         chain = _nearest(found, out) if stretch.node is Node.PHRASE else found[-1]
@@ -71,6 +74,16 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
         rooms = dict.fromkeys(t.value for t in chain if t.name == "room")
         return [(room, surface) for room in rooms for surface in surfaces]
     return [("", surface) for surface in surfaces]
+
+
+def _spoken_of_before(out: Finding, site: Site) -> list[list[Tag]]:
+    """`Kitchen ceiling satin; its walls semi-gloss`: the place that was spoken of last."""
+    earlier = [t for t in site.sentence.tags if t.start < out.fact.place]
+    for tags in (earlier, site.previous.tags if site.previous is not None else ()):
+        found = [[t for t in chain if t.name == "room"] for chain in chains(tags)]
+        if rooms := [chain for chain in found if chain]:
+            return rooms[-1:]
+    return []
 
 
 def _limiting(stretch: Around, out: Finding) -> Tags:
@@ -96,6 +109,19 @@ def _distance(chain: Sequence[Tag], here: int) -> int:
     return first.start - here if first.start > here else 2 * (here - last.end)
 
 
+def joined_to_where(out: Finding, site: Site) -> bool:
+    """Whether the phrase joins a place on the work and a room: `behind tile and in closets` is here and there, not where both are."""
+    tags = [t for t in (*site.phrase.tags, *site.part.tail) if t.name in (*_PLACED, "where", "AND")]
+    joined = any(
+        both == "AND" and {one.name, other.name} == {"where", "room"} and "where" in out.scope
+        for one, both, other in ((a, b.name, c) for a, b, c in zip(tags, tags[1:], tags[2:], strict=False))
+    )
+    return joined and any(room for room, _ in out.places)
+
+
+_PLACED = ("surface", "room")
+
+
 def defined(out: Finding, site: Site) -> bool:
     """Whether a fact stands in the definition of a system: rooms in it only describe (`corridor side`)."""
     return bool(out.marks) and not any(
@@ -110,7 +136,10 @@ def find_marks(out: Finding, site: Site) -> list[str]:
             continue
         found = [t.value for t in stretch.tags if t.name == "mark"]
         if stretch.node in (Node.PHRASE, Node.TAIL):
-            led = [t for t in stretch.tags if t.name == "mark" and not t.loose]
+            apart = {
+                id(t) for no, t in pairwise(stretch.tags) if no.name == "EXCEPT"
+            }  # `except PT-23, which takes three`
+            led = [t for t in stretch.tags if t.name == "mark" and (not t.loose or id(t) in apart)]
             found = [t.value for t in led if t.start > out.fact.place] or [t.value for t in led]
         if found:
             several = all(t.name in _LISTED for t in stretch.tags) or stretch.node in (Node.PHRASE, Node.TAIL)

@@ -24,6 +24,7 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
         or _by_sheen(out, site)
         or _in_phrase_before(out, site)
         or _in_label_or_tail(out, site)
+        or _by_color(out, site)
         or _by_place(out, site)
         or ([] if _of_some_coat(out, site) else _around(out, site))
     )
@@ -114,6 +115,15 @@ def _by_sheen(out: Finding, site: Site) -> list[Word]:
     return []
 
 
+def _by_color(out: Finding, site: Site) -> list[Word]:
+    """A color in the sentence says that the finish is meant, where no product is named: `accent wall in Ember Red, three coats`."""
+    implied, tags = site.implied("sheen"), site.sentence.tags
+    named_goods = any(t.name in ("subject", "COAT") and t.value for t in tags)
+    if out.kind != "coats" or named_goods or site.before or not named(tags, "color") or not site.can(implied, out.kind):
+        return []
+    return [Word(implied, FoundBy.SENTENCE)]
+
+
 def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
     """`Bolts: 12 in. on ceilings, 16 in. on walls`: a list goes on about its subject; a second count does not."""
     if out.kind in COUNTED and any(f.kind == out.kind and not f.unread for f in site.before):
@@ -171,6 +181,10 @@ def _around(out: Finding, site: Site) -> list[Word]:
         return [Word(context.subject, FoundBy.UNDER)]
     if kind == "coats":
         same = next((f for f in reversed(site.before) if f.kind == kind and f.subjects and not f.unread), None)
+        sheen = site.implied("sheen")
+        looks = any(t.name == "sheen" and t.start < out.fact.place for t in site.sentence.tags)
+        if same is not None and looks and sheen and site.fits(sheen, out) and same.subjects[0].value != sheen:
+            return [Word(sheen, FoundBy.SHEEN)]  # `matt: one mist coat and two full coats`
         if same is not None:
             return [Word(w.value, FoundBy.FACT_BEFORE) for w in same.subjects]
     found = _above(out, site, context.heads)

@@ -24,9 +24,11 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
     return (
         _in_phrase(out, site)
         or _words(surface_groups(site.part.tail)[-1:], FoundBy.TAIL)
+        or (_before(out, site) if any(t.loose for t in named(site.label, "surface")) else [])
         or _led(_words(surface_groups(_own(site.label, out))[-1:], FoundBy.LABEL), out, site)
         or _carried(site.label, out, FoundBy.OWN_NAME)
         or _before(out, site)
+        or _above_or_below(out, site)
         or _under(out, site)
         or _by_where(out, site)
     )
@@ -37,6 +39,18 @@ def _by_where(out: Finding, site: Site) -> list[Word]:
     on = site.lexicon.where_surface
     found = [on[t.value] for t in named(site.sentence.tags, "where") if t.value in on]
     return _goes_there([Word(found[0], FoundBy.PLACE)], out, site) if found and out.kind in _BUILT else []
+
+
+def _above_or_below(out: Finding, site: Site) -> list[Word]:
+    """`walls eggshell, two coats, to the rail; matt, two coats, above it`: the other part of the same surface."""
+    said = [t for t in (*site.phrase.tags, *site.part.tail) if t.name == "where" and t.value in _SAME_SURFACE]
+    last = next((f for f in reversed(site.before) if f.stands and f.surfaces), None)
+    if not said or last is None or last.kind != out.kind:
+        return []
+    return _goes_there([Word(w.value, FoundBy.FACT_BEFORE) for w in last.surfaces], out, site)
+
+
+_SAME_SURFACE = ("above it", "below it")
 
 
 def _own(label: Tags, out: Finding) -> Tags:
@@ -111,6 +125,16 @@ def _before(out: Finding, site: Site) -> list[Word]:
     again = any(f.kind == out.kind and not f.aside and not f.unread for f in site.before) and not named(
         site.phrase.tags, "where"
     )
+    if (
+        named(site.phrase.tags, "layer")
+        and site.last is not None
+        and site.last.kind == out.kind
+        and "layer" in site.last.scope
+    ):
+        return _goes_there([Word(w.value, FoundBy.FACT_BEFORE) for w in site.last.surfaces], out, site)
+    again = again and not named(site.phrase.tags, "layer")
+    if named(site.phrase.tags, "where") and _corner_of_several(out, site):
+        return []  # `300 mm on walls, 230 mm on ceilings, 200 mm at external angles`
     if again and not other_product and not named(site.phrase.lead, "NEW_VALUE"):
         return []
     found = _words(surface_groups(earlier[-1].tags)[-1:], FoundBy.PHRASE_BEFORE) or _carried(
@@ -119,6 +143,13 @@ def _before(out: Finding, site: Site) -> list[Word]:
         FoundBy.OWN_NAME,
     )
     return _goes_there(found, out, site)
+
+
+def _corner_of_several(out: Finding, site: Site) -> bool:
+    """Whether a place on the work that is no part of one surface follows facts of several surfaces."""
+    corner = any(t.value in site.lexicon.implied_where for t in named(site.phrase.tags, "where"))
+    told = {tuple(w.value for w in f.surfaces) for f in site.before if f.stands and f.kind == out.kind and f.surfaces}
+    return corner and len(told) > 1
 
 
 def _of_whole_list(out: Finding, site: Site) -> list[Word]:
@@ -205,7 +236,8 @@ def spread(findings: list[Finding], sentence: Sentence) -> None:
         if any(t.name == "SEMICOLON" and finding.fact.place < t.start < later.fact.place for t in sentence.tags):
             continue
         other = [w.value for w in later.subjects] != [w.value for w in finding.subjects]
-        if other or later.scope.get("where") != finding.scope.get("where"):
+        where = later.scope.get("where")
+        if other or (where != finding.scope.get("where") and where != "behind something"):
             finding.surfaces = [Word(w.value, FoundBy.LIST_TAIL) for w in later.surfaces]
 
 

@@ -23,8 +23,8 @@ from darby.reading.layout.clause import Clause
 from darby.reading.parsing.exceptions import with_exceptions
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
-from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.naming.names import Names
+from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag, put, within
 from darby.text.spans import View
@@ -113,9 +113,10 @@ class DocumentWords:
         return not any(t.name in _GOODS for t in beside if t is not tag)
 
     def _colored(self, view: View) -> list[Tag]:
-        if id(view) in self._colors[0] and (color := whole_color(view.text)):
-            return color
         tags = [t for t in self.lexicon.tags(view.text) if not _says_vacant(t, view.text)]
+        left_open = any(t.name in ("OPEN_ENDED", "ASIDE_ALL") for t in tags)
+        if id(view) in self._colors[0] and not left_open and (color := whole_color(view.text)):
+            return color
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:

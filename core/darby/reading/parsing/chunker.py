@@ -55,6 +55,9 @@ def _sentence(
     tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int, inside: set[int], text: str, title: Sequence[Tag]
 ) -> Sentence:
     sentence = Sentence(list(tags[start:end]))
+    first = next((f.start for f in facts), start)
+    if title and any(t.name == "room" for t in tags[start:first]):
+        title = [t for t in title if t.name != "room"]  # it names its own place before anything else
     label: list[Tag] = list(title)
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
         part = Part([], sentence)

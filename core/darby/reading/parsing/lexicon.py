@@ -13,6 +13,7 @@ from darby.quantities.numerals import value_of
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, NUMBER_ONLY, UNITS, VOLUME, parse
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.naming.layers import with_layers
+from darby.reading.parsing.naming.mere_sides import without_mere_sides
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
@@ -149,16 +150,8 @@ class Lexicon:
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
         tags = with_stops(self._tagger.tags(text), text)
-        tags = with_strange_goods(tags, text, self._general, self._other, self.knows)
-        return with_layers(tags, text, self.layer_words)
-
-    @cached_property
-    def _other(self) -> frozenset[str]:
-        return self._words_of("other_goods")
-
-    @cached_property
-    def _general(self) -> frozenset[str]:
-        return self._words_of("general")
+        tags = with_strange_goods(tags, text, self._words_of("general"), self._words_of("other_goods"), self.knows)
+        return with_layers(without_mere_sides(tags, text, self._words_of("which_one")), text, self.layer_words)
 
     @cached_property
     def choices(self) -> dict[tuple[str, str], str]:
@@ -197,6 +190,7 @@ class Lexicon:
         """Words of which the name of a color is made."""
         return self._words_of("hues")
 
+    @cache  # noqa: B019 - a lexicon lives as long as the program
     def _words_of(self, *tables: str) -> frozenset[str]:
         return frozenset(word for v in self.vocabularies for word in v.words(*tables))
 

@@ -49,7 +49,9 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
             phrase.lead = [t for t in phrase.tags if t.start < tags[run.facts[0].start].start]
             part.phrases.append(phrase)
             waiting = []
-        elif phrase is not None and run is runs[-1] and _of_the_whole_list(part, words, run):
+        elif waiting and waiting[0].name == "EXCEPT" and all(t.name in _LISTED_PLACES for t in words):
+            waiting.extend(words)  # `except in baths and kitchens`
+        elif phrase is not None and _of_the_whole_list(part, tags, runs[number:]):
             part.tail.extend(words)
         elif phrase is not None and not waiting and not part.tail and _goes_on(phrase, words):
             phrase.tags.extend(words)
@@ -90,24 +92,33 @@ def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
         if tags[n].name == "OPEN" and n not in inside:
             opened = n
         elif tags[n].name == "CLOSE" and n not in inside and opened >= 0:
-            placed = any(t.name in ("surface", "room") for t in tags[opened:n])
+            placed = any(t.name in ("surface", "room", "where") for t in tags[opened:n])
             if placed and any(opened < f.start and f.end <= n for f in facts):
                 found |= {opened, n}
             opened = -1
     return found
 
 
-def _of_the_whole_list(part: Part, words: list[Tag], run: _Run) -> bool:
+_LISTED_PLACES = ("room", "surface", "AND", "COMMA", "EITHER", "ALL")
+
+
+def _of_the_whole_list(part: Part, tags: Sequence[Tag], runs: Sequence[_Run]) -> bool:
     """Whether the last words of a list say in which rooms all of it holds: `A on walls, B on ceilings, in toilets`."""
+    run = runs[0]
+    if run.opened_by != "COMMA" or any(later.facts for later in runs):
+        return False
+    words = tags[run.tags[0] : runs[-1].tags[1]]
     named = [t for t in words if t.name not in BREAKS and t.name not in ("ONLY", "ALL")]
-    placed = all(any(t.name == "surface" for t in p.tags) and not any(t.name == "room" for t in p.tags) for p in part.phrases)
+    placed = all(
+        any(t.name == "surface" for t in p.tags) and not any(t.name == "room" for t in p.tags) for p in part.phrases
+    )
     rooms = bool(named) and all(t.name == "room" for t in named)
-    return run.opened_by == "COMMA" and rooms and not named[0].loose and len(part.phrases) > 1 and placed
+    return rooms and not named[0].loose and len(part.phrases) > 1 and placed
 
 
 def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:
     """Whether words carry on a list of places that the phrase ended in: `on walls` `and ceilings`."""
-    named = [t for t in words if t.name not in BREAKS]
+    named = [t for t in words if t.name not in BREAKS and t.name != "ITS"]
     last = phrase.tags[-1] if phrase.tags else None
     places = ("surface", "room", "where")
     return last is not None and last.name in places and bool(named) and named[0].name in places

@@ -88,6 +88,7 @@ def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
     _open(sentence, findings)
     _choices(sentence, findings)
     _offers(sentence, findings)
+    _two_values(sentence, findings)
     _packages_on_offer(sentence, findings)
     _one_rate_for_two(findings)
     for first, second, third in zip(findings, findings[1:], findings[2:], strict=False):
@@ -213,6 +214,28 @@ def _offers(sentence: Sentence, findings: Sequence[Finding]) -> None:
     if len(sheets) > 1 and len(places) == 1 and any(t.name == "EITHER" for t in sentence.tags):
         for finding in sheets:
             finding.doubt = "sizes on offer: none is chosen"
+
+
+_ONE_VALUE = ("finish level", "framing", "spacing", "fastener length", "layers")
+_TELLING_APART = ("type", "where", "layer", "condition", "coat", "method", "sheen", "facing")
+
+
+def _two_values(sentence: Sentence, findings: Sequence[Finding]) -> None:
+    """Two different values of one thing for one place in a sentence: what tells them apart was not understood."""
+    apart = any(f.aside == "says where something else holds" for f in findings)
+    if apart or any(t.name == "ELSEWHERE" for t in sentence.tags):
+        return
+    told: dict[tuple[object, ...], list[Finding]] = {}
+    for finding in findings:
+        vague = any(v in ("behind something", "under a condition") for v in finding.scope.values())
+        if finding.kind in _ONE_VALUE and finding.stands and not finding.doubt and not vague:
+            scope = tuple(finding.scope.get(key, "") for key in _TELLING_APART)
+            subjects = tuple(w.value for w in finding.subjects)
+            told.setdefault((finding.kind, subjects, _held(finding), scope, *finding.marks), []).append(finding)
+    for alike in told.values():
+        if len({f.amount for f in alike}) > 1:
+            for finding in alike:
+                finding.doubt = "two values for one place: what tells them apart is not understood"
 
 
 def _packages_on_offer(sentence: Sentence, findings: Sequence[Finding]) -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from attrs import evolve
+
 from darby.quantities.units import UNITS
 from darby.reading.binding.site.finding import Finding, Site, named
 from darby.reading.parsing.fact_parser import Quantity
@@ -113,8 +115,19 @@ def _solids(rate: Finding, film: Finding) -> Fraction | None:
 
 
 def long(out: Finding, site: Site) -> None:
-    """A length with `long` behind it is a fastener's own, where one is in reach."""
-    if any(site.can(s, "fastener length") for s in site.subjects_near()):
+    """A length with `long` behind it is a fastener's own, where one is in reach, or that of sheets whose width stands before it."""
+    last = site.last
+    width = last if last is not None and last.kind == "sheet" and last.fact.by is None else None
+    listed = next(
+        (f for f in site.before if f.kind == "sheet" and f.fact.by is not None and f.fact.kind == "long"), width
+    )
+    if listed is not None and out.amount is not None and site.lexicon.in_band("sheet length", out.amount.size):
+        # `48 in. wide; 10 ft long on walls, 12 ft long on ceilings`
+        out.kind, out.subjects = "sheet", list(listed.subjects)
+        out.fact, out.amount = evolve(out.fact, by=out.amount), listed.amount
+        if width is not None:
+            width.aside = "said with each of its lengths"
+    elif any(site.can(s, "fastener length") for s in site.subjects_near()):
         out.kind = "fastener length"
     else:
         out.aside = "a length that orders nothing by itself"

@@ -17,7 +17,7 @@ from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)
-_SHARED = ("spacing", "framing", "coats", "coverage")
+_SHARED = ("spacing", "framing", "coats", "coverage", "layers", "finish level")
 _ALONE = ("NUMBER", "RANGE", "DASH", "AT_MOST", "AT_LEAST", "ABOUT", "OPEN", "CLOSE", "BY", "BY_X")
 """What a cell holds that is a number and no more."""
 
@@ -81,6 +81,7 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
         behind
         and found.hint_of(behind[0]) == "framing"
         and any(f.kind == "spacing" for f in site.phrase.facts if f is not out.fact)
+        and not (behind[0].start - out.fact.over > NEXT and _is_thickness(out, site))
     ):
         out.aside = "the size of a support"  # `3-5/8 in. battens at 16 in. o.c.`
         return
@@ -119,6 +120,13 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
         _by_measure(out, site, subjects)
 
 
+def _is_thickness(out: Finding, site: Site) -> bool:
+    """Whether a length apart from the support behind it is a thickness: `5/8 in. on furring at 16 in. o.c.`"""
+    assert out.amount is not None
+    nearest = next(iter(site.subjects_near()), "")
+    return site.can(nearest, "thickness") and out.amount.size in site.lexicon.sizes("thickness")
+
+
 def _can_space(subjects: Sequence[str], site: Site) -> bool:
     return bool(subjects) and site.can(subjects[0], "spacing") and "long" in site.lexicon.measures.get(subjects[0], {})
 
@@ -133,8 +141,10 @@ def _beside_spacing(out: Finding, site: Site) -> bool:
     assert out.amount is not None
     spaced = any(f.kind == "spacing" and f.place > out.fact.place for f in site.phrase.facts)
     short = site.lexicon.in_band("long", out.amount.size)
-    before = [t for t in site.words_before(out.fact) if t.name == "subject"][-1:]
-    return spaced and short and any("long" in site.lexicon.measures.get(t.value, {}) for t in before)
+    before = [t.value for t in site.words_before(out.fact) if t.name == "subject"][-1:]
+    again = site.last is not None and "layer" in site.last.scope and bool(named(site.phrase.tags, "layer"))
+    nearest = before or ([w.value for w in site.last.subjects] if again and site.last is not None else [])
+    return spaced and short and any("long" in site.lexicon.measures.get(value, {}) for value in nearest)
 
 
 def _length_again(out: Finding, site: Site) -> bool:
@@ -215,7 +225,12 @@ def _by_measure(out: Finding, site: Site, subjects: Sequence[str]) -> None:
             elsewhere = named(site.phrase.tags, "where")
             kind = "" if elsewhere and not named(site.phrase.tags, "ON_CENTER") else measures["long"]
         elif kind == "spacing":
-            placed = named(places, "surface") or named(places, "where") or any(t.also for t in named(places, "subject"))
+            placed = (
+                named(places, "surface")
+                or named(places, "where")
+                or named(places, "layer")
+                or any(t.also for t in named(places, "subject"))
+            )
             placed = placed or ("long" in measures and any(named(a.tags, "surface") for a in site.context.above[:1]))
             placed = placed or any(named(a.tags, key) for a in site.context.heads for key in ("surface", "where"))
             kind = kind if placed and site.lexicon.in_band("spacing", size) else ""
@@ -252,7 +267,7 @@ def _bare_number(out: Finding, site: Site) -> None:
         out.amount = evolve(out.amount, low=_ONE)
     elif counted == "finish level":
         out.kind = counted
-    elif _counts_product(out, site):
+    elif _counts_product(out, site) or _counts_label(out, site):
         out.kind = "coats"
     elif unit is not None:
         out.amount = evolve(out.amount, unit=unit)
@@ -279,7 +294,7 @@ def _bare_number(out: Finding, site: Site) -> None:
             return
         out.kind, out.amount, out.per = last.kind, evolve(out.amount, unit=last.amount.unit), last.per
         out.how.append(("unit", FoundBy.NUMBER_BEFORE))
-        if last.kind in ("spacing", "framing"):
+        if last.kind in ("spacing", "framing", "layers", "finish level"):
             out.subjects = list(last.subjects)
     else:
         out.unread = "a number without a unit"
@@ -307,13 +322,25 @@ def _counts_product(out: Finding, site: Site) -> bool:
     """`one varnish, two gloss`: a small number just before something put on in coats, where a place is named."""
     assert out.amount is not None
     behind, low = site.behind(out.fact), out.amount.low
+    again = site.last is not None and site.last.kind == "coats"
+    if again and behind and behind[0].name == "OF":  # `one coat of wax, one of gloss`
+        behind = [evolve(t, start=out.fact.over) for t in behind[1:2]]
     if not behind or behind[0].start - out.fact.over > NEXT or out.amount.high is not None:
         return False
     noun = behind[0]
     coated = noun.name == "sheen" or (noun.name == "subject" and site.can(noun.value, "coats"))
     said = (*site.phrase.tags, *site.part.tail)  # `one varnish and one gloss to all frames`
     places = (*site.headed, *said, *(t for a in site.context.heads for t in a.tags))
-    return coated and low in (1, 2, 3, 4) and any(t.name in ("surface", "room") for t in places)
+    return coated and low in (1, 2, 3, 4) and (again or any(t.name in ("surface", "room") for t in places))
+
+
+def _counts_label(out: Finding, site: Site) -> bool:
+    """`Undercoat: one`: all that a label of something put on in coats says is a small number."""
+    assert out.amount is not None
+    goods = [t for t in site.label if t.name == "subject" and site.can(t.value, "coats")]
+    alone = all(t.name in ("NUMBER", "COMMA", "sheen", "color") for t in (*site.phrase.tags, *site.part.tail))
+    small = out.amount.low in (1, 2, 3, 4) and out.amount.high is None
+    return bool(goods) and alone and small and all(t.name in ("subject", "sheen") for t in site.label)
 
 
 def _counted_by_label(site: Site) -> str:

@@ -46,6 +46,8 @@ class Finding:
     scope: dict[str, str] = field(factory=dict)
     how: list[tuple[str, str]] = field(factory=list)
     bound: Bound = "exact"
+    apart: bool = False
+    """Whether it holds in its places and, besides, where its scope says: `behind tile and in closets`."""
     aside: str = ""
     unread: str = ""
     doubt: str = ""
@@ -246,7 +248,8 @@ _HINTS = {
 
 def hint_of(tag: Tag) -> str:
     """The kind of fact that a word speaks of, or nothing."""
-    return tag.value if tag.name == "hint" else _HINTS.get(tag.name, "")
+    means = dict(tag.also).get("means", "") if tag.name == "subject" and tag.also else ""
+    return tag.value if tag.name == "hint" else means or _HINTS.get(tag.name, "")
 
 
 def last_break(tags: Tags) -> int:
@@ -271,7 +274,7 @@ def surface_groups(tags: Tags, name: str = "surface") -> list[tuple[list[Tag], l
             # `wall and ceiling varnish`
             groups[-1][0].append(tag)
             groups[-1][1].extend(v for k, v in tag.also if k == name and v not in groups[-1][1])
-        elif tag.name not in ("AND", "COMMA", "PER", "room", "subject", "SIGN", "type"):
+        elif tag.name not in ("AND", "COMMA", "PER", "room", "subject", "SIGN", "type", "ITS"):
             open_ = False
     return groups
 

@@ -120,13 +120,16 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
                 if key in PASSES and key != "class" and out.kind in site.lexicon.only_for.get(value, (out.kind,)):
                     scope.setdefault(key, value)
     hidden = ("PLACE_BEHIND", "SMALLER_THAN") if out.kind == "finish level" else ("PLACE_BEHIND",)
-    if "where" not in scope and any(t.name in hidden and t.start >= out.fact.over for t in site.phrase.tags):
+    stops = [f.place for p in site.part.phrases for f in p.facts if f.place > out.fact.place]
+    behind = [t for t in site.sentence.tags if out.fact.over <= t.start < min(stops, default=t.start + 1)]
+    lasts = next((n for n, t in enumerate(behind) if t.name == "SEMICOLON"), len(behind))
+    if "where" not in scope and any(t.name in hidden for t in behind[:lasts]):
         scope["where"] = "behind something"
     told = not scope.keys().isdisjoint(("condition", "where", "layer"))
     if limits_sizes(site.headed) and not told:
         scope["where"] = "under a condition"
     elif _conditional(site.phrase) and not told:
-        scope["condition"] = "under a condition"
+        scope["where" if out.kind in _LIMITED_BY_WORK and _of_which_work(site) else "condition"] = "under a condition"
     return scope
 
 
@@ -167,7 +170,7 @@ def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
     """Of several words of one key the one that is meant: the nearest; several types of one thing are a set."""
     here = out.fact.place
     if stretch.node is not Node.PHRASE:
-        return found[-1].value
+        return found[0 if key == "layer" else -1].value  # `Base layer under a face layer: ..`
     near = min(found, key=lambda t: abs(t.start - here))
     if key != "type":
         return near.value
@@ -213,6 +216,16 @@ def _conditional(phrase: Phrase) -> bool:
         if tag.name == "CONDITION" and (received or relative(words, n)):
             of_others.add(id(tag))
     return any(id(t) not in of_others for t in conditions)
+
+
+_LIMITED_BY_WORK = ("finish level", "fastener length")
+
+
+def _of_which_work(site: Site) -> bool:
+    """Whether a condition names layers or a finish: `wherever flat paint is shown`, `where single layer` says on which work."""
+    tags = site.part_tags
+    at = next((n for n, t in enumerate(tags) if t.name == "CONDITION"), len(tags))
+    return any(t.name in ("A_LAYER", "LAYER", "LAYERING", "sheen", "subject") for t in tags[at + 1 : at + 4])
 
 
 def limits_sizes(label: Tags) -> bool:

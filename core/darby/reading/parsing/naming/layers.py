@@ -7,9 +7,12 @@ from collections.abc import Mapping, Sequence
 
 from darby.reading.parsing.tagging.tag import Tag
 
-_BEHIND = ("type", "subject", "LENGTH_UNIT", "THICK")
+_BEHIND = ("type", "subject", "LENGTH_UNIT", "THICK", "ON_CENTER")
 """What such a word stands right behind."""
 _WORD = re.compile(r"\s{1,2}(?P<word>[a-z]{3,12})\b(?!\s*:)(?=\s*(?:[,.;)]|$|and\b|over\b|on\b))", re.IGNORECASE)
+
+_BEFORE = re.compile(r"(?:^|[,;:.]\s{1,2}|\band\s)(?P<word>[a-z]{4,7})\s{1,2}(?=[0-9(])", re.IGNORECASE)
+"""Such a word right before a number: `Two layers: base 16 in., face 12 in.`"""
 
 
 def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Tag]:
@@ -23,6 +26,11 @@ def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Ta
         Tag(at.start("word"), at.end("word"), "layer", words[at["word"].lower()])
         for tag in tags
         if tag.name in _BEHIND and (at := _WORD.match(text, tag.end)) and at["word"].lower() in words
+    ]
+    found += [
+        Tag(at.start("word"), at.end("word"), "layer", words[at["word"].lower()])
+        for at in _BEFORE.finditer(text)
+        if at["word"].lower() in words
     ]
     if not found or not (_speaks(tags) or len({tag.value for tag in found}) > 1):
         return tags

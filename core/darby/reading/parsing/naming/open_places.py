@@ -103,7 +103,7 @@ def _is_place(
     lead = words[n - 1] if n and words[n - 1].tag is None and words[n - 1].end + 1 == start else None
     if lead is not None and lead.low in ARTICLES and n > 1:
         lead = words[n - 2]
-    opens = not text[:start].strip(" -•*") or (
+    opens = not text[:start].strip(" -•*>") or (
         before is not None and before.name in _BREAK and not text[before.end : start].strip()
     )
     titled = not shouted and all(w.text[:1].isupper() for w in words[n : last + 1])

@@ -24,9 +24,15 @@ _NEXT = re.compile(rf"(?:\s?\((?:[^()]{{1,30}})\))?(?P<join>{_JOIN}){_SMALL}(?P<
 _BEFORE = re.compile(rf"(?P<run>{_RUN})(?P<join>{_JOIN}){_SMALL}$")
 _REACH = 90
 _ENDS = re.compile(
-    r"\s*(?:$|[.,;:)(|]|(?:and|or|&|\+|gets?|takes?|receives?|has|have|are|is|shall|will|to|only|as|which)\b)", re.IGNORECASE
+    r"\s*(?:$|[.,;:)(|]|(?:and|or|&|\+|gets?|takes?|receives?|has|have|are|is|shall|will|to|only|as|which)\b)",
+    re.IGNORECASE,
 )
-_CUTS = re.compile(r"\s(?:gets?|takes?|receives?|has|have|are|is|shall|will|to|only|and|or|as|which|where|with|from|unless|except)\b.*", re.IGNORECASE)
+_CUTS = re.compile(
+    r"\s(?:gets?|takes?|receives?|has|have|are|is|shall|will|to|only|and|or|as|which|where|with|from|unless|except)\b.*",
+    re.IGNORECASE,
+)
+_WEAK = ("REFERENCE", "FOREIGN", "HOLDS", "KEEP", "LEAVE", "PACK_SIZE", "HIGH", "WET", "DRY")
+"""What a word in capitals may mean elsewhere, and is a part of a name here."""
 _MOST = 400
 """Places that one clause can list."""
 
@@ -63,7 +69,7 @@ def _behind(room: Tag, tags: Sequence[Tag], text: str, names: Names) -> Tag | No
         return None
     start = match.start("run")
     end = start + len(_CUTS.sub("", match["run"]))
-    held = within(tags, start, end)
+    held = [t for t in within(tags, start, end) if t.name not in _WEAK or not text[t.start].isupper()]
     if held:  # a list of places ends before a surface
         end = min(t.start for t in held)
         if end <= start or held[0].name != "surface":
@@ -73,8 +79,10 @@ def _behind(room: Tag, tags: Sequence[Tag], text: str, names: Names) -> Tag | No
     surface = after is not None and after.name == "surface" and not text[end : after.start].strip()
     if not (surface or _ENDS.match(text, end)):
         return None
-    goes_on = after is not None and after.name in ("AND", "COMMA") and any(
-        t.name == "room" and not text[after.end : t.start].strip() for t in tags if t.start >= after.end
+    goes_on = (
+        after is not None
+        and after.name in ("AND", "COMMA")
+        and any(t.name == "room" and not text[after.end : t.start].strip() for t in tags if t.start >= after.end)
     )
     loose = "," in match["join"] and "and" not in match["join"] and not surface and not goes_on
     return _named(text[start:end], start, end, names, comma=loose)

@@ -158,7 +158,9 @@ def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
         listed = n == 0 or _listed(words, n, names)
         called = word.titled and tag.start == word.end + 1 and words[inside[0]].titled and _opens_name(words, n)
         beside = tag.start == word.end + 1
-        if not called and (not names.can_name(word.low, titled=beside) or not (word.titled or listed or after_lead(words, n))):
+        if not called and (
+            not names.can_name(word.low, titled=beside) or not (word.titled or listed or after_lead(words, n))
+        ):
             break
         low, n = n, n - 1
     if low < first:
@@ -178,7 +180,9 @@ def _listed(words: Sequence[Word], n: int, names: Names) -> bool:
     """Whether a word stands beside a place that is listed before it: `baths, separate WCs`, `gyms and band halls`, `garage + boiler closet`."""
     before, apart = words[n - 1], words[n].start - words[n - 1].end
     if before.low in ("and", "or") and n > 1:
-        return apart == 1 and (_is_room(words[n - 2]) or (words[n - 2].tag is None and names.can_name(words[n - 2].low)))
+        return apart == 1 and (
+            _is_room(words[n - 2]) or (words[n - 2].tag is None and names.can_name(words[n - 2].low))
+        )
     return (apart == 2 and before.tag is not None) or (apart == 3 and _is_room(before))
 
 
@@ -206,7 +210,21 @@ def _merged(tags: Sequence[Tag]) -> list[Tag]:
     return out
 
 
-_GOES_ON = ("AND", "EITHER", "OF", "FOR", "PER", "HOLDS", "EXCEPT", "CONDITION", "ALL", "ONLY", "BOTH", "PROVIDE_AT", "RANGE")
+_GOES_ON = (
+    "AND",
+    "EITHER",
+    "OF",
+    "FOR",
+    "PER",
+    "HOLDS",
+    "EXCEPT",
+    "CONDITION",
+    "ALL",
+    "ONLY",
+    "BOTH",
+    "PROVIDE_AT",
+    "RANGE",
+)
 """What stands behind a number that it neither counts nor measures."""
 
 

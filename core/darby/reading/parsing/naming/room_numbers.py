@@ -21,15 +21,35 @@ _NAMED = re.compile(
 )
 _SMALL = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
 _LISTED = re.compile(rf"\s(?P<first>{_SMALL})" + _REST.format(number=_SMALL))
+_RANGE = re.compile(
+    rf"\s(?P<first>{_SMALL.replace('“-]', '“]')})\s?(?:to|thru|through|–|-)\s?(?P<rest>{_SMALL})", re.IGNORECASE
+)
 _MEMBER = re.compile(r"[0-9]{1,4}[A-Z]?")
 _WORD = re.compile(r"[A-Za-z'’/&-]+")
 _BEFORE = re.compile(r"([A-Za-z]+|[.,;:(|&+/])\s*\Z")
 _REACH = 16
 _JOINS = ("and", "or", "&", "+", "/", ",")
 _BREAKS = (".", ";", ":", "(", "|")
-_ENDS = re.compile(r"\s*(?:[.,;:)|]|$|(?:and|or|&|walls?|ceilings?|doors?|to|only|is|are|gets?|has|have|receives?|takes?|where)\b)", re.IGNORECASE)
+_ENDS = re.compile(
+    r"\s*(?:[.,;:)|]|$|(?:and|or|&|walls?|ceilings?|doors?|to|only|is|are|gets?|has|have|receives?|takes?|where)\b)",
+    re.IGNORECASE,
+)
 _LENIENT = ("room", "ROOM_HEAD", "NUMBER", "AND", "COMMA")
-_GOES_ON = ("AND", "EITHER", "OF", "FOR", "HOLDS", "EXCEPT", "CONDITION", "ALL", "ONLY", "BOTH", "PROVIDE_AT", "COMMA", "SIGN")
+_GOES_ON = (
+    "AND",
+    "EITHER",
+    "OF",
+    "FOR",
+    "HOLDS",
+    "EXCEPT",
+    "CONDITION",
+    "ALL",
+    "ONLY",
+    "BOTH",
+    "PROVIDE_AT",
+    "COMMA",
+    "SIGN",
+)
 _SHORT = 4
 """Letters of what may be the name of a standard: `BS 476`."""
 
@@ -44,9 +64,14 @@ def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]
         if start is not None and _stands(start, match, [*tags, *new], text, names):
             new.extend(_rooms(start, text[start : match.end("name")], match, text))
     for tag in tags:
-        if tag.name == "room" and (match := _LISTED.match(text, tag.end)) and match["rest"] and not _counted(match, tags):
-            if not within(new, tag.start, match.end()):
-                new.extend(_rooms(tag.start, text[tag.start : tag.end], match, text))
+        if tag.name == "room" and (span := _RANGE.match(text, tag.end)) and not _counted(span, tags):
+            called = f"{singular(text[tag.start : tag.end].lower())} {span['first'].lower()}-{span['rest'].lower()}"
+            new.append(Tag(tag.start, span.end(), "room", called))
+        elif tag.name == "room":
+            listed = _LISTED.match(text, tag.end)
+            several = listed is not None and bool(listed["rest"]) and not _counted(listed, tags)
+            if listed is not None and several and not within(new, tag.start, listed.end()):
+                new.extend(_rooms(tag.start, text[tag.start : tag.end], listed, text))
     return put(new, tags) if new else list(tags)
 
 
@@ -77,8 +102,10 @@ def _counted(match: re.Match[str], tags: Sequence[Tag]) -> bool:
     """Whether the last of the numbers counts or measures what stands behind it, or is no plain number."""
     here = [t for t in tags if t.start < match.end() and match.start("first") < t.end]
     after = next((t for t in tags if t.start >= match.end()), None)
-    plain = all(t.name in ("NUMBER", "AND", "COMMA", "SIGN", "EITHER") for t in here)
-    counts = after is not None and after.name.isupper() and after.name not in _GOES_ON and after.start - match.end() <= 1
+    plain = all(t.name in ("NUMBER", "AND", "COMMA", "SIGN", "EITHER", "RANGE", "DASH", "THROUGH") for t in here)
+    counts = (
+        after is not None and after.name.isupper() and after.name not in _GOES_ON and after.start - match.end() <= 1
+    )
     stop = after is not None and after.name in ("STOP", "SEMICOLON", "COLON", "CLOSE", "OPEN", "BREAK", "CELL", "DASH")
     return not plain or (counts and not stop)
 

@@ -1,0 +1,41 @@
+"""Words that only tell one surface from another: `perimeter walls`, `end walls`, `accent wall`, `perimeter channels`.
+
+What is said of them holds on no other wall. Which of the walls they are a job may not say, so that the limit is kept as written.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Sequence
+
+from attrs import evolve
+
+from darby.reading.parsing.tagging.tag import Tag, within
+
+_TELLING = ("edge", "end", "field")
+"""Places on a sheet; right before the name of a surface or a support they are none."""
+_WORD = re.compile(r"(?<![A-Za-z-])([A-Za-z]{3,12}) \Z")
+_REACH = 14
+
+
+def without_mere_sides(tags: Sequence[Tag], text: str, which: Collection[str] = ()) -> list[Tag]:
+    """The tags, where such a word before a surface says which of its kind, as written; before a support it says nothing.
+
+    `which` holds words that do so and mean nothing else here.
+    """
+    out: list[Tag] = []
+    for n, tag in enumerate(tags):
+        behind = tags[n + 1] if n + 1 < len(tags) else None
+        beside = behind is not None and behind.start - tag.end <= 1
+        word = _WORD.search(text, max(0, tag.start - _REACH), tag.start) if tag.name == "surface" else None
+        if word is not None and word[1].lower() in which and not within(tags, word.start(1), word.end(1)):
+            out.append(
+                Tag(word.start(1), word.end(1), "where", " ".join(text[word.start(1) : tag.end].lower().split()))
+            )
+        if tag.name != "where" or tag.value not in _TELLING or behind is None or not beside:
+            out.append(tag)
+        elif behind.name in ("surface", "room"):
+            out.append(evolve(tag, value=" ".join(text[tag.start : behind.end].lower().split())))
+        elif behind.name not in ("hint", "ASIDE") or behind.value == "fastening":
+            out.append(tag)
+    return out
