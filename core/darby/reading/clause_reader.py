@@ -244,7 +244,7 @@ class Desk:
             elif tag.name in ("mark", REPLACED, OTHERS):
                 self._marked(text.view, tag)
             elif any(c.isdigit() for c in text.view.text[tag.start : tag.end]):
-                self.ledger.pass_over(text.view.span(tag.start, tag.end))
+                self._named(text.view, tag)
 
     def _settle(self, finding: Finding, span: Span, clause: Clause, cited: str) -> tuple[Became, str]:
         """Make the rules of a finding, or say why it makes none."""
@@ -261,6 +261,8 @@ class Desk:
             self._ask(span, why, clause)
             return "unread", why
         self.rules.extend(made)
+        if finding.summed:
+            return "set aside", "the sum of what is said of each part"
         return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
 
     def _tell_in_place(self, found: Sequence[Finding], text: _Text) -> None:
@@ -335,6 +337,15 @@ class Desk:
         if any(c.isdigit() for c in view.text[tag.start : tag.end]):
             why = "a mark" if tag.name == "mark" else "a mark of goods that no trade here orders"
             self.ledger.enter(view.span(tag.start, tag.end), "set aside", why)
+
+    def _named(self, view: View, tag: Tag) -> None:
+        """The digits in a word: those of a room are its number."""
+        digits = re.search(r"[0-9].*[0-9]|[0-9]", view.text[tag.start : tag.end])
+        if tag.name == "room" and digits is not None:
+            span = view.span(tag.start + digits.start(), tag.start + digits.end())
+            self.ledger.enter(span, "set aside", "the number of a room")
+        else:
+            self.ledger.pass_over(view.span(tag.start, tag.end))
 
     def _loose(self, text: _Text, number: int, clause: Clause) -> None:
         """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""

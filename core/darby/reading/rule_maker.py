@@ -49,7 +49,9 @@ class RuleMaker:
         span: Span, clause: Clause, cited: str,
     ) -> Rule:  # fmt: skip
         quantity, per, by = finding.amount or _ONE, finding.per, finding.fact.by
-        scope = {key: said for key, said in {**finding.scope, **where}.items() if said}
+        scope = {**finding.scope, **{key: said for key, said in where.items() if said}}
+        if where.get("where") == "":
+            del scope["where"]
         how = [("subject", subject.how)]
         if surface is not None:
             scope["surface"] = surface.value

@@ -98,7 +98,7 @@ def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
 
 
 def _part_of_count(sentence: Sentence, findings: Sequence[Finding]) -> None:
-    """`Three coats, one of which is primer` are two and one; `the first being primer` names no number, and is asked about."""
+    """`Three coats, one of which is varnish` are two and one; `the first being varnish` names no number, and is asked about."""
     for first, second in pairwise(findings):
         whole, part = first.amount, second.amount
         behind = next((t for t in sentence.tags if t.start >= second.fact.place + 1 and t.name == "OF_WHICH"), None)
@@ -106,7 +106,7 @@ def _part_of_count(sentence: Sentence, findings: Sequence[Finding]) -> None:
         if first.kind != "coats" or second.kind != "coats" or not of_it or whole is None or part is None:
             continue
         if part.low < whole.low and {w.value for w in first.subjects}.isdisjoint(w.value for w in second.subjects):
-            first.amount = evolve(whole, low=whole.low - part.low)
+            first.amount, first.summed = evolve(whole, low=whole.low - part.low), True
             second.surfaces, second.places = list(first.surfaces), list(first.places)
         else:
             first.doubt = first.doubt or _SOME_OF_THEM

@@ -335,7 +335,7 @@ def _counts_product(out: Finding, site: Site) -> bool:
 
 
 def _counts_label(out: Finding, site: Site) -> bool:
-    """`Undercoat: one`: all that a label of something put on in coats says is a small number."""
+    """`Varnish: one`: all that a label of something put on in coats says is a small number."""
     assert out.amount is not None
     goods = [t for t in site.label if t.name == "subject" and site.can(t.value, "coats")]
     alone = all(t.name in ("NUMBER", "COMMA", "sheen", "color") for t in (*site.phrase.tags, *site.part.tail))

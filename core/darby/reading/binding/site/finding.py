@@ -46,6 +46,8 @@ class Finding:
     scope: dict[str, str] = field(factory=dict)
     how: list[tuple[str, str]] = field(factory=list)
     bound: Bound = "exact"
+    summed: bool = False
+    """Whether its number is a sum of which another finding has a part, and the rule has the rest."""
     apart: bool = False
     """Whether it holds in its places and, besides, where its scope says: `behind tile and in closets`."""
     aside: str = ""

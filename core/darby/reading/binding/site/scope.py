@@ -222,7 +222,7 @@ _LIMITED_BY_WORK = ("finish level", "fastener length")
 
 
 def _of_which_work(site: Site) -> bool:
-    """Whether a condition names layers or a finish: `wherever flat paint is shown`, `where single layer` says on which work."""
+    """Whether a condition names layers or a finish: `wherever a flat finish is shown`, `where single layer` says on which work."""
     tags = site.part_tags
     at = next((n for n, t in enumerate(tags) if t.name == "CONDITION"), len(tags))
     return any(t.name in ("A_LAYER", "LAYER", "LAYERING", "sheen", "subject") for t in tags[at + 1 : at + 4])

@@ -14,8 +14,10 @@ from darby.reading.parsing.tagging.tag import Tag, within
 
 _TELLING = ("edge", "end", "field")
 """Places on a sheet; right before the name of a surface or a support they are none."""
-_WORD = re.compile(r"(?<![A-Za-z-])([A-Za-z]{3,12}) \Z")
-_REACH = 14
+_WORD = re.compile(r"(?<![A-Za-z-])([A-Za-z]{3,12})\s{1,8}\Z")
+_REACH = 24
+_BLANKS = 8
+"""Between two words, as justified text has them."""
 
 
 def without_mere_sides(tags: Sequence[Tag], text: str, which: Collection[str] = ()) -> list[Tag]:
@@ -26,7 +28,7 @@ def without_mere_sides(tags: Sequence[Tag], text: str, which: Collection[str] = 
     out: list[Tag] = []
     for n, tag in enumerate(tags):
         behind = tags[n + 1] if n + 1 < len(tags) else None
-        beside = behind is not None and behind.start - tag.end <= 1
+        beside = behind is not None and behind.start - tag.end <= _BLANKS and not text[tag.end : behind.start].strip()
         word = _WORD.search(text, max(0, tag.start - _REACH), tag.start) if tag.name == "surface" else None
         if word is not None and word[1].lower() in which and not within(tags, word.start(1), word.end(1)):
             out.append(

@@ -18,7 +18,7 @@ from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag
 
 _WORD = re.compile(
-    r"[^\W\d_][\w'’]{0,30}(?:-[^\W\d_][\w'’]{0,30}){0,3}|[0-9]{1,4}[A-Za-z]?(?![0-9A-Za-z/'\"“”.]|\s?(?:mm|in|ft)\b)"
+    r"[^\W\d_][\w'’]{0,30}(?:-[^\W\d_][\w'’]{0,30}){0,3}|[0-9]{1,4}[A-Za-z]?(?![0-9A-Za-z/'\"“”]|\.[0-9]|\s?(?:mm|in|ft)\b)"
 )
 MOST_WORDS = 4
 """Words in a name."""

@@ -34,7 +34,7 @@ _ENDS = re.compile(
     r"\s*(?:[.,;:)|]|$|(?:and|or|&|walls?|ceilings?|doors?|to|only|is|are|gets?|has|have|receives?|takes?|where)\b)",
     re.IGNORECASE,
 )
-_LENIENT = ("room", "ROOM_HEAD", "NUMBER", "AND", "COMMA")
+_LENIENT = ("room", "ROOM_HEAD", "NUMBER")
 _GOES_ON = (
     "AND",
     "EITHER",
