@@ -280,7 +280,7 @@ class Desk:
         above = [t for a in text.context.heads for t in a.tags]
         for tag, why in words_that_ask(text.tags, above, text.findings, self.lexicon):
             self._ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
-        for tag, place in excepted(text.tags):
+        for tag, place in excepted(text.tags, leads=clause.leads_in and id(clause) in self._parents):
             self._excepted.append((place, text.view.span(tag.start, place.end), clause))
 
     def _unknown_words(self, text: _Text) -> None:

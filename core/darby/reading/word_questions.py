@@ -29,7 +29,7 @@ def words_that_ask(
             yield tag, "says what is not wanted: no rule was made of it"
         elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):
             yield tag, "says what is left as it is: no rule was made of it"
-        elif tag.name in ("CARRIED", "AS_OTHER") or (tag.name == "AS" and next_ == "room"):
+        elif tag.name in ("CARRIED", "AS_OTHER") or (tag.name == "AS" and _taken_over(tag, behind)):
             yield tag, "taken over from elsewhere: see that it says what is meant"
         elif tag.name == "EXCEPT" and goods and next_ not in _PLACES:
             if not any(f.fact.place > tag.start and f.stands for f in findings):
@@ -42,12 +42,19 @@ def words_that_ask(
             yield tag, "relative to something said elsewhere"
 
 
+def _taken_over(tag: Tag, behind: Tag | None) -> bool:
+    """Whether a thing is as another: `as the hall`, `as W1`, `as item 5`."""
+    close = behind is not None and behind.start - tag.end <= 1
+    return behind is not None and (behind.name == "room" or (behind.name in ("mark", "REFERENCE") and close))
+
+
 _PLACES = ("room", "surface")
 
 
-def excepted(tags: Sequence[Tag]) -> Iterator[tuple[Tag, Tag]]:
-    """Each exception that names a place, and the place: whether something else is said of it shows further on."""
-    if any(t.name in _GOODS for t in tags):
+def excepted(tags: Sequence[Tag], *, leads: bool = False) -> Iterator[tuple[Tag, Tag]]:
+    """Each exception that names a place, and the place: whether something else is said of it shows further on. `leads`: a list stands
+    below, which is said of what is left."""
+    if leads or any(t.name in _GOODS for t in tags):
         yield from ((tag, place) for tag, place in pairwise(tags) if tag.name == "EXCEPT" and place.name in _PLACES)
 
 

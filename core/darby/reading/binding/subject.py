@@ -26,6 +26,7 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
         or _in_label_or_tail(out, site)
         or _by_color(out, site)
         or _by_place(out, site)
+        or _by_look_of_sentence(out, site)
         or ([] if _of_some_coat(out, site) else _around(out, site))
     )
 
@@ -124,6 +125,17 @@ def _by_color(out: Finding, site: Site) -> list[Word]:
     return [Word(implied, FoundBy.SENTENCE)]
 
 
+def _by_look_of_sentence(out: Finding, site: Site) -> list[Word]:
+    """`matt: one mist coat and two full coats`: behind coats of another product those without a name are of what has the look."""
+    sheen, last = site.implied("sheen"), site.last
+    earlier = [t for t in site.sentence.tags if t.start < out.fact.place]
+    looks = any(t.name == "sheen" or (t.value == sheen and "sheen" in dict(t.also)) for t in earlier)
+    full = bool(named(site.phrase.tags, "FULL")) or site.distinct
+    if out.kind != "coats" or last is None or last.kind != "coats" or not looks or not full or not site.fits(sheen, out):
+        return []
+    return [Word(sheen, FoundBy.SHEEN)] if all(w.value != sheen for w in last.subjects) else []
+
+
 def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
     """`Bolts: 12 in. on ceilings, 16 in. on walls`: a list goes on about its subject; a second count does not."""
     if out.kind in COUNTED and any(f.kind == out.kind and not f.unread for f in site.before):
@@ -181,10 +193,6 @@ def _around(out: Finding, site: Site) -> list[Word]:
         return [Word(context.subject, FoundBy.UNDER)]
     if kind == "coats":
         same = next((f for f in reversed(site.before) if f.kind == kind and f.subjects and not f.unread), None)
-        sheen = site.implied("sheen")
-        looks = any(t.name == "sheen" and t.start < out.fact.place for t in site.sentence.tags)
-        if same is not None and looks and sheen and site.fits(sheen, out) and same.subjects[0].value != sheen:
-            return [Word(sheen, FoundBy.SHEEN)]  # `matt: one mist coat and two full coats`
         if same is not None:
             return [Word(w.value, FoundBy.FACT_BEFORE) for w in same.subjects]
     found = _above(out, site, context.heads)

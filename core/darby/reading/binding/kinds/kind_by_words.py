@@ -47,7 +47,9 @@ def _frames(out: Finding, site: Site) -> bool:
     over = [t for a in site.context.heads if a.role == "column" for t in a.tags if speaks(t)]
     if over:
         return not any(t.name == "subject" for t in over)
-    if any(t.name == "hint" and t.value == "fastening" for a in site.context.above[:1] for t in a.tags):
+    first = next((t for t in site.part_tags if t.name != "condition"), None)
+    opens = first is not None and first.name == "hint" and first.value == "framing" and first.start < out.fact.place
+    if not opens and any(t.name == "hint" and t.value == "fastening" for a in site.context.above[:1] for t in a.tags):
         return False
 
     here = out.fact.place

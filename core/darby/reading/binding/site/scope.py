@@ -113,6 +113,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             found = [t for t in named_so if t.name == key and _means(t, key, out, site)]
             if found:
                 scope[key] = _chosen(found, key, stretch, out)
+                if key == "type" and stretch.node in (Node.PHRASE, Node.TAIL):
+                    scope[key] = _with_label(scope[key], site)
     subject = out.subjects[0].value
     for tag in (*site.phrase.tags, *site.label):
         if tag.name == "room" or (tag.name == "subject" and tag.value == subject):
@@ -184,6 +186,15 @@ def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
                 values = [tag.value, *values] if step < 0 else [*values, tag.value]
             n += step
     return SET.join(values)
+
+
+def _with_label(chosen: str, site: Site) -> str:
+    """The properties of a phrase with that of its label: `Moisture resistant panels: 5/8 in. thick, type X core` are both."""
+    label, own = [t.value for t in named(site.label, "type") if not t.loose], chosen.split(SET)
+    lettered = any(v.startswith("type ") for v in label) and any(v.startswith("type ") for v in own)
+    if len(label) != 1 or lettered or "regular" in (*label, *own) or label[0] in own:
+        return chosen
+    return SET.join((*label, *own))
 
 
 SET = " + "
