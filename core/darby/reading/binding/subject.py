@@ -131,7 +131,14 @@ def _by_look_of_sentence(out: Finding, site: Site) -> list[Word]:
     earlier = [t for t in site.sentence.tags if t.start < out.fact.place]
     looks = any(t.name == "sheen" or (t.value == sheen and "sheen" in dict(t.also)) for t in earlier)
     full = bool(named(site.phrase.tags, "FULL")) or site.distinct
-    if out.kind != "coats" or last is None or last.kind != "coats" or not looks or not full or not site.fits(sheen, out):
+    if (
+        out.kind != "coats"
+        or last is None
+        or last.kind != "coats"
+        or not looks
+        or not full
+        or not site.fits(sheen, out)
+    ):
         return []
     return [Word(sheen, FoundBy.SHEEN)] if all(w.value != sheen for w in last.subjects) else []
 

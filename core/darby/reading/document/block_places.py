@@ -13,7 +13,7 @@ from attrs import evolve, field, frozen
 from darby.reading.document.listed_places import listed_places
 from darby.reading.document.mark_openings import titled
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.naming.place_names import Names
+from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 

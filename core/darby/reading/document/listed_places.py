@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from attrs import evolve, frozen
 
-from darby.reading.parsing.naming.place_names import ARTICLES, LEADING, Names
+from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, within
 
