@@ -11,7 +11,7 @@ VULGAR = {
 }  # fmt: skip
 
 _VULGAR = "[" + "".join(VULGAR) + "]"
-_FRACTION = r"[0-9]{1,4}[/⁄][0-9]{1,4}"
+_FRACTION = r"[0-9]{1,4}[/⁄](?:[1-9][0-9]{0,3}|0)"
 _WHOLE = r"(?:[0-9]{1,3}(?:[,\u00a0\u202f][0-9]{3}){1,4}|[0-9]{1,15})"
 
 # Longest spelling first. A run of more digits than any quantity has is no number of ours and is matched by LONG.

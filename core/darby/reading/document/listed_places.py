@@ -111,7 +111,7 @@ def _member(low: int, high: int, tags: Tags, text: str, names: Names) -> _Member
     if own and all(t.name in _BESIDE for t in own) and _covered(own, text, low, high):
         return _Member(low, high, "surface")
     if last is not None and last.name in ("surface", "where") and not text[last.end : high].strip(" .()"):
-        if low and text[low:high].lstrip()[:1].islower():
+        if low and text[low:high].lstrip()[:1].islower() and not any(t.name == "room" for t in own):
             return _Member(low, high, "surface")  # `Old Weigh House, street wall`
         high, own = last.start, [t for t in own if t.start < last.start]
     low, high = high - len(text[low:high].lstrip()), low + len(text[low:high].rstrip(" .:"))
