@@ -90,6 +90,9 @@ def _limiting(stretch: Around, out: Finding) -> Tags:
     """The words of a stretch that can say where: `in the longest lengths the stairs admit` is said of no stairs."""
     if out.kind in _GOODS:
         return [t for t in stretch.tags if not t.loose]
+    as_there = {id(t) for word, t in pairwise(stretch.tags) if word.name == "AS"}  # `the same coats as the hall`
+    if as_there:
+        return [t for t in stretch.tags if id(t) not in as_there and not t.loose]
     if stretch.node not in (Node.PHRASE, Node.TAIL):
         return stretch.tags
     return [t for t in stretch.tags if not (t.loose and t.start > out.fact.place)]

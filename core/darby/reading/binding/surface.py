@@ -69,8 +69,16 @@ def _carried(tags: Tags, out: Finding, how: str) -> list[Word]:
     if not found and out.kind == "spacing":
         # `16 in. apart along wall framing`: only of supports that are called by their surface
         called = [(t, v) for t in tags if t.name == "hint" for k, v in t.also if k == "surface"]
+        if how == FoundBy.OWN_NAME and any(t.name == "INTO" for t in tags) and _told_apart(out, tags, called):
+            return [Word(called[-1][1], how)]
         found = [v for t, v in called if t.end - t.start > len(v) + _AND_A_WORD]
     return [Word(found[-1], how)] if found else []
+
+
+def _told_apart(out: Finding, tags: Tags, called: list[tuple[Tag, str]]) -> bool:
+    """Whether what something goes into right behind its number says where: `12 in. apart into battens and 8 in. on ceilings`."""
+    behind = [t for t in tags if t.start >= out.fact.over]
+    return bool(called) and [t.name for t in behind[:2]] == ["INTO", "hint"] and behind[1] is called[-1][0]
 
 
 def _in_phrase(out: Finding, site: Site) -> list[Word]:
@@ -94,7 +102,7 @@ def _in_phrase(out: Finding, site: Site) -> list[Word]:
 def _before(out: Finding, site: Site) -> list[Word]:
     """Surfaces named before the first number of a list hold for all of it; else those of the phrase before, once."""
     earlier = site.earlier
-    if not earlier or out.kind == "package":
+    if not earlier or out.kind in ("package", "solids"):
         return []
     first = earlier[0]
     lead = surface_groups(first.lead)
@@ -113,7 +121,9 @@ def _before(out: Finding, site: Site) -> list[Word]:
     ):
         return _words(lead, FoundBy.LIST_LEAD)
     if named(site.phrase.tags, "ELSEWHERE"):
-        return []
+        last = site.last  # `on ceilings 8 in. at ends, 12 in. elsewhere`: elsewhere on them
+        on_it = last is not None and last.kind == out.kind and "where" in last.scope and _same_product(out, last)
+        return [Word(w.value, FoundBy.FACT_BEFORE) for w in last.surfaces] if last is not None and on_it else []
     if listed := _of_whole_list(out, site):
         return listed
     if ("kind", FoundBy.FACT_BEFORE) in out.how and site.last is not None and _same_product(out, site.last):
@@ -175,7 +185,8 @@ def _fits(surfaces: Iterable[str], out: Finding, site: Site) -> bool:
 
 def _led(found: list[Word], out: Finding, site: Site) -> list[Word]:
     """Surfaces in a label. A package is held to where its goods go; what else stands beside a strange place is strange."""
-    return _goes_there(found, out, site) if out.kind == "package" else found
+    carried = any(t.loose for t in named(site.label, "surface"))  # `All doors PT-5. Joints to Level 4.`
+    return _goes_there(found, out, site) if out.kind == "package" or carried else found
 
 
 def _another_of_its_kind(out: Finding, last: Finding | None) -> bool:

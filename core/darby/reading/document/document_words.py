@@ -113,10 +113,9 @@ class DocumentWords:
         return not any(t.name in _GOODS for t in beside if t is not tag)
 
     def _colored(self, view: View) -> list[Tag]:
-        tags = [t for t in self.lexicon.tags(view.text) if not _says_vacant(t, view.text)]
-        left_open = any(t.name in ("OPEN_ENDED", "ASIDE_ALL") for t in tags)
-        if id(view) in self._colors[0] and not left_open and (color := whole_color(view.text)):
+        if id(view) in self._colors[0] and (color := whole_color(view.text)):
             return color
+        tags = [t for t in self.lexicon.tags(view.text) if not _says_vacant(t, view.text)]
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:

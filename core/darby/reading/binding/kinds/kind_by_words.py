@@ -64,7 +64,10 @@ def _frames(out: Finding, site: Site) -> bool:
     for phrase in reversed(site.earlier):
         found = [t for t in phrase.tags if speaks(t)]
         if found:
-            return found[-1].name == "hint"
+            # `12 in. into battens and at 8 in. on ceilings`: what stood behind a spacing is not what is spaced next
+            last = site.last
+            behind_it = last is not None and last.kind == "spacing" and found[-1].start > last.fact.place
+            return found[-1].name == "hint" and not behind_it
     for tags in (site.label, *(a.tags for a in site.context.all)):
         found = [t for t in tags if speaks(t)]
         if found:

@@ -50,7 +50,7 @@ PASSES: dict[str, frozenset[Node]] = {
     "sheen": _ALL | {Node.OPENING},
     "color": _OWN | {Node.OPENING},
     "layer": _ABOVE,
-    "condition": _ABOVE,
+    "condition": _ABOVE | {Node.LIST},
     "room": _ABOVE | {Node.LIST},
     "mark": (_ABOVE | {Node.LIST}) - {Node.COLUMN, Node.ROW},
     "where": _OWN,
@@ -107,6 +107,12 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
         for key, passed in PASSES.items():
             if stretch.node not in passed or key in scope or key in ("room", "mark"):
                 continue
+            if (
+                key == "condition"
+                and stretch.node is Node.LIST
+                and any(t.name in ("surface", "room") for t in site.phrase.tags)
+            ):
+                continue  # `New work gets one coat A, then two coats B`, and not `New walls one coat, ceilings two`
             named_so = _classes(stretch, out, site) if key == "class" else stretch.tags
             if key == "facing":
                 named_so = [evolve(t, name=key, value=v) for t in stretch.tags for k, v in t.also if k == key]
@@ -125,7 +131,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     stops = [f.place for p in site.part.phrases for f in p.facts if f.place > out.fact.place]
     behind = [t for t in site.sentence.tags if out.fact.over <= t.start < min(stops, default=t.start + 1)]
     lasts = next((n for n, t in enumerate(behind) if t.name == "SEMICOLON"), len(behind))
-    if "where" not in scope and any(t.name in hidden for t in behind[:lasts]):
+    if "where" not in scope and any(t.name in hidden and t.value != "inside" for t in behind[:lasts]):
         scope["where"] = "behind something"
     told = not scope.keys().isdisjoint(("condition", "where", "layer"))
     if limits_sizes(site.headed) and not told:

@@ -24,7 +24,8 @@ _LISTED = re.compile(rf"\s(?P<first>{_SMALL})" + _REST.format(number=_SMALL))
 _RANGE = re.compile(
     rf"\s(?P<first>{_SMALL.replace('“-]', '“]')})\s?(?:to|thru|through|–|-)\s?(?P<rest>{_SMALL})", re.IGNORECASE
 )
-_MEMBER = re.compile(r"[0-9]{1,4}[A-Z]?")
+_LETTERED = re.compile(r"\s(?P<first>[A-Z])(?P<rest>(?:,\s[A-Z]){0,8},?\s(?:and|&)\s[A-Z])(?![A-Za-z0-9.'’-])")
+_MEMBER = re.compile(r"[0-9]{1,4}[A-Z]?|\b[A-Z]\b")
 _WORD = re.compile(r"[A-Za-z'’/&-]+")
 _BEFORE = re.compile(r"([A-Za-z]+|[.,;:(|&+/])\s*\Z")
 _REACH = 16
@@ -56,8 +57,6 @@ _SHORT = 4
 
 def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags of a text with one `room` tag for each numbered room."""
-    if not any(c.isdigit() for c in text):
-        return list(tags)
     new: list[Tag] = []
     for match in _NAMED.finditer(text):
         start = _begins(match, tags, text, names)
@@ -68,7 +67,7 @@ def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]
             called = f"{singular(text[tag.start : tag.end].lower())} {span['first'].lower()}-{span['rest'].lower()}"
             new.append(Tag(tag.start, span.end(), "room", called))
         elif tag.name == "room":
-            listed = _LISTED.match(text, tag.end)
+            listed = _LISTED.match(text, tag.end) or _LETTERED.match(text, tag.end)
             several = listed is not None and bool(listed["rest"]) and not _counted(listed, tags)
             if listed is not None and several and not within(new, tag.start, listed.end()):
                 new.extend(_rooms(tag.start, text[tag.start : tag.end], listed, text))

@@ -28,6 +28,7 @@ NUMBERED = {
     "offices 120-125: two coats": ["office 120-125"],
     "consulting rooms 1 to 6 - walls": ["consulting room 1-6"],
     "SHOWERS 114 & 115 WALLS": ["shower 114", "shower 115"],
+    "Stairs A and B: three coats": ["stair a", "stair b"],
 }
 
 
