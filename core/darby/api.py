@@ -25,7 +25,7 @@ from darby.estimate.attachments import AGAIN, CUT, OPEN, WHOLE, Area, Attachment
 from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem, dashed
 from darby.estimate.model import Estimate
-from darby.estimate.packing import costs_of, ordered, pack, with_waste
+from darby.estimate.packing import costs_of, ordered, pack, spare_lines, with_waste
 from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
 from darby.estimate.sides import Course, Side, chosen, in_place_of, sides_on, takes_new
 from darby.estimate.trade import WORK_AT_HEIGHT, Caution, RoomColumn, Trade, defaults_of, silica_dust
@@ -141,6 +141,7 @@ __all__ = [
     "rules_of",
     "sides_on",
     "silica_dust",
+    "spare_lines",
     "tables_of",
     "takes_new",
     "total",

@@ -50,6 +50,13 @@ DEDUCT = Kind(
 FASTENER_LENGTH = Kind("fastener length", _any(LENGTH), wanted="how long each {subject} is", more="larger")
 FRAMING = Kind("framing", _any(LENGTH), more="smaller", wanted="how far apart the supports of the {subject} are")
 
+SPARE = Kind(
+    "spare",
+    _MEASURE | _any(AREA) | _CONTAINER,
+    more="larger",
+    wanted="how much spare {subject} is left with the owner",
+)
+
 TYPE = Kind("type", _any(NUMBER_ONLY), wanted="of what type the {subject} is")
 SHEEN = Kind("sheen", _any(NUMBER_ONLY), wanted="of what sheen the {subject} is")
 REPLACED = Kind("replaced", _any(NUMBER_ONLY), wanted="what takes the place of the {subject}")
@@ -61,7 +68,7 @@ KINDS: dict[str, Kind] = {
     kind.name: kind
     for kind in (
         COVERAGE, CONSUMPTION, COATS, LAYERS, SPACING, THICKNESS, SHEET, PACKAGE, FINISH_LEVEL, FILM, SOLIDS, WASTE, DEDUCT,
-        FASTENER_LENGTH, FRAMING, TYPE, SHEEN, COLOR, CLASS, SYSTEM, REPLACED,
+        FASTENER_LENGTH, FRAMING, SPARE, TYPE, SHEEN, COLOR, CLASS, SYSTEM, REPLACED,
     )
 }  # fmt: skip
 """Every kind by its name. Spelled `deduct openings over`, a share instead of an area means that share of every opening:

@@ -35,6 +35,7 @@ from darby.api import (
     rules_of,
     sides_on,
     silica_dust,
+    spare_lines,
     total,
     with_waste,
 )
@@ -162,8 +163,10 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     sides = [side for place in places(job.surfaces, book, SURFACES) for side in sides_on(place, BOARD, book)]
     shares = [share for side in sides for course in side.courses if (share := _share(side, course, book))]
     pools = map(_Pool, grouped(shares, lambda share: share.bought).values())
-    items = (item for pool in pools for item in pool.items(job.units, book))
-    yield from map(_together, grouped(items, lambda item: tuple(item.pool.items())).values())
+    found = (item for pool in pools for item in pool.items(job.units, book))
+    items = [_together(some) for some in grouped(found, lambda item: tuple(item.pool.items())).values()]
+    yield from items
+    yield from spare_lines(BOARD, items, book)
 
 
 def _together(items: Sequence[LineItem]) -> LineItem:

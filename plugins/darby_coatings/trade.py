@@ -35,6 +35,7 @@ from darby.api import (
     reveals_left,
     ruled_by,
     rules_of,
+    spare_lines,
     takes_new,
     total,
     with_waste,
@@ -98,9 +99,10 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """Primer, then finish paint, one item for each look of it."""
     asked = [(place, color) for place in places(job.surfaces, book) for place, color in _by_color(place)]
     for product in PRODUCTS:
-        yield from _items(
-            product, [s for place, color in asked for s in _shares(product, place, color, book)], book, job
-        )
+        shares = [s for place, color in asked for s in _shares(product, place, color, book)]
+        items = list(_items(product, shares, book, job))
+        yield from items
+        yield from spare_lines(product, items, book)
 
 
 def _by_color(place: Place) -> Iterator[tuple[Place, str]]:
@@ -273,7 +275,7 @@ TRADE = Trade(
     cautions=CAUTIONS,
     marks={"paint": FINISH, "color": "", "condition": ""},
     room_marks={"color": ("wall",)},
-    mark_words={"condition": {word: word for word in ("smooth", "rough", "corrugated")}},
+    mark_words={"condition": {word: word for word in ("smooth", "rough", "corrugated", "flush", "panelled")}},
     columns=(
         RoomColumn("Primer", (("coats", "primer"),), ("wall", "ceiling"), order=40),
         *(RoomColumn(head, _FINISH, (kind,), take=LOOK, marks=("color",)) for head, kind in _HEADS),

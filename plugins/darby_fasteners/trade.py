@@ -38,6 +38,7 @@ from darby.api import (
     ruled_by,
     rules_of,
     sides_on,
+    spare_lines,
     total,
     with_waste,
 )
@@ -95,7 +96,10 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     if book.wanted(CLIP):
         yield from clips(job.corners, book, job.prices)
     found = places(job.surfaces, book, SURFACES)
-    yield from _fasteners(found, book, job)
+    items = list(_fasteners(found, book, job))
+    yield from items
+    for product in (SCREW, NAIL):
+        yield from spare_lines(product, items, book)
     yield from adhesive(found, book, job)
 
 

@@ -42,6 +42,7 @@ from darby.api import (
     rules_of,
     sides_on,
     silica_dust,
+    spare_lines,
     total,
     with_waste,
 )
@@ -126,10 +127,14 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     faces = [face for side in sides if (face := _face(side, book))]
     boarded = [surface for face in faces for surface in face.place.surfaces]
     corners = _finished(job, boarded)
+    items: list[LineItem] = []
     for product in MEASURES:
-        yield from _items(product, faces, corners, book, job)
+        items += _items(product, faces, corners, book, job)
     if faces:
-        yield from bead(corners, boarded, book, job.units, job.prices)
+        items += bead(corners, boarded, book, job.units, job.prices)
+    yield from items
+    for product in (*MEASURES, BEAD):
+        yield from spare_lines(product, items, book)
 
 
 def _finished(job: Job, boarded: Sequence[Surface]) -> list[Corner]:

@@ -64,16 +64,21 @@ def explain(
 
 
 def _find(name: str, estimate: Estimate) -> list[LineItem]:
-    """The items that a name may mean; the most exact way of meaning that fits any decides."""
+    """The items that a name may mean; the most exact way of meaning that fits any decides, and what is spare comes after what is used."""
     from darby.estimate.line_item import dashed
+    from darby.estimate.packing import USE
 
     wanted = dashed(name)
     if name.isdigit() and len(name) < 6:
         return [i for n, i in enumerate(estimate.items, 1) if n == int(name)]
+    named = [i for i in estimate.items if dashed(i.product) == wanted]
+    within = [i for i in estimate.items if wanted and wanted in i.id.lower()]
     ways = (
         [i for i in estimate.items if i.id.lower() == wanted],
-        [i for i in estimate.items if dashed(i.product) == wanted],
-        [i for i in estimate.items if wanted and wanted in i.id.lower()],
+        [i for i in named if USE not in i.pool],
+        named,
+        [i for i in within if USE not in i.pool],
+        within,
     )
     return next((way for way in ways if way), [])
 

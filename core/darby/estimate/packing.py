@@ -152,6 +152,62 @@ def _priced(price: Price, product: str) -> bool:
     return price.product.casefold() == product.casefold()
 
 
+SPARE = "spare"
+"""The kind of rules that leave goods with the owner, beside what the work takes; of a mock-up its `note` says so."""
+USE = "use"
+"""The key of a pool that keeps what is left apart from what the work takes."""
+_NOT_SORTS = ("package", "measure", "surface")
+"""What keeps lines apart and is no sort of goods."""
+
+
+def spare_lines(product: str, items: Iterable[LineItem], book: Consultation) -> Iterator[LineItem]:
+    """What documents want to have left of a product, whole packages and a line for each sort of it, from the lines that order it.
+
+    `10 extra sheets of each type` are ten of each, `5 %` a share of each, `1 gal of each color` the package that leaves least over. A mock-up is
+    built once, of the sort of which most is ordered.
+    """
+    sorts: dict[tuple[tuple[str, str], ...], list[LineItem]] = {}
+    for item in items:
+        if item.product == product:
+            sort = tuple((key, said) for key, said in item.pool.items() if key not in _NOT_SORTS)
+            sorts.setdefault(sort, []).append(item)
+    most = max(sorts, key=lambda sort: sum(item.need.size for item in sorts[sort]), default=None)
+    for sort, lines in sorts.items():
+        about = {key: said for key, said in sort if key != "length"}
+        for answer in book.book.all(SPARE, product, about, take=("note",)):
+            once = bool(answer["note"])
+            if once and sort != most:
+                continue
+            book.use(answer)
+            purpose = {USE: answer["note"] or "spare stock"}
+            need, package = _spare(answer, lines, product, book, about)
+            if need is not None:
+                clause = f"{answer.rule.span} asks for it."
+                yield LineItem(product, need, {**dict(sort), **purpose}, package, rules=(answer.rule,), notes=(clause,))
+
+
+def _spare(
+    answer: Answer, lines: Sequence[LineItem], product: str, book: Consultation, about: Mapping[str, str]
+) -> tuple[Amount | None, Amount | None]:
+    """How much is left of one sort, and in which package; None where what is asked for cannot be told in its measure."""
+    amount, unit = answer.amount, lines[0].need.unit
+    offers = [line.package for line in lines if line.package is not None and line.container == amount.unit.name]
+    if amount.unit.dimension == unit.dimension and amount.unit.name != "%":
+        need = amount.to(unit).named(SPARE)
+    elif amount.unit.name == "%":
+        parts = [line.need for line in lines]
+        whole = parts[0] if len(parts) == 1 else sum(parts[1:], start=parts[0])
+        need = (whole * amount).to(unit).named(SPARE)
+    elif offers:
+        return (amount * offers[0]).to(unit).named(SPARE), offers[0]
+    else:
+        book.miss("package", product, about)
+        return None, None
+    if len(lines) == 1 and lines[0].package is not None:
+        return need, lines[0].package
+    return need, pack(need, product, book, about).package
+
+
 def costs_of(product: str, offers: Sequence[Answer], prices: Iterable[Price]) -> list[Fraction] | None:
     """The price of each package on offer, for goods that are not simply packed; None where the job does not price them all."""
     return _costs(product, offers, prices)

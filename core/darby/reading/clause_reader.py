@@ -27,6 +27,7 @@ from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.reading.parsing.takers import with_takers
 from darby.reading.rule_maker import RuleMaker
+from darby.reading.spare import spares
 from darby.reading.statements import Statement, statements
 from darby.reading.told_apart import weigh_tables
 from darby.reading.word_questions import excepted, words_that_ask
@@ -190,13 +191,15 @@ class Desk:
         tags = self.words.tags(view)
         binder = Binder(self.lexicon, context, tuple(row))
         facts = self._facts(tags, view.text)
+        left = [] if self.strict or asks else spares(tags, _above(context), view.text, self.lexicon)
+        facts = [f for f in facts if not any(s.fact.start < f.end and f.start < s.fact.end for s in left)]
         member = self._listed.get(id(view))
         if member is not None and not any(f.kind == member.kind and not f.why for f in facts):
             facts = [member, *(f for f in facts if f.start >= member.end)]
         taken = sentences(tags, facts, view.text)
         for sentence in taken:
             sentence.asks = sentence.asks or asks
-        return _Text(view, tags, binder.bind(taken), context, key)
+        return _Text(view, tags, [*binder.bind(taken), *left], context, key)
 
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""
@@ -365,6 +368,11 @@ class Desk:
             why = "a damaged number" if tag.name == "DAMAGED" else "a number without a unit"
             self.ledger.enter(span, "unread", why)
             self._ask(span, why, clause, doubtful=tag.name == "DAMAGED")
+
+
+def _above(context: Context) -> list[Tag]:
+    """The words that a clause stands under."""
+    return [tag for above in context.all for tag in above.tags]
 
 
 def _only_a_word(finding: Finding) -> bool:

@@ -1,0 +1,108 @@
+"""What is left with the owner beside the work: `Furnish 10 extra sheets of each type`, `Leave 1 gallon of each color`.
+
+It is found before anything else is made of the words, since they are those of goods that are used: a count, and then what is counted, of each
+sort there is or said to be extra. A mock-up is of an area.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from darby.quantities.units import UNITS, Unit
+from darby.reading.binding.site.finding import Finding, Word
+from darby.reading.parsing.fact_parser import Fact, Quantity
+from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
+
+SPARE = "spare"
+_STOCK, _SAMPLE = "spare stock", "a sample"
+_MOST = 1000
+"""Packages that nobody leaves behind."""
+_LOOKS = ("COLOR_WORD", "sheen", "color")
+
+
+def spares(tags: Sequence[Tag], above: Sequence[Tag], text: str, lexicon: Lexicon) -> list[Finding]:
+    """What some words ask to be left beside the work, each as a finding that makes a rule. `above` are the words of what they stand under."""
+    asides = {t.value for t in (*tags, *above) if t.name == "ASIDE_ALL"}
+    if asides - {_STOCK, _SAMPLE} or any(t.name in ("NO", "NOT_PERMITTED") for t in tags):
+        return []
+    sample = _SAMPLE in asides and _STOCK not in asides
+    if sample and not any("mock" in text[t.start : t.end].lower() for t in tags if t.name == "ASIDE_ALL"):
+        return []
+    return list(_mock_ups(tags, (*tags, *above), lexicon) if sample else _left(tags, lexicon, stock=_STOCK in asides))
+
+
+def _left(tags: Sequence[Tag], lexicon: Lexicon, *, stock: bool) -> Iterator[Finding]:
+    taken = 0
+    for at, tag in enumerate(tags):
+        if at < taken or tag.name != "NUMBER" or tag.number is None or not 0 < tag.number <= _MOST:
+            continue
+        names = [t.name for t in tags[at : at + 6]]
+        counted = _counted(tags, at, names)
+        if counted is None:
+            continue
+        amount, over = counted
+        extra = "MORE" in names[: over - at + 1]
+        each = [t.name for t in tags[over : over + 2]] == ["OF", "EACH"]
+        if not (each or extra or stock):
+            continue
+        subjects = _subjects(tags, over, amount.unit, lexicon)
+        if subjects:
+            taken = over
+            yield _finding(tags, at, over, amount, subjects)
+
+
+def _counted(tags: Sequence[Tag], at: int, names: Sequence[str]) -> tuple[Quantity, int] | None:
+    """What is counted from a number on, and the tag behind it: packages, a volume, a share, or so many packages of a volume."""
+    number = tags[at].number
+    assert number is not None
+    more = 1 if names[1:2] == ["MORE"] else 0
+    first = tags[at + 1 + more] if at + 1 + more < len(tags) else None
+    if first is None:
+        return None
+    behind = at + 2 + more
+    if first.name == "NUMBER" and not more and names[2:4] == ["VOLUME_UNIT", "CONTAINER"]:  # `two 5-gal pails`
+        inner, unit = first.number, tags[at + 2].unit
+        return (Quantity(number * inner, unit), at + 4) if inner is not None and unit is not None else None
+    if first.name == "CONTAINER" and first.value in UNITS:
+        return Quantity(number, UNITS[first.value]), behind
+    if first.name in ("VOLUME_UNIT", "PERCENT") and first.unit is not None:
+        if first.name == "PERCENT" and number > 100:
+            return None
+        behind += names[2 + more : 3 + more] == ["MORE"]
+        return Quantity(number, first.unit), behind
+    return None
+
+
+def _subjects(tags: Sequence[Tag], over: int, unit: Unit, lexicon: Lexicon) -> list[Word]:
+    """The goods: those named up to the end of the sentence, else those that the package or a look implies."""
+    stop = next((n for n in range(over, len(tags)) if tags[n].name == "STOP"), len(tags))
+    named = dict.fromkeys(
+        t.value for t in tags[over:stop] if t.name == "subject" and SPARE in lexicon.kinds.get(t.value, frozenset())
+    )
+    if named:
+        return [Word(goods, FoundBy.BEHIND) for goods in named]
+    looks = any(t.name in _LOOKS for t in tags[over:stop])
+    implied = lexicon.implies.get("sheen" if looks else unit.name, "")
+    how = FoundBy.SHEEN if looks else FoundBy.FACT
+    return [Word(implied, how)] if SPARE in lexicon.kinds.get(implied, frozenset()) else []
+
+
+def _mock_ups(tags: Sequence[Tag], around: Sequence[Tag], lexicon: Lexicon) -> Iterator[Finding]:
+    """A mock-up of an area, of the goods that come by the area, where the text speaks of these; a coat on a part of the work takes none."""
+    goods = lexicon.implies.get("sheet", "")
+    if not any((t.name, t.value) == ("subject", goods) for t in around):
+        return
+    for at, tag in enumerate(tags[:-1]):
+        unit = tags[at + 1].unit
+        if tag.name == "NUMBER" and tag.number and tags[at + 1].name == "AREA_UNIT" and unit is not None and goods:
+            found = _finding(tags, at, at + 2, Quantity(Fraction(tag.number), unit), [Word(goods, FoundBy.FACT)])
+            found.scope["note"] = "mock-up"
+            yield found
+
+
+def _finding(tags: Sequence[Tag], start: int, end: int, amount: Quantity, subjects: list[Word]) -> Finding:
+    fact = Fact(SPARE, amount, start=start, end=end, place=tags[start].start, over=tags[end - 1].end)
+    return Finding(fact, SPARE, amount, subjects=subjects)

@@ -1,0 +1,98 @@
+"""Spare stock and mock-ups as lines of their own: whole packages, one for each sort, with the clause. Worked by plain arithmetic."""
+
+from __future__ import annotations
+
+import pytest
+
+from darby.estimate.model import Estimate
+from darby.job.loader import load
+from darby.pipeline import estimate
+from darby.plugin_host.loader import load_plugins
+from darby.rules.rule import SPECIFICATION, addendum
+from darby.text.spans import Source
+from desk import estimated, item
+
+WALL = '[[walls]]\nname = "w"\narea = "{}"\n'
+ROOM = '[[rooms]]\nname = "Office"\nlength = "20 ft"\nwidth = "10 ft"\nheight = "10 ft"\n'
+PAINT = "Primer: 400 sq ft per gallon.\nFinish paint: 400 sq ft per gallon.\nFinish paint comes in 5 gal pails and 1 gal cans.\n"
+
+
+def spare(made: Estimate, use: str = "spare stock") -> list[tuple[str, str, str, int | None, str]]:
+    """Product, look or thickness, need, packages and their name of every line that is left."""
+    return sorted(
+        (i.product, i.pool.get("sheen", i.pool.get("thickness", "")), str(i.need), i.count, i.container)
+        for i in made.items
+        if i.pool.get("use") == use
+    )
+
+
+def test_ten_sheets_of_each_type_are_ten_of_each() -> None:
+    # walls 600 sq ft of 5/8, ceiling 200 of 1/2: 19 and 7 sheets for the work, 10 more of each
+    made = estimated(
+        ROOM, "Gypsum board: 5/8 in. thick on walls, 1/2 in. thick on ceilings.\nFurnish 10 extra sheets of each type."
+    )
+    assert spare(made) == [
+        ("gypsum board", "1/2 in", "320 sq ft", 10, "sheet"),
+        ("gypsum board", "5/8 in", "320 sq ft", 10, "sheet"),
+    ]
+    assert [i.count for i in made.items if i.product == "gypsum board" and "use" not in i.pool] == [7, 19]
+
+
+def test_a_gallon_of_each_color_is_the_can_that_leaves_nothing_over() -> None:
+    made = estimated(
+        ROOM, f"{PAINT}Walls: two coats eggshell.\nCeilings: one coat flat.\nLeave 1 gallon of each color."
+    )
+    assert spare(made) == [
+        ("finish paint", "eggshell", "1 gal", 1, "can"),
+        ("finish paint", "flat", "1 gal", 1, "can"),
+    ]
+    line = next(i for i in made.items if i.pool.get("use"))
+    assert "spec.txt:6" in line.notes[0]
+    assert [r.span.text for r in line.rules] == ["1 gallon"]
+
+
+def test_a_paint_in_two_sizes_of_package_is_one_sort() -> None:
+    # 2,600 sq ft x 2 / 400 = 13 gal: two pails and three cans; one gallon of it is left
+    made = estimated(WALL.format("2600 sq ft"), f"{PAINT}Walls: two coats eggshell.\nLeave 1 gallon of each color.")
+    assert spare(made) == [("finish paint", "eggshell", "1 gal", 1, "can")]
+
+
+def test_a_share_of_each_is_one_of_what_is_ordered() -> None:
+    # 2,600 x 2 / 400 = 13 gal; 10 % are 1.3 gal, two cans
+    made = estimated(
+        WALL.format("2600 sq ft"), f"{PAINT}Walls: two coats eggshell.\nExtra stock: 10 percent of each color."
+    )
+    assert spare(made) == [("finish paint", "eggshell", "1.3 gal", 2, "can")]
+
+
+def test_pails_of_compound() -> None:
+    made = estimated(
+        WALL.format("1000 sq ft"), "Gypsum board: one layer.\nProvide 2 additional pails of joint compound."
+    )
+    assert spare(made) == [("joint compound", "", "128 lb", 2, "pail")]
+
+
+def test_a_mock_up_is_built_once_of_what_is_used_most() -> None:
+    # 100 sq ft in sheets of 32: 4; walls have more board than the ceiling
+    made = estimated(
+        ROOM,
+        "Gypsum board: 5/8 in. thick on walls, 1/2 in. thick on ceilings.\nMock-up: Build one gypsum board mock-up of at least 100 sq ft.",
+    )
+    assert spare(made, "mock-up") == [("gypsum board", "5/8 in", "100 sq ft", 4, "sheet")]
+
+
+def test_an_addendum_changes_what_is_left() -> None:
+    job, _ = load(Source("job.toml", f'name = "j"\nunits = "us"\n{WALL.format("400 sq ft")}'))
+    assert job is not None
+    spec = "SECTION 09 91 23\nINTERIOR PAINTING\n1.03 MAINTENANCE MATERIAL\nA. Furnish 1 gallon of each color.\n3.01 SCHEDULE\nA. Walls: two coats flat.\n"
+    change = 'ADDENDUM NO. 1\n1. SECTION 09 91 23\na. Paragraph 1.03.A: Revise "1 gallon" to read "2 gallons".\n'
+    papers = [(Source("spec.txt", spec), SPECIFICATION), (Source("a.txt", change), addendum(1))]
+    assert [line[2:4] for line in spare(estimate(job, papers, load_plugins()))] == [("2 gal", 2)]
+
+
+@pytest.mark.parametrize("said", ["Leave 1 gallon of each color.", "Furnish 10 extra sheets of each type."])
+def test_what_is_not_ordered_is_not_left_either(said: str) -> None:
+    other = "Walls: two coats eggshell.\n" if "sheets" in said else "Gypsum board: one layer.\n"
+    made = estimated(WALL.format("400 sq ft"), other + said)
+    assert spare(made) == []
+    assert item(made, "finish paint" if "sheets" in said else "gypsum board").count

@@ -1,0 +1,68 @@
+"""What is left with the owner beside the work, read from small texts with all trades' own words."""
+
+from __future__ import annotations
+
+import pytest
+
+from darby.plugin_host.loader import load_plugins
+from darby.reading.read import Language, Reading, read
+from darby.rules.rule import SPECIFICATION
+from darby.testing.cases import rule_said
+from darby.text.spans import Source
+
+PLUGINS = load_plugins()
+LANGUAGE = Language.of(PLUGINS.readers, PLUGINS.vocabularies)
+
+
+def reading(text: str) -> Reading:
+    return read(Source("spec.txt", text), SPECIFICATION, LANGUAGE)
+
+
+@pytest.mark.parametrize(
+    ("text", "rules"),
+    [
+        ("Furnish 10 extra sheets of each type.", ["spare of gypsum board: 10 sheets"]),
+        ("Leave 1 gallon of each color.", ["spare of finish paint: 1 gal"]),
+        ("Extra stock: 4 L of each colour and sheen.", ["spare of finish paint: 4 L"]),
+        ("Attic stock: two 5-gal pails of each paint color.", ["spare of finish paint: 10 gal"]),
+        ("Provide 2 additional pails of joint compound.", ["spare of joint compound: 2 pails"]),
+        ("Deliver 5 percent extra board of each type.", ["spare of gypsum board: 5 %"]),
+        ("Extra stock: 1 box of screws.", ["spare of screw: 1 box"]),
+        (
+            "GYPSUM BOARD\n\nA. Mock-up: Build one mock-up of at least 100 sq. ft.\n",
+            ["spare of gypsum board (note mock-up): 100 sq ft"],
+        ),
+        ("1.03 MAINTENANCE MATERIAL\nA. Furnish 2 gallons of each color.\n", ["spare of finish paint: 2 gal"]),
+    ],
+)
+def test_what_is_left_is_a_rule_of_its_goods(text: str, rules: list[str]) -> None:
+    found = reading(text)
+    assert [rule_said(rule) for rule in found.rules] == rules
+    assert {n.became for n in found.numbers} <= {"read", "set aside"}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Do not leave extra materials: 2 gallons of each color.",
+        "Maintenance stock by owner: 10 sheets of each type.",
+        "Samples: Submit two samples, 12 inches x 12 inches, of each texture.",
+        "Two additional coats on walls.",
+        "INTERIOR PAINTING\n\nA. Paint a mock-up of 100 sq ft in the hall.\n",  # on a wall of the work
+        "Extra stock: 5000 boxes of screws.",
+        "Extra stock: 150 percent of each color.",
+    ],
+)
+def test_what_leaves_nothing(text: str) -> None:
+    assert "spare" not in {rule.kind.name for rule in reading(text).rules}
+
+
+def test_a_rate_is_no_spare_stock() -> None:
+    assert [rule_said(r) for r in reading("Primer: 1 gallon of primer per 300 sq ft.").rules] == [
+        "consumption of primer: 1 gal per 300 sq ft"
+    ]
+
+
+def test_every_number_is_accounted_for_once() -> None:
+    found = reading("Furnish 10 extra sheets of each type.")
+    assert [(n.span.text, n.became) for n in found.numbers] == [("10", "read")]
