@@ -10,6 +10,10 @@ LOOK = ("class", "sheen", "color")
 """What keeps two paints of one name apart: a can left over from one is never poured into another."""
 
 
+GROUNDS = ("wood",)
+"""Classes that say what a product goes on, and not what it is made of: what is said of none is none of these."""
+
+
 def coats_of(product: str, about: Mapping[str, str], book: Consultation) -> list[Answer]:
     """How many coats, in one answer; or one answer a coat where documents give them one by one and state no number.
 

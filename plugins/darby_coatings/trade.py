@@ -40,7 +40,7 @@ from darby.api import (
     total,
     with_waste,
 )
-from darby_coatings.coats import LOOK, coats_of, described
+from darby_coatings.coats import GROUNDS, LOOK, coats_of, described
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 BOARD, FINISH = "gypsum board", "finish paint"
@@ -182,7 +182,9 @@ def _told_apart(shares: Sequence[_Share], product: str) -> Iterator[_Share]:
     classes: dict[Look, set[str]] = {}
     marks: dict[Look, set[str]] = {}
     for share in shares:
-        classes.setdefault(share.without("class"), set()).update(said for key, said in share.look if key == "class")
+        classes.setdefault(share.without("class"), set()).update(
+            said for key, said in share.look if key == "class" and said not in GROUNDS
+        )
         marks.setdefault(share.look, set()).add(share.coats[SYSTEM])
     for share in shares:
         look = dict(share.look)

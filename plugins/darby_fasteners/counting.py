@@ -7,6 +7,7 @@ the supports between them its field; each end is fastened for itself, so a joint
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 
 from attrs import frozen
 
@@ -20,6 +21,10 @@ GLUED, WIDE, GLUED_WIDE = "with adhesive", "over wide supports", "with adhesive 
 BASE, FACE = "base", "face"
 ENDS = Amount.of(2, label="ends")
 ONE_MORE = Amount.of(1)
+EDGES = Amount.read("20 mm").named("10 mm at either edge")
+"""The first and the last fastener of a row stand that far from the edge: municipal residential guide, 3/8 in (10 mm) to 1 in."""
+CUT = Amount.of(Fraction(49, 50), label="of it, its end cut to a support")
+"""A sheet of 2440 mm over supports at 400 mm ends at 2400 mm: soft rounding between the two systems makes no further support."""
 CLOSE = Amount.read("413 mm")
 """Supports further apart are wide ones: 16 in or 400 mm, with the slack of soft rounding between the two systems (CMHC guide 9.29.5)."""
 
@@ -30,6 +35,12 @@ class Bed:
 
     sheet: Answer
     framing: Answer
+
+    @property
+    def soft(self) -> bool:
+        """Whether the end of a sheet lies a little beyond a support, by less than a sheet is cut for."""
+        over = Fraction(self.length.size) / self.framing.amount.size
+        return over > (whole := over.numerator // over.denominator) and over * CUT.value <= whole
 
     @property
     def width(self) -> Amount:
@@ -46,7 +57,8 @@ class Bed:
     @property
     def supports(self) -> Amount:
         """Number of supports under a sheet, both ends among them. A part of a space is a space: this counts."""
-        spaces = (self.length / self.framing.amount).round_up().named("spaces between supports")
+        length = self.length * CUT if self.soft else self.length
+        spaces = (length / self.framing.amount).round_up().named("spaces between supports")
         return (spaces + ONE_MORE).named("supports under a sheet")
 
     @property
@@ -149,7 +161,7 @@ def glued(about: Mapping[str, str], book: Consultation) -> bool:
 
 
 def _on_a_support(under: Bed, spacing: Answer, product: str, where: str) -> Amount:
-    spaces = (under.width / spacing.amount).round_up().named("spaces")
+    spaces = ((under.width - EDGES).named("between the edges") / spacing.amount).round_up().named("spaces")
     return (spaces + ONE_MORE).named(f"{product}s on a support {where}")
 
 

@@ -8,7 +8,7 @@ from attrs import frozen
 
 from darby.api import Amount, Answer, Consultation, Rule, Side, rules_of
 from darby_fasteners.counting import BASE, BOARD
-from darby_fasteners.support import Support, support
+from darby_fasteners.support import WOOD, Support, support
 
 PENETRATION = {
     ("nail", "wood"): "3/4 in",
@@ -42,9 +42,9 @@ class Reach:
         return rules_of(self.stated, self.support.said, self.support.typed)
 
 
-def reach(product: str, side: Side, about: Mapping[str, str], book: Consultation) -> Reach:
+def reach(product: str, side: Side, about: Mapping[str, str], book: Consultation, guess: str = WOOD) -> Reach:
     """How long the fasteners are, and a sentence on what the thickness asks for. `about` names the layer where layers are told apart."""
-    into = support(product, side.place, about, book)
+    into = support(product, side.place, about, book, guess)
     stated = book.peek("fastener length", product, {**about, "where": into.material}, take=("type",))
     if into.said is not None:
         book.use(into.said)

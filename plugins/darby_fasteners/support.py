@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from attrs import frozen
 
@@ -39,8 +39,15 @@ class Support:
         return WOOD if self.kind == WOOD else STEEL
 
 
-def support(product: str, place: Place, about: Mapping[str, str], book: Consultation) -> Support:
-    """What fasteners go into: as the job says, else as the documents say of the supports, else as the thread is for; else wood."""
+def usual(places: Iterable[Place], book: Consultation) -> str:
+    """What fasteners go into where nobody says: the one thing that documents say of other places, else wood."""
+    known = [support("screw", place, place.about, book) for place in places]
+    said = {one.kind for one in known if one.said is not None}
+    return said.pop() if len(said) == 1 else WOOD
+
+
+def support(product: str, place: Place, about: Mapping[str, str], book: Consultation, guess: str = WOOD) -> Support:
+    """What fasteners go into: as the job says, else as the documents say of the supports, else as the thread is for; else the `guess`."""
     typed = book.book.ask("type", product, about) if product == "screw" else None
     thread = typed.rule.choice if typed is not None and typed.layer > DEFAULT else ""
     if typed is not None and thread:
@@ -55,7 +62,7 @@ def support(product: str, place: Place, about: Mapping[str, str], book: Consulta
         return Support(_named(said), framing, False, thread, typed)
     if thread and dashed(thread).replace("-", " ", 1) in THREADS:
         return Support(THREADS[dashed(thread).replace("-", " ", 1)], typed, False, thread, typed)
-    return Support(WOOD, None, True, thread, typed)
+    return Support(guess, None, True, thread, typed)
 
 
 def _said_of(rule: Rule) -> str:

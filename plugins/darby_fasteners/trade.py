@@ -46,6 +46,7 @@ from darby_fasteners.clips import CLIP, clips
 from darby_fasteners.counting import ADHESIVE, BASE, BOARD, FACE, NAIL, Count, bed, count, told_apart
 from darby_fasteners.gluing import adhesive
 from darby_fasteners.reach import Reach, reach
+from darby_fasteners.support import usual
 
 SCREW = "screw"
 SURFACES = ("wall", "ceiling")
@@ -106,14 +107,15 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
 def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator[LineItem]:
     notes: list[str] = []
     sides = [side for place in found for side in sides_on(place, BOARD, book)]
-    shares = [share for side in sides for share in _shares(side, book, notes)]
+    guess = usual((side.place for side in sides), book)
+    shares = [share for side in sides for share in _shares(side, book, notes, guess)]
     pools = grouped(shares, lambda share: share.pool)
     supports = {share.reach.support.kind for share in shares}
     for (product, dimension, length, thread, into), members in pools.items():
         groups = alike(members)
         parts = [_subtotal(group, job.units) for group in groups]
         need = total(parts, f"{product}s needed")
-        told = len(supports) > 1 or not any(share.reach.support.guess for share in members)
+        told = len(supports) > 1 or not all(share.reach.support.guess for share in members)
         twins = [key for key in pools if (key[0], *key[2:4]) == (product, length, thread) and key[4] != into]
         shown = {"length": length, "type": thread, "into": into if told and (twins or not thread) else ""}
         pool = {key: said for key, said in shown.items() if said}
@@ -128,7 +130,7 @@ def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator
         )  # fmt: skip
 
 
-def _shares(side: Side, book: Consultation, notes: list[str]) -> Iterator[_Share]:
+def _shares(side: Side, book: Consultation, notes: list[str], guess: str) -> Iterator[_Share]:
     """The fasteners of a side: all together, or, where documents tell them apart, those of the base layers and those of the face."""
     about = dict(side.place.about)
     product = _product(about, book)
@@ -141,12 +143,18 @@ def _shares(side: Side, book: Consultation, notes: list[str]) -> Iterator[_Share
     elif many is not layers:
         apart = [({}, many)]
     for layer, number in apart:
-        if (share := _share(side, product, about | layer, number, book, notes)) is not None:
+        if (share := _share(side, product, about | layer, number, book, notes, guess)) is not None:
             yield share
 
 
 def _share(
-    side: Side, product: str, about: Mapping[str, str], layers: Amount, book: Consultation, notes: list[str]
+    side: Side,
+    product: str,
+    about: Mapping[str, str],
+    layers: Amount,
+    book: Consultation,
+    notes: list[str],
+    guess: str,
 ) -> _Share | None:
     place = side.place
     rate = book.book.ask("consumption", product, about)
@@ -179,7 +187,7 @@ def _share(
         beside = tuple(a.rule for a in spaced.answers if a.layer > DEFAULT) if spaced else ()
         book.use(evolve(rate, beaten=(*beside, *rate.beaten)))
     deduct = deduction(book, (BOARD,), about)
-    how = reach(product, side, about, book)
+    how = reach(product, side, about, book, guess)
     return _Share(product, side, layers, rate, spaced, by_spacing, deduct, book.peek("waste", product, about), how)
 
 
@@ -206,6 +214,8 @@ def _outranks(spaced: Count, rate: Answer, layers: Amount) -> bool:
     field = spaced.answers[0]
     if rate.layer == DEFAULT or field.layer < rate.layer or rate.rule.amount.unit.dimension != NUMBER_ONLY:
         return rate.layer == DEFAULT and field.layer > DEFAULT
+    if spaced.bed.framing.layer == DEFAULT:  # how many supports there are is a guess, and the rate is none
+        return False
     return spaced.over(spaced.bed.area) > spaced.bed.area * layers * rate.rate
 
 

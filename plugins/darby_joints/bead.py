@@ -32,8 +32,8 @@ def bead(
 ) -> Iterator[LineItem]:
     """Sticks of corner bead, one item for each length of stick that is used.
 
-    A corner is covered in one piece where a stick is long enough; what is cut off serves for the next only where a whole
-    piece is left, so a 9 ft corner takes a stick of 10 ft. Of the sticks on offer each corner takes the one of which it
+    A corner is covered in one piece where a stick is long enough; what is cut off serves for another piece that is no longer, so a
+    9 ft corner takes a stick of 10 ft, and a side of 6 ft and a head of 4 ft take one together. Of the sticks on offer each corner takes the one of which it
     uses least, or, where the job prices them all, the one that costs it least; a corner longer than any is pieced together.
     """
     runs = [*_corners(corners), *_reveals(boarded)]
@@ -48,16 +48,19 @@ def bead(
         yield LineItem(BEAD, with_waste(lengths, waste, "corner bead needed"), rules=rules_of(waste))
         return
     cut: dict[int, list[Amount]] = {}
+    taken: list[tuple[Amount, Amount, int]] = []
     costs = costs_of(BEAD, offers, prices)
     for length, count, label in runs:
         number = min(range(len(offers)), key=lambda i: _taken(length, offers[i], costs[i] if costs else None))
         cut.setdefault(number, []).append(_piece(length, count, label, offers[number]))
+        taken.append((length, count, number))
     for number, parts in sorted(cut.items()):
         offer = offers[number]
         left = tuple(o.rule for i, o in enumerate(offers) if i not in cut)
         book.use(Answer(offer.asked, offer.rule, (*left, *offer.beaten)))
         pool = {"package": f"{offer.rule.amount.exact()} stick"} if len(cut) > 1 else {}
-        need = with_waste(total(parts, "outside corners").to(unit), waste, "corner bead needed")
+        pieces = [(length, int(count.value)) for length, count, number in taken if offers[number] is offer]
+        need = with_waste(_cut(total(parts, "outside corners").to(unit), pieces, offer), waste, "corner bead needed")
         notes = (f"Sizes of {BEAD} are chosen by the prices of the job.",) if costs and len(offers) > 1 else ()
         yield LineItem(BEAD, need, pool, offer.rate, rules=rules_of(offer, waste), notes=notes)
 
@@ -81,6 +84,35 @@ def _reveals(surfaces: Sequence[Surface]) -> Iterator[tuple[Amount, Amount, str]
                     across,
                     f"head{' and foot' if opening.sill else ''} of {opening.name} in {surface.name}",
                 )
+
+
+def _cut(alone: Amount, pieces: Sequence[tuple[Amount, int]], offer: Answer) -> Amount:
+    """What the sticks come to that pieces are cut from, where offcuts serve shorter pieces; as it is where that saves none.
+
+    The longest piece first, each into the first stick that has room for it: a bound from above, never more than a stick for each piece.
+    """
+    stick = offer.rule.amount
+    counts: dict[Fraction, int] = {}
+    sticks = 0
+    for length, count in pieces:
+        whole = Fraction(length.size) // Fraction(stick.size)
+        sticks += whole * count
+        if rest := Fraction(length.size) - whole * Fraction(stick.size):
+            counts[rest] = counts.get(rest, 0) + count
+    while any(counts.values()):
+        left, pattern = Fraction(stick.size), dict[Fraction, int]()
+        for size in sorted(counts, reverse=True):
+            if fits := min(counts[size], left // size):
+                pattern[size], left = int(fits), left - fits * size
+        times = min(counts[size] // many for size, many in pattern.items())
+        sticks += times
+        counts = {size: many - times * pattern.get(size, 0) for size, many in counts.items()}
+    most = (stick * sticks).to(alone.unit)
+    if most.size >= alone.size or not sticks:
+        return alone
+    lengths = total((length * many for length, many in pieces), "outside corners, in pieces").to(alone.unit)
+    offcuts = Amount.of(most.value - lengths.value, alone.unit, label="offcuts that serve no other piece")
+    return (lengths + offcuts).named(f"outside corners, cut from {sticks} sticks")
 
 
 def _pieces(length: Amount, offer: Answer) -> int:

@@ -9,7 +9,7 @@ from darby.estimate.areas import places
 from darby.quantities.amounts import Amount
 from darby.rules.cascade import RuleBook
 from darby.rules.consultation import Consultation
-from darby.rules.rule import HOUSE
+from darby.rules.rule import DEFAULT, HOUSE
 from darby_fasteners.support import HEAVY, STEEL, WOOD, support
 from darby_fasteners.trade import TRADE
 from desk import estimated, item
@@ -131,3 +131,43 @@ def test_a_house_rate_of_adhesive_alone_glues_nothing() -> None:
         rule("framing", "gypsum board", "16 in"),
     )  # fmt: skip
     assert {i.product for i in run(TRADE, job(wall("32 sq ft")), rules)[0]} == {"screw"}
+
+
+def test_what_nobody_says_is_as_elsewhere_where_one_thing_is_said() -> None:
+    made = estimated(
+        SHEET + '[[ceilings]]\nname = "c"\narea = "68 sq ft"\n',
+        "Gypsum board: 1/2 in. thick.\nSteel studs at 16 in. o.c.",
+    )
+    assert screws(made) == {("7/8 in or longer", "steel", ""): "100"}
+    assert "steel is assumed" in " ".join(item(made, "screw").notes)
+
+
+@pytest.mark.parametrize(
+    ("sheet", "framing", "spacing", "count"),
+    [
+        # 1220 x 2440 mm over supports at 400 mm is cut to them: 7 supports; 1220 less 10 mm at either edge in 300 mm: 4 spaces
+        ("1220 mm x 2440 mm", "400 mm", "300 mm", 7 * 5),
+        ("1200 mm x 2400 mm", "400 mm", "300 mm", 7 * 5),
+        ("1220 mm x 2440 mm", "600 mm", "300 mm", 5 * 5),
+        ("4 ft x 8 ft", "16 in.", "12 in.", 7 * 5),
+        ("4 ft x 10 ft", "16 in.", "12 in.", 9 * 5),  # 7.5 spaces are 8
+    ],
+)
+def test_a_sheet_of_the_other_system_has_no_row_and_no_support_more(
+    sheet: str, framing: str, spacing: str, count: int
+) -> None:
+    width, _, length = sheet.partition(" x ")
+    area = Amount.read(width) * Amount.read(length)
+    spec = f"Gypsum board: {sheet} sheets.\nFraming: {framing} o.c.\nScrews: {spacing} o.c. on walls."
+    made = estimated(WALL.format(name="one", area=f"{float(area.to('m2').value)} m2", more=""), spec)
+    assert abs(item(made, "screw").need.value - count) < 1
+
+
+def test_a_rate_of_the_firm_does_not_give_way_to_a_count_over_supports_that_are_only_assumed() -> None:
+    rules = sheet_rules(
+        rule("consumption", "screw", "500", "1000 sq ft", layer=HOUSE), rule("framing", "gypsum board", "16 in", layer=DEFAULT),
+        rule("spacing", "screw", "12 in"),
+    )  # fmt: skip
+    assert run(TRADE, job(wall("1000 sq ft")), rules)[0][0].need == Amount.of(500)
+    stated = [*rules[:-2], rule("framing", "gypsum board", "16 in"), rules[-1]]
+    assert run(TRADE, job(wall("1000 sq ft")), stated)[0][0].need > Amount.of(500)
