@@ -80,6 +80,8 @@ class Desk:
     statements: list[Statement] = field(factory=list)
     named: Mapping[str, Span] = field(factory=dict)
     """Goods that the document names as work, each with the first place that does."""
+    _title: str = ""
+    """The title of the section that is being read."""
     _parents: set[int] = field(factory=set)
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
@@ -130,6 +132,7 @@ class Desk:
         self, clause: Clause, around: Surroundings, above: tuple[Above, ...], sibling: tuple[Finding, ...]
     ) -> Sequence[Finding]:
         cited = ""
+        self._title = clause.section.title if clause.section is not None else ""
         source = _CITED.search(clause.text) if self.strict else None
         if source:
             cited = source[1]
@@ -191,7 +194,7 @@ class Desk:
         tags = self.words.tags(view)
         binder = Binder(self.lexicon, context, tuple(row))
         facts = self._facts(tags, view.text)
-        left = [] if self.strict or asks else spares(tags, _above(context), view.text, self.lexicon)
+        left = [] if self.strict or asks else spares(tags, self._above(tags, context), view.text, self.lexicon)
         facts = [f for f in facts if not any(s.fact.start < f.end and f.start < s.fact.end for s in left)]
         member = self._listed.get(id(view))
         if member is not None and not any(f.kind == member.kind and not f.why for f in facts):
@@ -200,6 +203,11 @@ class Desk:
         for sentence in taken:
             sentence.asks = sentence.asks or asks
         return _Text(view, tags, [*binder.bind(taken), *left], context, key)
+
+    def _above(self, tags: Sequence[Tag], context: Context) -> list[Tag]:
+        """The words that a clause stands under; of one that is set aside the title of its section among them."""
+        title = self.lexicon.tags(self._title) if any(t.name == "ASIDE_ALL" for t in tags) else []
+        return [*title, *(tag for above in context.all for tag in above.tags)]
 
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""
@@ -368,11 +376,6 @@ class Desk:
             why = "a damaged number" if tag.name == "DAMAGED" else "a number without a unit"
             self.ledger.enter(span, "unread", why)
             self._ask(span, why, clause, doubtful=tag.name == "DAMAGED")
-
-
-def _above(context: Context) -> list[Tag]:
-    """The words that a clause stands under."""
-    return [tag for above in context.all for tag in above.tags]
 
 
 def _only_a_word(finding: Finding) -> bool:

@@ -32,6 +32,10 @@ def reading(text: str) -> Reading:
             "GYPSUM BOARD\n\nA. Mock-up: Build one mock-up of at least 100 sq. ft.\n",
             ["spare of gypsum board (note mock-up): 100 sq ft"],
         ),
+        (
+            "SECTION 09 29 00\nGYPSUM BOARD\n1.03 QUALITY ASSURANCE\nA. Mock-up: Build one mock-up of 80 sq. ft.\n",
+            ["spare of gypsum board (note mock-up): 80 sq ft"],
+        ),
         ("1.03 MAINTENANCE MATERIAL\nA. Furnish 2 gallons of each color.\n", ["spare of finish paint: 2 gal"]),
     ],
 )
