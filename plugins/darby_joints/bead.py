@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from darby.api import (
@@ -89,7 +89,7 @@ def _reveals(surfaces: Sequence[Surface]) -> Iterator[tuple[Amount, Amount, str]
 def _cut(alone: Amount, pieces: Sequence[tuple[Amount, int]], offer: Answer) -> Amount:
     """What the sticks come to that pieces are cut from, where offcuts serve shorter pieces; as it is where that saves none.
 
-    The longest piece first, each into the first stick that has room for it: a bound from above, never more than a stick for each piece.
+    The longest piece that is left first, and with it the pieces that fill its stick best: a bound from above, and none is claimed to be least.
     """
     stick = offer.rule.amount
     counts: dict[Fraction, int] = {}
@@ -100,10 +100,7 @@ def _cut(alone: Amount, pieces: Sequence[tuple[Amount, int]], offer: Answer) -> 
         if rest := Fraction(length.size) - whole * Fraction(stick.size):
             counts[rest] = counts.get(rest, 0) + count
     while any(counts.values()):
-        left, pattern = Fraction(stick.size), dict[Fraction, int]()
-        for size in sorted(counts, reverse=True):
-            if fits := min(counts[size], left // size):
-                pattern[size], left = int(fits), left - fits * size
+        pattern = _pattern(counts, Fraction(stick.size))
         times = min(counts[size] // many for size, many in pattern.items())
         sticks += times
         counts = {size: many - times * pattern.get(size, 0) for size, many in counts.items()}
@@ -113,6 +110,31 @@ def _cut(alone: Amount, pieces: Sequence[tuple[Amount, int]], offer: Answer) -> 
     lengths = total((length * many for length, many in pieces), "outside corners, in pieces").to(alone.unit)
     offcuts = Amount.of(most.value - lengths.value, alone.unit, label="offcuts that serve no other piece")
     return (lengths + offcuts).named(f"outside corners, cut from {sticks} sticks")
+
+
+_TRIES = 500
+"""Ways to fill a stick that are looked at."""
+
+
+def _pattern(counts: Mapping[Fraction, int], stick: Fraction) -> dict[Fraction, int]:
+    """How many pieces of each length are cut from one stick: the longest among them, and of the ways tried the one that leaves least."""
+    sizes = sorted((size for size, many in counts.items() if many), reverse=True)
+    best: tuple[Fraction, dict[Fraction, int]] = (stick, {})
+    ways: list[tuple[int, Fraction, dict[Fraction, int]]] = [(0, stick, {})]
+    for _ in range(_TRIES):
+        if not ways or not best[0]:
+            break
+        at, left, taken = ways.pop()
+        if taken and left < best[0]:
+            best = left, taken
+        if at < len(sizes):
+            most = int(min(counts[sizes[at]], left // sizes[at]))
+            # the last put on is tried first: as many as there is room for
+            ways.extend(
+                (at + 1, left - many * sizes[at], {**taken, sizes[at]: many} if many else taken)
+                for many in range(0 if at else 1, most + 1)
+            )
+    return best[1]
 
 
 def _pieces(length: Amount, offer: Answer) -> int:
