@@ -26,8 +26,8 @@ class _Given:
 
     @property
     def sides(self) -> frozenset[object]:
-        """The lengths of its walls, as exact sizes."""
-        return frozenset(s.length.size for s in self.surfaces if s.kind == "wall" and s.length is not None)
+        """The lengths of its walls."""
+        return frozenset(s.length for s in self.surfaces if s.kind == "wall" and s.length is not None)
 
 
 def counted_twice(job: Job) -> Iterator[Check]:
@@ -91,7 +91,7 @@ def _same_surface(job: Job, given: dict[str, _Given]) -> Iterator[Check]:
             continue
         if surface.kind == "ceiling" and any(s.kind == "ceiling" for s in one.surfaces):
             found.setdefault(("ceiling", surface.room), []).append(surface)
-        elif surface.kind == "wall" and surface.length is not None and surface.length.size in one.sides:
+        elif surface.kind == "wall" and surface.length is not None and surface.length in one.sides:
             found.setdefault(("wall", surface.room), []).append(surface)
     told: set[Span] = set()
     for (kind, room), surfaces in found.items():

@@ -18,6 +18,8 @@ _MANY = 1_000_000
 FARTHEST = 10_000
 """Feet that no side of a thing is longer than; lengths added up before (`LONGEST_RUN`) may be."""
 LONGEST_RUN = 1_000_000
+_SURELY = 1_000
+"""Of any unit that lengths and areas are given in, so many are within these bounds: a metre is the longest."""
 _LONGEST = 120
 
 _MEASURES = {LENGTH: "a length", AREA: "an area", VOLUME: "a volume", MASS: "a weight"}
@@ -94,7 +96,7 @@ class Row(Table):
 
     def _within(self, key: str, amount: Amount | None, most: int, unit: str, metric: str) -> Amount | None:
         """The amount, unless it is beyond what anything measures."""
-        if amount is None or amount.size <= most * UNITS[unit].factor:
+        if amount is None or amount.value < _SURELY or amount.size <= most * UNITS[unit].factor:
             return amount
         limit = Amount.of(most, unit)
         told = limit if self.sheet.units == "us" else limit.to(metric).round_up()

@@ -39,10 +39,12 @@ _NEAR = 3 / 4
 """How much of a head has to be that of a key for it to be a slip of it."""
 _TOP = 25
 """Lines among which the heads are looked for, below titles."""
-_THOUSANDS = re.compile(r"(?<![\d.,])\d{1,3}(?:[, \u00a0\u202f']\d{3})+(?:\.\d+)?(?![\d,.])")
+_PARTS = frozenset(",\u00a0\u202f'")
+"""What parts thousands; a plain blank may as well part two numbers."""
+_THOUSANDS = re.compile(r"(?<![\d.,])\d{1,3}(?:[,\u00a0\u202f']\d{3})+(?:\.\d+)?(?![\d,.])")
 _COMMA = re.compile(r"(?<![\d.,])(\d+),(\d+)(?![\d,.])")
 """Where semicolons part cells the comma is the point of a number, as spreadsheets of half the world save them."""
-_BLANKS = str.maketrans("", "", ", \u00a0\u202f'")
+_BLANKS = str.maketrans("", "", ",\u00a0\u202f'")
 
 
 @frozen(eq=False)
@@ -230,7 +232,9 @@ def _value(key: str, text: str, unit: str, parting: str) -> Any:
     if key in ("sill", "ceiling"):
         return _FLAGS.get(text.casefold(), text)
     if is_measured(key):
-        text = _COMMA.sub(r"\1.\2", text) if parting == ";" else _THOUSANDS.sub(lambda m: m[0].translate(_BLANKS), text)
+        if not _PARTS.isdisjoint(text):
+            point = parting == ";"
+            text = _COMMA.sub(r"\1.\2", text) if point else _THOUSANDS.sub(lambda m: m[0].translate(_BLANKS), text)
         if unit and value_of(text) is not None:
             return f"{text} {unit}"
     return text
