@@ -174,7 +174,8 @@ def _measures(job: JobText | None, state: Shown, asked: Asked) -> View:
 
 def _rows(job: JobText, table: str, state: Shown) -> Iterator[View]:
     problems: dict[int, list[Diagnostic]] = {}
-    told = (*state.problems, *(d for d in (state.estimate.diagnostics if state.estimate else ()) if d.severity is Severity.WARNING))  # fmt: skip
+    made = state.estimate
+    told = (*state.problems, *((*made.checks, *(d for d in made.diagnostics if d.severity is Severity.WARNING)) if made else ()))  # fmt: skip
     for diagnostic in told:
         at = job.row_of(diagnostic.span)
         if at is not None and at[0] == table:
