@@ -12,13 +12,14 @@ import json
 import os
 import re
 import tempfile
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from attrs import evolve
 
 from darby.estimate.model import Estimate
+from darby.estimate.working import Line as Working
 from darby.estimate.working import working
 from darby.quantities.amounts import Amount
 from darby.reading.read import Reading
@@ -29,6 +30,8 @@ from darby.text.spans import Source, Span
 
 Json = dict[str, Any]
 
+MOST_LINES = 400
+"""Lines of a longhand that are kept of one item: nobody reads more, and a list of 100,000 rooms has as many."""
 _PART = re.compile(r'\n"(\w+)": ')
 """Where a part begins: no text can hold such a line, since JSON writes its line ends as `\\n`. It begins with the line end,
 since what begins with a letter is found a hundred times as fast."""
@@ -68,16 +71,27 @@ def with_longhand(saved: Saved, estimate: Estimate) -> Saved:
     for line, item in zip(saved.items, estimate.items, strict=True):
         longhand = working(item, saved.rules)
         behind = [*(one.rule for one in longhand if one.rule is not None), *item.rules]
-        told = tuple(
-            {
-                "text": str(one), "value": str(one.amount.value), "unit": one.amount.unit.name,
-                "from": [str(o.place) for o in one.origins if o.place is not None],
-            }
-            for one in longhand
-        )  # fmt: skip
         rules = dict.fromkeys(at[id(rule)] for rule in behind if id(rule) in at)
-        lines.append(evolve(line, rules=tuple(rules), working=told))
+        lines.append(evolve(line, rules=tuple(rules), working=_kept(longhand)))
     return evolve(saved, items=tuple(lines))
+
+
+def _kept(longhand: Sequence[Working]) -> tuple[Json, ...]:
+    """A longhand as it is kept: of one that is as long as a list of rooms its beginning and its end."""
+    left = len(longhand) - MOST_LINES
+    if left <= 0:
+        return tuple(map(_working, longhand))
+    half = MOST_LINES // 2
+    note = f"{left:,} further lines of this longhand are not kept; darby explain shows them all"
+    cut = {"text": note, "value": str(left), "unit": "each", "from": []}
+    return (*map(_working, longhand[:half]), cut, *map(_working, longhand[-half:]))
+
+
+def _working(one: Working) -> Json:
+    return {
+        "text": str(one), "value": str(one.amount.value), "unit": one.amount.unit.name,
+        "from": [str(o.place) for o in one.origins if o.place is not None],
+    }  # fmt: skip
 
 
 def text_of(saved: Saved) -> str:

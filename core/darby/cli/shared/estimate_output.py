@@ -129,11 +129,20 @@ def _keep(made: Estimate, name: str, wanted: Wanted, outcome: Outcome, *, force:
     from darby.saved.model import Choices
     from darby.saved.replay.one import Office
     from darby.saved.writer import text_of, with_longhand
+    from darby.text.bounded_json import MOST_BYTES
 
     assert wanted.memory is not None
     choices = Choices(wanted.units or "", wanted.without, chosen(wanted.only))
     saved = Office.of(outcome.plugins).kept(made, wanted.memory, choices)
-    return save(name, text_of(with_longhand(saved, made)), keep=inputs_of(made, wanted.job), force=force)
+    data = text_of(with_longhand(saved, made)).encode("utf-8", "replace")
+    if len(data) > MOST_BYTES:
+        click.echo(
+            f"{name} would be larger than {MOST_BYTES // 1_000_000} MB, which no run opens again. Nothing was written; "
+            "cut the job into several.",
+            err=True,
+        )
+        return 2
+    return save(name, data, keep=inputs_of(made, wanted.job), force=force)
 
 
 def inputs_of(made: Estimate, job: str) -> list[str]:
