@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from darby.documents.words import one_line, place, sentence
+from darby.documents.words import one_line, places, sentence
 from darby.estimate.model import Estimate
 from darby.text.diagnostics import Diagnostic
 
@@ -22,8 +22,8 @@ def told(check: Diagnostic) -> str:
 
 
 def places_of(check: Diagnostic) -> str:
-    """The places it speaks of: `job.toml:12, rooms.csv:4`."""
-    return ", ".join(dict.fromkeys(place(label.span) for label in check.labels))
+    """The places it speaks of, each file named once: `job.toml, lines 12 and 40`."""
+    return places(label.span for label in check.labels)
 
 
 def lines(estimate: Estimate) -> Iterator[tuple[str, str, str]]:

@@ -172,7 +172,7 @@ def _decoded(data: bytes, name: str, span: Span | None, *, table: bool) -> Opene
             ),
         )
     if "\x00" in text or len(_CONTROL.findall(text)) * 10 > len(text):
-        return None, (problem("file-binary", f"{name} is no text file.", span, help=_SAVE_AS, file=name),)
+        return None, (_binary(text, name, span),)
     if not text.strip().strip("\ufeff\x1a"):
         return None, (
             problem("file-empty", f"{name} is empty.", span, file=name,
@@ -282,11 +282,18 @@ def _western(data: bytes) -> str | None:
     return None if foreign * 5 > len(text) or _GARBLED.search(data.decode("latin-1")) else text
 
 
+def _binary(text: str, name: str, span: Span | None) -> Diagnostic:
+    """That a file is no text, with the line of the first sign that no text has."""
+    found = _CONTROL.search(text)
+    where = f": line {text.count(chr(10), 0, found.start()) + 1} holds signs that no text has" if found else ""
+    return problem("file-binary", f"{name} is no text file{where}.", span, help=_SAVE_AS, file=name)
+
+
 def _undecodable(data: bytes, name: str, span: Span | None, error: UnicodeDecodeError) -> Diagnostic:
     if len(_CONTROL.findall(data.decode("latin-1"))) * 10 > len(data) and not data.startswith(
         (b"\xff\xfe", b"\xfe\xff")
     ):
-        return problem("file-binary", f"{name} is no text file.", span, help=_SAVE_AS, file=name)
+        return _binary(data.decode("latin-1"), name, span)
     line = data.count(b"\n", 0, error.start) + 1
     where = f"line {line}" if error.encoding.startswith("utf-8") else f"byte {error.start + 1}"
     return problem(

@@ -30,7 +30,7 @@ def test_a_check_is_told_as_a_sentence_with_every_place() -> None:
     made = estimated(room("Office 1") + room("Office", more="number = 1"))
     ((said, way_out, where),) = lines(made)
     assert said == "Office and Office 1 may be one room counted twice: both go by “Office 1”."
-    assert where == "job.toml, line 10, job.toml, line 4"
+    assert where == "job.toml, lines 4 and 10"
     assert way_out.startswith("If they are one, take a row out.")
     assert (told(made.checks[0]), places_of(made.checks[0])) == (said, where)
 

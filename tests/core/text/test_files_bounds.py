@@ -77,6 +77,13 @@ def test_a_file_and_a_text_have_bounds(tmp_path: Path, monkeypatch: pytest.Monke
             assert [d.code for d in told] == ([] if wanted else ["file-too-large"])
 
 
+def test_a_file_that_is_no_text_is_told_with_the_line_that_shows_it() -> None:
+    for data in (b"one\ntwo\nth\0ree\n", b"\x01\x02\x03\xff\xfe"):
+        _, (told,) = decode(data, "spec.txt")
+        line = 3 if data.startswith(b"one") else 1
+        assert told.message == f"spec.txt is no text file: line {line} holds signs that no text has."
+
+
 def test_no_more_of_a_file_is_read_than_its_bound(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(files, "LARGEST_FILE", 1_000)
     with (tmp_path / "sparse.txt").open("wb") as file:

@@ -127,10 +127,10 @@ def open_named(name: str) -> Opened:
     """The file of that name, or what comes in on standard input where it is `-`."""
     from pathlib import Path
 
-    from darby.text.files import decode, open_file
+    from darby.text.files import LARGEST_FILE, decode, open_file
 
     if name != "-":
         return open_file(Path(name), name)
     if sys.stdin.isatty():
         click.echo("Paste the text, then end it with Ctrl-D (Ctrl-Z and Enter on Windows).", err=True)
-    return decode(sys.stdin.buffer.read(), STANDARD_INPUT)
+    return decode(sys.stdin.buffer.read(LARGEST_FILE + 1), STANDARD_INPUT)

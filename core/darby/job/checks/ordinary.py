@@ -74,7 +74,11 @@ def unusual(job: Job, settled: Collection[str] = ()) -> Iterator[Check]:
         amount, name, span = found[0]
         least, most = usual.told[job.units]
         what = f"{amount.step.origin.key} is {_as_written(amount)}"
-        what += f", and so are {counted(len(found) - 1, 'more', 'more')}" if len(found) > 1 else ""
+        what += (
+            f", and so {'is' if len(found) == 2 else 'are'} {counted(len(found) - 1, 'more', 'more')}"
+            if len(found) > 1
+            else ""
+        )
         way_out = "Look for a wrong unit or a lost point." if small else "Look for a wrong unit or a digit too many."
         yield check(
             "measure-unusual", dict.fromkeys(n for _, n, _ in found),

@@ -59,7 +59,11 @@ class Taken:
         if not self.guessed or not self.kinds.get("room"):
             return
         name, span = self.guessed[0]
-        more = f", and so have {len(self.guessed) - 1:,} more" if len(self.guessed) > 1 else ""
+        more = (
+            f", and so {'has' if len(self.guessed) == 2 else 'have'} {len(self.guessed) - 1:,} more"
+            if len(self.guessed) > 1
+            else ""
+        )
         yield problem(
             "schedule-no-height", f"{name} in {self.source.name} has no height{more}: without walls, each was taken for a ceiling",
             span, severity=Severity.WARNING, help="Fill in the height; or say that it is a ceiling in a column what.",

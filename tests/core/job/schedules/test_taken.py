@@ -27,4 +27,4 @@ def test_rows_without_a_height_are_doubted_among_rooms_only() -> None:
     guessed = [("Pantry", PLACE), ("Larder", PLACE)]
     assert not list(Taken(SOURCE, kinds={"ceiling": 2}, guessed=guessed).doubts())
     (one,) = Taken(SOURCE, kinds={"ceiling": 2, "room": 1}, guessed=guessed).doubts()
-    assert one.message.startswith("Pantry in rooms.csv has no height, and so have 1 more: ")
+    assert one.message.startswith("Pantry in rooms.csv has no height, and so has 1 more: ")
