@@ -13,8 +13,8 @@ from itertools import islice
 from pathlib import Path
 
 from darby.text.diagnostics import Diagnostic, Severity, problem
+from darby.text.formats.time_limit import ALLOWANCE, TooLongError, at_most
 from darby.text.spans import Source, Span
-from darby.text.time_limit import ALLOWANCE, TooLongError, at_most
 
 Opened = tuple[Source | None, tuple[Diagnostic, ...]]
 
@@ -103,32 +103,6 @@ def decode(data: bytes, name: str, span: Span | None = None, *, table: bool = Fa
     return source, told
 
 
-def open_beside(
-    folder: Path, name: str, span: Span | None = None, *, anywhere: bool = False, table: bool = False
-) -> Opened:
-    """The source in a file that a job names, looked up in the folder of the job; one that lies elsewhere only where it may."""
-    if not anywhere and (told := outside(folder, name, span)) is not None:
-        return None, (told,)
-    return open_file(folder / name, name, span, table=table)
-
-
-def outside(folder: Path, name: str, span: Span | None = None) -> Diagnostic | None:
-    """That a file which a job names lies outside of the folder of the job, links followed; None where it lies in it."""
-    try:
-        if (folder / name).resolve().is_relative_to(folder.resolve()):
-            return None
-    except (
-        OSError,
-        ValueError,
-        RuntimeError,
-    ):  # a name that no system takes, or links in a circle: told when it is opened
-        return None
-    return problem(
-        "file-outside", f"{name} lies outside of the folder of the job, and was not opened.", span, file=name,
-        help="Copy it beside the job; or, if you trust the job, add --files-anywhere.",
-    )  # fmt: skip
-
-
 def _too_large(name: str, most: str, span: Span | None) -> Diagnostic:
     return problem(
         "file-too-large", f"{name} has more than {most}.", span, file=name,
@@ -138,15 +112,15 @@ def _too_large(name: str, most: str, span: Span | None) -> Diagnostic:
 
 def _decoded(data: bytes, name: str, span: Span | None, *, table: bool) -> Opened:
     if data.startswith(b"%PDF-", 0, 1024):
-        from darby.text import pdf as from_pdf  # noqa: PLC0415 - most documents are text
+        from darby.text.formats import pdf as from_pdf  # noqa: PLC0415 - most documents are text
 
         return _extracted(data, name, span, ("a PDF", "page", "pdf", "pypdf"), from_pdf.text_of)
     if table and _holds(data, "xl/workbook.xml"):
-        from darby.text import xlsx as from_xlsx  # noqa: PLC0415 - most tables are text
+        from darby.text.formats import xlsx as from_xlsx  # noqa: PLC0415 - most tables are text
 
         return _extracted(data, name, span, ("a spreadsheet", "line", "xlsx", "openpyxl"), from_xlsx.text_of)
     if _holds(data, "word/document.xml"):
-        from darby.text import docx as from_docx  # noqa: PLC0415 - most documents are text
+        from darby.text.formats import docx as from_docx  # noqa: PLC0415 - most documents are text
 
         return _extracted(data, name, span, ("a .docx", "paragraph", "docx", "python-docx"), from_docx.text_of)
     kind = next((what for start, what in _KNOWN if data.startswith(start)), "")

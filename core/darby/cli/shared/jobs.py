@@ -59,8 +59,8 @@ def estimate_of(wanted: Wanted) -> Outcome:
     from darby.plugin_host.loader import load_plugins
     from darby.plugin_host.model import Plugins
     from darby.reading.read import read
+    from darby.text.beside import open_beside, outside
     from darby.text.diagnostics import is_error
-    from darby.text.files import open_beside, outside
     from darby.text.spans import Source
 
     def opened_beside(name: str, at: Span) -> tuple[Source | None, tuple[Diagnostic, ...]]:
@@ -163,7 +163,7 @@ def _labels(name: str, job: Job | None) -> tuple[Label, ...]:
 def _papers(job: Job, folder: Path, *, anywhere: bool) -> tuple[list[tuple[Source, Layer]], list[Diagnostic]]:
     """The documents a job names, each with its layer, and what is wrong with them."""
     from darby.rules.rule import HOUSE, SPECIFICATION, addendum
-    from darby.text.files import open_beside
+    from darby.text.beside import open_beside
 
     named = job.documents
     wanted = [(HOUSE, *one) for one in named.house] + [(SPECIFICATION, *one) for one in named.specification]

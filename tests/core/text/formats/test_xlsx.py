@@ -14,7 +14,7 @@ import pytest
 from darby.cli.shared.jobs import Wanted, estimate_of
 from darby.quantities.amounts import Amount
 from darby.text.files import decode, open_file
-from darby.text.xlsx import text_of
+from darby.text.formats.xlsx import text_of
 
 
 def saved(*rows: list[object], change: Any = None) -> bytes:

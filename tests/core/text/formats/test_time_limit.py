@@ -10,8 +10,9 @@ import time
 
 import pytest
 
-from darby.text import files, time_limit
-from darby.text.time_limit import TooLongError, at_most, over
+from darby.text import files
+from darby.text.formats import time_limit
+from darby.text.formats.time_limit import TooLongError, at_most, over
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no timers of that kind")
 
@@ -56,7 +57,7 @@ def test_in_another_thread_nothing_is_cut_short_but_between_pages() -> None:
 
 
 def test_a_document_that_takes_too_long_is_an_error_with_a_way_out(monkeypatch: pytest.MonkeyPatch) -> None:
-    from darby.text import pdf
+    from darby.text.formats import pdf
 
     def never(_: bytes) -> tuple[str, tuple[str, ...]]:
         raise TooLongError

@@ -9,7 +9,7 @@ import time
 from collections.abc import Iterator
 from typing import Any
 
-from darby.text.time_limit import over
+from darby.text.formats.time_limit import over
 
 _MOST_PAGES = 3000
 _MOST_TEXT = 20_000_000
