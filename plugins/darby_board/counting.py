@@ -15,7 +15,7 @@ from darby_board.laying import Hangs, Laid, laid
 from darby_board.shown import attachments
 
 BY_AREA, BY_LAYOUT = "by area", "by layout"
-_MOST_FACES = 1_000
+_MOST_FACES = 600
 """Faces beyond which an order by area is not laid out just for the note beside it."""
 _NAMED = 3
 """Surfaces told by name in a note."""
@@ -52,12 +52,12 @@ def how_counted(about: Mapping[str, str], place: Mapping[str, str], book: Consul
     """What rules say of it. By area they are only looked at, so that nothing is asked that the order does not hang on."""
     counted = book.peek("sheets counted", BOARD, about)
     framing = book.book.ask("framing", BOARD, place, take=("where",))
+    framing = framing if framing is not None and framing.amount else None
     offcuts = book.book.ask("offcuts", BOARD, about)
     if counted is None or counted.rule.choice != BY_LAYOUT:
         return Counted(False, (), framing, offcuts)
-    offers = book.book.all("sheet", BOARD, about)
-    sheets = offers if all(offer.rule.by is not None and offer.rule.by for offer in offers) else ()
-    if not sheets:
+    sheets = tuple(offer for offer in book.book.all("sheet", BOARD, about) if offer.rule.by is not None)
+    if not sheets:  # the line then has no package, and says so
         return Counted(False, (), framing, offcuts)
     waste = book.book.ask("waste", BOARD, {**about, "method": BY_LAYOUT})
     own = waste is not None and waste["method"] == BY_LAYOUT
@@ -123,12 +123,12 @@ def sorts_laid(shares: Sequence[Share], net: Sequence[Amount], more: Sequence[Am
             part = with_waste(taken[key], first.waste, f"sheets of {_size(width, length)}, laid out")
             rest = rest - part
         last = key == order[-1]
-        notes = tuple(_notes(shares, done, area, rates[key], counts)) if last else ()
+        notes = tuple(_notes(shares, done, area, rates[key], counts, loose)) if last else ()
         show = partial(attachments, done, units) if last else tuple
         yield Sort(_size(width, length), rates[key], part.named(f"{BOARD} needed"), notes, show)
 
 
-def by_layout_instead(shares: Sequence[Share], package: Amount | None) -> Iterator[str]:
+def by_layout_instead(shares: Sequence[Share], package: Amount | None, units: str) -> Iterator[str]:
     """What the same would be by layout, in a sentence, where that is quickly known."""
     faces = sum(s.faces.value * share.course.many.value for share in shares for s in share.place.surfaces)
     if package is None or faces > _MOST_FACES:
@@ -138,19 +138,30 @@ def by_layout_instead(shares: Sequence[Share], package: Amount | None) -> Iterat
     assert sheet.rule.by is not None
     done = laid(shares, ((sheet.rule.amount, sheet.rule.by),))
     count = sum(done.counts().values())
-    if count and not done.by_area:
-        yield f"Laid out, offcuts {_reused(done)}, it is {count:,} sheets."
+    loose = _loose(shares, done.by_area, units)
+    if count:
+        more = int((loose / package).round_up().value) if loose is not None else 0
+        yield f"Laid out, offcuts {_reused(done)}, it is {count + more:,} sheets."
 
 
 def _notes(
-    shares: Sequence[Share], done: Laid, area: Amount, rate: Amount, counts: Mapping[tuple[int, int], int]
+    shares: Sequence[Share],
+    done: Laid,
+    area: Amount,
+    rate: Amount,
+    counts: Mapping[tuple[int, int], int],
+    loose: Amount | None,
 ) -> Iterator[str]:
     """What whoever checks the order should know of the layout."""
     count = sum(counts.values())
     by_area = f"{int((area / rate).round_up().value):,} by area" if len(counts) == 1 else f"{area} by area"
-    yield f"Laid out, offcuts {_reused(done)}: {count:,} sheets ({by_area})."
+    more = f", and {int((loose / rate).round_up().value):,} for what counts by area" if loose is not None else ""
+    yield f"Laid out, offcuts {_reused(done)}: {count:,} sheets{more} ({by_area})."
     if done.least is not None:
-        yield f"No layout needs fewer than {done.least:,} sheets; this is a quick one, not proven the best."
+        yield (
+            f"In these courses and without a needless joint no layout takes fewer than {done.least:,} sheets; "
+            "this is a quick one, not proven the best."
+        )
     else:
         yield "This is a quick layout, not proven the best."
     if done.by_area:
@@ -169,6 +180,11 @@ def _notes(
         yield f"Boards lie along their supports, so that end joints need backing: {_listed(along)}."
     if any(share.spacing is None for share in shares):
         yield "Nobody says how far apart supports are: ends may meet anywhere."
+    if (
+        any(part.offcuts == ROOM for part in done.parts)
+        and len({n.surface.name for n in faces if not n.surface.room}) > 1
+    ):
+        yield "Walls and ceilings that are in no room count as one room, in which offcuts are used again."
     yield from _cut_back(done, shares[0].counted.sizes[0][1].unit)
     if done.in_line:
         yield f"{done.in_line} end joints lie in line with those of the next course or layer, since supports leave no other place."

@@ -18,6 +18,7 @@ from darby_board.cutting.layout import Layout, lay
 
 MOST = 5_000
 """Sheets on one face beyond which it counts by area: no wall is so large."""
+_EIGHTH, _MILLIMETRE = Amount.read("1/8 in"), Amount.read("1 mm")
 _DOOR = Amount.read("6 ft")
 """Openings at least so high stand on the floor; others lie halfway up."""
 
@@ -144,7 +145,9 @@ def laid(shares: Iterable[Hangs], sheets: Sequence[tuple[Amount, Amount]]) -> La
 
 def _spans(shares: Iterable[Hangs], sheets: Iterable[tuple[Amount, Amount]]) -> Iterator[Fraction]:
     """Every length that has to be a whole number of the measure."""
+    sheets = list(sheets)
     yield from (side.size for sheet in sheets for side in sheet)
+    yield _grain(sheets).size
     for share in shares:
         if share.spacing is not None:
             yield share.spacing.size
@@ -156,6 +159,11 @@ def _spans(shares: Iterable[Hangs], sheets: Iterable[tuple[Amount, Amount]]) -> 
             if not surface.level:
                 yield _low(surface)
             yield from (side.size for o in surface.openings for side in (o.width, o.height))
+
+
+def _grain(sheets: Sequence[tuple[Amount, Amount]]) -> Amount:
+    """What odd lengths are rounded to, in the units of the sheets."""
+    return _EIGHTH if sheets[0][0].unit.system == "us" else _MILLIMETRE
 
 
 def _low(surface: Surface) -> Fraction:
@@ -171,6 +179,7 @@ class _Maker:
     def __init__(self, measure: int, sheets: Sequence[tuple[Amount, Amount]]) -> None:
         self._measure = measure
         self._sheets = [(self._whole(width.size), self._whole(length.size)) for width, length in sheets]
+        self._grain = self._whole(_grain(sheets).size)
         self._rooms: dict[tuple[str, int], int] = {}
         self.by_area: dict[int, Surface] = {}
         """Surfaces that cannot be laid, each once."""
@@ -224,10 +233,10 @@ class _Maker:
         spacing = None if share.spacing is None or upright else self._whole(share.spacing.size)
         if surface.kind == "wall" and upright:
             holes = tuple((foot, top, start, end) for start, end, foot, top in holes)
-            return Face(height, length, room, spacing, holes, layer, True, low, surface.peaked)
+            return Face(height, length, room, spacing, holes, layer, True, low, surface.peaked, self._grain)
         if surface.kind != "wall" and (length < height) != upright:
             length, height = height, length
-        return Face(length, height, room, spacing, holes, layer, False, low, surface.peaked)
+        return Face(length, height, room, spacing, holes, layer, False, low, surface.peaked, self._grain)
 
     def _holes(self, surface: Surface, deduct: Deduct, side: int, length: int, height: int) -> Iterator[Hole]:
         """The openings that come out, evenly along a wall: doors on the floor, others halfway up. None where they have no room."""

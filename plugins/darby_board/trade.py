@@ -137,7 +137,7 @@ class _Pool:
         rules = tuple(dict.fromkeys(rule for share in self.members for rule in share.rules))
         if not laid:
             need = total(areas, f"{BOARD} needed")
-            notes = (*by_layout_instead(rest, package), *self.notes(package, need, units, book))
+            notes = (*by_layout_instead(rest, package, units), *self.notes(package, need, units, book))
             yield LineItem(BOARD, need, self.key, package, rules=rules, notes=notes)
             return
         net = [_subtotal(group, units, waste=False) for group in alike(laid)]

@@ -152,6 +152,23 @@ class TestEveryLayout:
             met += sum(bool(one & other) for one, other in pairwise(ends.values()))
         assert met <= layout.in_line
 
+    @given(with_hole(), offcuts)
+    @settings(deadline=None, max_examples=100)
+    def test_ends_of_two_layers_lie_apart_or_are_told(self, face: Face, mode: str) -> None:
+        layers = (face, evolve(face, layer=1))
+        layout = laid(layers, mode)
+        inside = {end for h in face.holes for end in h[:2]} | {0, face.along}
+        met = 0
+        for over in courses(layers[1], WIDTH):
+            ends = [
+                {e for p in layout.pieces if p.face == n and p.across.start < over.end and over.start < p.across.end for e in p.along}
+                - inside
+                for n in (0, 1)
+            ]  # fmt: skip
+            own = {e for p in layout.pieces if p.face == 1 and p.across == (over.start, over.end) for e in p.along}
+            met += bool(ends[0] & own - inside)
+        assert met <= layout.in_line
+
     @given(some_faces, offcuts, st.permutations(range(4)))
     @settings(deadline=None, max_examples=60)
     def test_how_rooms_are_numbered_changes_nothing(self, faces: tuple[Face, ...], mode: str, order: list[int]) -> None:
@@ -273,7 +290,7 @@ class TestTheLineThatDecides:
         (found,) = board(ROOMS, "Board by layout.")
         text = " ".join(found.notes)
         assert f"{found.count} sheets (210 by area)" in text
-        assert "No layout needs fewer than" in text
+        assert "no layout takes fewer than" in text
         assert "optimal" not in text
 
     def test_a_share_on_top_of_an_area(self) -> None:
@@ -294,6 +311,17 @@ class TestTheLineThatDecides:
         (found,) = board(one, "Walls: board by layout.", "Ceilings: board by area.")
         assert {row[1] for row in cuts(found).rows} == {f"Room wall {n}" for n in (1, 2, 3, 4)}
         assert found.count == 13  # ten for the walls and 96 sq ft, which are three
+
+    def test_a_sheet_of_which_only_the_width_is_known_cannot_be_laid_out_and_is_told(self) -> None:
+        (found,) = board(wall("8 ft", "8 ft"), "Board by layout.", "Gypsum board: 4 ft wide.")
+        assert found.count is None
+        assert any("No full sheet size" in note for note in found.notes)
+
+    def test_supports_that_are_nowhere_apart_leave_ends_free_and_are_told(self) -> None:
+        rules = [r for r in of(wall("20 ft", "8 ft"), "Board by layout.").rules if r.kind.name == "framing"]
+        assert rules  # a default says them; without any the layout has no grid
+        layout = laid((Face(240, 96, 0, None),), ROOM)
+        assert {p.length % 24 for p in layout.pieces} == {0}
 
     def test_several_sizes_on_sale_are_lines_of_their_own(self) -> None:
         sizes = [f"Gypsum board: 4 ft x {n} ft sheets." for n in (8, 12)]
@@ -331,6 +359,12 @@ class TestWhatIsNotARectangle:
         assert sum(w * length for w, length in widths.items()) >= 24 * 11
         (drawing,) = drawings(found)
         assert drawing.outline == ((0, 0), (24, 0), (24, 8), (12, 14), (0, 8))
+
+    def test_odd_lengths_under_a_slope_are_rounded_up_to_an_eighth_or_a_millimetre(self) -> None:
+        (feet,) = board(wall("13 ft", "7 ft", more='end_height = "16 ft"'), "Board by layout.")
+        assert all((row[4].size / Fraction(127, 40000)).denominator == 1 for row in cuts(feet).rows)  # type: ignore[union-attr]
+        (metres,) = board(wall("3.7 m", "2.3 m", more='end_height = "4.9 m"'), "Board by layout.", units="metric")
+        assert all((row[4].size * 1000).denominator == 1 for row in cuts(metres).rows)  # type: ignore[union-attr]
 
     def test_a_rake_has_its_low_end_on_the_left(self) -> None:
         (found,) = board(wall("12 ft", "8 ft", more='end_height = "12 ft"'), "Board by layout.")

@@ -39,14 +39,20 @@ class Face:
     low: int | None = None
     """Height at the lower end of a top that rakes, or at both ends below a peak; None where the top is level."""
     peaked: bool = False
+    grain: int = 1
+    """What lengths under a raking top are rounded to, outwards: an eighth of an inch or a millimetre."""
 
     def extent(self, start: int, end: int) -> Span:
         """The stretch along the boards that a course between two places across them has to reach over."""
         if self.low is None:
             return Span(0, self.along)
         if self.upright:
-            return Span(0, self._height(start, end))
-        return self._width(start)
+            return Span(0, min(self.along, self._up(self._height(start, end))))
+        reach = self._width(start)
+        return Span(reach.start // self.grain * self.grain, min(self.along, self._up(reach.end)))
+
+    def _up(self, length: int) -> int:
+        return -(-length // self.grain) * self.grain
 
     def _height(self, start: int, end: int) -> int:
         """The greatest height of a raking top between two places along the foot, rounded up to the measure."""

@@ -69,7 +69,7 @@ class _Parted:
         return map(Span, edges, edges[1:])
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=8)
 def lay(faces: tuple[Face, ...], width: int, lengths: tuple[int, ...], offcuts: str = ROOM) -> Layout:
     """Lay faces in sheets of one width. Offcuts are used again in the room of a face, anywhere in the job, or not at all.
 
