@@ -52,9 +52,9 @@ def cut_list(laid: Laid, units: str) -> Table:
             named = part.faces[piece.face]
             rows.append(
                 (
-                    named.room or "no room", named.name, numbers[piece.face], _length(piece.width, laid, units),
-                    _length(piece.length, laid, units), piece.cut.of, before + piece.cut.sheet + 1,
-                    _length(part.layout.width, laid, units), _length(part.layout.sheets[piece.cut.sheet], laid, units),
+                    named.room or "no room", named.name, numbers[piece.face], _cut(piece.width, laid, units),
+                    _cut(piece.length, laid, units), piece.cut.of, before + piece.cut.sheet + 1,
+                    _cut(part.layout.width, laid, units), _cut(part.layout.sheets[piece.cut.sheet], laid, units),
                 )
             )  # fmt: skip
         before += len(part.layout.sheets)
@@ -115,6 +115,12 @@ def _unit(units: str) -> Fraction:
 
 def _length(length: int, laid: Laid, units: str) -> Amount:
     return Amount.of(laid.size(length) / _unit(units), "ft" if units == "us" else "m")
+
+
+def _cut(length: int, laid: Laid, units: str) -> Amount:
+    """A side of a piece as it is marked on the board."""
+    unit = UNITS["in" if units == "us" else "mm"]
+    return Amount.of(laid.size(length) / unit.factor, unit)
 
 
 def _cuts(estimate: Estimate) -> bytes:

@@ -15,7 +15,7 @@ from darby.quantities.units import UNITS
 MOST_DRAWINGS = 1_000
 """Drawings in a workbook: a spreadsheet slows down with many shapes. The tables have every piece."""
 _TO_A_FOOT = 16
-_WIDEST = 900
+_WIDEST = 520
 _ROW = 20
 """Pixels of a foot, of the widest drawing, and of a row."""
 _FILLS = {WHOLE: "#D5EBE4", CUT: "#FBE6BF", AGAIN: "#CFE0F3", OPEN: "#FFFFFF"}
@@ -48,7 +48,7 @@ def write_table(page: Page, table: Table, line: str, *, us: bool) -> None:
             if isinstance(cell, str):
                 page.text(column, one_line(cell))
             elif isinstance(cell, Amount):
-                page.number(column, cell.to(units[column] or cell.unit).value, "number")
+                page.number(column, cell.to(units[column] or cell.unit).value, "plain")
             else:
                 page.number(column, cell)
         page.row += 1
