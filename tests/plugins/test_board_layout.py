@@ -264,6 +264,10 @@ class TestByHand:
     def test_ends_meet_on_supports_counted_from_the_end_of_the_wall(self) -> None:
         assert sorted(joints(Span(0, 120), (96,), 16)) == [(32,), (48,), (64,), (80,), (96,)]
 
+    def test_a_sliver_is_cut_only_where_there_is_no_other_way(self) -> None:
+        # 5 in. before the first support: two pieces from 16 in. on, and no three with one of 11 in.
+        assert joints(Span(5, 125), (96,), 16, more=1) == [(32,), (48,), (64,), (80,), (96,)]
+
     def test_a_door_as_high_as_a_course_parts_it(self) -> None:
         face = Face(144, 96, 0, SPACING, holes=((48, 96, 0, 84),))
         upper, lower = courses(face, WIDTH)
@@ -417,6 +421,7 @@ class TestWhatIsNotARectangle:
     def test_a_wall_beyond_all_measure_counts_by_area(self) -> None:
         (found,) = board(wall("9000 ft", "9000 ft"), "Board by layout.")
         assert found.count == 81_000_000 // 32
+        assert any("no sides are known that could be laid out" in note for note in found.notes)
 
     def test_two_layers_are_laid_each_on_its_own(self) -> None:
         (found,) = board(wall("16 ft", "8 ft"), "Board by layout.", "Gypsum board: two layers.")

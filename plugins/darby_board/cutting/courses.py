@@ -62,7 +62,7 @@ def joints(stretch: Span, lengths: Sequence[int], spacing: int | None, *, more: 
 
     `lengths` are those of the sheets, the longest first. A stretch that one sheet reaches over is one piece. Between the first and
     the last piece sheets are whole. Ways with up to `more` pieces beyond the fewest are given too. Where no support is near enough the
-    ends meet anywhere.
+    ends meet anywhere. A piece shorter than from support to support is given only where there is no other way.
     """
     longest = lengths[0]
     whole = stretch.end - stretch.start
@@ -86,7 +86,9 @@ def joints(stretch: Span, lengths: Sequence[int], spacing: int | None, *, more: 
         if stretch.end - last <= longest:
             found[tuple(ends)] = None
     fewest = min(map(len, found))
-    return sorted((one for one in found if len(one) <= fewest + more), key=len)
+    some = sorted((one for one in found if len(one) <= fewest + more), key=len)
+    sound = [one for one in some if one[0] - stretch.start >= step and stretch.end - one[-1] >= step]
+    return sound or some
 
 
 def _anywhere(longest: int) -> int:
