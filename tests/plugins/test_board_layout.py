@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections import defaultdict
 from fractions import Fraction
 from itertools import pairwise
@@ -13,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
+import workbooks
 from darby.estimate.attachments import LOOKS, Drawing, Table
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
@@ -492,3 +494,22 @@ class TestPictures:
 
     def test_by_area_there_is_nothing_to_show(self) -> None:
         assert not list(item(of(ROOMS), "gypsum board").attachments())
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_no_job_takes_fewer_sheets_laid_out_than_by_its_bare_area(seed: int) -> None:
+    chance = random.Random(seed)
+    job, said, units = workbooks.job(chance), workbooks.specification(chance), chance.choice(("us", "metric"))
+    for offcut in (ROOM, JOB, NONE):
+        counts = []
+        for lines in (["Gypsum board waste: 0 %."], ["Board by layout.", f"Offcuts: {spoken(offcut)}."]):
+            rules = ", ".join(f'"{line}"' for line in lines)
+            found = estimated(f"rules = [{rules}]\n{job}", f"Gypsum board: one layer.\n{said}", units)
+            counts.append({i.id: i.count or 0 for i in found.items if i.product == "gypsum board"})
+        area, layout = counts
+        assert area.keys() == layout.keys()
+        assert all(layout[name] >= count for name, count in area.items())
+
+
+def spoken(offcut: str) -> str:
+    return offcut if offcut.startswith("not") else f"used again {offcut}"
