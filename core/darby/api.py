@@ -30,6 +30,7 @@ from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layer
 from darby.estimate.sides import Course, Side, chosen, in_place_of, sides_on, takes_new
 from darby.estimate.trade import WORK_AT_HEIGHT, Caution, RoomColumn, Trade, defaults_of, silica_dust
 from darby.job.model import Corner, Job, Opening, Price, Surface
+from darby.labor.task import Operation, Piece, Task, tasks_on
 from darby.plugin_host.hooks import hookimpl
 from darby.quantities.amounts import Amount, total
 from darby.quantities.units import (
@@ -93,6 +94,8 @@ __all__ = [
     "Layer",
     "LineItem",
     "Opening",
+    "Operation",
+    "Piece",
     "Place",
     "Price",
     "Quantity",
@@ -106,6 +109,7 @@ __all__ = [
     "Surface",
     "Table",
     "Tag",
+    "Task",
     "Trade",
     "Unit",
     "UnitError",
@@ -144,6 +148,7 @@ __all__ = [
     "spare_lines",
     "tables_of",
     "takes_new",
+    "tasks_on",
     "total",
     "with_waste",
 ]

@@ -7,19 +7,21 @@ from collections.abc import Iterator, Sequence
 from attrs import evolve, frozen
 
 from darby.api import (
-    WORK_AT_HEIGHT,
     Amount,
     Answer,
-    Caution,
     Consultation,
     Course,
     Deduct,
     Job,
     LineItem,
+    Operation,
+    Piece,
     Place,
     RoomColumn,
     Rule,
     Side,
+    Surface,
+    Task,
     Trade,
     Work,
     alike,
@@ -29,20 +31,27 @@ from darby.api import (
     deduction,
     defaults_of,
     grouped,
+    net_area,
     places,
     reveals_left,
     ruled_by,
     rules_of,
     sides_on,
-    silica_dust,
     spare_lines,
+    tasks_on,
     total,
     with_waste,
 )
+from darby_board.cautions import CAUTIONS
 from darby_board.checks import BOARD, HUNG, Hung, checks
 from darby_board.counting import BY_AREA, Counted, area_of_sheet, by_layout_instead, how_counted, sorts_laid
 
 SURFACES = ("wall", "ceiling")
+HANG = Operation(
+    "hang gypsum board",
+    ("surface", "thickness", "type", "layer", "height", "condition"),
+    about="Cutting, lifting and fastening board, every layer counted, openings out as the order has them; not its waste.",
+)
 
 
 @frozen(eq=False)
@@ -103,6 +112,12 @@ class _Share:
         answers = (self.thickness, self.chosen, self.course.said, self.sheet, *ruled_by(self.deduct), self.waste)
         return rules_of(*answers, *self.counted.answers)
 
+    def said_of(self, surface: Surface) -> dict[str, str]:
+        """What it is to hang it, as production rates tell it apart."""
+        said = {"surface": surface.kind, "thickness": self.thickness.amount.exact(), "type": self.type}
+        said |= {key: self.course.about.get(key, "") for key in ("layer", "condition")}
+        return {key: value for key, value in said.items() if value}
+
     @property
     def hung(self) -> Hung:
         """What is checked of it."""
@@ -160,9 +175,7 @@ class _Pool:
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """One item for each thickness, type and sheet size, whatever surfaces and layers it goes on."""
-    sides = [side for place in places(job.surfaces, book, SURFACES) for side in sides_on(place, BOARD, book)]
-    shares = [share for side in sides for course in side.courses if (share := _share(side, course, book))]
-    pools = map(_Pool, grouped(shares, lambda share: share.bought).values())
+    pools = map(_Pool, grouped(_shares(job, book), lambda share: share.bought).values())
     found = (item for pool in pools for item in pool.items(job.units, book))
     items = [_together(some) for some in grouped(found, lambda item: tuple(item.pool.items())).values()]
     yield from items
@@ -179,6 +192,24 @@ def _together(items: Sequence[LineItem]) -> LineItem:
         notes=tuple(dict.fromkeys(note for item in items for note in item.notes)),
         attachments=lambda: (one for item in items for one in item.attachments()),
     )  # fmt: skip
+
+
+def labor(job: Job, book: Consultation) -> Iterator[Task]:
+    """Board to be hung: the net area of every layer."""
+    pieces = [
+        Piece(
+            surface, ((net_area(surface, share.deduct) * share.course.many).named(f"board on {surface.name}"),),
+            share.said_of(surface), share.rules,
+        )
+        for share in _shares(job, book)
+        for surface in share.place.surfaces
+    ]  # fmt: skip
+    yield from tasks_on(HANG.name, pieces, job)
+
+
+def _shares(job: Job, book: Consultation) -> list[_Share]:
+    sides = [side for place in places(job.surfaces, book, SURFACES) for side in sides_on(place, BOARD, book)]
+    return [share for side in sides for course in side.courses if (share := _share(side, course, book))]
 
 
 def _share(side: Side, course: Course, book: Consultation) -> _Share | None:
@@ -216,24 +247,6 @@ def _size(sheet: Answer | None) -> str:
     return f"{width.exact()} x {long.exact()}" if long is not None else f"{width.exact()} wide"
 
 
-CAUTIONS = (
-    Caution(
-        "Rated assemblies",
-        "A fire- or sound-rated wall or ceiling is built exactly as its listing says: board, layers, framing and fasteners. "
-        "Change nothing on the strength of this estimate; ask the licensed designer and the local building official.",
-        "common practice, no source",
-    ),
-    Caution(
-        "Stacked board",
-        "Stacks of board that lean can tip and crush. Lay them flat on risers; a lift of half-inch sheets can weigh a ton or "
-        "more, so have a licensed engineer check the floor first.",
-        "CPWR; GA-801",
-    ),
-    silica_dust("Cutting board and sanding joints"),
-    WORK_AT_HEIGHT,
-)
-
-
 _ASKED = ("thickness", "sheet", "layers", "type", "system")
 """Rules by which documents ask for board. A level of finish, its supports, waste and deductions are said of board that others hang, too."""
 
@@ -244,6 +257,8 @@ TRADE = Trade(
     line_items=line_items,
     defaults=defaults_of("darby_board"),
     cautions=CAUTIONS,
+    operations=(HANG,),
+    labor=labor,
     marks={"board": BOARD, "hung": ""},
     mark_words={"hung": HUNG},
     columns=(

@@ -9,17 +9,18 @@ from attrs import evolve, frozen
 
 from darby.api import (
     HOUSE,
-    WORK_AT_HEIGHT,
     Amount,
     Answer,
-    Caution,
     Consultation,
     Deduct,
     Job,
     LineItem,
+    Piece,
     Place,
     RoomColumn,
     Rule,
+    Surface,
+    Task,
     Trade,
     Work,
     alike,
@@ -37,14 +38,16 @@ from darby.api import (
     rules_of,
     spare_lines,
     takes_new,
+    tasks_on,
     total,
     with_waste,
 )
+from darby_coatings.applying import APPLY, FINISH, PRODUCTS, coated
+from darby_coatings.cautions import CAUTIONS
 from darby_coatings.coats import GROUNDS, LOOK, coats_of, described
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
-BOARD, FINISH = "gypsum board", "finish paint"
-PRODUCTS = ("primer", FINISH)
+BOARD = "gypsum board"
 SYSTEM = "system"
 """The mark of the system that a rule of a place comes from: two marks that look alike may be two colors that nobody has named."""
 
@@ -72,6 +75,16 @@ class _Share:
         """Its look but for one thing."""
         return tuple(pair for pair in self.look if pair[0] != key)
 
+    def said_of(self, surface: Surface) -> dict[str, str]:
+        """What it is to put it on, as production rates tell it apart."""
+        said = {
+            "surface": surface.kind,
+            "method": self.coats["method"],
+            "condition": self.place.about.get("condition", ""),
+        }
+        said |= {key: value for key, value in self.look if key in ("sheen", "class")}
+        return {key: value for key, value in said.items() if value}
+
     @property
     def alike(self) -> tuple[object, ...]:
         """Places of one kind under the same rules are measured together."""
@@ -97,12 +110,26 @@ class _Share:
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """Primer, then finish paint, one item for each look of it."""
-    asked = [(place, color) for place in places(job.surfaces, book) for place, color in _by_color(place)]
     for product in PRODUCTS:
-        shares = [s for place, color in asked for s in _shares(product, place, color, book)]
-        items = list(_items(product, shares, book, job))
+        items = list(_items(product, _all_shares(product, job, book), book, job))
         yield from items
         yield from spare_lines(product, items, book)
+
+
+def labor(job: Job, book: Consultation) -> Iterator[Task]:
+    """Primer and finish paint to be put on, every coat of every surface."""
+    for product in PRODUCTS:
+        pieces = [
+            Piece(surface, coated(surface, share.deduct, share.coats.amount), share.said_of(surface), share.rules)
+            for share in _all_shares(product, job, book)
+            for surface in share.place.surfaces
+        ]
+        yield from tasks_on(APPLY[product].name, pieces, job)
+
+
+def _all_shares(product: str, job: Job, book: Consultation) -> list[_Share]:
+    asked = [(place, color) for place in places(job.surfaces, book) for place, color in _by_color(place)]
+    return [share for place, color in asked for share in _shares(product, place, color, book)]
 
 
 def _by_color(place: Place) -> Iterator[tuple[Place, str]]:
@@ -248,23 +275,6 @@ def _after_loss(volume: Amount, loss: Answer, label: str) -> Amount:
     return (volume.named(f"{label}, before loss") / left).named(label)
 
 
-CAUTIONS = (
-    Caution(
-        "Lead in old paint",
-        "In a building from before 1978, have painted surfaces tested before they are sanded, scraped or cut. Work on more "
-        "than 6 sq ft in a room, or 20 sq ft outside, needs a certified firm and lead-safe methods; local rules may ask more.",
-        "40 CFR 745.83",
-    ),
-    Caution(
-        "Ventilation",
-        "Keep fresh air moving while coatings are put on and while they dry, keep flames and sparks away, and follow the "
-        "safety data sheet of the product and the local fire code.",
-        "common practice, no source",
-    ),
-    WORK_AT_HEIGHT,
-)
-
-
 _ASKED = ("coats", "coverage", "consumption", "film", "sheen", "color", "class", "system", "package")
 _FINISH = (("coats", FINISH), ("sheen", FINISH), ("color", FINISH))
 _HEADS = (("Wall finish", "wall"), ("Ceiling finish", "ceiling"), ("Trim", "trim"), ("Doors", "door"))
@@ -275,6 +285,8 @@ TRADE = Trade(
     line_items=line_items,
     defaults=defaults_of("darby_coatings"),
     cautions=CAUTIONS,
+    operations=tuple(APPLY.values()),
+    labor=labor,
     marks={"paint": FINISH, "color": "", "condition": ""},
     room_marks={"color": ("wall",)},
     mark_words={"condition": {word: word for word in ("smooth", "rough", "corrugated", "flush", "panelled")}},

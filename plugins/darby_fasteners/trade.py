@@ -23,6 +23,7 @@ from darby.api import (
     Place,
     Rule,
     Side,
+    Task,
     Trade,
     Work,
     alike,
@@ -260,6 +261,11 @@ def _more(one: Amount, than: Amount) -> str:
     return "as many" if not share else f"{abs(share)} % {'more' if share > 0 else 'fewer'}"
 
 
+def labor(_job: Job, _book: Consultation) -> Iterator[Task]:
+    """None of its own: driving fasteners is part of hanging the board."""
+    yield from ()
+
+
 CAUTIONS = (
     Caution(
         "Fasteners in rated assemblies",
@@ -277,6 +283,7 @@ TRADE = Trade(
     line_items=line_items,
     defaults=defaults_of("darby_fasteners"),
     cautions=CAUTIONS,
+    labor=labor,
     marks={"supports": ""},
     mark_words={"supports": {"wood": "wood", "timber": "wood", "lumber": "wood", "steel": "steel", "metal": "steel"}},
     work=(

@@ -36,7 +36,7 @@ def bead(
     9 ft corner takes a stick of 10 ft, and a side of 6 ft and a head of 4 ft take one together. Of the sticks on offer each corner takes the one of which it
     uses least, or, where the job prices them all, the one that costs it least; a corner longer than any is pieced together.
     """
-    runs = [*_corners(corners), *_reveals(boarded)]
+    runs = edges(corners, boarded)
     if not runs:
         return
     unit = "ft" if units == "us" else "m"
@@ -63,6 +63,11 @@ def bead(
         need = with_waste(_cut(total(parts, "outside corners").to(unit), pieces, offer), waste, "corner bead needed")
         notes = (f"Sizes of {BEAD} are chosen by the prices of the job.",) if costs and len(offers) > 1 else ()
         yield LineItem(BEAD, need, pool, offer.rate, rules=rules_of(offer, waste), notes=notes)
+
+
+def edges(corners: Sequence[Corner], boarded: Sequence[Surface]) -> list[tuple[Amount, Amount, str]]:
+    """What gets bead: a length, how many of it, and what it is."""
+    return [*_corners(corners), *_reveals(boarded)]
 
 
 def _corners(corners: Sequence[Corner]) -> Iterator[tuple[Amount, Amount, str]]:

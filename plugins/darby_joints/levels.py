@@ -48,6 +48,11 @@ class Finish:
         return tuple(a for a in (self.level, self.coats) if a)
 
     @property
+    def at(self) -> str:
+        """The level, as documents number it; the usual one where nobody says."""
+        return self.level.amount.exact() if self.level else str(USUAL)
+
+    @property
     def none(self) -> bool:
         """Whether the joints are left as they are."""
         return self.level is not None and not self.level.amount

@@ -20,11 +20,14 @@ from darby.api import (
     Dimension,
     Job,
     LineItem,
+    Operation,
+    Piece,
     Place,
     RoomColumn,
     Rule,
     Side,
     Surface,
+    Task,
     Trade,
     Work,
     alike,
@@ -35,6 +38,7 @@ from darby.api import (
     deduction,
     defaults_of,
     grouped,
+    net_area,
     no_use_over_area,
     ordered,
     places,
@@ -43,10 +47,11 @@ from darby.api import (
     sides_on,
     silica_dust,
     spare_lines,
+    tasks_on,
     total,
     with_waste,
 )
-from darby_joints.bead import BEAD, bead
+from darby_joints.bead import BEAD, bead, edges
 from darby_joints.levels import BOARD, COMPOUND, Finish, finish
 from darby_joints.seams import seams
 
@@ -58,6 +63,12 @@ MEASURES: dict[str, frozenset[Dimension]] = {
     TEXTURE: frozenset({MASS, VOLUME}),
 }
 """What each product's use over an area may be told in."""
+JOINTS = Operation(
+    "finish joints",
+    ("surface", "level", "height", "condition"),
+    about="Taping, coating and sanding joints, angles and heads, over the net area of the face, whatever the level.",
+)
+BEADS = Operation("set corner bead", (), (LENGTH,), "Cutting and fastening bead, along the corners and not the sticks.")
 
 
 @frozen(eq=False)
@@ -123,8 +134,7 @@ class _Share:
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """Joint compound, joint tape and texture, one item for each type of it; then corner bead."""
-    sides = [side for place in places(job.surfaces, book, SURFACES) for side in sides_on(place, BOARD, book)]
-    faces = [face for side in sides if (face := _face(side, book))]
+    faces = _faces(job, book)
     boarded = [surface for face in faces for surface in face.place.surfaces]
     corners = _finished(job, boarded)
     items: list[LineItem] = []
@@ -135,6 +145,35 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     yield from items
     for product in (*MEASURES, BEAD):
         yield from spare_lines(product, items, book)
+
+
+def labor(job: Job, book: Consultation) -> Iterator[Task]:
+    """Joints to be finished, over the faces, and bead to be set."""
+    faces = _faces(job, book)
+    pieces = []
+    for face in faces:
+        condition = face.place.about.get("condition", "")
+        for surface in face.place.surfaces:
+            about = {
+                "surface": surface.kind,
+                "level": face.finish.at,
+                **({"condition": condition} if condition else {}),
+            }
+            pieces.append(Piece(surface, (net_area(surface, face.deduct),), about, face.rules))
+    yield from tasks_on(JOINTS.name, pieces, job)
+    boarded = [surface for face in faces for surface in face.place.surfaces]
+    runs = (
+        [(length * count).named(label) for length, count, label in edges(_finished(job, boarded), boarded)]
+        if faces
+        else []
+    )
+    if runs:
+        yield Task(BEADS.name, (total((run.in_system(job.units) for run in runs), "edges with bead"),))
+
+
+def _faces(job: Job, book: Consultation) -> list[_Face]:
+    sides = [side for place in places(job.surfaces, book, SURFACES) for side in sides_on(place, BOARD, book)]
+    return [face for side in sides if (face := _face(side, book))]
 
 
 def _finished(job: Job, boarded: Sequence[Surface]) -> list[Corner]:
@@ -289,6 +328,8 @@ TRADE = Trade(
     line_items=line_items,
     defaults=defaults_of("darby_joints"),
     cautions=CAUTIONS,
+    operations=(JOINTS, BEADS),
+    labor=labor,
     columns=(RoomColumn("Level", (("finish level", BOARD),), order=30),),
     work=(
         Work((COMPOUND, TAPE, BEAD, TEXTURE), house=("coats",)),

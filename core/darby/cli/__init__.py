@@ -11,6 +11,7 @@ from typing import NoReturn
 
 import click
 
+from darby.cli.bid import bid
 from darby.cli.compare import compare
 from darby.cli.desk import desk
 from darby.cli.estimate import demo, estimate
@@ -42,7 +43,7 @@ def cli() -> None:
     """
 
 
-for _command in (demo, read, estimate, rooms, desk, explain, compare, replay, formats, why, trades, new_trade):
+for _command in (demo, read, estimate, rooms, desk, explain, bid, compare, replay, formats, why, trades, new_trade):
     cli.add_command(_command)
 
 

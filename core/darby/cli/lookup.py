@@ -100,6 +100,7 @@ def _trade(provided: Provided) -> dict[str, Any]:
             ]
             for units in sorted(trade.defaults)
         },
+        "operations": [{"name": o.name, "by": list(o.by), "about": o.about} for o in trade.operations],
         "cautions": [{"topic": c.topic, "text": c.text, "cited": c.cited} for c in trade.cautions],
     }
 
@@ -119,6 +120,9 @@ def _show(provided: tuple[Provided, ...], units: str) -> None:
             tell(console, Text(f"{trade.name}, from the plugin {one.plugin} {one.version}".rstrip(), style="dim"), 2)
             if trade.about:
                 tell(console, trade.about, 2)
+            for operation in trade.operations:
+                apart = f", told apart by {', '.join(operation.by)}" if operation.by else ""
+                tell(console, Text.assemble(("Labor: ", "italic"), f"{operation.name}{apart}"), 2, hang=7)
             lines = _lines(one, units)
             if lines:
                 tell(console, Text(f"Where nobody says otherwise ({trade.defaults[units].name}):", style="italic"), 2)

@@ -8,6 +8,7 @@ from attrs import field, frozen
 
 from darby.estimate.line_item import LineItem
 from darby.job.model import Job
+from darby.labor.task import Operation, Task
 from darby.rules.consultation import Consultation
 from darby.rules.scope_of_work import Work
 from darby.text.spans import Source
@@ -107,6 +108,10 @@ class Trade:
     always called."""
     only_named: tuple[str, ...] = ()
     """Those of its goods that it orders only where they are named themselves (`Consultation.wanted`), for telling what is left out."""
+    operations: tuple[Operation, ...] = ()
+    """What its people do, as production rates name it."""
+    labor: Callable[[Job, Consultation], Iterable[Task]] | None = None
+    """How much of each operation a job takes, as pure as `line_items`; asked only where a bid is made."""
     replaces: str = ""
     """Name of the trade that this one takes the place of, or nothing."""
     about: str = ""

@@ -48,7 +48,7 @@ _TOP = list(
         [
             *"name units rules documents plugins walls ceilings openings".split(),
             *TABLES,
-            *"types schedules prices checked trades".split(),
+            *"types schedules prices checked trades bid".split(),
         ]
     )
 )
@@ -164,7 +164,13 @@ class _Reader:
             checked=top.texts("checked"),
             doubts=tuple(d for one in self.taken for d in one.doubts()),
             trades=top.texts("trades") if "trades" in top else None,
+            take=self._taken(top),
         )
+
+    def _taken(self, top: Table) -> tuple[tuple[str, Span], ...]:
+        """What the terms of the bid take of alternates; the rest of them is for the bid to read."""
+        terms = top.table("bid")
+        return () if terms is None else Table(self.sheet, top.way("bid"), terms, "[bid]").texts("take")
 
     def _measure(self, row: Row, kind: str) -> None:
         """One row of what is measured: its surfaces, corners and names."""

@@ -83,6 +83,8 @@ class Surface:
     """The marks of systems that the job gives it: those given to the surface itself, then those given to its room."""
     system_places: Mapping[str, Span] = field(factory=dict)
     """Where each of these marks stands."""
+    measures: tuple[Amount, ...] = ()
+    """What else it may be counted by than its area: doors by the piece, trim by its length."""
     level: bool = True
     """False where its length and height do not enclose its area: a gable, a slope, a wall with a raking top."""
     copy: int = 1
@@ -196,6 +198,8 @@ class Job:
     """What was noticed while its rows were read, and should be looked at."""
     trades: tuple[tuple[str, Span], ...] | None = None
     """The trades that are to work, each with its place; None where the job lists none and documents decide."""
+    take: tuple[tuple[str, Span], ...] = ()
+    """The alternates of the documents that are taken, each with the place where that is said."""
 
     @cached_property
     def places(self) -> tuple[RoomNames, ...]:

@@ -192,7 +192,9 @@ def _pieces(row: Row, marks: Collection[str], kind: str, first: str, second: str
         return Made(((name, 0, 0),), (None,))
     area = one * other if count.value == 1 else one * other * count
     faces = sides if sides is not None else one_face(name, row)
-    return Made(((name, 0, 0),), (Surface(name, kind, area, faces, span, room, level=False, **kept),))
+    other_measure = count if kind == "door" else one if count.value == 1 else one * count
+    surface = Surface(name, kind, area, faces, span, room, measures=(other_measure,), level=False, **kept)
+    return Made(((name, 0, 0),), (surface,))
 
 
 WALL = Shape("wall", "name length height faces area room end_height peak other_face between type".split(), wall)

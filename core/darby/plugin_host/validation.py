@@ -8,6 +8,7 @@ from pathlib import Path
 
 from darby.estimate.document_format import Document
 from darby.estimate.trade import Caution, Trade
+from darby.labor.task import Operation
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.rule import Kind
@@ -73,6 +74,12 @@ def _unsound_trade(trade: Trade) -> str:
             _holds(trade.cautions, Caution) and all(map(_sound_caution, trade.cautions)),
             "no tuple of cautions",
         ),
+        (
+            "operations",
+            _holds(trade.operations, Operation) and all(map(_sound_operation, trade.operations)),
+            "no tuple of operations",
+        ),
+        ("labor", trade.labor is None or callable(trade.labor), "no function"),
         ("title or about", isinstance(trade.title, str) and isinstance(trade.about, str), "no text"),
         ("replaces", isinstance(trade.replaces, str), "no name"),
     )
@@ -81,6 +88,12 @@ def _unsound_trade(trade: Trade) -> str:
 
 def _sound_caution(caution: Caution) -> bool:
     return all(isinstance(text, str) for text in (caution.topic, caution.text, caution.cited))
+
+
+def _sound_operation(operation: Operation) -> bool:
+    return bool(operation.name) and all(
+        isinstance(text, str) for text in (operation.name, operation.about, *operation.by)
+    )
 
 
 def _sound_kind(kind: Kind) -> bool:

@@ -63,6 +63,13 @@ def addendum(number: int) -> Layer:
     return Layer(3, number, f"addendum {number}")
 
 
+def alternate(number: str) -> Layer:
+    """The layer of an alternate that is taken, by its number or letter (`2`, `2B`, `A`): above any addendum, of two the later one."""
+    digits, letter = number.rstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"), number[-1:]
+    behind = ord(letter) - ord("A") + 1 if letter.isalpha() else 0
+    return Layer(3, 10**6 + int(digits or 0) * 100 + behind, f"alternate {number}")
+
+
 class Scope(Mapping[str, str]):
     """What a rule is said of: surface, room, sheen and so on. Immutable, ordered by key, equal by content."""
 

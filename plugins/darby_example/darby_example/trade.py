@@ -13,24 +13,33 @@ from darby.api import (
     Consultation,
     Job,
     LineItem,
+    Operation,
+    Piece,
     Rule,
     Surface,
+    Task,
     Trade,
     defaults_of,
     grouped,
     openings_out,
     pack,
     rules_of,
+    tasks_on,
     total,
     with_waste,
 )
 from darby_example.reader import BATT
+
+FIT = Operation(
+    "fit batt insulation", ("surface", "thickness", "type"), about="Cutting and fitting batts, over one face."
+)
 
 
 @frozen(eq=False)
 class _Share:
     """What one surface gets, and the answers that say so."""
 
+    surface: Surface
     area: Amount
     pool: tuple[tuple[str, str], ...]
     rules: tuple[Rule, ...]
@@ -39,8 +48,7 @@ class _Share:
 
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """One item for each width, thickness and facing. Only surfaces that somebody said are insulated have any."""
-    found = [share for surface in job.surfaces if (share := _share(surface, job.units, book))]
-    for key, shares in grouped(found, lambda share: share.pool).items():
+    for key, shares in grouped(_shares(job, book), lambda share: share.pool).items():
         pool = dict(key)
         waste = book.ask("waste", BATT, pool)
         need = with_waste(total([share.area for share in shares]), waste, f"{BATT} needed")
@@ -50,6 +58,19 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
         yield LineItem(
             BATT, need, pool, packing.package, rules=tuple(dict.fromkeys(rules)), notes=tuple(dict.fromkeys(notes))
         )
+
+
+def labor(job: Job, book: Consultation) -> Iterator[Task]:
+    """Batts to be fitted, told apart as production rates may tell them."""
+    pieces = [
+        Piece(s.surface, (s.area,), {"surface": s.surface.kind, **{k: v for k, v in s.pool if k != "width"}}, s.rules)
+        for s in _shares(job, book)
+    ]
+    yield from tasks_on(FIT.name, pieces, job)
+
+
+def _shares(job: Job, book: Consultation) -> list[_Share]:
+    return [share for surface in job.surfaces if (share := _share(surface, job.units, book))]
 
 
 def _share(surface: Surface, units: str, book: Consultation) -> _Share | None:
@@ -70,6 +91,7 @@ def _share(surface: Surface, units: str, book: Consultation) -> _Share | None:
     if spacing is not None and width is None:
         notes = (f"No width of batt is known for supports at {spacing.amount.exact()}.",)
     return _Share(
+        surface,
         _area(surface, deduct, units) * layers.amount,
         tuple((key, value) for key, value in pool.items() if value),
         rules_of(layers, thickness, spacing, width, deduct),
@@ -117,6 +139,8 @@ TRADE = Trade(
     line_items=line_items,
     defaults=defaults_of("darby_example"),
     cautions=CAUTIONS,
+    operations=(FIT,),
+    labor=labor,
     marks={"insulation": BATT},
     about="Batt insulation between supports, in bags, pooled by width, thickness and facing.",
 )

@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from darby.rules.answer import Answer, Asked
-from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION, Scope, addendum
+from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION, Scope, addendum, alternate
 from kit import rule
 
 
@@ -67,6 +67,12 @@ def test_the_key_of_a_rule_holds_its_place_its_kind_and_its_surface() -> None:
     one, other = rule("coats", "primer", "2"), rule("coats", "primer", "2", surface="wall")
     assert one.key == "spec.txt:1:1 coats"
     assert other.key == "spec.txt:1:1 coats wall"
+
+
+def test_alternates_stand_above_every_addendum_and_by_their_number() -> None:
+    layers = [addendum(999_999), *map(alternate, ("A", "B", "1", "2", "2A", "10", "999")), OVERRIDE]
+    assert layers == sorted(layers)
+    assert len({(layer.rank, layer.number) for layer in layers}) == len(layers)
 
 
 def test_layers_stand_in_their_order_and_addenda_by_number() -> None:

@@ -1,0 +1,189 @@
+"""What the words of a price list mean, by the same vocabularies that read the documents: goods, their properties, packages."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Hashable, Mapping
+from fractions import Fraction
+from functools import cached_property, lru_cache
+
+from attrs import field, frozen
+
+from darby.estimate.line_item import dashed
+from darby.quantities.amounts import Amount
+from darby.quantities.units import LENGTH, UNITS, UnitError
+from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
+
+Meant = tuple[str, str]
+"""What a property comes to, whatever its spelling: sort (`amount`, `at least`, `size` or `word`) and value, a text that is one for equals."""
+
+_BETWEEN = re.compile(r"\s{0,4}[x×]\s{0,4}|\s{1,4}by\s{1,4}", re.IGNORECASE)
+_LEAST = re.compile(r"(?P<amount>.{1,40}?) or (?:longer|more|larger|thicker)", re.IGNORECASE)
+_FILLING = frozenset("COMMA OF STOP EACH THICK LONG WIDE DASH OPEN CLOSE".split())
+_UNITS = frozenset("LENGTH_UNIT AREA_UNIT VOLUME_UNIT MASS_UNIT THIN_UNIT".split())
+_LONGEST = 200
+_SINGLY = frozenset({"each", "ea", "ea.", "piece", "pc", "pcs", "unit"})
+_KEPT = 1 << 16
+
+
+@frozen(slots=False)
+class Package:
+    """What a price is for: a package with what it holds, as far as the list says; or, with `per`, so much of the goods."""
+
+    content: Amount | None
+    container: str = ""
+    """`pail`; nothing where the list does not say, or the goods come singly."""
+    per: bool = False
+    singly: bool = False
+
+    @cached_property
+    def key(self) -> Hashable:
+        """What it is, however it is spelled."""
+        held = _meant(self.content) if self.content is not None else None
+        return (held, self.container, self.per, self.singly)
+
+    def __str__(self) -> str:
+        if self.singly:
+            return "each"
+        held = self.content.exact() if self.content is not None else ""
+        return f"per {held}" if self.per else " ".join(filter(None, (held, self.container)))
+
+
+@frozen
+class Goods:
+    """What the words for some goods say: the product, what is said of it by its key, sizes without one, and strange words."""
+
+    product: str
+    named: Mapping[str, Meant] = field(factory=dict)
+    sizes: tuple[Meant, ...] = ()
+    strange: tuple[str, ...] = ()
+
+
+class Meanings:
+    """Reads the cells of price lists; each spelling once, however many rows have it."""
+
+    def __init__(self, lexicon: Lexicon, units: str) -> None:
+        self._lexicon = lexicon
+        self._bare = "ft" if units == "us" else "mm"
+        self.of = lru_cache(_KEPT)(self._of)
+        self.goods = lru_cache(_KEPT)(self._goods)
+        self.package = lru_cache(_KEPT)(self._package)
+
+    def _of(self, text: str) -> Meant:
+        """What a property comes to: `5/8"` and `0.625 in` are one, `Semigloss` and `semi-gloss`, `4x12 ft` and `4 ft x 12 ft`."""
+        text = text.strip()[:_LONGEST]
+        if (size := self._size(text)) is not None:
+            return size
+        if (amount := _amount(text)) is not None:
+            return _meant(amount)
+        if (least := _LEAST.fullmatch(text)) is not None and (amount := _amount(least["amount"])) is not None:
+            return ("at least", _meant(amount)[1])
+        tags = self._lexicon.tags(text)
+        if len(tags) == 1 and _describes(tags[0]) and (tags[0].start, tags[0].end) == (0, len(text)):
+            return ("word", dashed(tags[0].value))
+        return ("word", dashed(text))
+
+    def _size(self, text: str) -> Meant | None:
+        parts = _BETWEEN.split(text)
+        if len(parts) != 2 or not all(any(c.isdigit() for c in part) for part in parts):
+            return None
+        last = _amount(parts[1]) or _amount(f"{parts[1]} {self._bare}")
+        unit = last.unit.name if last is not None else self._bare
+        first = _amount(parts[0]) or _amount(f"{parts[0]} {unit}")
+        if first is None or last is None or first.unit.dimension != LENGTH or last.unit.dimension != LENGTH:
+            return None
+        return ("size", f"{first.size} by {last.size}")
+
+    def _goods(self, text: str) -> Goods:
+        """The goods that a description means; without a product where it names none, or two."""
+        text = text[:_LONGEST]
+        tags = self._lexicon.tags(text)
+        subjects = {tag.value for tag in tags if tag.name == "subject"}
+        named: dict[str, Meant] = {}
+        for tag in tags:
+            pairs = [*tag.also, *([(tag.name, tag.value)] if _describes(tag) else [])]
+            named.update({key: ("word", dashed(value)) for key, value in pairs})
+        sizes, used = self._sizes(tags, text)
+        rest = [t for t in tags if t not in used and not t.name.islower() and t.name not in _FILLING]
+        strange = [word for _, word in self._lexicon.strangers(tags, text)] + [text[t.start : t.end] for t in rest]
+        return Goods(subjects.pop() if len(subjects) == 1 else "", named, sizes, tuple(strange))
+
+    def _sizes(self, tags: list[Tag], text: str) -> tuple[tuple[Meant, ...], list[Tag]]:
+        """Every length and every size of two sides among some tags, and the tags that they are made of."""
+        found: list[Meant] = []
+        used: list[Tag] = []
+        at = 0
+        while at < len(tags):
+            end = at
+            while end < len(tags) and (
+                tags[end].name in ("NUMBER", "FEET_INCHES", "BY_X", "BY") or tags[end].name in _UNITS
+            ):
+                end += 1
+            if end > at and tags[at].name in ("NUMBER", "FEET_INCHES"):
+                said = self.of(text[tags[at].start : tags[end - 1].end])
+                if said[0] != "word":
+                    found.append(said)
+                    used += tags[at:end]
+            at = max(end, at + 1)
+        return tuple(found), used
+
+    def _package(self, text: str) -> Package | None:
+        """The package that a cell names, or None: `64 lb pail`, `box of 1,000`, `sheet`, `5 gal`, `each`, `per 1,000 sq ft`."""
+        text = " ".join(text.split())[:_LONGEST]
+        low = text.lower()
+        if low in _SINGLY:
+            return Package(None, singly=True)
+        per = low.startswith("per ")
+        tags = [t for t in self._lexicon.tags(text) if t.name != "PER"]
+        if self._lexicon.strangers(tags, text):
+            return None
+        containers = [t.value for t in tags if t.name == "CONTAINER"]
+        numbers = [t for t in tags if t.name == "NUMBER" and t.number is not None and t.number > 0]
+        units = [t for t in tags if t.name in _UNITS]
+        others = [
+            t
+            for t in tags
+            if t not in numbers and t not in units and t.name not in ("CONTAINER", "OF", "COMMA", "STOP")
+        ]
+        if others or len(containers) > 1 or len(numbers) > 1 or len(units) > 1 or (units and not (numbers or per)):
+            return None
+        content = None
+        if numbers and numbers[0].number is not None:
+            content = Amount.of(numbers[0].number, units[0].unit if units and units[0].unit is not None else "each")
+        elif per and units and units[0].unit is not None:
+            content = Amount.of(1, units[0].unit)
+        if content is None and not containers:
+            return None
+        return Package(content, containers[0] if containers else "", per=per and not containers)
+
+
+def meets(asked: Meant, said: Meant) -> bool:
+    """Whether what a list says is what is ordered: the same, or as much where the order asks for so much at least."""
+    if asked[0] != "at least" or said[0] != "amount":
+        return asked == said
+    (what, least), (measured, size) = asked[1].rsplit(" ", 1), said[1].rsplit(" ", 1)
+    return what == measured and Fraction(size) >= Fraction(least)
+
+
+def _describes(tag: Tag) -> bool:
+    """Whether a tag is the value of a scope key, as a sheen is."""
+    return tag.name.islower() and tag.name != "subject"
+
+
+def _amount(text: str) -> Amount | None:
+    try:
+        return Amount.read(text)
+    except UnitError:
+        return None
+
+
+def _meant(amount: Amount) -> Meant:
+    return ("amount", f"{amount.unit.dimension} {amount.size}")
+
+
+def contained(package: Amount) -> tuple[Amount, str]:
+    """What one package of an order holds, and what it is called: of 64 lb/pail, 64 lb and `pail`."""
+    over, under = package.unit.over_parts, package.unit.under
+    unit = over[0] if over and over[0].dimension else UNITS["each"]
+    return Amount.of(package.value, unit), under[0].name if under else ""

@@ -1,0 +1,86 @@
+"""What the cells of price lists mean, whatever their spelling."""
+
+from __future__ import annotations
+
+import pytest
+
+from bids import meanings
+from darby.bid.prices.meaning import contained
+from darby.quantities.amounts import Amount
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ('5/8"', "0.625 in"), ("4x8", "4 ft x 8 ft"), ("4' x 12'", "4 x 12 ft"), ("Semigloss", "semi-gloss"), ("TYPE X", "type X"),
+        ("1 1/4 in", '1-1/4"'), ("Fog  White", "fog white"), ("25.4 mm", "1 in"),
+    ],
+)  # fmt: skip
+def test_spellings_of_one_property_are_one(one: str, other: str) -> None:
+    assert meanings().of(one) == meanings().of(other)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"), [("1/2 in", "5/8 in"), ("4x8", "4x12"), ("satin", "flat"), ("type X", "type C")]
+)
+def test_properties_that_differ_stay_apart(one: str, other: str) -> None:
+    assert meanings().of(one) != meanings().of(other)
+
+
+def test_a_bare_size_is_in_millimetres_where_the_job_is_metric() -> None:
+    assert meanings("metric").of("1200 x 2400") == meanings().of("1200 mm x 2400 mm")
+
+
+def test_a_description_is_goods_and_properties() -> None:
+    said = meanings().goods("5/8 in. Type X drywall 4x12")
+    assert (said.product, said.strange) == ("gypsum board", ())
+    assert said.named == {"type": meanings().of("type X")}
+    assert said.sizes == (meanings().of("5/8 in"), meanings().of("4 ft x 12 ft"))
+
+
+def test_a_word_that_carries_two_things_gives_both() -> None:
+    assert meanings().goods("PVA primer").named == {"class": ("word", "pva")}
+
+
+@pytest.mark.parametrize("text", ["", "door hinge", "primer and gypsum board"])
+def test_what_names_no_goods_or_two_has_no_product(text: str) -> None:
+    assert not meanings().goods(text).product
+
+
+def test_strange_words_are_told() -> None:
+    assert meanings().goods("Acmebrand drywall").strange == ("Acmebrand",)
+
+
+@pytest.mark.parametrize(
+    ("text", "content", "container", "per"),
+    [
+        ("64 lb pail", "64 lb", "pail", False), ("box of 1,000", "1000", "box", False), ("sheet", None, "sheet", False),
+        ("5 gal", "5 gal", "", False), ("per 1,000 sq ft", "1000 sq ft", "", True), ("per sq ft", "1 sq ft", "", True),
+        ("250 ft roll", "250 ft", "roll", False),
+    ],
+)  # fmt: skip
+def test_packages(text: str, content: str | None, container: str, per: bool) -> None:
+    found = meanings().package(text)
+    assert found is not None
+    assert (found.content.exact() if found.content is not None else None, found.container, found.per) == (
+        content,
+        container,
+        per,
+    )
+
+
+def test_one_by_one() -> None:
+    found = meanings().package("each")
+    assert found is not None
+    assert found.singly
+
+
+@pytest.mark.parametrize("text", ["large bin", "12 ft 6 ft", "2 pails of boxes", "gal", "5 gal satin"])
+def test_what_is_no_package(text: str) -> None:
+    assert meanings().package(text) is None
+
+
+def test_what_a_package_of_an_order_holds() -> None:
+    assert contained(Amount.read("64 lb") / Amount.of(1, "pail")) == (Amount.read("64 lb"), "pail")
+    assert contained(Amount.of(1000) / Amount.of(1, "box")) == (Amount.of(1000), "box")
+    assert contained(Amount.of(1)) == (Amount.of(1), "")
