@@ -22,7 +22,7 @@ from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
 from darby.quantities.amounts import Amount
 from darby.reading.addenda.addenda import amend
-from darby.reading.addenda.alternates import taken
+from darby.reading.addenda.alternates import silent, taken
 from darby.reading.document.mark_spelling import names_any
 from darby.reading.read import Language, Reading, read
 from darby.rules.own_lines import own_lines
@@ -86,7 +86,7 @@ def estimate(
     )
     stated = [*documents, *(careful(text.source, text.layer, **text.how, **elsewhere) for text in lines)]
     alternates = stated[len(stated) - len(put_in) :] if put_in else []
-    diagnostics += _silent_alternates(put_in, alternates)
+    diagnostics += silent(put_in, alternates)
     away = (*plugins.away, *careful.missing, *sorted(unreadable))
     readings += [_forgiving(reading, away) for reading in stated] if away else stated
     diagnostics += [*careful.told, *amended]
@@ -176,20 +176,6 @@ def _scope(
 
 def _numbers(documents: Iterable[Reading], became: str) -> tuple[tuple[Span, str], ...]:
     return tuple((n.span, n.why) for reading in documents for n in reading.numbers if n.became == became)
-
-
-def _silent_alternates(put_in: Sequence[tuple[View, Layer]], readings: Sequence[Reading]) -> Iterator[Diagnostic]:
-    """Clauses of alternates that are taken and of which no rule was made: what they ask for is not in the order."""
-    for (view, layer), reading in zip(put_in, readings, strict=True):
-        if not reading.rules:
-            said = " ".join(view.text.split())[:160]
-            yield problem(
-                "alternate-silent",
-                f"Nothing that an order could follow was read from “{said}”, of {layer.name}.",
-                view.whole,
-                severity=Severity.WARNING,
-                help="Say what it changes in a plain line of your own under rules in the job file.",
-            )
 
 
 def _distinct(runs: Iterable[Run]) -> tuple[tuple[LineItem, ...], list[Diagnostic]]:

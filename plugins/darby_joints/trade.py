@@ -13,15 +13,12 @@ from darby.api import (
     VOLUME,
     Amount,
     Answer,
-    Caution,
     Consultation,
     Corner,
     Deduct,
     Dimension,
     Job,
     LineItem,
-    Operation,
-    Piece,
     Place,
     RoomColumn,
     Rule,
@@ -38,20 +35,19 @@ from darby.api import (
     deduction,
     defaults_of,
     grouped,
-    net_area,
     no_use_over_area,
     ordered,
     places,
     ruled_by,
     rules_of,
     sides_on,
-    silica_dust,
     spare_lines,
-    tasks_on,
     total,
     with_waste,
 )
 from darby_joints.bead import BEAD, bead, edges
+from darby_joints.cautions import CAUTIONS
+from darby_joints.finishing import BEADS, JOINTS, beading, finishing
 from darby_joints.levels import BOARD, COMPOUND, Finish, finish
 from darby_joints.seams import seams
 
@@ -63,12 +59,6 @@ MEASURES: dict[str, frozenset[Dimension]] = {
     TEXTURE: frozenset({MASS, VOLUME}),
 }
 """What each product's use over an area may be told in."""
-JOINTS = Operation(
-    "finish joints",
-    ("surface", "level", "height", "condition"),
-    about="Taping, coating and sanding joints, angles and heads, over the net area of the face, whatever the level.",
-)
-BEADS = Operation("set corner bead", (), (LENGTH,), "Cutting and fastening bead, along the corners and not the sticks.")
 
 
 @frozen(eq=False)
@@ -150,25 +140,9 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
 def labor(job: Job, book: Consultation) -> Iterator[Task]:
     """Joints to be finished, over the faces, and bead to be set."""
     faces = _faces(job, book)
-    pieces = []
-    for face in faces:
-        condition = face.place.about.get("condition", "")
-        for surface in face.place.surfaces:
-            about = {
-                "surface": surface.kind,
-                "level": face.finish.at,
-                **({"condition": condition} if condition else {}),
-            }
-            pieces.append(Piece(surface, (net_area(surface, face.deduct),), about, face.rules))
-    yield from tasks_on(JOINTS.name, pieces, job)
     boarded = [surface for face in faces for surface in face.place.surfaces]
-    runs = (
-        [(length * count).named(label) for length, count, label in edges(_finished(job, boarded), boarded)]
-        if faces
-        else []
-    )
-    if runs:
-        yield Task(BEADS.name, (total((run.in_system(job.units) for run in runs), "edges with bead"),))
+    yield from finishing(faces, job)
+    yield from beading(edges(_finished(job, boarded), boarded) if faces else [], job.units)
 
 
 def _faces(job: Job, book: Consultation) -> list[_Face]:
@@ -309,17 +283,6 @@ def _times(area: Amount, share: _Share, label: str) -> Amount:
         skim = (area * share.skim.rate).to(unit).named(f"level 5 skim coat on {label}")
         need = need.named(f"joints, angles and heads on {label}") + skim
     return with_waste(need, share.waste, label)
-
-
-CAUTIONS = (
-    silica_dust("Cutting board and sanding joints"),
-    Caution(
-        "Asbestos in old joints",
-        "Old joint compound and wallboard may hold asbestos and are tested together, as one wall. Have them sampled by a "
-        "licensed inspector before they are sanded, cut or torn out.",
-        "40 CFR 61.141; 59 FR 542",
-    ),
-)
 
 
 TRADE = Trade(

@@ -24,6 +24,7 @@ BY_OTHERS = {
     "cli/new_trade": "core/new_trade/test_template.py",
     "cli/shared/options": "core/cli/shared/test_showing.py",
     "documents/rooms": "core/documents/test_room_table.py",
+    "cli/rooms": "core/documents/test_room_table.py",
     "documents/exact_json/rooms": "core/documents/test_room_table.py",
     "documents/terminal/rooms": "core/documents/test_room_table.py",
     "documents/workbook/rooms_sheet": "core/documents/test_room_table.py",

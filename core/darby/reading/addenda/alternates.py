@@ -7,7 +7,7 @@ like any clause, above the addenda and below the estimator's own lines.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import frozen
 
@@ -15,7 +15,7 @@ from darby.job.rows.sheet import shown
 from darby.reading.layout.clause import Clause
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
-from darby.reading.read import Language
+from darby.reading.read import Language, Reading
 from darby.rules.rule import Layer, alternate
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.files import nearest
@@ -131,3 +131,17 @@ def taken(
             )
         out += [(view, alternate(one.number)) for one in found for view in one.body]
     return out, told
+
+
+def silent(put_in: Sequence[tuple[View, Layer]], readings: Sequence[Reading]) -> Iterator[Diagnostic]:
+    """Clauses of alternates that are taken and of which no rule was made: what they ask for is not in the order."""
+    for (view, layer), reading in zip(put_in, readings, strict=True):
+        if not reading.rules:
+            said = " ".join(view.text.split())[:160]
+            yield problem(
+                "alternate-silent",
+                f"Nothing that an order could follow was read from “{said}”, of {layer.name}.",
+                view.whole,
+                severity=Severity.WARNING,
+                help="Say what it changes in a plain line of your own under rules in the job file.",
+            )
