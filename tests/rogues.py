@@ -303,8 +303,8 @@ PLUGINS: dict[str, tuple[Entry, str]] = {
     "a grammar is none": (reader(Greedy(), "start: (("), "cannot take part in reading"),
     "a meaning raises": (reader(Raising()), "cannot take part in reading"),
     "a meaning loops": (reader(Endless()), "did not stop within"),
-    "a reader takes all": (reader(Greedy()), "unsays coverage of"),
-    "words unsay": (plugin("rogue", darby_vocabulary=words(GRAB)), "unsays"),
+    "a reader takes all": (reader(Greedy()), "contradicts coverage of"),
+    "words unsay": (plugin("rogue", darby_vocabulary=words(GRAB)), "contradicts"),
 }  # fmt: skip
 """Plugins that break before any trade is called, and what is said of them."""
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from darby.documents.tables import csv_of
 from darby.estimate.areas import (
+    REVEALS,
     Deduct,
     Place,
     comes_out,
@@ -23,7 +24,7 @@ from darby.estimate.areas import (
 )
 from darby.estimate.attachments import AGAIN, CUT, OPEN, WHOLE, Area, Attachment, Drawing, Table
 from darby.estimate.document_format import Document
-from darby.estimate.line_item import LineItem, dashed
+from darby.estimate.line_item import Aside, LineItem, dashed
 from darby.estimate.model import Estimate
 from darby.estimate.packing import costs_of, ordered, pack, spare_lines, with_waste
 from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
@@ -70,6 +71,7 @@ __all__ = [
     "NUMBER_ONLY",
     "OPEN",
     "PERCENT",
+    "REVEALS",
     "UNITS",
     "VOLUME",
     "WHOLE",
@@ -77,6 +79,7 @@ __all__ = [
     "Amount",
     "Answer",
     "Area",
+    "Aside",
     "Attachment",
     "Bound",
     "Caution",

@@ -13,56 +13,54 @@ _CONTAINER = frozenset(UNITS[name].dimension for name in CONTAINERS)
 _MEASURE = _any(MASS, VOLUME, LENGTH, NUMBER_ONLY)
 
 COVERAGE = Kind(
-    "coverage", _any(AREA), _any(VOLUME), "smaller", "what area a gallon or litre of {subject} covers", "supplier"
+    "coverage", _any(AREA), _any(VOLUME), "smaller", "What spreading rate for {subject}{where}?", "supplier"
 )
 CONSUMPTION = Kind(
     "consumption",
     _MEASURE | _CONTAINER,
     _any(AREA, LENGTH),
     "larger",
-    "how much {subject} is used over an area",
-    "supplier",
+    "What usage rate of {subject}{where}?",
+    "estimator",
 )
-COATS = Kind("coats", _any(NUMBER_ONLY), more="larger", wanted="how many coats of {subject} are wanted")
-LAYERS = Kind("layers", _any(NUMBER_ONLY), more="larger", wanted="how many layers of {subject} are wanted")
-SPACING = Kind("spacing", _any(LENGTH), more="smaller", wanted="how far apart each {subject} is set")
-THICKNESS = Kind("thickness", _any(LENGTH), more="larger", wanted="how thick the {subject} is")
-SHEET = Kind("sheet", _any(LENGTH), wanted="what sheet size of {subject} is wanted", known_to="supplier")
+COATS = Kind("coats", _any(NUMBER_ONLY), more="larger", wanted="How many coats of {subject}{where}?")
+LAYERS = Kind("layers", _any(NUMBER_ONLY), more="larger", wanted="How many layers of {subject}{where}?")
+SPACING = Kind("spacing", _any(LENGTH), more="smaller", wanted="What spacing of {subjects}{where}?")
+THICKNESS = Kind("thickness", _any(LENGTH), more="larger", wanted="What thickness of {subject}{where}?")
+SHEET = Kind("sheet", _any(LENGTH), wanted="What sheet size of {subject}{where}?", known_to="supplier")
 PACKAGE = Kind(
     "package",
     _MEASURE | _any(AREA) | _CONTAINER,
     _CONTAINER,
-    wanted="what package the {subject} comes in",
+    wanted="What package size of {subject}?",
     known_to="supplier",
 )
-FINISH_LEVEL = Kind("finish level", _any(NUMBER_ONLY), more="larger", wanted="to what level the {subject} is finished")
-FILM = Kind("film", _any(LENGTH), more="larger", wanted="how thick a film of {subject} is wanted")
+FINISH_LEVEL = Kind("finish level", _any(NUMBER_ONLY), more="larger", wanted="What finish level of {subject}{where}?")
+FILM = Kind("film", _any(LENGTH), more="larger", wanted="What film thickness of {subject}{where}?")
 SOLIDS = Kind(
-    "solids", _any(NUMBER_ONLY), more="smaller", wanted="what share of the {subject} is solids", known_to="supplier"
+    "solids", _any(NUMBER_ONLY), more="smaller", wanted="What volume solids of {subject}?", known_to="supplier"
 )
-WASTE = Kind(
-    "waste", _any(NUMBER_ONLY), more="larger", wanted="what waste is allowed on the {subject}", known_to="supplier"
-)
+WASTE = Kind("waste", _any(NUMBER_ONLY), more="larger", wanted="What waste on {subject}{where}?", known_to="estimator")
 DEDUCT = Kind(
-    "deduct openings over", _any(AREA, NUMBER_ONLY), more=None, wanted="from what size openings come out of the {subject}",
-    known_to="supplier",
+    "deduct openings over", _any(AREA, NUMBER_ONLY), more=None, wanted="Above what size are openings deducted from {subject}{where}?",
+    known_to="estimator",
 )  # fmt: skip
-FASTENER_LENGTH = Kind("fastener length", _any(LENGTH), wanted="how long each {subject} is", more="larger")
-FRAMING = Kind("framing", _any(LENGTH), more="smaller", wanted="how far apart the supports of the {subject} are")
+FASTENER_LENGTH = Kind("fastener length", _any(LENGTH), wanted="What length of {subject}{where}?", more="larger")
+FRAMING = Kind("framing", _any(LENGTH), more="smaller", wanted="What framing spacing for {subject}{where}?")
 
 SPARE = Kind(
     "spare",
     _MEASURE | _any(AREA) | _CONTAINER,
     more="larger",
-    wanted="how much spare {subject} is left with the owner",
+    wanted="How much spare {subject} is left with the owner?",
 )
 
-TYPE = Kind("type", _any(NUMBER_ONLY), wanted="of what type the {subject} is")
-SHEEN = Kind("sheen", _any(NUMBER_ONLY), wanted="of what sheen the {subject} is")
-REPLACED = Kind("replaced", _any(NUMBER_ONLY), wanted="what takes the place of the {subject}")
-CLASS = Kind("class", _any(NUMBER_ONLY), wanted="what the {subject} is made of")
-COLOR = Kind("color", _any(NUMBER_ONLY), wanted="of what color the {subject} is")
-SYSTEM = Kind("system", _any(NUMBER_ONLY), wanted="which system of {subject} is meant", assigns=True)
+TYPE = Kind("type", _any(NUMBER_ONLY), wanted="What type of {subject}{where}?")
+SHEEN = Kind("sheen", _any(NUMBER_ONLY), wanted="What sheen of {subject}{where}?")
+REPLACED = Kind("replaced", _any(NUMBER_ONLY), wanted="What replaces {subject}{where}?")
+CLASS = Kind("class", _any(NUMBER_ONLY), wanted="What class of {subject}{where}?")
+COLOR = Kind("color", _any(NUMBER_ONLY), wanted="What color of {subject}{where}?")
+SYSTEM = Kind("system", _any(NUMBER_ONLY), wanted="Which system of {subject}{where}?", assigns=True)
 
 KINDS: dict[str, Kind] = {
     kind.name: kind

@@ -7,14 +7,14 @@ from darby.api import WORK_AT_HEIGHT, Caution, silica_dust
 CAUTIONS = (
     Caution(
         "Rated assemblies",
-        "A fire- or sound-rated wall or ceiling is built exactly as its listing says: board, layers, framing and fasteners. "
+        "Build a fire- or sound-rated wall or ceiling exactly as its listing says: board, layers, framing and fasteners. "
         "Change nothing on the strength of this estimate; ask the licensed designer and the local building official.",
         "common practice, no source",
     ),
     Caution(
         "Stacked board",
-        "Stacks of board that lean can tip and crush. Lay them flat on risers; a lift of half-inch sheets can weigh a ton or "
-        "more, so have a licensed engineer check the floor first.",
+        "Stack board flat on risers, since stacks that lean tip and crush. A lift of half-inch sheets can weigh a ton or "
+        "more: have a licensed engineer check the floor first.",
         "CPWR; GA-801",
     ),
     silica_dust("Cutting board and sanding joints"),

@@ -7,7 +7,7 @@ from functools import cache
 
 from attrs import frozen
 
-from darby.api import AREA, DEFAULT, Amount, Answer, Consultation, Place, Surface
+from darby.api import AREA, DEFAULT, Amount, Answer, Aside, Consultation, Place, Surface
 
 BOARD = "gypsum board"
 
@@ -109,11 +109,11 @@ def control_joints(surfaces: Sequence[Surface]) -> Iterator[str]:
             continue
         names = ", ".join(s.name for s in over[:4]) + (f" and {len(over) - 4} more" if len(over) > 4 else "")
         if not area:
-            yield f"Control joints are due at most {run} apart on walls: {names}."
+            yield f"Control joints at most {run} apart on walls: {names}."
             continue
         far = [s for s in over if _beyond(s, relieved_run, relieved_area)]
-        relief = "in any case" if far else f"unless the perimeter is relieved ({relieved_run} and {relieved_area} then)"
-        yield f"Control joints are due on ceilings over {run} or {area}, {relief}: {names}."
+        relief = "" if far else f" ({relieved_run} or {relieved_area} with perimeter relief)"
+        yield f"Control joints on ceilings over {run} or {area}{relief}: {names}."
 
 
 def weights(thickness: Amount, sheet: Amount | None, need: Amount, units: str) -> str | None:
@@ -126,10 +126,11 @@ def weights(thickness: Amount, sheet: Amount | None, need: Amount, units: str) -
     lift = max(_TON[units].size // one.size, 1)
     lifts = -(-count.value // lift)
     whole = round((one * count.value).to(unit).value)
-    return (
-        f"A sheet is up to {round(one.to(unit).value)} {unit} by the dead load of the code, {lift} sheets to a {ton}; "
-        f"{count.value} sheets are up to {whole:,} {unit}, {'one lift' if lifts == 1 else f'{lifts} lifts'} of a {ton} at most. "
-        "See what the floor and the hoist bear."
+    return Aside(
+        "Weight",
+        f"{count.value} {'sheet' if count.value == 1 else 'sheets'}, up to {whole:,} {unit} ({round(one.to(unit).value)} {unit} a "
+        f"sheet by the code's dead load), {'one lift' if lifts == 1 else f'{lifts} lifts'} of {lift} {'sheet' if lift == 1 else 'sheets'} (one {ton}) at most. "
+        "Check floor and hoist capacity.",
     )
 
 

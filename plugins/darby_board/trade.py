@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from attrs import evolve, frozen
 
 from darby.api import (
+    REVEALS,
     Amount,
     Answer,
     Consultation,
@@ -168,7 +169,7 @@ class _Pool:
         if package is None:
             yield "No full sheet size is known, so the sheets are not counted."
         if any(reveals_left(share.place.surfaces, share.deduct) for share in self.members):
-            yield "Openings that stay in stand for their reveals, which are not added."
+            yield REVEALS
         yield from dict.fromkeys(note for share in self.members for note in (*share.side.notes, share.note) if note)
         yield from checks([share.hung for share in self.members], package, need, units, book)
 

@@ -9,6 +9,7 @@ from attrs import evolve, frozen
 
 from darby.api import (
     HOUSE,
+    REVEALS,
     Amount,
     Answer,
     Consultation,
@@ -104,7 +105,7 @@ class _Share:
         if self.waste is None and self.spread.basis == THEORETICAL:
             notes.append("The rate is theoretical and no loss is stated: none is added.")
         if reveals_left(self.place.surfaces, self.deduct):
-            notes.append("Openings that stay in stand for their reveals, which are not added.")
+            notes.append(REVEALS)
         return tuple(notes)
 
 

@@ -13,6 +13,7 @@ from darby.api import (
     WORK_AT_HEIGHT,
     Amount,
     Answer,
+    Aside,
     Caution,
     Consultation,
     Deduct,
@@ -172,7 +173,7 @@ def _share(
         if said is not None and said.layer > DEFAULT:
             book.use(said)
             notes.append(
-                f"The spacing of {said.amount.exact()} on {place.kind}s is not in the count: the sheets or the supports are not known."
+                f"The spacing of {said.amount.exact()} on {place.kind}s is not in the count: the sheet size or the framing spacing is not known."
             )
     by_spacing = spaced is not None and (rate is None or _outranks(spaced, rate, layers))
     if by_spacing and spaced is not None:
@@ -243,12 +244,21 @@ def _comparison(group: Sequence[_Share], need: Amount, units: str) -> str:
     where, area = f"{first.place.kind}s", _area(group, units)
     by_spacing = first.spaced.over(area)
     if first.rate is None or first.rate.rule.amount.unit.dimension != NUMBER_ONLY:
-        return f"On {where} {first.product}s are counted from their spacing: {first.spaced.told()}."
+        return Aside(
+            "Count", f"{first.product.capitalize()}s on {where} are counted from their spacing: {first.spaced.told()}."
+        )
     by_rate = area * first.layers * first.rate.rate
     used, other = (by_spacing, by_rate) if first.by_spacing else (by_rate, by_spacing)
-    how = f"the rate of {first.rate.rule.says()}", f"the spacing ({first.spaced.told()})"
+    how = f"the rate of {_said(first.rate)}", f"the spacing ({first.spaced.told()})"
     one, two = reversed(how) if first.by_spacing else how
-    return f"On {where} {one} gives {_whole(used)} {first.product}s; {two} would give {_whole(other)}, {_more(other, used)}."
+    return Aside(
+        "Count",
+        f"{_whole(used)} {first.product}s on {where} by {one}; {two} would give {_whole(other)}, {_more(other, used)}.",
+    )
+
+
+def _said(rate: Answer) -> str:
+    return rate.rule.says().replace("1000", "1,000")
 
 
 def _whole(amount: Amount) -> str:
@@ -269,8 +279,8 @@ def labor(_job: Job, _book: Consultation) -> Iterator[Task]:
 CAUTIONS = (
     Caution(
         "Fasteners in rated assemblies",
-        "In a fire-rated wall or ceiling the listing fixes the kind, length and spacing of the fasteners, and in any other the "
-        "local code does. The counts here are for ordering and prove no spacing.",
+        "Fasten a fire-rated wall or ceiling with the kind, length and spacing of its listing, and any other by the local "
+        "code. The counts here are for ordering and prove no spacing.",
         "common practice, no source",
     ),
     WORK_AT_HEIGHT,

@@ -8,8 +8,8 @@ CAUTIONS = (
     silica_dust("Cutting board and sanding joints"),
     Caution(
         "Asbestos in old joints",
-        "Old joint compound and wallboard may hold asbestos and are tested together, as one wall. Have them sampled by a "
-        "licensed inspector before they are sanded, cut or torn out.",
+        "Have old joint compound and board sampled by a licensed inspector before you sand, cut or tear them out. They may hold "
+        "asbestos, and are tested together, as one wall.",
         "40 CFR 61.141; 59 FR 542",
     ),
 )

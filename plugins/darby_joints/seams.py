@@ -36,7 +36,7 @@ class Seams:
         than = f"{abs(share)} % {'more' if share > 0 else 'less'} than" if share else "as much as"
         guess = f"; {self.guessed} surfaces without sides at half the perimeter of a sheet" if self.guessed else ""
         return (
-            f"Counted joint by joint, the tape is {said(self.all)} {unit.name}, {than} by the rate: {said(self.edges)} along sheets, "
+            f"Joint by joint, the tape is {said(self.all)} {unit.name}, {than} by the rate: {said(self.edges)} along sheets, "
             f"{said(self.ends)} at their ends, {said(self.angles)} in angles{guess}."
         )
 

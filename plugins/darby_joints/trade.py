@@ -13,6 +13,7 @@ from darby.api import (
     VOLUME,
     Amount,
     Answer,
+    Aside,
     Consultation,
     Corner,
     Deduct,
@@ -244,17 +245,20 @@ def _notes(
 ) -> Iterator[str]:
     """What whoever checks the item should know."""
     if product == COMPOUND:
-        yield from (share.face.finish.told() for share in members if share.face.finish.answers)
+        yield from (Aside("Coats", share.face.finish.told()) for share in members if share.face.finish.answers)
         if any(share.part for share in members):
-            yield "The default rate is one of level 4, three coats over joints; it is cut by the coats, each counted alike."
+            yield Aside(
+                "Rate",
+                "The default rate is for Level 4, three coats over joints; fewer or more coats take it in proportion.",
+            )
         for share in members:
             if share.face.finish.skim and share.skim is None:
-                yield "Level 5 adds a skim coat over the whole face; nobody says what it takes, and none is ordered."
+                yield "Level 5 adds a skim coat over the whole face. No rate is given for it, and none is ordered."
     if product == TAPE and len({share.pool for share in members}) == 1:
         boarded = [(surface, share.face.sheet) for share in members for surface in share.face.place.surfaces]
         counted = seams(boarded, corners)
         if counted is not None and counted.all:
-            yield counted.told(units, need)
+            yield Aside("Count", counted.told(units, need))
 
 
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:

@@ -38,20 +38,20 @@ def test_defaults_alone_give_the_items_and_one_question_for_each_default() -> No
     assert picture(done) == [("coatings:finish-paint", "5 gal", 5)]
     assert [(q.text, q.to, str(q.place), q.items) for q in done.questions] == [
         (
-            "Please state how many coats of finish paint are wanted on the walls. The documents do not say; two were assumed (default line).",
+            "How many coats of finish paint on the walls? The documents do not say; two were assumed (default line).",
             "specifier",
             "coatings.us.txt:1:1",
             ("coatings:finish-paint",),
         ),
         (
-            "Please state what area a gallon or litre of finish paint covers on the walls. The documents do not say; "
+            "What spreading rate for finish paint on the walls? The documents do not say; "
             "400 sq ft per gal was assumed (default line).",
             "supplier",
             "coatings.us.txt:2:1",
             ("coatings:finish-paint",),
         ),
         (
-            "Please state what package the finish paint comes in. The documents do not say; 1 gal per can was assumed (default line).",
+            "What package size of finish paint? The documents do not say; 1 gal per can was assumed (default line).",
             "supplier",
             "coatings.us.txt:3:1",
             ("coatings:finish-paint",),
@@ -91,7 +91,7 @@ def test_a_silence_becomes_one_question_that_says_where_and_what_it_moves() -> N
     done = run(provided(defaults="coverage; finish paint; 400 sq ft; 1 gal\ncoats; finish paint; 2; ; surface=wall"))
     assert picture(done) == [("coatings:finish-paint", "5 gal", None)]
     assert [(q.text, q.place, q.items) for q in done.questions][-1] == (
-        "Please state what package the finish paint comes in. The documents do not say, and nothing was assumed.",
+        "What package size of finish paint? The documents do not say, and nothing was assumed.",
         None,
         ("coatings:finish-paint",),
     )
@@ -107,7 +107,7 @@ def test_a_silence_names_each_kind_of_surface_and_what_else_was_asked() -> None:
     done = run(provided(asks))
     assert [(q.text, q.to) for q in done.questions] == [
         (
-            "Please state how many coats of primer are wanted on the walls, ceilings and trims (flat). "
+            "How many coats of primer on the walls, ceilings and trims (flat)? "
             "The documents do not say, and nothing was assumed.",
             "specifier",
         ),
@@ -126,7 +126,7 @@ def test_a_conflict_is_asked_once_with_both_places_and_buys_more() -> None:
     assert done.conflicts[0].used.span.line == 2
     first = done.questions[0]
     assert first.text == (
-        "Please state how many coats of finish paint are wanted on the walls. The documents say both "
+        "How many coats of finish paint on the walls? The documents say both "
         "“coats; finish paint; 3” (specification.txt line 2) and “coats; finish paint; 2” (specification.txt line 1); "
         "“coats; finish paint; 3” was assumed, which buys more."
     )

@@ -246,10 +246,10 @@ def test_two_layers_are_not_held_against_the_table_of_one() -> None:
     ("kind", "sides", "due"),
     [
         ("ceiling", ("30 ft", "30 ft"), ""),
-        ("ceiling", ("31 ft", "10 ft"), "unless the perimeter is relieved"),
-        ("ceiling", ("50 ft", "50 ft"), "unless the perimeter is relieved"),
-        ("ceiling", ("51 ft", "10 ft"), "in any case"),
-        ("ceiling", ("901 sq ft",), "unless the perimeter is relieved"),
+        ("ceiling", ("31 ft", "10 ft"), "(50 ft or 2500 sq ft with perimeter relief)"),
+        ("ceiling", ("50 ft", "50 ft"), "(50 ft or 2500 sq ft with perimeter relief)"),
+        ("ceiling", ("51 ft", "10 ft"), "over 30 ft or 900 sq ft:"),
+        ("ceiling", ("901 sq ft",), "(50 ft or 2500 sq ft with perimeter relief)"),
         ("wall", ("30 ft", "9 ft"), ""),
         ("wall", ("30 ft 1 in", "9 ft"), "at most 30 ft apart on walls"),
         ("wall", ("9000 sq ft",), ""),
@@ -268,16 +268,17 @@ def test_a_sheet_weighs_what_the_code_allows_for_it() -> None:
     # GA-801 as quoted: a 4 x 12 ft half-inch board weighs over 80 lb and 25 of them over a short ton.
     item = only(TRADE, job(wall("1200 sq ft")), but(rule("sheet", BOARD, "4 ft", by="12 ft")))
     [weight] = [n for n in item.notes if "dead load" in n]
-    assert "up to 106 lb" in weight  # 48 sq ft at 2.2 lb
-    assert "18 sheets to a short ton; 25 sheets are up to 2,640 lb, 2 lifts" in weight
+    assert "106 lb a sheet" in weight  # 48 sq ft at 2.2 lb
+    assert "25 sheets, up to 2,640 lb" in weight
+    assert "2 lifts of 18 sheets (one short ton) at most" in weight
 
 
 def test_a_metric_order_is_weighed_in_kilograms() -> None:
     rules = but(rule("sheet", BOARD, "1200 mm", by="2500 mm"), rule("thickness", BOARD, "12.5 mm"))
     item = only(TRADE, job(wall("100 m2"), units="metric"), rules)
     [weight] = [n for n in item.notes if "dead load" in n]
-    assert "A sheet is up to 32 kg" in weight
-    assert "a tonne" in weight
+    assert "32 kg a sheet" in weight
+    assert "one tonne" in weight
 
 
 def notes_about(word: str, *surfaces: Surface, rules: list[Rule] = USUAL) -> list[str]:
@@ -332,9 +333,7 @@ def test_each_warning_is_said_once_for_rooms_that_are_alike() -> None:
 
 def test_long_walls_are_named_up_to_four_and_then_counted() -> None:
     walls = [wall("40 ft", "8 ft", name=f"w{n}") for n in range(1, 7)]
-    assert notes_about("Control joints", *walls[:4]) == [
-        "Control joints are due at most 30 ft apart on walls: w1, w2, w3, w4."
-    ]
+    assert notes_about("Control joints", *walls[:4]) == ["Control joints at most 30 ft apart on walls: w1, w2, w3, w4."]
     assert notes_about("Control joints", *walls[:5])[0].endswith("w1, w2, w3, w4 and 1 more.")
     assert notes_about("Control joints", *walls)[0].endswith("w1, w2, w3, w4 and 2 more.")
 
@@ -342,14 +341,14 @@ def test_long_walls_are_named_up_to_four_and_then_counted() -> None:
 def test_walls_and_ceilings_are_told_of_apart_and_one_ceiling_beyond_relief_puts_all_beyond_it() -> None:
     lids = [ceiling("31 ft", "10 ft", name="small"), ceiling("60 ft", "10 ft", name="large")]
     assert notes_about("Control joints", wall("40 ft", "8 ft", name="w"), *lids) == [
-        "Control joints are due on ceilings over 30 ft or 900 sq ft, in any case: small, large.",
-        "Control joints are due at most 30 ft apart on walls: w.",
+        "Control joints on ceilings over 30 ft or 900 sq ft: small, large.",
+        "Control joints at most 30 ft apart on walls: w.",
     ]
     assert notes_about("Control joints", wall("9 ft", "8 ft"), lids[0]) == [
-        "Control joints are due on ceilings over 30 ft or 900 sq ft, unless the perimeter is relieved (50 ft and 2500 sq ft then): small."
+        "Control joints on ceilings over 30 ft or 900 sq ft (50 ft or 2500 sq ft with perimeter relief): small."
     ]
     assert notes_about("Control joints", ceiling("2501 sq ft"))[0].startswith(
-        "Control joints are due on ceilings over 30 ft or 900 sq ft, in any case"
+        "Control joints on ceilings over 30 ft or 900 sq ft: "
     )
 
 
@@ -361,13 +360,16 @@ def test_a_wall_that_goes_around_corners_has_no_run_of_that_length_and_a_high_wa
 def test_a_lift_is_what_a_ton_holds_and_one_sheet_at_least() -> None:
     # 32 sq ft at 2.2 lb are 70.4 lb: 28 sheets to 2,000 lb.
     [weight] = notes_about("dead load", wall("28 ft", "32 ft"))
-    assert weight.startswith("A sheet is up to 70 lb by the dead load of the code, 28 sheets to a short ton; ")
-    assert "28 sheets are up to 1,971 lb, one lift of a short ton at most." in weight
+    assert "(70 lb a sheet by the code's dead load)" in weight
+    assert weight.startswith("Weight: 28 sheets, up to 1,971 lb ")
+    assert "one lift of 28 sheets (one short ton) at most." in weight
     [weight] = notes_about("dead load", wall("29 ft", "32 ft"))
-    assert "29 sheets are up to 2,042 lb, 2 lifts of a short ton at most." in weight
+    assert "29 sheets, up to 2,042 lb " in weight
+    assert "2 lifts of 28 sheets (one short ton) at most." in weight
     thick = but(rule("thickness", BOARD, "20 in"))  # 160 eighths of an inch: 88 lb on each square foot
     [weight] = notes_about("dead load", wall("8 ft", "8 ft"), rules=thick)
-    assert "1 sheets to a short ton; 2 sheets are up to 5,632 lb, 2 lifts" in weight
+    assert "2 sheets, up to 5,632 lb " in weight
+    assert "2 lifts of 1 sheet (one short ton) at most" in weight
 
 
 def test_without_a_sheet_or_a_need_nothing_is_weighed() -> None:
@@ -401,7 +403,9 @@ def test_a_width_without_a_length_is_shown_and_asked_about() -> None:
 def test_reveals_of_openings_that_stay_in_are_told() -> None:
     window = evolve(opening("3 ft", "5 ft"), reveal=Amount.read("6 in"))
     holed = evolve(wall("50 ft", "8 ft"), openings=(window,))
-    assert notes_about("reveals", holed) == ["Openings that stay in stand for their reveals, which are not added."]
+    assert notes_about("reveals", holed) == [
+        "Reveals: Openings that are not deducted make up for their reveals, which are not added."
+    ]
     assert notes_about("reveals", holed, rules=[*USUAL, rule("deduct openings over", BOARD, "10 sq ft")]) == []
 
 

@@ -544,7 +544,7 @@ def test_reveals_of_openings_that_stay_in_are_told_and_of_those_that_come_out_ar
     work = job(evolve(wall("400 sq ft"), openings=(window,)))
     kept = only(TRADE, work, SYSTEM, PAINT)
     assert kept.need == Amount.read("2 gal")
-    assert "Openings that stay in stand for their reveals, which are not added." in kept.notes
+    assert "Reveals: Openings that are not deducted make up for their reveals, which are not added." in kept.notes
     out = only(TRADE, work, [*SYSTEM, rule("deduct openings over", PAINT, "10 sq ft")], PAINT)
     # 400 - 15 + 16 ft around by half a foot = 393 sq ft, twice, at 400 to the gallon
     assert out.need == Amount.of(393 * 2, "gal") / 400

@@ -63,7 +63,7 @@ def test_outside_corners_take_no_clips() -> None:
 def test_clips_nobody_packs_are_ordered_singly_and_asked_about() -> None:
     items, asked = run(TRADE, ROOM, USUAL)
     assert (items[0].product, items[0].count, items[0].container) == (CLIP, 20, "")
-    assert "singly" in items[0].notes[0]
+    assert "ordered by the piece" in items[0].notes[0]
     assert ("package", CLIP) in {(a.kind, a.subject) for a in asked.unanswered}
 
 
@@ -355,7 +355,8 @@ def test_rules_of_a_method_or_a_place_serve_where_nothing_else_is_said() -> None
     assert item.need == Amount.of(25)  # 96 in at 24 in: 5 supports of 5 screws
     items, asked = run(TRADE, ROOM, [*USUAL, said := rule("spacing", SCREW, "8 in", method="by machine")])
     assert (
-        "The spacing of 8 in on walls is not in the count: the sheets or the supports are not known." in items[1].notes
+        "The spacing of 8 in on walls is not in the count: the sheet size or the framing spacing is not known."
+        in items[1].notes
     )
     assert said in asked.used
 
@@ -496,7 +497,7 @@ def test_a_rate_by_weight_is_not_compared_with_a_count_and_a_count_alone_tells_h
     assert not any("spacing" in note for note in weighed.notes)
     counted = spaced(spacing)
     assert counted.notes[0] == (
-        "On walls screws are counted from their spacing: 12 in, supports at 16 in, sheets of 4 ft by 8 ft."
+        "Count: Screws on walls are counted from their spacing: 12 in, supports at 16 in, sheets of 4 ft by 8 ft."
     )
 
 

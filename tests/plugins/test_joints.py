@@ -213,7 +213,7 @@ def test_a_rate_that_somebody_stated_is_followed_at_any_level() -> None:
 def test_the_coats_of_a_level_are_told_over_joints_angles_and_heads() -> None:
     item = only(TRADE, THOUSAND, [*USUAL, rule("finish level", BOARD, "4")], COMPOUND)
     assert (
-        "Level 4 is three coats over flat joints, the tape coat among them, two over angles, three over fastener heads."
+        "Coats: Level 4 is three coats over flat joints, the tape coat among them, two over angles, three over fastener heads."
         in item.notes
     )
 
@@ -277,7 +277,7 @@ def test_joints_are_counted_along_sheets_at_their_ends_and_in_angles() -> None:
     item = only(TRADE, work, [*USUAL, SHEET], TAPE)
     assert item.need == Amount.read("184.8 ft")
     assert item.notes == (
-        "Counted joint by joint, the tape is 196 ft, 6 % more than by the rate: 72 along sheets, 44 at their ends, 80 in angles.",
+        "Count: Joint by joint, the tape is 196 ft, 6 % more than by the rate: 72 along sheets, 44 at their ends, 80 in angles.",
     )
 
 

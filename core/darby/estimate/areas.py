@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from attrs import frozen
 
+from darby.estimate.line_item import Aside
 from darby.job.model import Opening, Surface
 from darby.quantities.amounts import Amount, total
 from darby.quantities.units import NUMBER_ONLY, times
@@ -233,6 +234,10 @@ def reveals_added(surface: Surface, deduct: Deduct) -> Amount | None:
         if (length := opening.edges) is not None and opening.reveal is not None
     ]
     return total(shown, f"reveals in {surface.name}") if shown else None
+
+
+REVEALS = Aside("Reveals", "Openings that are not deducted make up for their reveals, which are not added.")
+"""What to say where `reveals_left`."""
 
 
 def reveals_left(surfaces: Iterable[Surface], deduct: Deduct) -> bool:

@@ -21,6 +21,23 @@ def dashed(text: str) -> str:
     return "-".join(text.lower().split())
 
 
+class Aside(str):
+    """A note that explains a line and asks for nothing: a terminal shows its word alone until notes are asked for."""
+
+    word: str
+    """What it is about, in a word or two."""
+
+    def __new__(cls, word: str, text: str) -> Aside:
+        """A note that opens with its word: `Weight: 12 bags, 600 lb.`"""
+        made = super().__new__(cls, f"{word}: {text}")
+        made.word = word
+        return made
+
+    def __reduce__(self) -> tuple[type[Aside], tuple[str, str]]:
+        """Word and text, by which another process makes it again."""
+        return Aside, (self.word, self.removeprefix(f"{self.word}: "))
+
+
 @frozen(eq=False)
 class LineItem:
     """One product to order. `need` is exact; `order` is whole packages, rounded up once.
@@ -40,7 +57,7 @@ class LineItem:
     """Filled in by the core."""
     rules: tuple[Rule, ...] = ()
     notes: tuple[str, ...] = ()
-    """What whoever checks the item should know, one sentence each."""
+    """What whoever checks the item should know, one sentence each; an `Aside` where it only explains."""
     attachments: Callable[[], Iterable[Attachment]] = field(default=none, repr=False)
     """Tables and drawings that go with it; made only where a document shows them, and the same each time."""
 

@@ -31,6 +31,11 @@ class Question:
     items: tuple[str, ...] = ()
     """Ids of the line items that the answer can move."""
 
+    @property
+    def ask(self) -> str:
+        """What is asked, without what the documents say and what was assumed."""
+        return self.text.partition(" The documents ")[0]
+
 
 @frozen(eq=False)
 class Shift:

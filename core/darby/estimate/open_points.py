@@ -86,7 +86,9 @@ def questions(
     found: list[Question] = []
     for conflict, asking in conflicts:
         used = conflict.used
-        to = "estimator" if used.layer in (DEFAULT, HOUSE, OVERRIDE) else used.kind.known_to
+        to = (
+            "estimator" if used.layer in (DEFAULT, HOUSE, OVERRIDE) else "specifier"
+        )  # her documents contradict themselves
         text = question_of_conflict(conflict, asking.asked)
         found.append(Question(text, to, used.span, tuple(asking.items)))
     for answer, asking in answers:
@@ -152,7 +154,7 @@ def question_of(rule: Rule, asked: Iterable[Asked]) -> str:
         said = f"{quoted(rule)} was"
     else:
         said = f"{_value(rule)} {'were' if _counts(rule) and rule.amount.value != 1 else 'was'}"
-    return f"{wanted(rule.kind, rule.subject, asked)}. The documents do not say; {said} assumed (default line)."
+    return f"{wanted(rule.kind, rule.subject, asked)} The documents do not say; {said} assumed (default line)."
 
 
 def question_of_silence(kind: Kind | str, asked: Iterable[Asked]) -> str:
@@ -161,7 +163,9 @@ def question_of_silence(kind: Kind | str, asked: Iterable[Asked]) -> str:
     details = dict.fromkeys(", ".join(v for k, v in one.about.items() if k not in _UNTOLD) for one in asked)
     told = "; ".join(d for d in details if d)
     text = wanted(kind, asked[0].subject, asked)
-    return f"{text}{f' ({told})' if told else ''}. The documents do not say, and nothing was assumed."
+    if told:
+        text = f"{text[:-1]} ({told}){text[-1]}"
+    return f"{text} The documents do not say, and nothing was assumed."
 
 
 def question_of_conflict(conflict: Conflict, asked: Iterable[Asked]) -> str:
@@ -175,14 +179,21 @@ def question_of_conflict(conflict: Conflict, asked: Iterable[Asked]) -> str:
     more = any(used.buys_more_than(r) for r in conflict.others)
     why = "which buys more" if more else "which is said first"
     about = wanted(used.kind, used.subject, asked)
-    return f"{about}. The documents say both {places}; {words[0]} was assumed, {why}."
+    return f"{about} The documents say both {places}; {words[0]} was assumed, {why}."
 
 
 def wanted(kind: Kind | str, subject: str, asked: Iterable[Asked]) -> str:
-    """What is asked, as the start of a request: `Please state how many coats of varnish are wanted on the ceilings`."""
-    told = "" if isinstance(kind, str) else kind.wanted.replace("{subject}", subject)
+    """What is asked, in a sentence: `How many coats of varnish on the ceilings?`"""
+    told = "" if isinstance(kind, str) else kind.wanted
     named = kind if isinstance(kind, str) else kind.name
-    return f"Please state {told or f'what holds for the {named} of {subject}'}{where(asked)}"
+    many = subject if subject.endswith("s") else f"{subject}s"
+    if told.endswith("?"):
+        filled = (("{subjects}", many), ("{subject}", subject), ("{where}", where(asked)))
+        for key, value in filled:
+            told = told.replace(key, value)
+        return told
+    said = told.replace("{subject}", subject) or f"what holds for the {named} of {subject}"
+    return f"Please state {said}{where(asked)}."
 
 
 def where(asked: Iterable[Asked]) -> str:

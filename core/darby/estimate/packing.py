@@ -226,12 +226,12 @@ def _unpacked(
     book.miss("package", product, about)
     rules = tuple(offer.rule for offer in offers)
     notes = tuple(
-        f"A package of {product} is given as {rule.says()} and the need in {need.unit}: nothing tells how the two go together."
+        f"A package of {product} is given as {rule.says()} and the need in {need.unit}: the two cannot be converted."
         for rule in rules
     )
     if need.unit.dimension == NUMBER_ONLY:
         return Packing(
-            SINGLY, rules, (*notes, f"Nobody says how many {product}s a package holds: they are counted singly.")
+            SINGLY, rules, (*notes, f"No package size is given for {product}s: they are ordered by the piece.")
         )
     return Packing(None, rules, notes)
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 
 from attrs import field, frozen
 
-from darby.estimate.line_item import LineItem
+from darby.estimate.line_item import LineItem, dashed
 from darby.job.model import Job
 from darby.labor.task import Operation, Task
 from darby.rules.consultation import Consultation
@@ -21,15 +21,26 @@ class Caution:
     topic: str
     """Two or three words, shown above it."""
     text: str
-    """One or more whole sentences."""
+    """One or more whole sentences. The first says what to do: where there is little room, it stands alone."""
     cited: str = ""
     """The published rule, or that there is none: `29 CFR 1926.1153`, `common practice, no source`."""
+
+    @property
+    def short(self) -> str:
+        """Its first sentence."""
+        first, stop, _ = self.text.partition(". ")
+        return first + stop.strip()
+
+    @property
+    def code(self) -> str:
+        """Its topic as `darby why` takes it: `silica-dust`."""
+        return dashed(self.topic)
 
 
 WORK_AT_HEIGHT = Caution(
     "Work at height",
-    "Ceilings and high walls are work at height: lifts, ladders and scaffolds are set up and used as local law and a "
-    "competent person on site require.",
+    "Work on ceilings and high walls from lifts, scaffolds and ladders made for it. Set them up and use them as local law "
+    "and the competent person on site require.",
     "common practice, no source",
 )
 """For whatever goes on ceilings and high walls."""
@@ -39,8 +50,8 @@ def silica_dust(work: str) -> Caution:
     """For work that raises silica dust; `work` says which, and begins the sentence: `Grinding floors`."""
     return Caution(
         "Silica dust",
-        f"{work} can raise respirable silica. The limit is 50 micrograms per cubic metre over a shift, "
-        "with action from 25; wet or vacuum sanding keeps it down. Local rules may be stricter.",
+        f"{work} can raise respirable silica: work wet or with a vacuum, and wear a respirator that fits. The limit is 50 "
+        "micrograms per cubic metre over a shift, the action level 25; local rules may be stricter.",
         "29 CFR 1926.1153",
     )
 

@@ -108,7 +108,7 @@ class Careful:
                 continue
             for rule, new in changes(was, now):
                 if rule is not None and (new is None or new.subject not in mine):
-                    return Verdict(f"unsays {_said(rule)} ({rule.span}), which is not its own to change")
+                    return Verdict(f"contradicts {_said(rule)} ({rule.span}), which is not its own to change")
                 if new is not None and new.subject not in mine | named:
                     return Verdict(f"makes {_said(new)} of “{new.span.text}” ({new.span}), which is not its own")
                 if new is not None and (rule is not None or new.subject not in mine):

@@ -9,6 +9,8 @@ from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
 
+LEFT_AS_IT_IS = "says what is left as it is: no rule was made of it"
+"""Why a clause is asked about that leaves something undone."""
 _GOODS = ("subject", "COAT", "LAYER", "sheen")
 
 
@@ -28,7 +30,7 @@ def words_that_ask(
         elif tag.name == "NO" and next_ == "subject" and _refusable(tags, n + 1, lexicon):
             yield tag, "says what is not wanted: no rule was made of it"
         elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):
-            yield tag, "says what is left as it is: no rule was made of it"
+            yield tag, LEFT_AS_IT_IS
         elif tag.name in ("CARRIED", "AS_OTHER") or (tag.name == "AS" and _taken_over(tag, behind)):
             yield tag, "taken over from elsewhere: see that it says what is meant"
         elif tag.name == "EXCEPT" and goods and next_ not in _PLACES:

@@ -22,8 +22,9 @@ class Kind:
 
     `amount` and `per` list the dimensions allowed; an empty `per` means the kind has none. `more` is `smaller` where a
     smaller amount buys more (a coverage), `larger` where a larger one does, None where it cannot be said (a sheet size).
-    `wanted` is the kind as the object of a question, with `{subject}` in it: "how many coats of {subject}".
-    `known_to` says who can answer: `specifier` or `supplier`.
+    `wanted` is the question that asks for it, with `{subject}` or `{subjects}` and `{where}` in it: "How many coats of
+    {subject}{where}?"; without a question mark it is the object of one: "how many coats of {subject} are wanted".
+    `known_to` says who can answer: `specifier` or `supplier`; `estimator` where it is the firm's own figure.
     """
 
     name: str
@@ -32,7 +33,7 @@ class Kind:
     per: frozenset[Dimension] = frozenset()
     more: Literal["smaller", "larger"] | None = None
     wanted: str = ""
-    known_to: Literal["specifier", "supplier"] = "specifier"
+    known_to: Literal["specifier", "supplier", "estimator"] = "specifier"
     assigns: bool = False
     """Whether its choice is the mark of a system, whose rules then hold where it is given."""
 
@@ -68,6 +69,10 @@ def alternate(number: str) -> Layer:
     digits, letter = number.rstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"), number[-1:]
     behind = ord(letter) - ord("A") + 1 if letter.isalpha() else 0
     return Layer(3, 10**6 + int(digits or 0) * 100 + behind, f"alternate {number}")
+
+
+CLARIFICATION = Layer(3, 1_000_000, "clarification")
+"""Answers to the questions that were asked: above the addenda, below the estimator's own lines."""
 
 
 class Scope(Mapping[str, str]):

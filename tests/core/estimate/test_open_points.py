@@ -72,11 +72,8 @@ def test_places_are_told_once_each_in_the_plural(surfaces: tuple[str, ...], told
 
 
 def test_a_request_is_the_kind_s_own_or_says_that_anything_is_wanted() -> None:
-    assert (
-        wanted(KINDS["coats"], "primer", abouts("wall"))
-        == "Please state how many coats of primer are wanted on the walls"
-    )
-    assert wanted("hue", "primer", abouts("wall")) == "Please state what holds for the hue of primer on the walls"
+    assert wanted(KINDS["coats"], "primer", abouts("wall")) == "How many coats of primer on the walls?"
+    assert wanted("hue", "primer", abouts("wall")) == "Please state what holds for the hue of primer on the walls."
 
 
 @pytest.mark.parametrize(
@@ -96,7 +93,7 @@ def test_a_request_is_the_kind_s_own_or_says_that_anything_is_wanted() -> None:
 )
 def test_what_a_default_stood_in_for_is_told_in_few_words(said: Rule, text: str) -> None:
     asked = question_of(said, abouts("wall"))
-    assert asked.endswith(f". The documents do not say; {text} assumed (default line).")
+    assert asked.endswith(f" The documents do not say; {text} assumed (default line).")
 
 
 def test_what_was_assumed_names_product_place_layer_and_source() -> None:
@@ -124,7 +121,7 @@ def test_a_silence_says_what_was_wanted_beside_the_place() -> None:
     two = Asked.of("coats", "primer", {"surface": "ceiling", "coat": "third"})
     asked = question_of_silence(KINDS["coats"], [one, two, one])
     assert asked == (
-        "Please state how many coats of primer are wanted on the walls and ceilings (second, flat; third). "
+        "How many coats of primer on the walls and ceilings (second, flat; third)? "
         "The documents do not say, and nothing was assumed."
     )
     assert "(" not in question_of_silence("hue", abouts("wall"))
@@ -165,7 +162,7 @@ def test_a_conflict_quotes_every_place_and_says_why_the_one_was_used() -> None:
     )[0]
     # two of the three say the same and so the whole lines are quoted, the one that was used first
     assert text == (
-        "Please state how many coats of primer are wanted on the walls. The documents say both “primer: coats 3” (3.txt line 1) "
+        "How many coats of primer on the walls? The documents say both “primer: coats 3” (3.txt line 1) "
         "and “primer: coats 2” (2.txt line 1) and “primer: coats 2” (2.txt line 1); “primer: coats 3” was assumed, which buys more."
     )
     sheets = [rule("sheet", "gypsum board", "4 ft", by=by, file=f"{by}.txt") for by in ("8 ft", "9 ft")]
@@ -187,7 +184,7 @@ def test_each_rule_is_asked_about_once_for_all_its_places_with_the_lines_it_move
     other = line("tape")
     one = run([coats], [("coats", "primer", WALL), ("coats", "primer", CEILING)], (by_number, by_rule, other))
     assert [(text.partition(". The")[0], items) for text, _, items in open_of(one)] == [
-        ("Please state how many coats of primer are wanted on the walls and ceilings", (by_rule.id, by_number.id))
+        ("How many coats of primer on the walls and ceilings?", (by_rule.id, by_number.id))
     ]
     packed = LineItem("bag", Amount.of(9), {}, Amount.of(2) * coats.amount, "trade")
     assert open_of(run([coats], [("coats", "primer", WALL)], (packed, other)))[0][2] == (packed.id,)

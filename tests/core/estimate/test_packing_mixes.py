@@ -140,7 +140,7 @@ def test_pieces_that_nobody_packs_are_counted_singly_and_asked_about(count: str,
     need = Amount.of(72, "each") / 10 if "." in count else Amount.of(7)
     (item,) = ordered("screw", need, book, {})
     assert (item.count, item.container) == (ordered_, "")
-    assert item.notes == ("Nobody says how many screws a package holds: they are counted singly.",)
+    assert item.notes == ("No package size is given for screws: they are ordered by the piece.",)
     assert [(a.kind, a.subject) for a in book.unanswered] == [("package", "screw")]
 
 

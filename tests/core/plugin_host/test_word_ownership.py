@@ -157,7 +157,7 @@ def test_a_plugin_whose_words_make_something_unsaid_takes_no_part_in_reading() -
     assert rules(made) == ["coats of primer: 2"]
     assert made.missing == ("hush (vocabulary)",)
     (message,) = told(made, "plugin-broken")
-    assert "unsays coats of primer, 2 (s.txt:1:9)" in message
+    assert "contradicts coats of primer, 2 (s.txt:1:9)" in message
 
 
 def our_coats(job: Job, book: Consultation) -> Iterator[LineItem]:

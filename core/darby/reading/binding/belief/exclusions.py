@@ -39,7 +39,9 @@ def worth_binding(out: Finding, site: Site) -> bool:
         else ()
     )
     if reason(over) and not any(t.name in ("subject", "surface", "hint") for t in over):
-        return out.refuse(f"?it stands under {reason(over).lstrip('?')}: whether it is ours is not said")
+        return out.refuse(
+            f"?under a heading or lead-in about {reason(over).lstrip('?').partition(':')[0]}: is it yours?"
+        )
     other = _governed_by_other(fact, site)
     if other is not None:
         between = [t for t in site.words_before(fact) if t.start > other.start and t.name in ("subject", "surface")]
