@@ -20,6 +20,7 @@ _MODULES = {
     "rooms.csv": "to_csv",
     "order": "letters.to_order_list",
     "letter": "letters.to_letter",
+    "clarifications": "letters.to_letter",
     "scope": "letters.to_scope_note",
 }
 """The name of a document, or its first word, to the module that makes it."""

@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import Any
 
 from darby.job.marks import CONDITION, Marks
-from darby.job.model import Documents, Job, Price, Type
+from darby.job.model import Documents, Job, Price, Sending, Type
 from darby.job.openings import OPENING, Draft, Placement
 from darby.job.rooms import CORNER, ROOM, SOFFIT
 from darby.job.rows.measured_row import Row
@@ -26,7 +26,13 @@ from darby.text.toml_scanner import Path
 
 _PRICE = "product package price".split()
 _TYPES = "name lines".split()
-_DOCUMENTS = "specification addenda house".split()
+_DOCUMENTS = "specification addenda house answers".split()
+_SENDING = {
+    "letter": "date number from to reply_by".split(),
+    "order": "date number from to deliver_to needed_by contact".split(),
+    "scope": "date number from to valid_until excluded".split(),
+}
+"""What the papers say besides the estimate: the tables of the job file, and their keys."""
 
 TABLES = {
     "walls": WALL,
@@ -49,6 +55,7 @@ _TOP = list(
             *"name units rules documents plugins walls ceilings openings".split(),
             *TABLES,
             *"types schedules prices checked trades bid".split(),
+            *_SENDING,
         ]
     )
 )
@@ -165,12 +172,27 @@ class _Reader:
             doubts=tuple(d for one in self.taken for d in one.doubts()),
             trades=top.texts("trades") if "trades" in top else None,
             take=self._taken(top),
+            sending=self._sending(top),
         )
 
     def _taken(self, top: Table) -> tuple[tuple[str, Span], ...]:
         """What the terms of the bid take of alternates; the rest of them is for the bid to read."""
         terms = top.table("bid")
         return () if terms is None else Table(self.sheet, top.way("bid"), terms, "[bid]").texts("take")
+
+    def _sending(self, top: Table) -> Sending:
+        """What the papers say besides the estimate; keys are told as words."""
+        tables = {name: self._inner(top, name, keys) for name, keys in _SENDING.items()}
+        said = {
+            name: {
+                key.replace("_", " "): text for key in _SENDING[name] if key != "excluded" and (text := table.text(key))
+            }
+            for name, table in tables.items()
+            if table is not None
+        }
+        scope = tables["scope"]
+        excluded = tuple(text for text, _ in scope.texts("excluded") if text.strip()) if scope is not None else ()
+        return Sending(**said, excluded=excluded)
 
     def _measure(self, row: Row, kind: str) -> None:
         """One row of what is measured: its surfaces, corners and names."""

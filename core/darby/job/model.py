@@ -162,6 +162,22 @@ class Documents:
     specification: tuple[tuple[str, Span], ...] = ()
     addenda: tuple[tuple[str, Span], ...] = ()
     house: tuple[tuple[str, Span], ...] = ()
+    answers: tuple[tuple[str, Span], ...] = ()
+    """Clarification logs: tables of questions with the answers that came."""
+
+
+@frozen
+class Sending:
+    """What the papers that leave the house say besides the estimate, as the job has it: dates, senders, recipients."""
+
+    letter: Mapping[str, str] = field(factory=dict)
+    """`date`, `number`, `from`, `to`, `reply by`."""
+    order: Mapping[str, str] = field(factory=dict)
+    """`date`, `number`, `from`, `to`, `deliver to`, `needed by`, `contact`."""
+    scope: Mapping[str, str] = field(factory=dict)
+    """`date`, `number`, `from`, `to`, `valid until`."""
+    excluded: tuple[str, ...] = ()
+    """What the estimator leaves out of her bid, a line each."""
 
 
 @frozen
@@ -200,6 +216,8 @@ class Job:
     """The trades that are to work, each with its place; None where the job lists none and documents decide."""
     take: tuple[tuple[str, Span], ...] = ()
     """The alternates of the documents that are taken, each with the place where that is said."""
+    sending: Sending = Sending()
+    """What its papers say besides the estimate."""
 
     @cached_property
     def places(self) -> tuple[RoomNames, ...]:

@@ -15,7 +15,18 @@ from darby.quantities.amounts import Amount, Origin
 from darby.quantities.units import UNITS, Unit, combine
 from darby.reading.ledger import Number
 from darby.reading.read import Reading
-from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION, Kind, Layer, Rule, addendum, alternate
+from darby.rules.rule import (
+    CLARIFICATION,
+    DEFAULT,
+    HOUSE,
+    OVERRIDE,
+    SPECIFICATION,
+    Kind,
+    Layer,
+    Rule,
+    addendum,
+    alternate,
+)
 from darby.saved.model import Choices, Line, Measure, Open, Paper, Saved
 from darby.text.diagnostics import Diagnostic, Label, Severity
 from darby.text.spans import Source, Span
@@ -28,7 +39,7 @@ FAILURES = (KeyError, TypeError, ValueError, IndexError, AttributeError, Arithme
 _VALUE = re.compile(r"(-?[0-9]{1,4000})(?:/([0-9]{1,4000}))?")
 _ADDENDUM = re.compile(r"addendum ([1-9][0-9]{0,5})")
 _ALTERNATE = re.compile(r"alternate ([0-9]{1,3}[A-Z]?|[A-Z])")
-_LAYERS = {layer.name: layer for layer in (DEFAULT, HOUSE, SPECIFICATION, OVERRIDE)}
+_LAYERS = {layer.name: layer for layer in (DEFAULT, HOUSE, SPECIFICATION, CLARIFICATION, OVERRIDE)}
 
 
 class OddError(ValueError):

@@ -16,6 +16,8 @@ _MARKED = re.compile(
 )
 """What Markdown could take for markup: some signs anywhere, others at the start, and what makes a link of an address."""
 _GAP = "  "
+_NARROWEST = 24
+"""Characters of a column that is wrapped."""
 
 
 @frozen
@@ -50,7 +52,14 @@ class Table:
     right: frozenset[int] = frozenset()
 
 
-Block = Heading | Paragraph | Listing | Table
+@frozen
+class Fields:
+    """What stands at the head of a letter: labels, each with what is filled in."""
+
+    rows: tuple[tuple[str, str], ...]
+
+
+Block = Heading | Paragraph | Listing | Table | Fields
 
 
 def _tuple(blocks: Iterable[Block]) -> tuple[Block, ...]:
@@ -85,7 +94,14 @@ def as_text(prose: Prose) -> str:
                 parts.append("\n".join(_text_entries(block)))
             case Table():
                 parts.append("\n".join(_columns(block)))
+            case Fields(rows):
+                widest = max((len(label) for label, _ in rows), default=0) + 2
+                parts.append("\n".join(_filled(_field(*row, widest), "", " " * widest) for row in rows))
     return "\n\n".join(parts) + "\n"
+
+
+def _field(label: str, text: str, width: int) -> str:
+    return f"{one_line(label)}:".ljust(width) + one_line(text)
 
 
 def _said(paragraph: Paragraph) -> str:
@@ -110,19 +126,25 @@ def _text_entries(block: Listing) -> Iterator[str]:
 
 
 def _columns(table: Table) -> Iterator[str]:
-    """A table in columns; where it would be too wide, each row becomes lines of its own."""
+    """A table in columns, the last one wrapped where it has room for it; where not, each row becomes lines of its own."""
     rows = [tuple(map(one_line, row)) for row in (table.heads, *table.rows)]
     widths = [max(len(row[at]) for row in rows) for at in range(len(table.heads))]
+    left = _WIDTH - sum(widths[:-1]) - len(_GAP) * (len(widths) - 1)
+    if len(widths) - 1 not in table.right and _NARROWEST <= left < widths[-1]:
+        widths[-1] = left
     if sum(widths) + len(_GAP) * (len(widths) - 1) > _WIDTH:
         for row in rows[1:]:
             told = [f"{head}: {cell}" if head else cell for head, cell in zip(rows[0], row, strict=True) if cell]
             yield _filled("; ".join(told), "- ", "  ")
         return
     for number, row in enumerate(rows):
+        first, *more = textwrap.wrap(row[-1], widths[-1], break_on_hyphens=False) or [""]
         cells = (
-            c.rjust(w) if at in table.right else c.ljust(w) for at, (c, w) in enumerate(zip(row, widths, strict=True))
+            c.rjust(w) if at in table.right else c.ljust(w)
+            for at, (c, w) in enumerate(zip((*row[:-1], first), widths, strict=True))
         )
         yield _GAP.join(cells).rstrip()
+        yield from (" " * (sum(widths[:-1]) + len(_GAP) * (len(widths) - 1)) + line for line in more)
         if not number:
             yield _GAP.join("-" * w for w in widths)
 
@@ -140,6 +162,8 @@ def as_markdown(prose: Prose) -> str:
                 parts.append("\n".join(_marked_entries(block)))
             case Table():
                 parts.append("\n".join(_marked_rows(block)))
+            case Fields(rows):
+                parts.append("\\\n".join(f"**{marked(label)}:** {marked(text)}" for label, text in rows))
     return "\n\n".join(parts) + "\n"
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from darby.documents.letters.prose import Heading, Listing, Paragraph, Prose, Table
+from darby.documents.letters.prose import Fields, Heading, Listing, Paragraph, Prose, Table
 from darby.documents.page.templates import inline, templates
 from darby.documents.words import one_line
 
@@ -15,4 +15,10 @@ def prose_page(prose: Prose) -> str:
     return page.render(title=one_line(prose.title), blocks=blocks, style=style, style_hash=style_hash)
 
 
-_KINDS: dict[type, str] = {Heading: "heading", Paragraph: "paragraph", Listing: "listing", Table: "table"}
+_KINDS: dict[type, str] = {
+    Heading: "heading",
+    Paragraph: "paragraph",
+    Listing: "listing",
+    Table: "table",
+    Fields: "fields",
+}

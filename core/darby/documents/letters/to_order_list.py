@@ -1,57 +1,80 @@
-"""The order list for the supplier: products and packages, and no working."""
+"""The order list for the supplier: what, how much, where to and when, as one sends it; products and packages, and no working."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from darby.documents.letters.forms import forms
+from darby.documents.letters.goods import description
+from darby.documents.letters.heads import BLANK, head
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, Table, entries
+from darby.documents.letters.said import said, told
+from darby.documents.needs import Need, needs
+from darby.documents.open_points import OpenPoints
 from darby.documents.tables import Column, Sheet, csv_document
-from darby.documents.words import content_of, kind_of, name_of, need_of, one_line, packages
+from darby.documents.words import content_of, one_line, packages
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.working import told
+from darby.estimate.working import told as told_amount
+
+_LABELS = ("date", "number", "from", "to", "deliver to", "needed by", "contact")
 
 
 def write(estimate: Estimate) -> Prose:
     """The order list."""
-    known = [item for item in _by_product(estimate) if item.count is not None]
-    loose = [item for item in _by_product(estimate) if item.count is None]
-    blocks: list[Block] = []
+    goods = list(_goods(estimate))
+    known = [(need, item) for need, item in goods if item.count is not None]
+    loose = [need for need, item in goods if item.count is None]
+    blocks: list[Block] = [head(estimate.job.sending.order, _LABELS)]
     if not estimate.complete:
-        blocks.append(
-            Paragraph(f"The lines of {', '.join(estimate.missing)} are missing, since that part failed.", "Incomplete")
-        )
+        missing = f"The lines of {', '.join(estimate.missing)} are missing, since that part failed."
+        blocks.append(Paragraph(missing, "Incomplete"))
     if known:
-        rows = tuple((one_line(i.product), kind_of(i), packages(i, i.count or 0), _content(i)) for i in known)
-        blocks.append(Table(("Product", "Kind", "Order", "Package"), rows, frozenset({2})))
+        rows = tuple(
+            (str(number), packages(item, item.count or 0), _content(item), one_line(item.product), description(need, item))
+            for number, (need, item) in enumerate(known, 1)
+        )  # fmt: skip
+        blocks.append(Table(("Item", "Order", "Package", "Product", "Description"), rows, frozenset({0, 1})))
     elif not loose:
         blocks.append(Paragraph("Nothing to order."))
-    if loose:
-        blocks.append(Heading("Please tell us the packages you have"))
-        blocks.append(entries(f"{name_of(i)}: {need_of(i, estimate.job.units)} needed" for i in loose))
+    asked = [one_line(q.ask) for q in OpenPoints(estimate).questions if q.to == "supplier"]
+    if loose or asked:
+        blocks.append(Heading("Please tell us"))
+        lines = [f"{need.name}: {need.needed(estimate.job.units)} needed; what packages do you have?" for need in loose]
+        blocks.append(entries([*lines, *(f"{question} {BLANK}" for question in asked)]))
+    for title, what in (
+        ("Delivery, as the documents ask", "delivery"),
+        ("Spare stock, not in the items above", "spare"),
+    ):
+        clauses = said(estimate, what)
+        if clauses:
+            blocks += [Heading(title), entries(told(span) for span in clauses)]
     return Prose(f"Order list: {one_line(estimate.job.name) or 'unnamed job'}", blocks)
 
 
-def _by_product(estimate: Estimate) -> list[LineItem]:
-    return sorted(estimate.items, key=lambda item: (item.product.casefold(), kind_of(item)))
+def _goods(estimate: Estimate) -> Iterator[tuple[Need, LineItem]]:
+    """Every package to order, by product; the sizes of one need stand together."""
+    for need in sorted(needs(estimate), key=lambda n: (n.first.product.casefold(), n.kind)):
+        yield from ((need, item) for item in need.items)
 
 
 def _content(item: LineItem) -> str:
     content = content_of(item)
-    return told(content) if content is not None else "singly"
+    return told_amount(content) if content is not None else "each"
 
 
 def sheet(estimate: Estimate) -> Sheet:
     """The order list as a table: one row a product and package."""
     rows = []
-    for item in _by_product(estimate):
+    for number, (need, item) in enumerate(_goods(estimate), 1):
         content = content_of(item)
         rows.append(
             (
-                item.product, kind_of(item), item.count, item.container or ("each" if item.count is not None else ""),
+                number, item.product, description(need, item), item.count, item.container or ("each" if item.count is not None else ""),
                 content.value if content is not None else None, content.unit.name if content is not None else "",
             )
         )  # fmt: skip
-    names = ("product", "kind", "order", "package", "holds", "holds unit")
+    names = ("item", "product", "kind", "order", "package", "holds", "holds unit")
     return Sheet("order", tuple(Column(name, exact=name == "holds") for name in names), tuple(rows))
 
 

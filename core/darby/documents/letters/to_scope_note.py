@@ -1,58 +1,74 @@
-"""The scope note for a bid: what is included, what is not, what was assumed, and what to take care of."""
+"""The scope note for a bid: what is included, what documents and job leave out, what was assumed, what is being asked.
+
+Nothing of how the firm works stands in it: no rates, no wastes, no packages.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from darby.documents.confirmations import read_as
+from darby.documents.letters.asked import Point, points
 from darby.documents.letters.forms import forms
+from darby.documents.letters.heads import BLANK, documents_dated, head
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, Table, entries
-from darby.documents.words import (
-    documents_used,
-    kind_of,
-    layer_of,
-    listed,
-    one_line,
-    order_of,
-    quote,
-    says,
-    told_rule,
-    whereabouts,
-)
+from darby.documents.letters.said import said, told
+from darby.documents.needs import needs
+from darby.documents.words import listed, one_line, plural, quote, says, told_rule, whereabouts
 from darby.estimate.model import Estimate
 from darby.quantities.amounts import Amount, total
-from darby.rules.rule import DEFAULT, OVERRIDE
+from darby.rules.rule import DEFAULT, OVERRIDE, Rule
 
-_NEVER = (
-    "labor, equipment, delivery and prices",
-    "work and material of other trades",
-    "anything that only the drawings show",
-)
+_LABELS = ("date", "number", "from", "to", "valid until")
+_LEFT_OUT = ("other-goods", "left-out")
+"""Codes of what is said of work that nothing is ordered for: other goods take its place, or no trade works on it."""
 
 
 def write(estimate: Estimate) -> Prose:
     """The note."""
-    papers = documents_used(estimate)
-    blocks: list[Block] = []
+    sending = estimate.job.sending
+    blocks: list[Block] = [head(sending.scope, _LABELS)]
     if not estimate.complete:
-        blocks.append(
-            Paragraph(f"The lines of {', '.join(estimate.missing)} are missing, since that part failed.", "Incomplete")
+        missing = f"The lines of {', '.join(estimate.missing)} are missing, since that part failed."
+        blocks.append(Paragraph(missing, "Incomplete"))
+    blocks.append(Heading("Documents"))
+    papers = documents_dated(estimate)
+    if papers:
+        rows = tuple(
+            (name, what, date or "none given", revision or "none given") for name, what, date, revision in papers
         )
-    blocks.append(Paragraph(f"{listed(papers) if papers else 'no specification'}.", "Based on"))
-    blocks.append(Heading("Included"))
-    if estimate.items:
-        rows = tuple((one_line(i.product), kind_of(i), order_of(i)) for i in estimate.items)
-        blocks.append(Table(("Product", "Kind", "Material"), rows))
+        blocks.append(Table(("Document", "What it is", "Date", "Revision"), rows))
     else:
-        blocks.append(Paragraph("No material."))
-    blocks.append(entries(_measured(estimate)))
-    blocks += [Heading("Excluded"), entries(_excluded(estimate))]
-    assumed = list(dict.fromkeys(_assumed(estimate)))
-    blocks += [Heading("Assumed"), entries(assumed) if assumed else Paragraph("Nothing beyond the documents.")]
+        blocks.append(Paragraph("No specification."))
+    blocks.append(Heading("Included"))
+    blocks.append(entries(_included(estimate)) if estimate.items else Paragraph("No material."))
+    _list(blocks, "Excluded", _excluded(estimate), "Nothing that the documents or we have named.")
+    _list(blocks, "Alternates, not included", (told(s) for s in said(estimate, "alternates")), "None in the documents.")
+    _list(blocks, "Allowances", (told(s) for s in said(estimate, "allowances")), "None in the documents.")
+    _list(blocks, "Assumed", dict.fromkeys(_assumed(estimate)), "Nothing beyond the documents.")
+    asked = tuple(points(estimate))
+    blocks.append(Heading("Clarifications asked"))
+    blocks.append(entries(map(_asked, asked), numbered=True) if asked else Paragraph("None."))
+    blocks += [Heading("Validity"), Paragraph(f"This scope holds until {sending.scope.get('valid until') or BLANK}.")]
     if estimate.cautions:
-        lines = (f"{c.topic}: {c.text}" + (f" ({c.cited})" if c.cited else "") for c in estimate.cautions)
-        blocks += [Heading("Cautions"), entries(lines)]
+        blocks += [Heading("Cautions"), entries(f"{c.topic}: {c.short}" for c in estimate.cautions)]
     return Prose(f"Scope of material: {one_line(estimate.job.name) or 'unnamed job'}", blocks)
+
+
+def _list(blocks: list[Block], title: str, lines: Iterator[str] | dict[str, None], none: str) -> None:
+    found = list(lines)
+    blocks += [Heading(title), entries(found) if found else Paragraph(none)]
+
+
+def _included(estimate: Estimate) -> Iterator[str]:
+    """The goods by product, each with its kinds, then what was measured."""
+    kinds: dict[str, list[str]] = {}
+    for need in needs(estimate):
+        kinds.setdefault(one_line(need.first.product), []).append(need.kind)
+    for product, found in kinds.items():
+        told_kinds = "; ".join(filter(None, found))
+        yield f"{product}: {told_kinds}" if told_kinds else product
+    yield from _measured(estimate)
 
 
 def _measured(estimate: Estimate) -> Iterator[str]:
@@ -62,43 +78,49 @@ def _measured(estimate: Estimate) -> Iterator[str]:
     for surface in job.surfaces:
         kinds.setdefault(surface.kind, []).append((surface.area * surface.faces).in_system(job.units))
     for kind, areas in kinds.items():
-        yield f"Measured: {len(areas)} {kind}{'s' if len(areas) != 1 else ''}, {total(areas)} over all faces, openings left in."
+        yield f"{plural(kind)}: {total(areas)} over all faces, openings not deducted ({len(areas):,} measured)".capitalize()
     openings = [o for s in job.surfaces for o in s.openings]
     if openings:
         area = total((o.each * o.count).in_system(job.units) for o in openings)
-        yield f"Openings in them: {sum(int(o.count.value) for o in openings)}, {area} over one face."
+        yield f"Openings in them: {sum(int(o.count.value) for o in openings):,}, {area} over one face"
     for corner_kind in sorted({c.kind for c in job.corners}):
         count = sum(int(c.count.value) for c in job.corners if c.kind == corner_kind)
-        yield f"Measured: {count} {corner_kind} corner{'s' if count != 1 else ''}."
+        yield f"{corner_kind.capitalize()} corners: {count:,}"
 
 
 def _excluded(estimate: Estimate) -> Iterator[str]:
-    yield from (f"{one_line(name)}: its lines failed and are missing" for name in estimate.missing)
-    for item in estimate.items:
-        yield from (f"{one_line(item.product)}: {one_line(note)}" for note in item.notes)
+    """What the job leaves out, what the documents leave out, and what other goods take the place of."""
+    yield from map(one_line, estimate.job.sending.excluded)
+    yield from (f"{one_line(name)}: not worked out" for name in estimate.missing)
+    yield from (told(span) for span in said(estimate, "excluded"))
     for diagnostic in estimate.diagnostics:
-        if diagnostic.code == "rule-unused" and diagnostic.span is not None:
-            yield f"what no line here takes up: {one_line(diagnostic.span.text)}, {whereabouts(diagnostic.span)}"
-    yield from (one_line(d.message) for d in estimate.diagnostics if d.code == "left-out")
-    for span, why in estimate.unread:
-        yield f"what rests on {quote(span)} in {whereabouts(span)}, which could not be read: {one_line(why)}"
-    yield from _NEVER
+        if diagnostic.code in _LEFT_OUT:
+            where = f" ({whereabouts(diagnostic.span)})" if diagnostic.span is not None else ""
+            yield f"{one_line(diagnostic.message).rstrip('.')}{where}"
 
 
 def _assumed(estimate: Estimate) -> Iterator[str]:
+    """What the work is taken to be; the firm's own figures (rates, wastes, packages) are nobody's business."""
     for assumption in estimate.assumptions:
         rule = assumption.answer.rule
-        hand = "our default" if rule.layer == DEFAULT else layer_of(rule)
-        said = told_rule(rule) if rule.amount else quote(rule.span)
-        yield f"{said}, which the documents do not say ({hand})"
+        if rule.kind.known_to == "specifier" and rule.layer == DEFAULT:
+            yield f"{_said(rule)}; the documents do not say"
     for rule in estimate.rules:
-        if rule.layer == OVERRIDE:
-            yield f"{told_rule(rule)}, our own line for this job"
+        if rule.layer == OVERRIDE and rule.kind.known_to == "specifier":
+            yield _said(rule)
     for one in estimate.confirmations:
         yield f"{read_as(one)}, as we read {whereabouts(one.place)}; to be confirmed"
     for conflict in estimate.conflicts:
         other = listed(f"{says(rule)} in {whereabouts(rule.span)}" for rule in conflict.others)
         yield f"{told_rule(conflict.used)} as in {whereabouts(conflict.used.span)}, and not {other}"
+
+
+def _said(rule: Rule) -> str:
+    return told_rule(rule) if rule.amount else quote(rule.span)
+
+
+def _asked(point: Point) -> str:
+    return point.text + (f" ({point.place})" if point.place else "")
 
 
 DOCUMENTS = forms("scope", "the scope note for a bid", write)

@@ -5,13 +5,20 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from attrs import evolve
 
 import handed
 import made
 from darby.cli.shared.jobs import Wanted, demo_folder, estimate_of
+from darby.documents.catalogue import document_named
 from darby.documents.differences import differences, rework
+from darby.documents.letters.asked import points
+from darby.documents.tables import read_csv
 from darby.documents.words import clause_number, whereabouts
 from darby.estimate.model import Estimate
+from darby.job.model import Sending
+from darby.rules.rule import SPECIFICATION
+from darby.text.diagnostics import Severity, problem
 from darby.text.spans import Source
 
 
@@ -25,17 +32,17 @@ def test_an_incomplete_estimate_says_so_in_each() -> None:
 def test_the_letter_asks_what_the_architect_can_answer() -> None:
     text = " ".join(handed.text("letter").split())
     for question in handed.demo_json()["questions"]:
-        sentence = question["text"].partition(". The documents ")[0]
-        assert (sentence in text) == (question["to"] == "specifier" or "say both" in question["text"]), sentence
+        sentence = question["text"].partition(" The documents ")[0]
+        assert (sentence in text) == (question["to"] == "specifier"), sentence
 
 
 def test_each_question_has_its_place_what_was_assumed_and_the_difference() -> None:
     text = " ".join(handed.text("letter").split())
-    assert "“350 square feet per gallon” in 09 91 23, 3.02 D (09-91-23-interior-painting.txt, line 55)" in text
-    assert "“400 sq ft per gallon” in 09 91 23, 2.02 B" in text
-    assert "Assumed meanwhile: 350 sq ft per gal." in text
+    assert "Clause: 09 91 23, 3.02 D (09-91-23-interior-painting.txt, line 55): “350 square feet per gallon”" in text
+    assert "Clause: 09 91 23, 2.02 B (09-91-23-interior-painting.txt, line 42): “400 sq ft per gallon”" in text
+    assert "Assumed: 350 sq ft per gal." in text
     assert "9 cans of finish paint (sea green, satin, wall) instead of 10, 1 fewer" in text
-    assert "With 3 coats: 8 cans of finish paint (fog white, flat, ceiling) instead of 5, 3 more." in text
+    assert "If 3 coats: 8 cans of finish paint (fog white, flat, ceiling) instead of 5, 3 more." in text
 
 
 def reworked(tmp_path: Path, file: str, old: str, new: str) -> Estimate:
@@ -95,3 +102,40 @@ def test_a_place_is_told_as_the_document_counts_it(text: str, at: str, number: s
     span = source.span(text.index(at), text.index(at) + len(at))
     assert clause_number(span) == number
     assert f"line {span.line}" in whereabouts(span)
+
+
+def test_a_figure_that_is_not_counted_has_no_invented_answers() -> None:
+    demo = handed.demo()
+    assert not [d for q in demo.questions for d in differences(q, demo) if "tenth" in d.answer]
+
+
+def test_the_log_holds_the_questions_of_the_letter_and_room_for_answers() -> None:
+    document = document_named("clarifications.csv")
+    assert document is not None
+    made_ = document.make(handed.demo())
+    assert isinstance(made_, bytes)
+    rows = read_csv(made_)
+    letter = " ".join(handed.text("letter").split())
+    assert [row["no."] for row in rows] == ["1", "2"]
+    for row in rows:
+        assert row["question"] in letter
+        assert [row[key] for key in ("answered", "by", "answer")] == ["", "", ""]
+
+
+def test_the_letter_says_what_the_job_says_of_it() -> None:
+    sent = Sending(letter={"to": "Osier Architects", "reply by": "June 2", "number": "L-7"})
+    text = handed.text("letter", made.estimate(job=evolve(made.estimate().job, sending=sent)))
+    assert "To:       Osier Architects" in text.splitlines()
+    assert "Please answer these questions by June 2." in " ".join(text.split())
+
+
+def test_what_only_the_estimator_can_settle_is_not_sent() -> None:
+    spec = made.SPEC
+    ours = problem(
+        "unclear", "“840”: goods that no list knows: is it yours?", spec.span(0, 4), severity=Severity.QUESTION
+    )
+    hers = problem("unclear", "“one coat”: the text leaves it open", spec.span(0, 4), severity=Severity.QUESTION)
+    papers = ((spec, SPECIFICATION),)
+    asked = [list(points(made.estimate(diagnostics=(d,), papers=papers))) for d in (ours, hers)]
+    assert [len(found) for found in asked] == [1, 2]
+    assert asked[1][-1].text.endswith("the text leaves it open.")

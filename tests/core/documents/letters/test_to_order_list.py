@@ -2,19 +2,40 @@
 
 from __future__ import annotations
 
+from attrs import evolve
+
 import handed
 import made
+from darby.job.model import Sending
 
 
 def test_the_order_list_names_each_package_of_the_json_and_no_working() -> None:
     text = handed.text("order")
     for one in handed.demo_json()["items"]:
-        (line,) = (x for x in text.splitlines() if x.startswith(one["product"] + " ") and all(v in x for v in one["pool"].values()) and str(one["order"]["count"]) in x)  # fmt: skip
+        properties = [value for key, value in one["pool"].items() if key != "surface"]
+        (line,) = (x for x in text.splitlines() if f"  {one['product']}" in x and all(v in x for v in properties) and f" {one['order']['count']} " in x)  # fmt: skip
         assert one["order"]["container"] in line
     assert "÷" not in text
     assert "sq ft per" not in text
 
 
 def test_goods_without_a_package_are_asked_for() -> None:
-    text = handed.text("order", made.estimate())
-    assert "clip: 6 needed" in text.partition("Please tell us the packages you have")[2]
+    asked = handed.text("order", made.estimate()).partition("Please tell us")[2]
+    assert "clip: 6 needed; what packages do you have?" in asked
+    assert "Please say how much joint compound is used over an area. ____" in " ".join(asked.split())
+
+
+def test_what_the_job_says_of_the_order_stands_at_its_head_and_the_rest_is_blank() -> None:
+    job = evolve(made.estimate().job, sending=Sending(order={"deliver to": "Pier 4, gate B", "needed by": "May 3"}))
+    lines = handed.text("order", made.estimate(job=job)).splitlines()
+    assert "Deliver to: Pier 4, gate B" in lines
+    assert "Needed by:  May 3" in lines
+    assert "Number:     ____________________" in lines
+
+
+def test_what_the_documents_ask_of_a_delivery_is_quoted_and_the_lines_are_numbered() -> None:
+    text = handed.text("order")
+    delivery = " ".join(text.partition("Delivery, as the documents ask")[2].split())
+    assert "the crane lifts 1,200 pounds and no more" in delivery
+    numbers = [line.split()[0] for line in text.splitlines() if line.strip()[:1].isdigit()]
+    assert numbers[:3] == ["1", "2", "3"]

@@ -1,30 +1,68 @@
-"""What is in the order, what is out, and what was assumed."""
+"""What is in the bid, what documents and job leave out, and what was assumed; nothing of how the firm works."""
 
 from __future__ import annotations
 
+from attrs import evolve
+
 import handed
-from desk import estimated, item
+import made
+from darby.job.model import Sending
+from darby.rules.rule import SPECIFICATION
+from darby.text.spans import Source
+
+PARTS = [
+    "Documents", "Included", "Excluded", "Alternates, not included", "Allowances", "Assumed", "Clarifications asked", "Validity",
+    "Cautions",
+]  # fmt: skip
 
 
-def test_the_scope_note_tells_what_is_in_what_is_out_and_what_was_assumed() -> None:
+def part(text: str, title: str) -> str:
+    """What stands under a heading, on one line."""
+    return " ".join(text.partition(f"\n{title}\n---")[2].partition("\n\n\n")[0].split())
+
+
+def test_the_scope_note_has_its_parts_in_order() -> None:
     text = handed.text("scope")
-    parts = ["Included", "Excluded", "Assumed", "Cautions"]
-    assert sorted(parts, key=lambda p: text.index(f"\n{p}\n---")) == parts
-    included, excluded, assumed, cautions = (text.split(f"\n{p}\n---")[1] for p in parts)
+    assert sorted(PARTS, key=lambda p: text.index(f"\n{p}\n---")) == PARTS
     for one in handed.demo_json()["items"]:
-        assert one["product"] in included
-    assert "“1,200” in 09 29 00, 1.04 A" in " ".join(excluded.split())
-    assert "labor, equipment, delivery and prices" in excluded
-    assert "“Do not deduct openings”, which the documents do not say (our default)" in " ".join(assumed.split())
+        assert one["product"] in part(text, "Included")
+    assert "addendum-1.txt" in part(text, "Documents")
     for caution in handed.demo_json()["cautions"]:
-        assert caution["topic"] in cautions
+        assert caution["topic"] in part(text, "Cautions")
 
 
-def test_what_no_trade_took_up_is_excluded_by_name() -> None:
-    made_of = estimated(
-        "trades = ['board', 'coatings']\n[[walls]]\nname = 'w'\nlength = '10 ft'\nheight = '8 ft'\nfaces = 1\n",
-        "Door trim: two coats satin finish paint.\n",
-    )
-    assert item(made_of, "gypsum board").count
-    out = handed.text("scope", made_of).split("\nExcluded\n---")[1].split("\nAssumed\n---")[0]
-    assert "what no line here takes up: two coats" in out
+def test_only_what_documents_and_job_leave_out_is_excluded() -> None:
+    out = part(handed.text("scope"), "Excluded")
+    assert "“The pilings, the pier deck and everything beyond Grid 7 are by others”" in out
+    for word in ("Level 4", "Weight", "could not be read", "no line here"):
+        assert word not in out
+    job = evolve(made.estimate().job, sending=Sending(excluded=("Work above 14 ft.",)))
+    assert "Work above 14 ft." in part(handed.text("scope", made.estimate(job=job)), "Excluded")
+
+
+def test_no_rate_or_waste_of_the_firm_is_told() -> None:
+    demo = handed.demo()
+    text = handed.text("scope")
+    own = [
+        a.answer.rule for a in demo.assumptions if a.answer.rule.kind.known_to != "specifier" and a.answer.rule.amount
+    ]
+    assert own
+    for rule in own:
+        assert rule.says().replace(" per 1 ", " per ") not in part(text, "Assumed")
+    assert "finish paint: 2 coats; the documents do not say" in part(text, "Assumed")
+
+
+def noted(text: str) -> str:
+    return handed.text("scope", made.estimate(papers=((Source("notes.txt", text), SPECIFICATION),)))
+
+
+def test_alternates_and_allowances_are_quoted_and_not_included() -> None:
+    text = noted("A. Alternate No. 1: Line the loft as well.\nB. Include an allowance of 200 sq ft of patching.\n")
+    assert "“Alternate No. 1: Line the loft as well” (A (notes.txt, line 1))" in part(text, "Alternates, not included")
+    assert "“Include an allowance of 200 sq ft of patching” (B (notes.txt, line 2))" in part(text, "Allowances")
+
+
+def test_a_document_is_told_with_its_date_and_revision() -> None:
+    told = part(noted("NOTES\nMarch 4, 2026   Revision B\n"), "Documents")
+    assert "notes.txt specification March 4, 2026 Revision B" in told
+    assert "notes.txt specification none given none given" in part(noted("NOTES\n"), "Documents")

@@ -1,0 +1,138 @@
+"""What is asked of whoever wrote the documents: one numbered list, the same in the letter, the log and the scope note."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import count
+
+from attrs import frozen
+
+from darby.documents.confirmations import otherwise, read_as
+from darby.documents.differences import Difference, differences
+from darby.documents.letters.said import quoted, sentence_at
+from darby.documents.open_points import OpenPoints
+from darby.documents.words import clause, clause_number, listed, name_of, one_line, order_of, place, quote, says
+from darby.estimate.model import Confirmation, Estimate, Question
+from darby.rules.rule import SPECIFICATION, Layer, Rule
+from darby.text.diagnostics import Diagnostic, Severity
+from darby.text.spans import Span
+
+TO = "specifier"
+_UNCLEAR = "unclear"
+_OURS_TO_TELL = "is it yours?"
+"""How a doubt ends that the estimator alone can settle."""
+_QUOTED = 2
+"""Clauses that are quoted where a question is raised by what none of them says."""
+
+
+@frozen
+class Point:
+    """One thing that is asked: its number, the question, the clauses that raise it, what was assumed, what answers change."""
+
+    number: int
+    text: str
+    clauses: tuple[str, ...]
+    """Each with its place: `09 29 00, 2.01 A: “..”`."""
+    assumed: str
+    changes: tuple[tuple[str, str], ...] = ()
+    """Pairs of a sensible answer and what it changes in packages."""
+    place: str = ""
+    """The first of the clauses, as the document itself counts it."""
+
+
+def points(estimate: Estimate) -> Iterator[Point]:
+    """Everything that is asked of the specifier: questions, readings to confirm, words that are not clear, in this order."""
+    number = count(1)
+    open_points = OpenPoints(estimate)
+    for question in estimate.questions:
+        if question.to == TO:
+            yield _question(next(number), question, estimate, open_points)
+    for one in estimate.confirmations:
+        if is_document(one.rules[0].layer) and otherwise(one, estimate):  # else the answer changes nothing
+            yield _doubted(next(number), one, estimate)
+    told: set[tuple[str, int]] = set()
+    for diagnostic in estimate.diagnostics:
+        if _is_unclear(diagnostic, estimate) and diagnostic.span is not None:
+            sentence = sentence_at(diagnostic.span.source, diagnostic.span.start, diagnostic.span.end)
+            key = (sentence.source.name, sentence.start)
+            if key not in told:  # several words of one clause are one question
+                told.add(key)
+                yield _unclear(next(number), diagnostic, sentence)
+
+
+def where(span: Span) -> str:
+    """A place as its author looks it up: section and paragraph with the page where there are pages, else the line."""
+    number = clause_number(span)
+    at = place(span) if span.source.unit != "page" else f"{one_line(span.source.name)}, {span.where.partition(',')[0]}"
+    return f"{number} ({at})" if number else at
+
+
+def is_document(layer: Layer) -> bool:
+    """Whether a layer is the specification or an addendum."""
+    return layer.rank in {SPECIFICATION.rank, SPECIFICATION.rank + 1}
+
+
+def _question(number: int, question: Question, estimate: Estimate, open_points: OpenPoints) -> Point:
+    conflict = open_points.conflict(question)
+    if conflict is not None:
+        rules: tuple[Rule, ...] = (conflict.used, *conflict.others)
+        clauses = tuple(f"{where(r.span)}: {quote(r.span)}" for r in rules)
+        assumed = says(conflict.used)
+    else:
+        stand_in = open_points.stand_in(question)
+        rules = tuple(_around(question, stand_in.answer.rule if stand_in else None, estimate))
+        clauses = tuple(f"{where(r.span)}: {quoted(_sentence(r))}" for r in rules)
+        rule = stand_in.answer.rule if stand_in else None
+        assumed = "" if rule is None else says(rule) if rule.amount else quote(rule.span)
+    first = clause_number(rules[0].span) if rules else ""
+    return Point(number, one_line(question.ask), clauses, assumed, tuple(_changes(question, estimate)), first)
+
+
+def _around(question: Question, rule: Rule | None, estimate: Estimate) -> Iterator[Rule]:
+    """The clauses that speak of the goods without saying what is asked there: what is said of it elsewhere first."""
+    subjects = {rule.subject} if rule is not None else {i.product for i in estimate.items if i.id in question.items}
+    found: dict[tuple[str, int], Rule] = {}
+    for one in estimate.rules:
+        if is_document(one.layer) and one.subject in subjects and not one.confirm:
+            found.setdefault((one.span.source.name, one.span.line), one)
+    kind = rule.kind if rule is not None else None
+    yield from sorted(found.values(), key=lambda one: one.kind is not kind)[:_QUOTED]
+
+
+def _sentence(rule: Rule) -> Span:
+    return sentence_at(rule.span.source, rule.span.start, rule.span.end)
+
+
+def _changes(question: Question, estimate: Estimate) -> Iterator[tuple[str, str]]:
+    """What each sensible answer does to the order, in packages."""
+    by_answer: dict[str, list[Difference]] = {}
+    for one in differences(question, estimate):
+        by_answer.setdefault(one.answer, []).append(one)
+    for answer, made in by_answer.items():
+        yield answer, "; ".join(map(str, made))
+    moved = listed(f"{name_of(i)} ({order_of(i)} now)" for i in estimate.items if i.id in question.items)
+    if not by_answer and moved:
+        yield "", moved
+
+
+def _doubted(number: int, one: Confirmation, estimate: Estimate) -> Point:
+    text = f"Please confirm that this means: {read_as(one)}."
+    changes = (("not so", otherwise(one, estimate)),)
+    clauses = (f"{where(one.place)}: {clause(one.rules[0])}",)
+    return Point(number, text, clauses, read_as(one), changes, clause_number(one.place))
+
+
+def _is_unclear(diagnostic: Diagnostic, estimate: Estimate) -> bool:
+    """Whether words of the specification or an addendum are in doubt."""
+    span = diagnostic.span
+    own = [source for source, layer in estimate.papers if is_document(layer)]
+    if diagnostic.code != _UNCLEAR or diagnostic.message.endswith(_OURS_TO_TELL):
+        return False
+    return diagnostic.severity is Severity.QUESTION and span is not None and any(span.source is s for s in own)
+
+
+def _unclear(number: int, diagnostic: Diagnostic, sentence: Span) -> Point:
+    why = one_line(diagnostic.message).rstrip(".")
+    why = why.removeprefix(f"{quote(diagnostic.span)}: ") if diagnostic.span is not None else why
+    text = f"Please clarify: {why}."
+    return Point(number, text, (f"{where(sentence)}: {quoted(sentence)}",), "", (), clause_number(sentence))

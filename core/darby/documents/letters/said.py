@@ -1,0 +1,92 @@
+"""Clauses of the documents that leave something out, offer it, or say how goods are handed over, quoted with their place.
+
+They are found by words that every trade uses (`said_words.toml`) and quoted whole: nothing is counted by them.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Iterator
+from functools import cache
+from importlib.resources import files
+
+from darby.documents.words import one_line, whereabouts
+from darby.estimate.model import Estimate
+from darby.reading.word_questions import LEFT_AS_IT_IS
+from darby.rules.rule import SPECIFICATION
+from darby.text.spans import Source, Span
+
+_REACH = 700
+"""Characters that are looked at before and behind a word for the ends of its sentence."""
+_LONGEST = 240
+_FEWEST = 3
+"""Words of a sentence; fewer are a title."""
+_ITEM = r"[ \t]*(?:[A-Z]|[a-z]|[0-9]{1,2}|[0-9]\.[0-9]{1,2})[.)]?[ \t]+"
+_BEGINS = re.compile(rf"\n[ \t]*\n|\n{_ITEM}|(?<=[a-z)\"]\.)\s+(?=[A-Z])|(?<=:)\s+(?=[A-Z0-9])")
+_ENDS = re.compile(
+    rf"(?<!\bNo)(?<!\bno)(?<!\bsq)(?<!\bft)(?<!\bin)(?<!\bapprox)\.(?=\s+[A-Z0-9\"“]|\s*\n|\s*$)|\n[ \t]*\n|\n{_ITEM}"
+)
+_LABEL = re.compile(rf"^{_ITEM}")
+
+
+@cache
+def _words() -> dict[str, re.Pattern[str]]:
+    text = (files("darby") / "documents" / "letters" / "said_words.toml").read_text("utf-8")
+    return {name: _pattern(words) for name, words in tomllib.loads(text).items()}
+
+
+def _pattern(words: Iterable[str]) -> re.Pattern[str]:
+    parts = (r"\s+".join(map(re.escape, word.split())) for word in sorted(words, key=len, reverse=True))
+    return re.compile(rf"(?<![\w-])(?:{'|'.join(parts)})(?![\w-])", re.IGNORECASE)
+
+
+def said(estimate: Estimate, what: str) -> tuple[Span, ...]:
+    """The sentences of the specification and its addenda that speak of `excluded`, `delivery` and the like, each once."""
+    found: dict[tuple[str, int], Span] = {}
+    for source, layer in estimate.papers:
+        if layer.rank >= SPECIFICATION.rank:
+            for span in _sentences(source, _words()[what]):
+                found.setdefault((source.name, span.start), span)
+    if what == "excluded":
+        for diagnostic in estimate.diagnostics:
+            if diagnostic.span is not None and LEFT_AS_IT_IS in diagnostic.message:
+                span = sentence_at(diagnostic.span.source, diagnostic.span.start, diagnostic.span.end)
+                found.setdefault((span.source.name, span.start), span)
+    return tuple(found.values())
+
+
+def told(span: Span) -> str:
+    """A sentence with its place: `“Lintels are by others” (09 91 23, 1.01 A)`."""
+    return f"{quoted(span)} ({whereabouts(span)})"
+
+
+def quoted(span: Span) -> str:
+    """A sentence in quotation marks, without its letter or number, on one line and not too long."""
+    text = one_line(_LABEL.sub("", span.text)).rstrip(".")
+    return f"“{text if len(text) <= _LONGEST else text[: _LONGEST - 1].rstrip() + '…'}”"
+
+
+def _sentences(source: Source, words: re.Pattern[str]) -> Iterator[Span]:
+    end = 0
+    for match in words.finditer(source.text):
+        if match.start() < end:
+            continue
+        span = sentence_at(source, match.start(), match.end())
+        end = span.end
+        text = one_line(_LABEL.sub("", span.text))
+        if len(text.split()) >= _FEWEST and not text.isupper():
+            yield span
+
+
+def sentence_at(source: Source, start: int, end: int) -> Span:
+    """The sentence that a stretch stands in."""
+    begin = max(0, start - _REACH)
+    ends = [m.end() for m in _BEGINS.finditer(source.text, begin, end) if m.end() <= start]
+    if ends:
+        begin = ends[-1]
+    elif begin:
+        begin = source.text.rfind("\n", 0, start) + 1
+    found = _ENDS.search(source.text, end, min(len(source.text), end + _REACH))
+    stop = found.start() if found is not None else min(len(source.text), end + _REACH)
+    return source.span(begin, max(stop, end))

@@ -1,0 +1,58 @@
+"""Clauses are quoted whole, without their letters, each once, and only from the documents."""
+
+from __future__ import annotations
+
+import pytest
+
+import made
+from darby.documents.letters.said import quoted, said, sentence_at, told
+from darby.rules.rule import HOUSE, SPECIFICATION
+from darby.text.spans import Source
+
+TEXT = """\
+SECTION 05 00 00
+1.01 SUMMARY
+A. Lintels, sills
+   and gutters are by others. Hang the doors.
+B. Nets: not included. Ropes remain as is
+C. Deliver on Mondays. Give 2 days' notice.
+"""
+
+
+def estimate(text: str = TEXT, *layers: object) -> object:
+    return made.estimate(papers=tuple((Source("s.txt", text), layer) for layer in layers or (SPECIFICATION,)))
+
+
+def test_a_sentence_is_quoted_whole_across_its_lines() -> None:
+    found = [quoted(span) for span in said(estimate(), "excluded")]
+    assert found == ["“Lintels, sills and gutters are by others”", "“Nets: not included”", "“Ropes remain as is”"]
+
+
+def test_its_place_is_told_as_the_document_counts_it() -> None:
+    (first, *_) = said(estimate(), "excluded")
+    assert told(first) == "“Lintels, sills and gutters are by others” (05 00 00, 1.01 A (s.txt, line 3))"
+
+
+def test_a_title_is_no_clause_and_a_house_line_no_document() -> None:
+    assert not said(estimate("DELIVERY\nALTERNATES\n"), "delivery")
+    assert not said(estimate(TEXT, HOUSE), "excluded")
+    assert len(said(estimate(TEXT, SPECIFICATION, HOUSE), "delivery")) == 2
+
+
+@pytest.mark.parametrize(
+    ("word", "whole"),
+    [
+        ("Hang", "Hang the doors"),
+        ("Mondays", "Deliver on Mondays"),
+        ("sills", "Lintels, sills\n   and gutters are by others"),
+    ],
+)
+def test_a_sentence_ends_where_the_next_begins(word: str, whole: str) -> None:
+    source = Source("s.txt", TEXT)
+    at = TEXT.index(word)
+    assert sentence_at(source, at, at + len(word)).text.removeprefix("A. ").removeprefix("C. ") == whole
+
+
+def test_the_search_takes_time_in_proportion_to_the_text() -> None:
+    long = estimate("a word by others and more of it " * 20_000)
+    assert 0 < len(said(long, "excluded")) < 20_000
