@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import click
 
-from darby.cli.shared.estimate_output import put_out
+from darby.cli.shared.estimate_output import Shown, put_out
 from darby.cli.shared.options import (
     anywhere_option,
     force_option,
@@ -18,6 +18,10 @@ from darby.cli.shared.options import (
 )
 
 _longhand_option = click.option("--longhand", is_flag=True, help="Also show how each line was worked out.")
+_notes_option = click.option("--notes", is_flag=True, help="Also show what explains each line.")
+_defaults_option = click.option(
+    "--defaults", is_flag=True, help="Also list what house lines and defaults stood in for the documents."
+)
 _estimate_format = format_option(
     "terminal, or a document: xlsx, html, order, letter, scope, csv, json; `darby formats` lists all."
 )
@@ -36,14 +40,16 @@ _save_option = click.option(
 @_save_option
 @force_option
 @_longhand_option
+@_notes_option
+@_defaults_option
 @units_option
 @strict_option
 @anywhere_option
 @run_plugins_option
 @plugin_options
 def estimate(
-    *, job: str, form: str, out: str | None, kept: str | None, force: bool, longhand: bool, units: str | None,
-    strict: bool, anywhere: bool, run_plugins: bool, without: tuple[str, ...], only: tuple[str, ...],
+    *, job: str, form: str, out: str | None, kept: str | None, force: bool, longhand: bool, notes: bool, defaults: bool,
+    units: str | None, strict: bool, anywhere: bool, run_plugins: bool, without: tuple[str, ...], only: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Read the documents a job file names, measure, and say what to order, what was assumed and what is open.
 
@@ -54,7 +60,7 @@ def estimate(
 
     memory = None if kept is None else Memory()
     wanted = Wanted(job, without, only, units, run_plugins, anywhere, memory)
-    return put_out(wanted, form, out, longhand=longhand, strict=strict, kept=kept, force=force)
+    return put_out(wanted, form, out, shown=Shown(longhand, notes, defaults), strict=strict, kept=kept, force=force)
 
 
 @click.command(short_help="See it at work on a small job.")
@@ -63,18 +69,21 @@ def estimate(
 @_out_option
 @force_option
 @_longhand_option
+@_notes_option
+@_defaults_option
 @units_option
 @plugin_options
 def demo(
-    *, folder: str | None, form: str, out: str | None, force: bool, longhand: bool, units: str | None, without: tuple[str, ...],
-    only: tuple[str, ...],
+    *, folder: str | None, form: str, out: str | None, force: bool, longhand: bool, notes: bool, defaults: bool,
+    units: str | None, without: tuple[str, ...], only: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Work out the demo: a small building with its specification, an addendum and a house file."""
     from darby.cli.shared.jobs import DEMO, Wanted
 
     if folder is not None:
         return _copy_demo(folder)
-    code = put_out(Wanted(DEMO, without, only, units), form, out, longhand=longhand, strict=False, force=force)
+    shown = Shown(longhand, notes, defaults)
+    code = put_out(Wanted(DEMO, without, only, units), form, out, shown=shown, strict=False, force=force)
     if form == "terminal" and out is None and code == 0:
         click.echo("\nOne line of it in full:  darby explain demo 1")
         click.echo("The files behind it:     darby demo --to FOLDER")

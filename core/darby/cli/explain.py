@@ -12,7 +12,7 @@ from darby.cli.shared.estimate_output import refuse
 from darby.cli.shared.options import anywhere_option, plugin_options, run_plugins_option, units_option
 
 if TYPE_CHECKING:
-    from darby.estimate.line_item import LineItem
+    from darby.documents.needs import Need
     from darby.estimate.model import Estimate
 
 
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 @click.argument("job", metavar="JOB.toml")
 @click.argument("item")
 @click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
+@click.option("--rows", is_flag=True, help="Show every measured row, however many there are.")
 @units_option
 @anywhere_option
 @run_plugins_option
@@ -29,6 +30,7 @@ def explain(
     job: str,
     item: str,
     form: str,
+    rows: bool,
     units: str | None,
     anywhere: bool,
     run_plugins: bool,
@@ -37,7 +39,8 @@ def explain(
 ) -> int:
     """Show every number behind one line, with the clause, default line or measured row it came from.
 
-    ITEM is the number of the line, the product, or a part of its id that no other line has.
+    ITEM is the number of the line, the product, or a part of its id that no other line has. Where a line rests on very many
+    measured rows they are added up by room; --rows shows each one.
     """
     from darby.cli.shared.jobs import Wanted, estimate_of
     from darby.cli.shared.showing import complain, out_json, terminal
@@ -53,44 +56,50 @@ def explain(
         click.echo(_which(item, found, outcome.estimate), err=True)
         return 2
     if form == "json":
-        out_json({"schema": "darby.line/1", "item": to_json.item_json(found[0], outcome.estimate.rules)})
+        out_json({"schema": "darby.line/1", "item": to_json.item_json(found[0].worked, outcome.estimate.rules)})
     else:
         with terminal() as console:
-            longhand_terminal.show(found[0], outcome.estimate, console)
+            longhand_terminal.show(found[0], outcome.estimate, console, in_full=rows)
     if not outcome.estimate.complete:
         click.echo(f"The estimate is incomplete: {', '.join(outcome.estimate.missing)} failed.", err=True)
         return 3
     return 0
 
 
-def _find(name: str, estimate: Estimate) -> list[LineItem]:
-    """The items that a name may mean; the most exact way of meaning that fits any decides, and what is spare comes after what is used."""
+def _find(name: str, estimate: Estimate) -> list[Need]:
+    """The lines that a name may mean; the most exact way of meaning that fits any decides, and what is spare comes after what is used."""
+    from darby.documents.needs import needs
     from darby.estimate.line_item import dashed
     from darby.estimate.packing import USE
 
-    wanted = dashed(name)
+    lines, wanted = needs(estimate), dashed(name)
     if name.isdigit() and len(name) < 6:
-        return [i for n, i in enumerate(estimate.items, 1) if n == int(name)]
-    named = [i for i in estimate.items if dashed(i.product) == wanted]
-    within = [i for i in estimate.items if wanted and wanted in i.id.lower()]
+        return [n for n in lines if n.number == int(name)]
+    named = [n for n in lines if dashed(n.first.product) == wanted]
+    texts = {id(n): (*(i.id.lower() for i in n.items), dashed(n.name)) for n in lines}
+    within = [n for n in lines if wanted and any(wanted in text for text in texts[id(n)])]
     ways = (
-        [i for i in estimate.items if i.id.lower() == wanted],
-        [i for i in named if USE not in i.pool],
+        [n for n in lines if any(i.id.lower() == wanted for i in n.items)],
+        [n for n in named if USE not in n.first.pool],
         named,
-        [i for i in within if USE not in i.pool],
+        [n for n in within if USE not in n.first.pool],
         within,
     )
     return next((way for way in ways if way), [])
 
 
-def _which(name: str, found: list[LineItem], estimate: Estimate) -> str:
+def _which(name: str, found: list[Need], estimate: Estimate) -> str:
     import difflib
 
+    from darby.documents.needs import needs
     from darby.documents.terminal.parts import safe
 
-    numbered = {item.id: f"  {number}  {safe(item.id)}" for number, item in enumerate(estimate.items, 1)}
+    numbered = {
+        line.name: f"  {line.number}  {safe(line.name)}  ({', '.join(safe(item.id) for item in line.items)})"
+        for line in needs(estimate)
+    }
     if found:
-        return f"{safe(name)} may be any of these:\n" + "\n".join(numbered[i.id] for i in found)
+        return f"{safe(name)} may be any of these:\n" + "\n".join(numbered[line.name] for line in found)
     if not numbered:
         return "This job has nothing to order, so there is nothing to explain."
     close = difflib.get_close_matches(name.lower()[:80], numbered, 5, 0.3) or list(numbered)

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 @click.command(short_help="Explain the code of a message.")
 @click.argument("code", required=False)
 def why(code: str | None) -> int:
-    """Say what a message means and how to mend it. Without CODE, list them all."""
+    """Say what a message means and how to mend it, or a caution in full. Without CODE, list them all."""
     import difflib
 
     from darby.documents.terminal.parts import safe
@@ -29,6 +29,8 @@ def why(code: str | None) -> int:
             click.echo(f"{name:<{widest}}  {known.title}")
         return 0
     page = PAGES.get(code.strip().lower())
+    if page is None and _cautioned(code):
+        return 0
     if page is None:
         close = difflib.get_close_matches(code[:80].lower(), PAGES, 3, 0.5)
         hint = f"Did you mean {' or '.join(close)}?" if close else "`darby why` lists them all."
@@ -36,6 +38,23 @@ def why(code: str | None) -> int:
         return 2
     click.echo(str(page))
     return 0
+
+
+def _cautioned(code: str) -> bool:
+    """Print the caution of that code, where a trade has it."""
+    from darby.cli.shared.showing import terminal
+    from darby.documents.terminal.parts import heading, safe, tell
+    from darby.plugin_host.loader import load_plugins
+
+    wanted = code.strip().lower()
+    found = dict.fromkeys(c for p in load_plugins().trades for c in p.trade.cautions if c.code == wanted)
+    with terminal() as console:
+        for caution in found:
+            heading(console, safe(caution.topic))
+            tell(console, caution.text, 2)
+            if caution.cited:
+                tell(console, f"({caution.cited})", 2)
+    return bool(found)
 
 
 @click.command(short_help="List the documents that --format can make.")

@@ -27,7 +27,7 @@ def order(line: Line | None) -> str:
     if line.count is None:
         return "package not known"
     if not line.container:
-        return f"{line.count:,}"
+        return f"{line.count:,} each"
     content = "" if line.package is None else f" of {measure(line.package)}"
     return one_line(packages(line.count, line.container) + content)
 
@@ -149,7 +149,7 @@ def cause(one: Cause, moved: Moved) -> str:
         return one_line(one.why)
     if len(one.changes) > 3:
         some = "; ".join(told(c) for c in one.changes[:2])
-        return f"some of {len(one.changes)} changes that were not told apart: {some}; and {len(one.changes) - 2} others"
+        return f"{len(one.changes)} changes together, among them {some}"
     text = " together with ".join(told(c) for c in one.changes)
     if len(one.changes) > 1 or one.alone is None:
         return text

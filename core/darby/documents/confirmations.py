@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from darby.documents.differences import Difference
-from darby.documents.words import kind_of, listed, need_of, one_line, order_of, packages, told_rule
+from darby.documents.needs import numbers
+from darby.documents.words import kind_of, listed, need_of, one_line, order_of, packages, so_many, told_rule
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Confirmation, Estimate, Shift
 
 WAY_OUT = (
-    "To settle a reading, say it as it should read, and where, in a plain line of your own under rules in the job file. Your "
-    "line beats the documents, and nothing is to confirm any more."
+    "To settle a reading, write it as it should read in a plain line of your own under rules in the job file. Your line "
+    "overrides the documents."
 )
 
 
@@ -22,21 +23,22 @@ def read_as(confirmation: Confirmation) -> str:
 
 def lines_of(confirmation: Confirmation, estimate: Estimate) -> tuple[int, ...]:
     """The numbers of the lines to order that hang on it."""
-    return tuple(n for n, item in enumerate(estimate.items, 1) if item.id in confirmation.items)
+    known = numbers(estimate)
+    return tuple(sorted({known[name] for name in confirmation.items if name in known}))
 
 
 def hangs_on(confirmation: Confirmation, estimate: Estimate) -> str:
-    """Which lines hang on it: `Lines 2 and 5 hang on it.`"""
+    """Which lines it affects: `It affects lines 2 and 5.`"""
     numbers = lines_of(confirmation, estimate)
     if not numbers:
-        return "No line hangs on it."
-    return f"Line{'s' * (len(numbers) > 1)} {listed(map(str, numbers))} hang{'s' * (len(numbers) == 1)} on it."
+        return "It affects no line."
+    return f"It affects line{'s' * (len(numbers) > 1)} {listed(map(str, numbers))}."
 
 
 def without(confirmation: Confirmation, estimate: Estimate) -> str:
     """What the order is where the reading does not hold: `Without it: 7 pails of varnish instead of 10, 3 fewer.`"""
     if confirmation.without is None:
-        return "What the order is without it was not worked out."
+        return "The order without it was not worked out."
     return f"Without it: {otherwise(confirmation, estimate) or 'the order is the same'}."
 
 
@@ -51,22 +53,48 @@ def own_words(confirmation: Confirmation) -> str:
 
 
 def _shifts(shifts: tuple[Shift, ...], units: str) -> Iterator[str]:
+    """Each line that is ordered otherwise. A line that goes and one that comes of the same product are one change."""
+    gone = [shift.now for shift in shifts if shift.now is not None and shift.then is None]
+    come = [shift.then for shift in shifts if shift.then is not None and shift.now is None]
     for shift in shifts:
         now, then = shift.now, shift.then
-        if now is None:
-            assert then is not None
-            yield f"{_amount(then, units)} of {_name(then)}, none now"
-        elif then is None:
-            yield f"no {_name(now)}, now {_amount(now, units)}"
-        elif now.count is None or then.count is None or now.package != then.package or now.container != then.container:
-            yield f"{_name(then)}: {_order(then, units)} instead of {_order(now, units)}"
-        else:
-            yield str(Difference(now, "", now.count, then.count))
+        if now is not None and then is not None:
+            if (
+                now.count is None
+                or then.count is None
+                or now.package != then.package
+                or now.container != then.container
+            ):
+                yield f"{_name(then)}: {_order(then, units)} instead of {_order(now, units)}"
+            else:
+                yield str(Difference(now, "", now.count, then.count))
+    for now in gone:
+        other = max((i for i in come if i.product == now.product), key=lambda i: _shared(i, now), default=None)
+        if other is None:
+            yield f"no {_name(now)} (now {_amount(now, units)})"
+            continue
+        come.remove(other)
+        yield f"{_goods(other, units)} instead of {_amount(now, units)} ({kind_of(now)})"
+    for then in come:
+        yield f"{_goods(then, units)} (now none)"
+
+
+def _shared(one: LineItem, other: LineItem) -> int:
+    """In how much of what describes them two items are alike."""
+    return sum(other.pool.get(key) == value for key, value in one.pool.items())
 
 
 def _name(item: LineItem) -> str:
     kind = kind_of(item)
     return one_line(item.product) + (f" ({kind})" if kind else "")
+
+
+def _goods(item: LineItem, units: str) -> str:
+    """So many packages with what is in them and what tells it apart; where they are not known, the need."""
+    if item.count is None:
+        return f"{need_of(item, units)} of {_name(item)}"
+    kind = kind_of(item)
+    return so_many(item, item.count) + (f" ({kind})" if kind else "")
 
 
 def _amount(item: LineItem, units: str) -> str:

@@ -7,10 +7,9 @@ from fractions import Fraction
 
 from attrs import frozen
 
-from darby.documents.words import kind_of, one_line, packages, says
+from darby.documents.words import kind_of, says, so_many
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate, Question
-from darby.estimate.working import told
 from darby.quantities.amounts import HERE, Amount, total, walk
 from darby.quantities.units import NUMBER_ONLY, UnitError
 from darby.rules.answer import Conflict
@@ -32,7 +31,7 @@ class Difference:
 
     def __str__(self) -> str:
         kind = kind_of(self.item)
-        what = f"{packages(self.item, self.then)} of {one_line(self.item.product)}" + (f" ({kind})" if kind else "")
+        what = so_many(self.item, self.then) + (f" ({kind})" if kind else "")
         more = self.then - self.now
         if not more:
             return f"{what} as now"
@@ -43,7 +42,7 @@ def differences(question: Question, estimate: Estimate) -> tuple[Difference, ...
     """What the possible answers to a question do to the order, line by line.
 
     A contradiction is worked out with what each other clause says; a count that was assumed with one more and one fewer;
-    any other number with a tenth more and a tenth less; openings that were left in with all of them taken out. Empty where
+    openings that were left in with all of them taken out. Empty where
     the working does not show what the answer would change.
     """
     items = [item for item in estimate.items if item.id in question.items and item.count is not None]
@@ -134,12 +133,6 @@ def _answers(question: Question, conflict: Conflict | None, estimate: Estimate) 
                     f"{count} {rule.kind.name.removesuffix('s') if count == 1 else rule.kind.name}",
                     _scaled(rules, count),
                 )
-    else:
-        tenth = rule.governing.value / 10
-        for word, value in (("a tenth less", -tenth), ("a tenth more", tenth)):
-            changed = Amount.of(rule.governing.value + value, rule.governing.unit)
-            per = f" per {told(rule.per)}".replace(" per 1 ", " per ") if rule.per is not None else ""
-            yield f"{word}, {told(changed)}{per}", _scaled(rules, changed.value)
 
 
 def _instead(used: Rule, other: Rule) -> Changes:

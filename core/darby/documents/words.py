@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from math import ceil
 
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
@@ -17,6 +18,7 @@ from darby.text.spans import Span
 _UNSEEN = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ufffe\uffff\ud800-\udfff]"
 )
+_LONG_NUMBER = re.compile(r"(?<![0-9.,/])[1-9][0-9]{3,}(?![0-9.,/])")
 _SECTION = re.compile(r"\s*SECTION\s+([0-9]{2}[ -]?[0-9]{2}[ -]?[0-9]{2}|[0-9]{5})\b", re.IGNORECASE)
 _ARTICLE = re.compile(r"\s*([1-3]\.[0-9]{1,2})\b")
 _PARAGRAPH = re.compile(r"\s*([A-Z])\.\s")
@@ -61,8 +63,28 @@ def content_of(item: LineItem) -> Amount | None:
 def packages(item: LineItem, count: int) -> str:
     """So many packages of the item: `12 pails`, `1 pail`; goods that are counted singly are a number."""
     if not item.container or item.package is None:
-        return f"{count:,}"
+        return f"{count:,} each"
     return str(Amount.of(count, item.package.unit.under[0]))
+
+
+def heading_of(trade: str) -> str:
+    """A trade's name as a heading."""
+    return one_line(trade.replace("-", " ")).capitalize()
+
+
+def plural(noun: str) -> str:
+    """More than one of them: `walls`, `soffits`."""
+    return noun if noun.endswith("s") else f"{noun}s"
+
+
+def so_many(item: LineItem, count: int) -> str:
+    """So many packages and what is in them: `3 boxes of hooks`, `2 cans of varnish`; of goods without a package, `431 hooks`."""
+    goods = one_line(item.product)
+    if item.need.unit is EACH:
+        goods = plural(goods)
+    if not item.container or item.package is None:
+        return f"{count:,} {goods if count != 1 else one_line(item.product)}"
+    return f"{packages(item, count)} of {goods}"
 
 
 def order_of(item: LineItem) -> str:
@@ -75,7 +97,17 @@ def order_of(item: LineItem) -> str:
 
 def need_of(item: LineItem, system: str) -> str:
     """The need in the usual unit of `us` or `metric`, rounded for the eye."""
-    return str(item.need.in_system(system))
+    return shown(item.need, system)
+
+
+def shown(need: Amount, system: str) -> str:
+    """A need in the usual unit of a system, rounded for the eye; what is counted as whole pieces."""
+    return f"{ceil(need.value):,}" if need.unit is EACH else str(need.in_system(system))
+
+
+def grouped_digits(text: str) -> str:
+    """A text whose whole numbers of four digits and more are written with commas: `1,000 per 1,000 sq ft`."""
+    return _LONG_NUMBER.sub(lambda match: f"{int(match[0]):,}", text)
 
 
 def place(span: Span | None) -> str:
@@ -137,7 +169,7 @@ def quote(span: Span) -> str:
 
 def says(rule: Rule) -> str:
     """What a rule says: `250 sq ft per gal`, `at least 2`; a bare count with its kind, `2 coats`."""
-    said = one_line(rule.says().replace(" per 1 ", " per "))
+    said = grouped_digits(one_line(rule.says().replace(" per 1 ", " per ")))
     if rule.kind.amount != {NUMBER_ONLY} or rule.per is not None or rule.amount.unit is not EACH:
         return said
     one = rule.amount.value == 1 and rule.upper is None

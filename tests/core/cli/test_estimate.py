@@ -26,7 +26,7 @@ def test_the_same_job_gives_the_same_bytes(folder: Path) -> None:
 def test_strict_ends_with_1_where_something_is_left_to_ask(folder: Path) -> None:
     done = darby("estimate", "job.toml", "--strict", cwd=folder)
     assert done.returncode == 1
-    assert "For the specifier" in done.stdout
+    assert "Questions for the specifier" in done.stdout
 
 
 def test_units_of_the_command_line_beat_those_of_the_job(folder: Path) -> None:

@@ -31,3 +31,11 @@ def test_trades_as_json_give_each_default_line_its_place() -> None:
     data = json.loads(darby("trades", "--format", "json").stdout)
     coatings = next(t for t in data["trades"] if t["name"] == "coatings")
     assert coatings["defaults"]["us"][0]["line"] == 1
+
+
+def test_why_shows_a_caution_of_a_trade_in_full() -> None:
+    done = darby("why", "silica-dust")
+    assert done.returncode == 0
+    text = " ".join(done.stdout.split())
+    assert "The limit is 50 micrograms per cubic metre" in text
+    assert "(29 CFR 1926.1153)" in text

@@ -42,7 +42,7 @@ def test_a_reading_is_told_with_what_hangs_on_it() -> None:
     done = confirmed()
     (one,) = done.confirmations
     assert read_as(one) == "primer, wall: 1 coat"
-    assert hangs_on(one, done) == "Line 2 hangs on it."
+    assert hangs_on(one, done) == "It affects line 2."
     # 392 sq ft at 200 sq ft a gallon are 1.96 gal, 2 cans; three times that are 5.88 gal, 6 cans
     assert without(one, done) == "Without it: 6 cans of primer (wall) instead of 2, 4 more."
     assert own_words(one) == "If it is right, write: Walls: 1 coat primer."
@@ -52,8 +52,8 @@ def test_a_reading_is_told_with_what_hangs_on_it() -> None:
     ("now", "then", "said"),
     [
         (cans("5 gal"), cans("2 gal"), "2 cans of varnish instead of 5, 3 fewer"),
-        (cans("5 gal", "satin"), None, "no varnish (satin), now 5 cans"),
-        (None, cans("2 gal", "flat"), "2 cans of varnish (flat), none now"),
+        (cans("5 gal", "satin"), None, "no varnish (satin) (now 5 cans)"),
+        (None, cans("2 gal", "flat"), "2 cans of varnish (flat) (now none)"),
         (cans("9 gal"), cans("9 gal", of="5 gal"), "varnish: 2 cans of 5 gal instead of 9 cans of 1 gal"),
         (cans("9 gal"), evolve(cans("6 gal"), package=None), "varnish: 6 gal instead of 9 cans of 1 gal"),
     ],
@@ -66,7 +66,7 @@ def test_a_line_that_moves_is_told_in_packages(now: LineItem | None, then: LineI
 def test_an_order_that_stays_or_was_not_worked_out_is_said_to() -> None:
     for shifts, said in (
         ((), "Without it: the order is the same."),
-        (None, "What the order is without it was not worked out."),
+        (None, "The order without it was not worked out."),
     ):
         done = confirmed(without=shifts)
         assert without(done.confirmations[0], done) == said
@@ -79,7 +79,7 @@ def test_an_order_that_stays_or_was_not_worked_out_is_said_to() -> None:
         ("html", "Readings to confirm"),
         ("open.csv", "to confirm,specification,"),
         ("letter", "Please confirm"),
-        ("letter.md", "## Please confirm"),
+        ("letter.md", "Please confirm"),
         ("scope", "to be confirmed"),
     ],
 )
@@ -93,16 +93,18 @@ def test_every_form_shows_it(form: str, said: str) -> None:
         assert "6 cans of primer (wall) instead of 2, 4 more" in text.replace("\\", "")
 
 
-def test_the_terminal_lists_it_above_the_questions_and_counts_it() -> None:
+def test_the_terminal_lists_it_above_the_order_and_counts_it() -> None:
     document = document_named("terminal")
     assert document is not None
     text = str(document.make(confirmed()))
-    assert text.index("To order") < text.index("Readings to confirm") < text.index("For the specifier")
-    block = text.partition("Readings to confirm")[2].partition("For the specifier")[0]
+    assert text.index("Readings to confirm") < text.index("To order") < text.index("Questions for the supplier")
+    block = text.partition("Readings to confirm")[2].partition("To order")[0]
     assert "  ? primer, wall: 1 coat  [section.txt:5, specification]" in block.splitlines()
     assert "What it is said of stands far from it." in block
     assert "under rules in the job file" in " ".join(block.split())
-    assert "3 lines to order, 1 reading to confirm, 2 questions" in text.splitlines()[-1]
+    assert "3 lines to order, 1 point to look at, 1 reading to confirm, 1 number not read" in " ".join(
+        text.splitlines()[-2:]
+    )
     assert "confirm" not in tally(made.estimate())
 
 

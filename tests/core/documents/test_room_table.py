@@ -104,7 +104,7 @@ def test_a_cell_knows_its_clause_and_what_gave_it(made: Estimate) -> None:
     assert [(mark, span.line) for mark, span in finish.given] == [("PT-1", 15)]
     (thick,) = told.cells(vault)[0]
     assert told.sign(thick) == "~"
-    assert told.doubt(thick).startswith("Please state how thick")
+    assert told.doubt(thick).startswith("What thickness")
 
 
 def test_places_and_rooms_that_do_not_meet_are_told_in_a_line_each(made: Estimate) -> None:

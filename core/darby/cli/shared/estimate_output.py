@@ -5,7 +5,7 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
@@ -17,12 +17,20 @@ if TYPE_CHECKING:
     from darby.estimate.model import Estimate
 
 
+class Shown(NamedTuple):
+    """What a terminal shows besides the order and what is open."""
+
+    longhand: bool = False
+    notes: bool = False
+    defaults: bool = False
+
+
 def put_out(
     wanted: Wanted,
     form: str,
     out: str | None,
     *,
-    longhand: bool,
+    shown: Shown,
     strict: bool,
     kept: str | None = None,
     force: bool = False,
@@ -40,7 +48,7 @@ def put_out(
             return refuse(outcome, form)
         if kept is not None and refused(kept, inputs_of(made, wanted.job), force=force):
             return 2
-        _show(made, longhand=longhand)
+        _show(made, shown)
     else:
         document = _document(form, out, outcome.plugins.documents)
         if made is None:
@@ -83,16 +91,17 @@ def _ending(name: str) -> str:
     return "" if ending in {"txt", "text"} else ending
 
 
-def _show(made: Estimate, *, longhand: bool) -> None:
+def _show(made: Estimate, shown: Shown) -> None:
     from darby.cli.shared.showing import terminal
+    from darby.documents.needs import needs
     from darby.documents.terminal import estimate as to_terminal
     from darby.documents.terminal import longhand as longhand_terminal
 
     with terminal() as console:
-        to_terminal.show(made, console)
-        for item in made.items if longhand else ():
+        to_terminal.show(made, console, notes=shown.notes, defaults=shown.defaults)
+        for need in needs(made) if shown.longhand else ():
             console.print()
-            longhand_terminal.show(item, made, console)
+            longhand_terminal.show(need, made, console)
 
 
 def _write(made: Estimate, document: Document, name: str | None, job: str, *, force: bool) -> int:
@@ -151,7 +160,9 @@ def inputs_of(made: Estimate, job: str) -> list[str]:
 
     folder = Path(job) if Path(job).is_dir() else Path(job).parent
     named = made.job.documents
-    papers = [name for name, _ in (*named.specification, *named.addenda, *named.house, *made.job.plugin_files)]
+    papers = [
+        name for name, _ in (*named.specification, *named.addenda, *named.house, *named.answers, *made.job.plugin_files)
+    ]
     papers += [schedule.name for schedule in made.job.schedules]
     return [job, str(folder / "job.toml"), *(str(folder / name) for name in papers)]
 

@@ -162,7 +162,8 @@ def _labels(name: str, job: Job | None) -> tuple[Label, ...]:
 
 def _papers(job: Job, folder: Path, *, anywhere: bool) -> tuple[list[tuple[Source, Layer]], list[Diagnostic]]:
     """The documents a job names, each with its layer, and what is wrong with them."""
-    from darby.rules.rule import HOUSE, SPECIFICATION, addendum
+    from darby.job.schedules.answers import answers_in
+    from darby.rules.rule import CLARIFICATION, HOUSE, SPECIFICATION, addendum
     from darby.text.beside import open_beside
 
     named = job.documents
@@ -175,12 +176,19 @@ def _papers(job: Job, folder: Path, *, anywhere: bool) -> tuple[list[tuple[Sourc
         told += found
         if source is not None:
             papers.append((source, layer))
+    for name, span in named.answers:
+        source, found = open_beside(folder, name, span, anywhere=anywhere)
+        told += found
+        if source is not None:
+            papers.append((answers_in(source), CLARIFICATION))
     return papers, told
 
 
 def _says_nothing(source: Source, layer: Layer, made: Estimate) -> bool:
-    from darby.rules.rule import SPECIFICATION
+    from darby.rules.rule import CLARIFICATION, SPECIFICATION
 
+    if layer == CLARIFICATION and not source.text.strip():
+        return False  # nobody has answered yet
     spoke = any(d.code.startswith("amend") and d.span is not None and d.span.source is source for d in made.diagnostics)
     return layer >= SPECIFICATION and not spoke and not any(rule.span.source is source for rule in made.rules)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from rich import box
 from rich.console import Console
@@ -10,8 +10,10 @@ from rich.table import Table
 from rich.text import Text
 
 from darby.documents import changes
+from darby.documents.open_points import counted
+from darby.documents.terminal.moved_needs import MovedNeed, moved_needs
 from darby.documents.terminal.parts import heading, plain, safe, tell, written
-from darby.saved.comparison import Cause, Comparison, Moved
+from darby.saved.comparison import Cause, Comparison
 
 _NARROW = 76
 
@@ -23,12 +25,12 @@ def show(
     if comparison.after.name:
         console.print(Text(safe(comparison.after.name), style="bold"))
     console.print(Text(tally(comparison)))
-    if comparison.items:
+    moved = moved_needs(comparison)
+    if moved:
         console.print()
-        console.print(_table(comparison, console.width < _NARROW))
-        for number, moved in enumerate(comparison.items, 1):
-            for cause in causes.get(moved.id, ()):
-                text = changes.cause(cause, moved)
+        console.print(_table(moved, console.width < _NARROW))
+        for number, need in enumerate(moved, 1):
+            for text in need.causes(causes):
                 tell(console, Text.assemble((f"{number}: ", "dim"), text), 2, hang=len(str(number)) + 2)
     if rules:
         _inputs(comparison, console)
@@ -45,16 +47,16 @@ def tally(comparison: Comparison) -> str:
     """One line that says how much differs."""
     if comparison.same:
         return "Nothing moved: every line orders the same."
-    new = sum(m.before is None for m in comparison.items)
-    gone = sum(m.after is None for m in comparison.items)
-    ordered = sum(m.ordered for m in comparison.items) - new - gone
-    need = len(comparison.items) - new - gone - ordered
-    parts = ((ordered, "order moved", "orders moved"), (need, "need moved, not its order", "needs moved, not their orders"),
-             (new, "line is new", "lines are new"), (gone, "line is gone", "lines are gone"))  # fmt: skip
-    return ", ".join(f"{n} {one if n == 1 else many}" for n, one, many in parts if n) + "."
+    moved = moved_needs(comparison)
+    new, gone = sum(not m.before for m in moved), sum(not m.after for m in moved)
+    ordered = sum(m.ordered for m in moved) - new - gone
+    need = len(moved) - new - gone - ordered
+    parts = ((ordered, "order changed", "orders changed"), (need, "need changed within the same order", "needs changed within the same order"),
+             (new, "new line", "new lines"), (gone, "line dropped", "lines dropped"))  # fmt: skip
+    return ", ".join(counted(n, one, many) for n, one, many in parts if n) + "."
 
 
-def _table(comparison: Comparison, narrow: bool) -> Table:
+def _table(moved: Sequence[MovedNeed], narrow: bool) -> Table:
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, header_style="dim")
     table.add_column("", justify="right", style="dim")
     table.add_column("Product")
@@ -63,29 +65,23 @@ def _table(comparison: Comparison, narrow: bool) -> Table:
     table.add_column("Change", style="bold")
     if not narrow:
         table.add_column("Need", justify="right")
-    for number, moved in enumerate(comparison.items, 1):
-        cells = [changes.name_of(moved.line), changes.order(moved.before), changes.order(moved.after)]
-        cells += [changes.change_of(moved)] + ([] if narrow else [changes.percent(moved.share)])
-        table.add_row(
-            str(number), *(Text(safe(cell), style=_style(moved) if n == 3 else "") for n, cell in enumerate(cells))
-        )
+    for number, need in enumerate(moved, 1):
+        cells = [need.name, need.was, need.now, need.change()] + ([] if narrow else [changes.percent(need.share)])
+        style = "yellow" if need.ordered else "dim"
+        table.add_row(str(number), *(Text(safe(cell), style=style if n == 3 else "") for n, cell in enumerate(cells)))
     return table
-
-
-def _style(moved: Moved) -> str:
-    return "yellow" if moved.ordered else "dim"
 
 
 def _inputs(comparison: Comparison, console: Console) -> None:
     if comparison.rules:
-        heading(console, "Rules that are not the same")
+        heading(console, "Rules that changed")
         for rule in comparison.rules:
             tell(console, changes.told(rule), 2, hang=2)
             for word, side in (("was", rule.before), ("is", rule.after)):
                 if side is not None:
                     tell(console, Text(f"{word} {changes.clause(side)}", style="dim"), 4, hang=4)
     if comparison.rows or comparison.units:
-        heading(console, "Measures that are not the same")
+        heading(console, "Measures that changed")
         for change in (*comparison.rows, *((comparison.units,) if comparison.units else ())):
             tell(console, changes.told(change), 2, hang=2)
     sentences = list(changes.plugins(comparison))

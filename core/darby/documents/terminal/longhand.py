@@ -1,28 +1,38 @@
-"""How one line of the estimate was worked out, for the eye: each number with the clause or the measured row behind it."""
+"""How one line of the order was worked out, for the eye: each number with the clause or the measured row behind it.
+
+Where a line rests on very many measured rows they are added up room by room, and unfolded on request.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 
+from attrs import frozen
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from darby.documents.needs import Need, Stretch, added, by_room
+from darby.documents.open_points import counted
 from darby.documents.terminal.parts import clause, heading, places, safe, says, stands_in, tell
-from darby.documents.words import kind_of, need_of, order_of
+from darby.documents.words import order_of
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.working import rules_behind, working
+from darby.estimate.working import Line, rules_behind, told, working
+from darby.quantities.amounts import Amount
 from darby.rules.rule import Rule
 
 _NARROW = 90
+_IN_FULL = 60
+"""Lines of working up to which every measured row is shown."""
+_ROOMS = 24
+"""Rooms that are told one by one; the rest are added up once more."""
 
 
-def show(item: LineItem, estimate: Estimate, console: Console) -> None:
-    """Print the longhand of one line item."""
-    kept = f", {kind_of(item)}" if item.pool else ""
-    console.print(Text(f"{safe(item.product)}{kept}", style="bold"))
-    console.print(Text(f"{safe(order_of(item))}; needed: {_need(item, estimate.job.units)}"))
+def show(need: Need, estimate: Estimate, console: Console, *, in_full: bool = False) -> None:
+    """Print the longhand of one need; with `in_full` every measured row, however many there are."""
+    console.print(Text(safe(need.name), style="bold"))
+    console.print(Text(f"{safe(need.order())}; needed: {_needed(need, estimate.job.units)}"))
     console.print()
     table = Table.grid(padding=(0, 2, 0, 0))
     narrow = console.width < _NARROW
@@ -30,21 +40,79 @@ def show(item: LineItem, estimate: Estimate, console: Console) -> None:
     table.add_column(ratio=None)
     if not narrow:
         table.add_column(style="dim", no_wrap=True)
-    lines = working(item, estimate.rules)
-    for number, line in enumerate(lines):
-        last = "bold" if number == len(lines) - 1 else ""
+    lines = working(need.worked, estimate.rules)
+    folded = not in_full and len(lines) > _IN_FULL
+    shown = list(_by_room(lines, estimate)) if folded else list(lines)
+    last = shown[-1] if shown else None
+    for line in shown:
+        style = "bold" if line is last else ""
+        if isinstance(line, _Rows):
+            table.add_row(Text(safe(line.label)), Text(line.made), *([] if narrow else [Text(line.where, style="dim")]))
+            continue
         where = places(o.place for o in line.origins)
-        made = Text(safe(line.made), style=last)
+        made = Text(safe(line.made), style=style)
         quoted = f"{clause(line.rule)}, {_layer(line.rule)}" if line.rule else ""
         for below in (where if narrow else "", quoted):
             if below:
                 made.append(f"\n{below}", style="dim")
-        table.add_row(Text(safe(line.label), style=last), made, *([] if narrow else [Text(where)]))
+        table.add_row(Text(safe(line.label), style=style), made, *([] if narrow else [Text(where)]))
+    for item in need.items[:-1]:
+        table.add_row(Text("and"), Text(safe(order_of(item)), style="bold"), *([] if narrow else [Text("")]))
     console.print(table)
-    _also_said(item, estimate.rules, console)
-    for note in item.notes:
+    if folded and len(shown) < len(lines):
         console.print()
-        console.print(Text(safe(note)))
+        tell(console, Text("Measured rows are added up by room; --rows shows each one.", style="dim"))
+    _also_said(need.worked, estimate.rules, console)
+    for note in need.notes:
+        console.print()
+        tell(console, safe(note))
+
+
+@frozen(eq=False)
+class _Rows:
+    """Measured rows of one room, added up."""
+
+    label: str
+    many: int
+    amount: Amount
+    where: str = ""
+
+    @property
+    def made(self) -> str:
+        return f"{counted(self.many, 'row')} = {told(self.amount)}"
+
+
+def _by_room(lines: Sequence[Line], estimate: Estimate) -> Iterator[Line | _Rows]:
+    """The lines with each run of measured rows put together: a line a room, and one for all rooms beyond the first few."""
+    run: list[Stretch] = []
+    for stretch in by_room(lines, estimate):
+        if stretch.room:
+            run.append(stretch)
+            continue
+        yield from _added(run)
+        run = []
+        yield from stretch.lines
+    yield from _added(run)
+
+
+def _added(run: Sequence[Stretch]) -> Iterator[Line | _Rows]:
+    found: dict[tuple[str, str], list[Line]] = {}
+    for stretch in run:
+        for line in stretch.rows:
+            found.setdefault((stretch.room, line.amount.unit.name), []).append(line)
+    rows = []
+    for (room, _), some in found.items():
+        amount = added(line.amount for line in some)
+        assert amount is not None
+        rows.append(_Rows(room, len(some), amount, places(o.place for line in some for o in line.origins[:1])))
+    yield from rows[:_ROOMS]
+    rest: dict[str, list[_Rows]] = {}
+    for row in rows[_ROOMS:]:
+        rest.setdefault(row.amount.unit.name, []).append(row)
+    for some_rows in rest.values():
+        amount = added(row.amount for row in some_rows)
+        assert amount is not None
+        yield _Rows(f"{len(some_rows):,} more rooms", sum(row.many for row in some_rows), amount)
 
 
 def _layer(rule: Rule) -> str:
@@ -52,10 +120,14 @@ def _layer(rule: Rule) -> str:
 
 
 def _also_said(item: LineItem, rules: Iterable[Rule], console: Console) -> None:
-    """Rules that hold here too, say something else and were beaten."""
+    """Rules that hold here too, say something else and were overridden."""
     rules = tuple(rules)
     used = rules_behind(item, rules)
-    found = {rule.key: (rule, winner) for winner in used for rule in rules if _holds_too(rule, winner)}
+    by_name: dict[tuple[object, str], list[Rule]] = {}
+    for rule in rules:
+        by_name.setdefault((rule.kind, rule.subject), []).append(rule)
+    same = ((rule, winner) for winner in used for rule in by_name.get((winner.kind, winner.subject), ()))
+    found = {rule.key: (rule, winner) for rule, winner in same if _holds_too(rule, winner)}
     for rule in used:
         found.pop(rule.key, None)
     if not found:
@@ -64,16 +136,19 @@ def _also_said(item: LineItem, rules: Iterable[Rule], console: Console) -> None:
     for rule, winner in found.values():
         text = f"{rule.subject} {rule.kind.name}: {says(rule)}"
         tell(console, Text.assemble(text, (f"  [{stands_in(rule)}]", "dim")), 2, hang=2)
-        tell(console, Text(f"gives way to {says(winner)} [{stands_in(winner)}]", style="dim"), 4, hang=2)
+        tell(console, Text(f"overridden by {says(winner)} [{stands_in(winner)}]", style="dim"), 4, hang=2)
 
 
 def _holds_too(rule: Rule, winner: Rule) -> bool:
-    if rule is winner or rule.kind is not winner.kind or rule.subject != winner.subject or rule.layer > winner.layer:
+    if rule is winner or rule.layer > winner.layer:
         return False
     return rule.answer != winner.answer and all(winner.scope.get(key) == value for key, value in rule.scope.items())
 
 
-def _need(item: LineItem, system: str) -> str:
+def _needed(need: Need, system: str) -> str:
     """The need in the job's own units; where its rules are in others, also as it was worked out from them."""
-    told, worked = need_of(item, system), str(item.need)
-    return told if told == worked else f"{told} ({worked} as worked out)"
+    shown = need.needed(system)
+    if need.mixed:
+        return shown
+    worked = str(need.first.need)
+    return shown if shown == worked else f"{shown} ({worked} as worked out)"

@@ -10,7 +10,7 @@ from rich.cells import cell_len
 from rich.console import Console
 from rich.text import Text
 
-from darby.documents.words import harmless
+from darby.documents.words import grouped_digits, harmless
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Span, excerpt
@@ -93,7 +93,7 @@ def places(spans: Iterable[Span | None]) -> str:
 
 def says(rule: Rule) -> str:
     """What a rule says: `250 sq ft per gal`, `2 to 3`, `at least 2`."""
-    return safe(rule.says().replace(" per 1 ", " per "))
+    return grouped_digits(safe(rule.says().replace(" per 1 ", " per ")))
 
 
 def stands_in(rule: Rule) -> str:
@@ -143,9 +143,13 @@ def widened(line: str, marks: str) -> str:
     return "".join(mark * cell_len(char) for char, mark in zip(line, marks, strict=False))
 
 
-def show_place(console: Console, span: Span, *more: Span, said: str = "") -> None:
-    """Where one or more stretches of one line stand, and the line with carets below it. What does not fit is cut off."""
-    console.print(Text(f"  {safe(str(span))}", style="dim"))
+def show_place(console: Console, span: Span, *more: Span, said: str = "", named: bool = True) -> None:
+    """Where one or more stretches of one line stand, and the line with carets below it. What does not fit is cut off.
+
+    `named` is False where the file is told above.
+    """
+    if named:
+        console.print(Text(f"  {safe(str(span))}", style="dim"))
     line, marks = excerpt(span, max(24, console.width - 10))
     begin = span.column - 1 - marks.index("^")
     for other in more:

@@ -11,7 +11,7 @@ from rich.text import Text
 
 from darby.documents.room_table import Cell, Held
 from darby.documents.rooms import Told, before, name_of, places_behind, short, strangers
-from darby.documents.terminal.estimate import remarks, to_check
+from darby.documents.terminal.open_points import remarks, to_check
 from darby.documents.terminal.parts import heading, plain, safe, tell, written
 from darby.documents.words import layer_of, quote, told_rule
 from darby.estimate.document_format import Document

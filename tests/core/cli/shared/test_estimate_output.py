@@ -10,7 +10,7 @@ from attrs import evolve
 import made
 from commands import JOB, darby
 from darby.cli.shared import jobs
-from darby.cli.shared.estimate_output import put_out
+from darby.cli.shared.estimate_output import Shown, put_out
 from darby.estimate.model import Confirmation
 from darby.plugin_host.model import Plugins
 
@@ -87,4 +87,4 @@ def test_an_estimate_ends_with_1_under_strict(
     one = Confirmation("what it is said of stands far from it", rule.span, (rule,))
     outcome = jobs.Outcome(evolve(settled, confirmations=(one,) if doubted else ()), (), Plugins())
     monkeypatch.setattr(jobs, "estimate_of", lambda _: outcome)
-    assert put_out(jobs.Wanted("job.toml"), "terminal", None, longhand=False, strict=strict) == code
+    assert put_out(jobs.Wanted("job.toml"), "terminal", None, shown=Shown(), strict=strict) == code

@@ -97,3 +97,60 @@ def test_the_demo_is_not_copied_over_files_that_are_there(tmp_path: Path) -> Non
 
 def test_the_demo_can_be_explained_without_copying_it(tmp_path: Path) -> None:
     assert darby("explain", "demo", "1", cwd=tmp_path).returncode == 0
+
+
+def answered(folder: Path, answer: str) -> None:
+    """The log of the job, with an answer in its last column, named by the job."""
+    assert (
+        darby("estimate", "job.toml", "--out", "log.csv", "--format", "clarifications.csv", cwd=folder).returncode == 0
+    )
+    head, first, *rest = (folder / "log.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert head.endswith(",answered,by,answer")
+    assert first.endswith(",,,")
+    told = first.removesuffix(",,,") + f",May 3,M. Osier,{answer}"
+    (folder / "log.csv").write_text("\n".join([head, told, *rest]), encoding="utf-8-sig")
+    named = JOB.replace("[documents]", '[documents]\nanswers = ["log.csv"]')
+    assert named != JOB
+    (folder / "job.toml").write_text(named, encoding="utf-8")
+
+
+def test_an_answer_in_the_clarification_log_overrides_the_documents(folder: Path) -> None:
+    answered(folder, "Primer: 100 sq ft per gallon.")
+    done = darby("estimate", "job.toml", "--format", "json", cwd=folder)
+    assert done.returncode == 0, done.stderr
+    data = checked("estimate", done.stdout)
+    (primer,) = [i for i in data["items"] if i["product"] == "primer"]
+    (rule,) = [r for r in primer["rules"] if r["layer"] == "clarification"]
+    assert (rule["kind"], rule["amount"]["value"], rule["source"]["file"]) == ("coverage", "100", "log.csv")
+    assert any("100 sq ft per gal" in step["text"] for step in primer["working"])
+
+
+def test_nothing_else_of_the_log_is_read(folder: Path) -> None:
+    answered(folder, "")
+    data = checked("estimate", darby("estimate", "job.toml", "--format", "json", cwd=folder).stdout)
+    assert not [r for i in data["items"] for r in i["rules"] if r["source"]["file"] == "log.csv"]
+    text = darby("estimate", "job.toml", cwd=folder).stdout
+    assert "log.csv" not in text
+
+
+def test_a_job_with_answers_is_saved_and_replayed(folder: Path) -> None:
+    answered(folder, "Primer: 100 sq ft per gallon.")
+    assert darby("estimate", "job.toml", "--save", "kept.json", cwd=folder).returncode == 0
+    done = darby("compare", "kept.json", "job.toml", cwd=folder)
+    assert "Nothing moved" in done.stdout, done.stdout + done.stderr
+
+
+def test_a_log_is_never_written_over_while_the_job_reads_it(folder: Path) -> None:
+    answered(folder, "Primer: 100 sq ft per gallon.")
+    done = darby("estimate", "job.toml", "--out", "log.csv", "--format", "clarifications.csv", cwd=folder)
+    assert done.returncode == 2
+    assert "M. Osier" in (folder / "log.csv").read_text(encoding="utf-8-sig")
+
+
+def test_the_tables_of_the_papers_are_texts(folder: Path) -> None:
+    tables = '\n[order]\ndeliver_to = "Pier 4"\n\n[letter]\nreply_by = 4\n\n[scope]\nvalid_till = "June"\n'
+    (folder / "job.toml").write_text(JOB + tables, encoding="utf-8")
+    done = darby("estimate", "job.toml", cwd=folder)
+    assert done.returncode == 2
+    assert "reply_by" in done.stderr
+    assert "valid_until" in done.stderr

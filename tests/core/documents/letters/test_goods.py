@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from attrs import evolve
-from darby.documents.needs import needs
 
 import made
 from darby.documents.letters.goods import description
+from darby.documents.needs import needs
 from darby.estimate.line_item import LineItem
 from darby.quantities.amounts import Amount
 from darby.rules.rule import SPECIFICATION, Rule, Scope

@@ -5,10 +5,12 @@ from __future__ import annotations
 import pytest
 
 import made
+from darby.documents.needs import needs
 from darby.documents.terminal import estimate as to_terminal
 from darby.documents.terminal import longhand as longhand_terminal
 from darby.documents.terminal.parts import plain, written
 from darby.estimate.line_item import LineItem
+from darby.estimate.trade import Caution
 from darby.quantities.amounts import Amount
 
 WIDTHS = (60, 80, 120)
@@ -20,16 +22,18 @@ def shown(width: int = 100, **changes) -> str:
     return written(stream)
 
 
-def test_the_order_list_comes_before_all_that_is_open():
+def test_what_is_open_comes_before_the_order_and_cautions_last():
     text = shown()
     parts = [
-        "To order",
-        "For the specifier",
-        "For the supplier",
-        "Said in two ways",
-        "Take care",
+        "Open:",
+        "To look at\n",
         "Not read",
-        "To look at",
+        "To order",
+        "Conflicts",
+        "Questions for the supplier",
+        "Not in the documents",
+        "Take care",
+        "3 lines to order",
     ]
     assert sorted(parts, key=text.index) == parts
 
@@ -42,9 +46,9 @@ def test_an_order_is_told_as_one_would_ring_it_up():
 @pytest.mark.parametrize("width", WIDTHS)
 def test_no_line_is_wider_than_the_terminal(width):
     assert max(map(len, shown(width).splitlines())) <= width
-    for item in made.estimate().items:
+    for need in needs(made.estimate()):
         console, stream = plain(width)
-        longhand_terminal.show(item, made.estimate(), console)
+        longhand_terminal.show(need, made.estimate(), console)
         assert max(map(len, written(stream).splitlines())) <= width
 
 
@@ -72,3 +76,29 @@ def test_an_incomplete_estimate_says_so_before_anything_else():
 
 def test_a_job_with_nothing_to_do_says_so():
     assert "Nothing to order" in shown(items=())
+
+
+def test_the_first_and_the_last_line_count_all_that_is_open():
+    lines = shown().splitlines()
+    assert lines[1] == "Open: 1 point to look at, 1 number not read, 1 conflict, 1 question."
+    assert lines[-1] == (
+        "3 lines to order, 1 point to look at, 1 number not read, 1 conflict, 1 question, 1 default used."
+    )
+    nothing = shown(questions=(), conflicts=(), unread=(), diagnostics=(), assumptions=())
+    assert nothing.splitlines()[1] == "Nothing is open."
+    assert nothing.splitlines()[-1] == "3 lines to order, nothing open."
+
+
+def test_defaults_are_one_line_until_they_are_asked_for():
+    assert "14 lb of joint compound" not in shown()
+    console, stream = plain(100)
+    to_terminal.show(made.estimate(), console, defaults=True)
+    assert "14 lb of joint compound per 100 sq ft" in written(stream)
+
+
+def test_a_danger_is_told_in_its_first_sentence_and_the_page_is_named():
+    caution = Caution("Rope burn", "Wear gloves. Ropes run fast, and take the skin off.", "our practice")
+    text = shown(cautions=(caution,))
+    assert "  Rope burn: Wear gloves.\n" in text
+    assert "In full: darby why rope-burn" in text
+    assert "take the skin off" not in text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import desk
+from darby.documents.needs import needs
 from darby.documents.terminal import estimate as to_terminal
 from darby.documents.terminal import longhand as longhand_terminal
 from darby.documents.terminal.parts import plain, written
@@ -23,7 +24,8 @@ def listed(made: Estimate, product: str) -> str:
 
 def longhand(made: Estimate, product: str) -> str:
     console, stream = plain(120)
-    longhand_terminal.show(desk.item(made, product), made, console)
+    (need,) = (n for n in needs(made) if n.first is desk.item(made, product))
+    longhand_terminal.show(need, made, console)
     return " ".join(written(stream).split())
 
 
