@@ -13,6 +13,7 @@ from darby.desk.bench import ROLES, Bench, Shown, gone, moves
 from darby.desk.folder import RefusedError
 from darby.desk.job_text import Data, JobText, is_plain, shown
 from darby.desk.sketches import Sketch, sketch_of
+from darby.documents.needs import needs
 from darby.documents.page.to_html import view
 from darby.documents.words import one_line
 from darby.estimate.model import Estimate
@@ -108,7 +109,7 @@ def _counts(now: Estimate | None) -> View:
     if now is None:
         return {"lines": 0, "questions": 0, "confirm": 0, "conflicts": 0, "unread": 0}
     return {
-        "lines": len(now.items), "questions": len(now.questions), "confirm": len(now.confirmations),
+        "lines": len(needs(now)), "questions": len(now.questions), "confirm": len(now.confirmations),
         "conflicts": len(now.conflicts), "unread": len(now.unread),
     }  # fmt: skip
 
@@ -127,10 +128,10 @@ def _moved(bench: Bench, state: Shown) -> View:
     last, pin = moves(state.before, now), moves(bench.pinned, now)
     if state.before is None or now is None:
         last = {}
-    ids = [item.id for item in now.items] if now is not None else []
+    lines = [[item.id for item in need.items] for need in needs(now)] if now is not None else []
     return {
-        "moved": [last.get(name) for name in ids],
-        "since": [pin.get(name) for name in ids],
+        "moved": [next((last[name] for name in ids if name in last), None) for ids in lines],
+        "since": [next((pin[name] for name in ids if name in pin), None) for ids in lines],
         "gone": gone(last.values(), now) if now is not None else [],
         "gone_since": gone(pin.values(), now) if now is not None else [],
         "moved_told": _told_moves(len(last)),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping
 
 from attrs import define, field, frozen
@@ -61,7 +62,10 @@ class Shelf:
         if span is None:
             return None
         marks = self._by_source.get(id(span.source), ())
-        return next((m for m in marks if m.span.start <= span.start < max(m.span.end, m.span.start + 1)), None)
+        at = bisect_right(marks, span.start, key=lambda mark: mark.span.start) - 1  # they lie apart, in order
+        if at < 0 or span.start >= max(marks[at].span.end, marks[at].span.start + 1):
+            return None
+        return marks[at]
 
 
 def shelf(estimate: Estimate) -> Shelf:
@@ -120,7 +124,7 @@ def _marks(estimate: Estimate) -> Iterable[Mark]:
             yield _mark(question.place, "asked", f"Question: {question.text}")
     for conflict in estimate.conflicts:
         for rule in (conflict.used, *conflict.others):
-            yield _mark(rule.span, "asked", "Said in two ways")
+            yield _mark(rule.span, "asked", "Conflict")
     for diagnostic in estimate.diagnostics:
         if diagnostic.severity is Severity.QUESTION and diagnostic.span is not None:
             yield _mark(diagnostic.span, "asked", f"Question: {diagnostic.message}")

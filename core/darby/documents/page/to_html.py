@@ -6,20 +6,24 @@ One file that needs no network. Its policy lets in its own style and script by t
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from hashlib import sha256
+from pathlib import PurePath
 from typing import Any
 
 from darby.documents import checks
 from darby.documents.confirmations import WAY_OUT, lines_of, own_words, read_as, without
 from darby.documents.differences import differences
+from darby.documents.needs import Need, Stretch, by_room, needs, numbers
+from darby.documents.open_points import OpenPoints
+from darby.documents.page.dates import dated
 from darby.documents.page.drawings import attached
 from darby.documents.page.marked_text import Mark, Shelf, shelf
 from darby.documents.words import (
     clause,
     clause_number,
     content_of,
-    kind_of,
+    heading_of,
     layer_of,
-    need_of,
     one_line,
     packages,
     place,
@@ -30,14 +34,16 @@ from darby.documents.words import (
 )
 from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem
-from darby.estimate.model import Estimate
+from darby.estimate.model import Estimate, Question
 from darby.estimate.working import Line, working
 from darby.quantities.amounts import Amount
-from darby.rules.rule import DEFAULT, SPECIFICATION, Rule
-from darby.text.diagnostics import Severity
+from darby.rules.rule import CLARIFICATION, DEFAULT, SPECIFICATION, Rule
+from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Span
 
-_WHO = {"specifier": "For the architect", "supplier": "For the supplier", "estimator": "For yourself"}
+_WHO = {"specifier": "For the specifier", "supplier": "For the supplier", "estimator": "For yourself"}
+_MANY = 60
+"""Lines of working beyond which the measured rows of a room stand together."""
 
 View = dict[str, Any]
 """What a template reads: plain values by name."""
@@ -61,10 +67,15 @@ def make(estimate: Estimate) -> str:
 def view(estimate: Estimate) -> View:
     """All that a page shows of an estimate: lines with their working, open points, documents with their marks."""
     books = shelf(estimate)
-    lines = [_item(number, item, estimate, books) for number, item in enumerate(estimate.items, 1)]
+    points = OpenPoints(estimate)
+    dates = (estimate.job.sending.scope.get("date"), estimate.job.sending.letter.get("date"))
+    lines = [_line(need, estimate, books) for need in needs(estimate)]
     return {
         "title": one_line(estimate.job.name) or "Unnamed job",
         "missing": [one_line(name) for name in estimate.missing],
+        "counts": points.counts(),
+        "dates": [one_line(text) for text in dates if text][:1],
+        "inputs": list(_inputs(estimate)),
         "items": lines,
         "checks": [
             {"text": checks.told(d), "help": one_line(d.help), "at": [_at(label.span, books) for label in d.labels]}
@@ -72,13 +83,15 @@ def view(estimate: Estimate) -> View:
         ],
         "check_head": checks.HEAD,
         "settle": checks.SETTLE,
+        "looks": [_remark(one, books) for one in points.looks],
         "confirmations": list(_confirmations(estimate, books)),
         "way_out": WAY_OUT,
-        "questions": list(_questions(estimate, books)),
+        "questions": list(_questions(points.questions, estimate, books)),
+        "every_question": list(_questions(estimate.questions, estimate, books)),
         "conflicts": [[_rule_view(rule, books) for rule in (c.used, *c.others)] for c in estimate.conflicts],
         "unread": [{"words": quote(span), "why": one_line(why), "at": _at(span, books)} for span, why in estimate.unread],
-        "assumed": [_rule_view(a.answer.rule, books) for a in estimate.assumptions if a.answer.layer > DEFAULT],
-        "remarks": list(_remarks(estimate, books)),
+        "assumed": [_rule_view(a.answer.rule, books) for a in (*points.house, *points.defaults)],
+        "remarks": [_remark(one, books) for one in points.notes],
         "cautions": estimate.cautions,
         "documents": [
             {"name": one_line(d.source.name), "role": d.role, "lines": [(d.source.line_name(at), line) for at, line in enumerate(d.lines, 1)], "open": _is_architects(d.role), "id": f"d{n}",
@@ -88,21 +101,49 @@ def view(estimate: Estimate) -> View:
     }  # fmt: skip
 
 
-def _item(number: int, item: LineItem, estimate: Estimate, books: Shelf) -> View:
-    content: Amount | None = content_of(item)
-    steps = [_step(f"i{number}-s{at}", line, books) for at, line in enumerate(working(item, estimate.rules), 1)]
+def _inputs(estimate: Estimate) -> Iterator[View]:
+    """The files behind the estimate, each with the date and revision it says of itself, and a checksum to tell copies apart."""
+    for source, role in ((estimate.job.source, "job"), *((s, layer.name) for s, layer in estimate.papers)):
+        checksum = sha256(source.text.encode("utf-8", "surrogatepass")).hexdigest()[:8]
+        said = one_line(", ".join(filter(None, dated(source))))
+        yield {"name": one_line(PurePath(source.name).name), "role": role, "said": said, "checksum": checksum}
+
+
+def _line(need: Need, estimate: Estimate, books: Shelf) -> View:
+    """One line of the order with its working, the measured rows of a room together where there are many."""
+    name = f"i{need.number}"
+    found = working(need.worked, estimate.rules)
+    stretches = by_room(found, estimate) if len(found) > _MANY else (Stretch("", found),)
+    blocks: list[View] = []
+    at = 0
+    for stretch in stretches:
+        steps = [_step(f"{name}-s{at + n}", line, books) for n, line in enumerate(stretch.lines, 1)]
+        at += len(steps)
+        if blocks and not stretch.room and not blocks[-1]["room"]:
+            blocks[-1]["steps"] += steps
+            continue
+        whole = stretch.sum
+        rows = f"{len(stretch.rows):,} {'row' if len(stretch.rows) == 1 else 'rows'}"
+        blocks.append({"room": stretch.room, "steps": steps, "sum": f"{rows} = {whole}" if whole is not None else ""})
     return {
-        "id": f"i{number}",
-        "number": number,
-        "product": one_line(item.product),
-        "kind": kind_of(item),
-        "need": need_of(item, estimate.job.units),
-        "order": packages(item, item.count) if item.count is not None else "",
-        "content": str(content) if content is not None else "",
-        "steps": steps,
-        "notes": [one_line(note) for note in item.notes],
-        "attached": attached(item.attachments()),
+        "id": name,
+        "number": need.number,
+        "trade": heading_of(need.first.trade),
+        "product": one_line(need.first.product),
+        "kind": need.kind,
+        "need": need.needed(estimate.job.units),
+        "order": need.order() if need.first.count is not None else "",
+        "orders": [_order(item) for item in need.items if item.count is not None],
+        "blocks": blocks,
+        "steps": [step for block in blocks for step in block["steps"]],
+        "notes": [one_line(note) for note in need.notes],
+        "attached": attached(a for item in need.items for a in item.attachments()),
     }
+
+
+def _order(item: LineItem) -> View:
+    content: Amount | None = content_of(item)
+    return {"count": packages(item, item.count or 0), "content": str(content) if content is not None else ""}
 
 
 def _step(name: str, line: Line, books: Shelf) -> View:
@@ -165,35 +206,35 @@ def _confirmations(estimate: Estimate, books: Shelf) -> Iterator[View]:
         }
 
 
-def _questions(estimate: Estimate, books: Shelf) -> Iterator[View]:
+def _questions(questions: Iterable[Question], estimate: Estimate, books: Shelf) -> Iterator[View]:
     """Questions by who can answer, each with what was assumed and what the answers change."""
+    lines, questions = numbers(estimate), tuple(questions)
     for who, title in _WHO.items():
-        asked = [q for q in estimate.questions if q.to == who]
         found = []
-        for question in asked:
-            sentence, _, rest = one_line(question.text).partition(". The documents ")
+        for question in questions:
+            if question.to != who:
+                continue
+            rest = one_line(question.text).removeprefix(one_line(question.ask)).strip()
             answers: dict[str, list[str]] = {}
             for one in differences(question, estimate):
                 answers.setdefault(one.answer, []).append(str(one))
             found.append(
                 {
-                    "text": f"{sentence.rstrip('.')}.",
-                    "rest": f"The documents {rest}" if rest else "",
+                    "text": one_line(question.ask),
+                    "rest": rest,
                     "at": _at(question.place, books),
                     "answers": [{"answer": answer, "told": "; ".join(told)} for answer, told in answers.items()],
-                    "moves": [n for n, item in enumerate(estimate.items, 1) if item.id in question.items],
+                    "moves": sorted({lines[name] for name in question.items if name in lines}),
                 }
             )
         if found:
             yield {"title": title, "asked": found}
 
 
-def _remarks(estimate: Estimate, books: Shelf) -> Iterator[View]:
-    """What else there is to know: what is unclear in the documents first, then warnings, then notes."""
-    weight = {Severity.QUESTION: 0, Severity.ERROR: 1, Severity.WARNING: 2, Severity.NOTE: 3}
-    for one in sorted(estimate.diagnostics, key=lambda d: weight[d.severity]):
-        text = one_line(one.message)
-        yield {"text": text, "help": one_line(one.help), "at": _at(one.span, books), "severity": one.severity.value}
+def _remark(one: Diagnostic, books: Shelf) -> View:
+    return {
+        "text": one_line(one.message), "help": one_line(one.help), "at": _at(one.span, books), "severity": one.severity.value,
+    }  # fmt: skip
 
 
 def _tally(marks: Iterable[Mark]) -> str:
@@ -204,7 +245,7 @@ def _tally(marks: Iterable[Mark]) -> str:
 
 
 def _is_architects(role: str) -> bool:
-    return role == SPECIFICATION.name or role.startswith("addendum")
+    return role in (SPECIFICATION.name, CLARIFICATION.name) or role.startswith("addendum")
 
 
 DOCUMENT = Document("html", "the order, its working and the documents marked, one page for a browser", make)

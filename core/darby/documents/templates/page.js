@@ -92,7 +92,53 @@
     });
     document.querySelector(".items").after(all);
   }
-  let opened = [];
-  addEventListener("beforeprint", () => { opened = [...document.querySelectorAll("details:not([open])")]; for (const one of opened) one.open = true; });
-  addEventListener("afterprint", () => { for (const one of opened) one.open = false; });
+  // Measured rows of a room, where there are many, stay folded below their sum until they are asked for.
+  for (const room of document.querySelectorAll("tbody.room")) {
+    const rows = room.nextElementSibling;
+    const head = room.querySelector("th");
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = head.textContent;
+    const turn = (open) => { rows.classList.toggle("shut", !open); button.setAttribute("aria-expanded", String(open)); };
+    turn(false);
+    button.addEventListener("click", () => turn(rows.classList.contains("shut")));
+    head.replaceChildren(button);
+  }
+
+  // What does not hold every word that is typed is left out of sight.
+  const list = document.querySelector(".items");
+  if (list && items.length > 1) {
+    const field = document.createElement("input");
+    field.type = "search";
+    field.className = "filter";
+    field.placeholder = "Show lines and open points with these words";
+    field.setAttribute("aria-label", field.placeholder);
+    const searched = [...document.querySelectorAll(".items > li, li.point")];
+    field.addEventListener("input", () => {
+      const words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
+      for (const one of searched) {
+        const text = one.textContent.toLowerCase();
+        one.classList.toggle("gone", !words.every((word) => text.includes(word)));
+      }
+    });
+    list.before(field);
+  }
+
+  // n and p go from one open point to the next and back.
+  const points = [...document.querySelectorAll(".point")];
+  let point = -1;
+  document.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey || event.target.matches("input, textarea, select")) return;
+    const way = { n: 1, p: -1 }[event.key];
+    const shown = points.filter((one) => !one.closest(".gone"));
+    if (!way || !shown.length) return;
+    const from = shown.indexOf(points[point]);
+    const next = shown[from < 0 ? (way > 0 ? 0 : shown.length - 1) : (from + way + shown.length) % shown.length];
+    point = points.indexOf(next);
+    next.setAttribute("tabindex", "-1");
+    next.focus({ preventScroll: true });
+    next.scrollIntoView({ block: "center" });
+    light([next]);
+  });
+
 })();
