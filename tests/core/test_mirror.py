@@ -38,6 +38,8 @@ BY_OTHERS = {
     "documents/changes": "core/saved/test_comparison.py",
     "documents/differences": "core/documents/letters/test_to_letter.py",
     "documents/words": "core/documents/terminal/test_estimate.py",
+    "documents/open_points": "core/documents/terminal/test_open_points.py",
+    "documents/letters/asked": "core/documents/letters/test_to_letter.py",
     "documents/letters/prose_page": "core/documents/letters/test_forms.py",
     "documents/page/templates": "core/documents/page/test_to_html.py",
     "documents/terminal/replay": "core/saved/replay/test_file.py",

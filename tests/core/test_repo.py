@@ -137,7 +137,7 @@ def test_the_readme_shows_what_darby_prints() -> None:
 
 
 def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
-    block, places, shapes = blocks(README, "toml")
+    block, places, shapes, sent = blocks(README, "toml")
     (house,) = (b for b in blocks(README, "text") if "our supplier" in b)
     for name, text in {
         "job.toml": block, "house.txt": house, "finishes.txt": "Walls: two coats satin finish paint.\n", "addendum-1.txt": "Walls: one coat primer.\n"
@@ -163,6 +163,26 @@ def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
     assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
     boards = {item["pool"].get("type", "") for item in estimate["items"] if item["product"] == "gypsum board"}
     assert (boards, len({item["pool"].get("color") for item in estimate["items"]})) == ({"", "type X"}, 2)
+    (tmp_path / "sent.toml").write_text(sent, encoding="utf-8")
+    asked_for = run(
+        sys.executable,
+        str(DARBY),
+        "estimate",
+        "sent.toml",
+        "--out",
+        "log.csv",
+        "--format",
+        "clarifications.csv",
+        cwd=tmp_path,
+    )
+    assert asked_for.returncode == 2  # the log is not there yet
+    (tmp_path / "log.csv").write_text(
+        "no.,question,answered,by,answer\n1,?,May 3,an architect,Walls: three coats.\n", encoding="utf-8"
+    )
+    for name, said in {"order": "Pier 4, gate B", "letter": "Osier Architects", "scope": "Work above 14 ft."}.items():
+        done = run(sys.executable, str(DARBY), "estimate", "sent.toml", "--format", name, cwd=tmp_path)
+        assert done.returncode == 0, done.stdout + done.stderr
+        assert said in done.stdout
 
 
 def test_the_guide_tells_what_changed_in_this_version_and_in_the_next() -> None:

@@ -34,9 +34,7 @@ def write_open_points(page: Page, estimate: Estimate) -> None:
         page.texts(("assumption", layer_of(a.answer.rule), a.text, place(a.answer.rule.span), ""))
     for c in estimate.conflicts:
         others = "; ".join(f"{says(rule)} ({place(rule.span)})" for rule in c.others)
-        page.texts(
-            ("said in two ways", "", f"{told_rule(c.used)} was used; also said: {others}", place(c.used.span), "")
-        )
+        page.texts(("conflict", "", f"{told_rule(c.used)} was used; also said: {others}", place(c.used.span), ""))
     for span, why in estimate.unread:
         page.texts(("not read", "", f"{quote(span)}: {why}", place(span), ""))
     for caution in estimate.cautions:

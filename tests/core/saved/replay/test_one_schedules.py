@@ -62,7 +62,7 @@ def test_a_changed_row_of_a_schedule_is_the_cause_with_its_line(folder: Path) ->
     assert done.return_value == 1
     shown = " ".join(done.stdout.split())
     assert re.search(r' 1: room "Oar room": length 20 ft to 40 ft, rooms.csv, line 3 \(\+', shown)
-    assert shown.endswith('Measures that are not the same room "Oar room": length 20 ft to 40 ft, rooms.csv, line 3')
+    assert shown.endswith('Measures that changed room "Oar room": length 20 ft to 40 ft, rooms.csv, line 3')
 
 
 def test_rows_that_moved_from_the_job_file_into_a_schedule_are_not_told(folder: Path) -> None:
