@@ -10,10 +10,8 @@ from darby.api import LENGTH, UNITS, Fact, Kind, Quantity, Reader, Tag
 
 BATT = "batt insulation"
 
-THICKNESS = Kind("batt thickness", frozenset({LENGTH}), more="larger", wanted="how thick the {subject} is")
-WIDTH = Kind(
-    "batt width", frozenset({LENGTH}), wanted="how wide the {subject} is for its supports", known_to="supplier"
-)
+THICKNESS = Kind("batt thickness", frozenset({LENGTH}), more="larger", wanted="What thickness of {subject}{where}?")
+WIDTH = Kind("batt width", frozenset({LENGTH}), wanted="What width of {subject} for its framing?", known_to="supplier")
 """A width has the spacing of the supports that it is made for in `by`."""
 
 
