@@ -124,7 +124,7 @@ def test_from_an_empty_folder_to_an_order_and_a_letter_by_mouse(browser: Browser
     page.wait_for_selector("ul.own >> text=Kiln room", state="detached")
     assert "rules" not in run.job()
     page.goto(page.url.partition("?")[0] + "paper/letter.html")
-    assert page.locator("li").count() > 0
+    assert page.locator("dt", has_text="Reply by").count() == 1
     assert not page.failed, page.failed  # type: ignore[attr-defined]
     page.context.close()
     assert run.end() == 0
