@@ -45,7 +45,7 @@ from darby.api import (
     spare_lines,
     total,
     with_waste,
-)
+)  # fmt: skip
 from darby_joints.bead import BEAD, bead, edges
 from darby_joints.cautions import CAUTIONS
 from darby_joints.finishing import BEADS, JOINTS, beading, finishing
@@ -207,23 +207,20 @@ def _use(product: str, about: Mapping[str, str], book: Consultation) -> _Use | N
     ask = book.peek if product == TEXTURE else book.ask
     chosen = book.book.ask("type", product, about) if product == COMPOUND else None
     sort = chosen.rule.choice if chosen is not None else ""
+    of_sort = {**about, "type": sort}
+    known = book.book.ask("consumption", product, of_sort, take=("basis",)) is not None
     said = book.book.ask("consumption", product, about, take=("type", "basis"))
     stated = said is not None and said.layer > DEFAULT
-    if chosen is not None and chosen.layer > DEFAULT and _any(product, about, sort, book):
-        rate = ask("consumption", product, {**about, "type": sort}, take=("basis",))
+    if chosen is not None and chosen.layer > DEFAULT and known:
+        rate = ask("consumption", product, of_sort, take=("basis",))
         book.use(chosen)
         return _Use(rate, sort, told=True) if rate is not None else None
     if stated:
         rate = ask("consumption", product, about, take=("type", "basis"))
         usual = "" if rate is None or rate.rule.amount.unit.dimension == VOLUME else sort
         return _Use(rate, rate["type"] or usual, told=bool(rate["type"])) if rate is not None else None
-    rate = ask("consumption", product, {**about, "type": sort} if sort else about, take=("basis",))
+    rate = ask("consumption", product, of_sort if sort else about, take=("basis",))
     return _Use(rate, sort, told=False) if rate is not None else None
-
-
-def _any(product: str, about: Mapping[str, str], sort: str, book: Consultation) -> bool:
-    """Whether a rate is known that can be of a sort."""
-    return book.book.ask("consumption", product, {**about, "type": sort}, take=("basis",)) is not None
 
 
 def _skim(face: _Face, used: _Use, book: Consultation) -> Answer | None:
@@ -247,10 +244,10 @@ def _notes(
     if product == COMPOUND:
         yield from (Aside("Coats", share.face.finish.told()) for share in members if share.face.finish.answers)
         if any(share.part for share in members):
-            yield Aside(
-                "Rate",
-                "The default rate is for Level 4, three coats over joints; fewer or more coats take it in proportion.",
+            told = (
+                "The default rate is for Level 4, three coats over joints; fewer or more coats take it in proportion."
             )
+            yield Aside("Rate", told)
         for share in members:
             if share.face.finish.skim and share.skim is None:
                 yield "Level 5 adds a skim coat over the whole face. No rate is given for it, and none is ordered."
@@ -264,14 +261,11 @@ def _notes(
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:
     groups = alike(members)
     if len({group[0].alike[1:] for group in groups}) > 1 or any(share.skim for share in members):
-        return total((_subtotal(group, units) for group in groups), f"{product} needed")
+        parts = (_times(_area(group, units), group[0], f"{group[0].place.kind}s") for group in groups)
+        return total(parts, f"{product} needed")
     # One rule over everything: the finished board is added up first, since that is the figure one checks.
     areas = [_area(group, units) for group in groups]
     return _times(total(areas, "finished board"), members[0], f"{product} needed")
-
-
-def _subtotal(group: Sequence[_Share], units: str) -> Amount:
-    return _times(_area(group, units), group[0], f"{group[0].place.kind}s")
 
 
 def _area(group: Sequence[_Share], units: str) -> Amount:
