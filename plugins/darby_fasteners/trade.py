@@ -10,11 +10,9 @@ from darby.api import (
     DEFAULT,
     MASS,
     NUMBER_ONLY,
-    WORK_AT_HEIGHT,
     Amount,
     Answer,
     Aside,
-    Caution,
     Consultation,
     Deduct,
     Dimension,
@@ -44,6 +42,7 @@ from darby.api import (
     total,
     with_waste,
 )
+from darby_fasteners.cautions import CAUTIONS
 from darby_fasteners.clips import CLIP, clips
 from darby_fasteners.counting import ADHESIVE, BASE, BOARD, FACE, NAIL, Count, bed, count, told_apart
 from darby_fasteners.gluing import adhesive
@@ -274,17 +273,6 @@ def _more(one: Amount, than: Amount) -> str:
 def labor(_job: Job, _book: Consultation) -> Iterator[Task]:
     """None of its own: driving fasteners is part of hanging the board."""
     yield from ()
-
-
-CAUTIONS = (
-    Caution(
-        "Fasteners in rated assemblies",
-        "Fasten a fire-rated wall or ceiling with the kind, length and spacing of its listing, and any other by the local "
-        "code. The counts here are for ordering and prove no spacing.",
-        "common practice, no source",
-    ),
-    WORK_AT_HEIGHT,
-)
 
 
 TRADE = Trade(

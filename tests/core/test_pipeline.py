@@ -283,12 +283,12 @@ def test_a_trade_whose_defaults_cannot_be_read_costs_its_own_lines_and_is_no_mis
 def test_a_trade_without_defaults_for_the_units_is_noted() -> None:
     done = run(provided(), on=job(units="metric"))
     assert codes(done) == ["no-defaults"]
-    assert "how many coats" in done.questions[0].text
+    assert "How many coats" in done.questions[0].text
 
 
 def test_two_trades_that_ask_the_same_raise_one_question_that_moves_both() -> None:
     done = run(provided(name="a", defaults=None), evolve(provided(name="b", defaults=DEFAULTS), own=True))
-    asked = [q for q in done.questions if "how many coats" in q.text]
+    asked = [q for q in done.questions if "How many coats" in q.text]
     assert [q.items for q in asked] == [("a:finish-paint", "b:finish-paint")]
 
 

@@ -22,7 +22,7 @@ FLOOR = 0.85
 SIZE = int(os.environ.get("DARBY_BREAKS", "200"))
 SEED = os.environ.get("DARBY_BREAKS_SEED", "1")
 FOLDERS = os.environ.get(
-    "DARBY_BREAKS_IN", "rules job estimate saved darby_board darby_joints darby_fasteners darby_coatings"
+    "DARBY_BREAKS_IN", "quantities rules job estimate saved darby_board darby_joints darby_fasteners darby_coatings"
 ).split()
 """Folders of the core, or trades."""
 AT = os.environ.get("DARBY_BREAKS_AT", "").split()

@@ -72,7 +72,7 @@ faces = 1
 
 [[walls]]
 name = "the great wall"
-length = "8000000 m"
+length = "3000 m"
 height = "7.3 m"
 faces = 2
 

@@ -34,9 +34,7 @@ def test_an_expired_price_is_asked_about_with_all_that_is_bought_at_it() -> None
 
 def test_a_question_hangs_on_the_lines_that_it_moves() -> None:
     """How many coats of finish paint: 4 cans at 30."""
-    assert [
-        sum_ for text, sum_ in hanging(QUESTION) if text.startswith("Please state how many coats of finish paint")
-    ] == ["120.00"]
+    assert [sum_ for text, sum_ in hanging(QUESTION) if text.startswith("How many coats of finish paint")] == ["120.00"]
 
 
 def test_a_reading_to_confirm_hangs_on_what_it_moves() -> None:
