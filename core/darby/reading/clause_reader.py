@@ -12,12 +12,13 @@ from attrs import define, field, frozen
 from darby.reading.binding.belief.ambiguity import doubt_rates
 from darby.reading.binding.belief.confidence import weigh
 from darby.reading.binding.binder import Binder
-from darby.reading.binding.choices import IN_PLACE, bind_choices
+from darby.reading.binding.choices import IN_PLACE, SYSTEM, bind_choices
 from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
 from darby.reading.document.other_goods import OTHERS, REPLACED
 from darby.reading.document.surroundings import Surroundings
+from darby.reading.document.works.carried import Part, References
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.ledger import Became, Ledger
 from darby.reading.names import Works, names_of
@@ -85,6 +86,8 @@ class Desk:
     _parents: set[int] = field(factory=set)
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
+    _references: References = field(factory=References)
+    """What refers to other items of a schedule."""
     _excepted: list[tuple[Tag, Span, Clause]] = field(factory=list)
     """Places that exceptions name, of which something else may be said further on."""
 
@@ -105,6 +108,7 @@ class Desk:
         self._listed = listed(layout.clauses, self.words.tags, self.lexicon, self.words.systems.subjects)
         sibling: tuple[Clause, Sequence[Finding]] | None = None
         tables: dict[int, list[int]] = {}
+        parts: list[Part] = []
         for number, clause in enumerate(layout.clauses):
             same = sibling is not None and sibling[0].parents == clause.parents and not clause.heading
             known, said = len(self.rules), len(self.diagnostics)
@@ -112,12 +116,16 @@ class Desk:
             findings = self._clause(clause, around, around.above(layout.clauses, number), before)
             if clause.table is not None:
                 tables.setdefault(id(clause.table), []).extend(range(known, len(self.rules)))
+            if code := self.words.items.number_of(clause):
+                parts.append((code, known, len(self.rules)))
             if self.strict and len(self.rules) == known and len(self.diagnostics) == said:
                 message = "this line gives no rule"
                 self.diagnostics.append(problem("line-not-understood", message, clause.view.whole, help=_STRICT_HELP))
             if findings:
                 sibling = clause, findings
         weigh_tables(self.rules, tables.values())
+        self.rules, lost = self._references.carried(self.rules, parts, self.words.items.clauses)
+        self.diagnostics += lost
         spoken = {(key, value) for rule in self.rules for key, value in rule.scope.items()}
         for place, span, clause in self._excepted:
             if (place.name, place.value) not in spoken:
@@ -243,6 +251,8 @@ class Desk:
             tag = text.tags[finding.fact.start]
             if not (clause.heading or text.key):
                 self._settle(finding, text.view.span(tag.start, tag.end), clause, cited)
+            if finding.kind == SYSTEM and finding.choice in self.words.items.clauses:
+                self._references.note(text.view.span(tag.start, tag.end).start, finding, text.tags, text.findings)
         for finding in choices:
             first = next(f for f in choices if f.fact.start == finding.fact.start)
             if finding.kind == IN_PLACE and finding is first and finding.choice and not finding.doubt:
@@ -289,7 +299,7 @@ class Desk:
     def _words_to_ask(self, text: _Text, clause: Clause) -> None:
         """Questions that words raise by themselves; what an exception names waits for the end of the document."""
         above = [t for a in text.context.heads for t in a.tags]
-        for tag, why in words_that_ask(text.tags, above, text.findings, self.lexicon):
+        for tag, why in words_that_ask(text.tags, above, text.findings, self.lexicon, self.words.items.clauses):
             self._ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
         for tag, place in excepted(text.tags, leads=clause.leads_in and id(clause) in self._parents):
             self._excepted.append((place, text.view.span(tag.start, place.end), clause))

@@ -157,7 +157,7 @@ def read(
     numbers = desk.ledger.closed(source, within.whole if within is not None else None)
     rules = sorted(desk.rules, key=lambda r: (r.span.start, r.span.end))
     said = sorted(desk.statements, key=lambda s: s.span.start)
-    own = {mark: of for mark, of in desk.words.systems.subjects.items() if mark not in (elsewhere or {})}
+    own = desk.words.systems.defined_here(elsewhere or {})
     return Reading(
         source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others, tuple(said), own, desk.named
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from itertools import pairwise
 
 from darby.reading.binding.site.finding import Finding
@@ -15,9 +15,14 @@ _GOODS = ("subject", "COAT", "LAYER", "sheen")
 
 
 def words_that_ask(
-    tags: Sequence[Tag], above: Sequence[Tag], findings: Sequence[Finding], lexicon: Lexicon
+    tags: Sequence[Tag],
+    above: Sequence[Tag],
+    findings: Sequence[Finding],
+    lexicon: Lexicon,
+    items: Container[str] = (),
 ) -> Iterator[tuple[Tag, str]]:
-    """Each word of a clause that raises a question, and the question. `above` are the words of its column and row."""
+    """Each word of a clause that raises a question, and the question. `above` are the words of its column and row; `items` are
+    numbers of items whose words are taken over where they are named."""
     goods = any(t.name in _GOODS for t in (*tags, *above))
     asked = any(f.doubt for f in findings)
     for n, tag in enumerate(tags):
@@ -31,6 +36,8 @@ def words_that_ask(
             yield tag, "says what is not wanted: no rule was made of it"
         elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):
             yield tag, LEFT_AS_IT_IS
+        elif tag.name == "CARRIED" and behind is not None and behind.name == "mark" and behind.value in items:
+            continue
         elif tag.name in ("CARRIED", "AS_OTHER") or (tag.name == "AS" and _taken_over(tag, behind)):
             yield tag, "taken over from elsewhere: see that it says what is meant"
         elif tag.name == "EXCEPT" and goods and next_ not in _PLACES:

@@ -113,6 +113,7 @@ def _place(rule: Rule) -> str:
 
 def _given(given: Rule, members: Sequence[Rule]) -> Iterable[Rule]:
     place = {key: given.scope[key] for key in _PLACE if key in given.scope}
+    faced = GIVEN in given.scope  # the job knows which room each face of such a wall looks to
     last: dict[tuple[object, ...], Layer] = {}
     for rule in members:
         last[_same(rule)] = max(rule.layer, last.get(_same(rule), rule.layer))
@@ -120,12 +121,23 @@ def _given(given: Rule, members: Sequence[Rule]) -> Iterable[Rule]:
         if rule.layer < given.layer and rule.layer < last[_same(rule)]:
             continue  # an addendum has changed this of the system; raised to the layer of who gives it, it would hold again
         own = {key: said for key, said in rule.scope.items() if key != "mark"}
+        if faced and (room := _looks_to(own.get("where", ""))):
+            own = {key: said for key, said in own.items() if key != "where"} | {"room": room}
         if any(own[key] != place[key] for key in own.keys() & place.keys()):
             continue  # `P3: walls two coats, ceilings one`, given to ceilings: the walls are none of it
         layer = max(rule.layer, given.layer)
         confirm = rule.confirm or given.confirm
         scope = {**own, **place, SYSTEM: given.choice}
         yield evolve(rule, scope=scope, layer=layer, assigned=given.span, confirm=confirm)
+
+
+def _looks_to(where: str) -> str:
+    """The room that a side of a wall is called after: `corridor side`; nothing where it is called after none."""
+    room = where.removesuffix(" side")
+    return room if room != where and room not in _SIDES else ""
+
+
+_SIDES = frozenset(("one", "other", "each"))
 
 
 def _same(rule: Rule) -> tuple[object, ...]:

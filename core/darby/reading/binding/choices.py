@@ -7,7 +7,7 @@ fact of its own (`eggshell in offices`). A word that is said of no place chooses
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Container, Iterable, Mapping, Sequence
 from itertools import pairwise
 
 from attrs import field, frozen
@@ -48,6 +48,12 @@ class Systems:
     """Marks that no other one shares a surface with."""
     surfaces: Mapping[str, tuple[str, ...]] = field(factory=dict)
     """Where each goes by its definition."""
+    items: frozenset[str] = frozenset()
+    """Of the marks those that are numbers of items, which others take over."""
+
+    def defined_here(self, elsewhere: Container[str]) -> dict[str, str]:
+        """The marks of the document itself, each with what it is a system of."""
+        return {mark: of for mark, of in self.subjects.items() if mark not in elsewhere and mark not in self.items}
 
 
 def bind_choices(
@@ -106,7 +112,7 @@ def _facts(
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
             continue  # `moisture resistant type X`: one set
-        if tag.name == MARK and findings and _defines(tags, n, systems.alone):
+        if tag.name == MARK and findings and value not in systems.items and _defines(tags, n, systems.alone):
             continue
         kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
@@ -124,7 +130,8 @@ def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:
     mark is for walls too."""
     if at == 0 and tags[at].value not in alone:
         return True
-    colon = next((n for n in range(at, len(tags)) if tags[n].name == "COLON"), at)
+    first = at + 2 if at + 1 < len(tags) and tags[at + 1].name == "COLON" else at  # `D-1: doors: ..`
+    colon = next((n for n in range(first, len(tags)) if tags[n].name == "COLON"), at)
     return at < 2 and not any(t.name in ("surface", "room") for t in tags[at + 1 : colon])
 
 
@@ -151,7 +158,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
     as_another = (
         fact.start > 0 and tags[fact.start - 1].name in ("AS", "CARRIED") and not any(room for room, _ in out.places)
     )
-    if fact.kind == SYSTEM and as_another and out.marks != [tag.value]:
+    if fact.kind == SYSTEM and as_another and out.marks != [tag.value] and tag.value not in systems.items:
         out.doubt = "one system is defined by another, and what they share is not carried over"
     if fact.kind in (SYSTEM, IN_PLACE):  # it is defined elsewhere, and looks as it is said there
         out.marks = [] if fact.kind == SYSTEM else out.marks

@@ -19,6 +19,8 @@ from darby.reading.document.mark_spelling import CODE
 from darby.reading.document.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
+from darby.reading.document.works.chapters import named_chapters
+from darby.reading.document.works.items import Items, items_of
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.exceptions import with_exceptions
 from darby.reading.parsing.lexicon import Lexicon
@@ -38,6 +40,7 @@ class DocumentWords:
     strict: bool = False
     """Where all must be understood a word that nobody knows is an error, and no place."""
     marks: Marks = field(factory=lambda: Marks({}))
+    items: Items = field(factory=Items)
     siblings: Siblings = field(factory=lambda: Siblings({}, {}))
     systems: Systems = field(factory=Systems)
     elsewhere: Mapping[str, str] = field(factory=dict)
@@ -73,17 +76,28 @@ class DocumentWords:
         self.names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
         given, labels = self.lexicon.given_stems, self.names.labels
         self.marks = marks_of(clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels)
+        self.items = items_of(clauses, self.marks.defined, self.lexicon)
+        self.marks = self.marks.without(self.items.clauses)
         subjects = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}
-        self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon))
+        subjects |= dict.fromkeys(
+            self.items.clauses, next((s for s, kinds in self.lexicon.kinds.items() if SYSTEM in kinds), "")
+        )
+        items = frozenset(self.items.clauses)
+        self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon), items)
         self.marks = Marks({**dict.fromkeys(self.elsewhere, ()), **self.marks.defined})
+        ours = frozenset((*self.marks.defined, *self.items.clauses))
         self.others = OtherGoods(
             self.lexicon,
-            others_of(clauses, self.marks.defined),
-            frozenset(self.marks.defined),
+            others_of(clauses, ours),
+            ours,
             frozenset(id(cell.view) for clause in clauses for cell in clause.cells),
         )
         self._tagged.clear()
         self.siblings = siblings_of(clauses, self.tags, self.names)
+        chapters = {
+            id(view): (view, found) for view, found in named_chapters(self.items.clauses, self.tags, self.names)
+        }
+        self.siblings = Siblings({**chapters, **self.siblings.named}, self.siblings.keys)
         self._learned = learned(clauses, self.siblings, self.names)
         self.blocks = blocks_of(clauses, self.tags, self.names, self.lexicon.heads)
         self._tagged.clear()
@@ -95,7 +109,7 @@ class DocumentWords:
             if self.strict:
                 tags = list(self.marks.tagged(tags, view.text))
             else:  # where all must be understood, a word that nobody knows is an error
-                tags = with_places(self.marks.tagged(tags, view.text), view.text, self.names)
+                tags = with_places(self._with_marks(tags, view.text), view.text, self.names)
                 end = label_end(tags) or (len(view.text) if id(view) in self._whole else 0)
                 tags = list(listed_places(tags, view.text, end, self.names))
                 tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
@@ -103,6 +117,9 @@ class DocumentWords:
                 tags = list(self.blocks.tagged(tags, view, self.names))
             self._tagged[id(view)] = view, with_exceptions(tags)
         return self._tagged[id(view)][1]
+
+    def _with_marks(self, tags: Sequence[Tag], text: str) -> Sequence[Tag]:
+        return self.items.tagged(self.marks.tagged(tags, text), text)
 
     def _is_letter(self, tags: Sequence[Tag], at: int, text: str) -> bool:
         """Whether `Type C` is one of the kinds of a thing that a document letters, and no word of the trade."""

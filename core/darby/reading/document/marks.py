@@ -76,6 +76,10 @@ class Marks:
     defined: Mapping[str, Sequence[Tag]]
     """Each mark, and the words of its definition."""
 
+    def without(self, items: Container[str]) -> Marks:
+        """These marks without what only numbers items."""
+        return Marks({mark: said for mark, said in self.defined.items() if mark not in items})
+
     def subjects(self, lexicon: Lexicon, kind: str) -> dict[str, str]:
         """Of what each system is: what its definition speaks of first that can be one."""
         return {mark: subject for mark, said in self.defined.items() if (subject := _subject(said, lexicon, kind))}

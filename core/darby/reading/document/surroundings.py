@@ -24,6 +24,8 @@ _SIDE = re.compile(r"(?:side|face)\s(?:[A-D]|[1-4]|one|two)", re.IGNORECASE)
 """One side of a wall, as the head of a column: `SIDE A`."""
 _SIDES = 2
 """Walls by the compass that are no whole room."""
+_CHAPTER = re.compile(r"(?:[A-Z]|[0-9]{1,2})[.:)]?")
+"""The label of one of several chapters."""
 _SHORT = 8
 """Words in a line that, standing bare under a heading, names what the lines below it are about."""
 
@@ -127,7 +129,7 @@ class Surroundings:
         tags = unexcepted(self.words.tags(clause.view))
         if role == "question":  # `No spacing on the drawings.` forbids nothing
             tags = [t for t in tags if t.name != "NO"]
-        return Above(at(FoundBy(role), clause.text), tags, role)
+        return Above(at(FoundBy(role), clause.text), tags, role, numbered=_CHAPTER.fullmatch(clause.label) is not None)
 
     def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:
         """The words over a column; where they name a place, whatever they are, that place."""

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
-from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on
+from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on, lettered
 from darby.reading.layout.tables.cells import GAP, is_rule, listed, spread_out
 from darby.text.spans import View
 
@@ -40,7 +40,7 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     """Take the labels off the lines that have one, and tell headings from running text."""
     pairs = _pairs(lines)
     for number, line in enumerate(lines):
-        match = LABEL.match(line.shape + " ")
+        match = None if lettered(lines, number) else LABEL.match(line.shape + " ")
         match = match or _item(lines, number)
         asked = ASKED.match(line.shape) if pairs else None
         if asked is not None and asked["number"] in pairs:
@@ -59,9 +59,10 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.end = line.start + len(banner["words"])
             line.text, line.style, line.kind = banner["words"], "part", "heading"
             line.shape = line.shape[banner.start("words") : banner.end("words")]
-        elif line.blank_before and (chapter := _CHAPTER.match(line.shape)):
+        elif line.blank_before and (chapter := lettered(lines, number) or _CHAPTER.match(line.shape)):
             apart.append(Apart(view.span(line.start, line.start + len(chapter["label"])), "the number of a paragraph"))
-            line.label, line.style, line.kind = chapter["label"], "clause", "heading"
+            style = "decimal" if lettered(lines, number) and chapter["label"].isdigit() else "clause"
+            line.label, line.style, line.kind = chapter["label"], style, "heading"
             line.start += chapter.end()
             line.text, line.shape = line.text[chapter.end() :], line.shape[chapter.end() :]
         elif match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):

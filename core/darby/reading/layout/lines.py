@@ -211,3 +211,17 @@ def _turns_page(text: str) -> bool:
     titled = len(letters) > 5 and sum(c.isupper() for c in letters) > 0.5 * len(letters)
     numbered = re.search(r"[0-9]{1,4}$", text) is not None
     return (titled and numbered) or re.search(r"(?<![0-9])[0-9]{2} [0-9]{2} [0-9]{2}(?![0-9])", text) is not None
+
+
+_LETTERED = re.compile(
+    r"(?P<label>[A-Z]|[0-9]{1,2})(?:[.:)]\s*|\s*[–—-]\s+|\s+)(?=[A-Z][A-Za-z]+(?:,? (?:[A-Za-z'’-]+|&)){0,7}$)"
+)
+"""The letter of a chapter of a schedule whose items are numbered after it, `B1` under `B  MAIN HALL`."""
+
+
+def lettered(lines: list[Line], number: int) -> re.Match[str] | None:
+    """The letter of a chapter whose first item stands right below it."""
+    found = _LETTERED.match(lines[number].shape)
+    below = lines[number + 1].text if found is not None and number + 1 < len(lines) else ""
+    first = re.match(r"(?:\|\s*)?(?P<letter>[A-Z]|[0-9]{1,2}(?=\.))[-.]?0{0,2}1[.:)]?\s", below)
+    return found if found is not None and first is not None and first["letter"] == found["label"] else None

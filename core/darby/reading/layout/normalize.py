@@ -60,6 +60,12 @@ _NEW_LINE = {
 _CELL = {"td", "th"}
 _HEADING = {"h1", "h2", "h3", "h4", "h5", "h6"}
 
+_STRESSED = re.compile(
+    r"(?:^|(?<=[\s|(]))(?P<mark>\*\*|__)(?![*_\s])(?P<words>[^*_\n]{1,120})(?<!\s)(?P=mark)(?![A-Za-z0-9*_])"
+    r"|(?:^|(?<=[\s|(]))(?P<sign>[*_`])(?P<code>[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?:?)(?P=sign)(?![A-Za-z0-9*_])",
+    re.MULTILINE,
+)
+"""Words between signs that only make them bold, or a code that stands out: `**WC-1**`, `*WC-1*`."""
 _SCANNED_WORD = re.compile(
     r"(?<![A-Za-z0-9/.])(?=[A-Za-z0-9]{0,20}[a-zA-Z])(?=[A-Za-z0-9]{0,20}[01I])[A-Za-z0-9]{3,20}(?![A-Za-z0-9/])"
 )
@@ -76,6 +82,8 @@ def mend(source: Source, known: Callable[[str], bool]) -> View:
     view = View.of(source)
     if _LOOKS_LIKE_MARKUP.search(source.text):
         view = view.replace(list(_without_markup(view.text)))
+    if _STRESSED.search(view.text):
+        view = view.replace(list(_unstressed(view.text)))
     text = view.text
     flat = _without_tabs(text.translate(_SAME_LENGTH))
     if "\r" in flat:
@@ -99,6 +107,14 @@ def mend(source: Source, known: Callable[[str], bool]) -> View:
     view = view.replace(repairs)
     # where a scanner took one letter for another it did so more than once
     return view.replace(list(_taken_for_l(view.text, known)))
+
+
+def _unstressed(text: str) -> Iterator[tuple[int, int, str]]:
+    """Edits that take away the signs around words that stand out."""
+    for match in _STRESSED.finditer(text):
+        start, end = match.span("words" if match["words"] is not None else "code")
+        yield match.start(), start, ""
+        yield end, match.end(), ""
 
 
 def _without_tabs(text: str) -> str:

@@ -227,6 +227,8 @@ class _Builder:
     def _carried_on(self, parents: tuple[Clause, ...]) -> tuple[Clause, ...]:
         """What rows stand under that go on with a table: what it does, and the name right above that groups them."""
         name = self.done[-1]
+        if name.heading and name.label:  # a chapter of its own
+            return self.outline.path()
         groups = not name.cells and not name.label and not name.text.endswith(SENTENCE_END) and name not in parents
         return (name, *parents) if groups else parents
 

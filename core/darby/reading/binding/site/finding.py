@@ -78,6 +78,8 @@ class Above:
     tags: Tags
     role: str = "heading"
     """`column`, `key`, `row`, `line` (a bare line just above), `lead-in` or `heading`."""
+    numbered: bool = False
+    """Of a heading: whether it is one of several chapters, and so no title of the whole."""
 
 
 @frozen

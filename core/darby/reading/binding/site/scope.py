@@ -95,7 +95,7 @@ def around(site: Site) -> Iterator[Around]:
         yield Around(Node.LIST, site.earlier[0].lead, FoundBy.LIST_LEAD)
     places = site.context.all
     for number, above in enumerate(places):
-        title = above.role == "heading" and number == len(places) - 1
+        title = above.role == "heading" and number == len(places) - 1 and not above.numbered
         yield Around(Node.TITLE if title else _ROLES[above.role], above.tags, above.name)
 
 
@@ -117,6 +117,10 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             if key == "facing":
                 named_so = [evolve(t, name=key, value=v) for t in stretch.tags for k, v in t.also if k == key]
             found = [t for t in named_so if t.name == key and _means(t, key, out, site)]
+            if key in ("type", "where"):
+                here = stretch.node in _SENTENCE
+                whole = site.sentence.tags if here else stretch.tags
+                found = [t for t in found if not _of_one_side(t, out, whole, here=here)]
             if found:
                 scope[key] = _chosen(found, key, stretch, out)
                 if key == "type" and stretch.node in (Node.PHRASE, Node.TAIL):
@@ -172,6 +176,29 @@ def _means(tag: Tag, key: str, out: Finding, site: Site) -> bool:
         return False
     only = site.lexicon.only_for.get(tag.value) if key in ("where", "basis") else None
     return only is None or out.kind in only
+
+
+def _of_one_side(tag: Tag, out: Finding, tags: Tags, *, here: bool) -> bool:
+    """Whether a type behind a comma, or the side it is said of, is of that side alone: `one layer each side, moisture resistant on the
+    side of the bath`. What is chosen itself is said of its side.
+    """
+    if (here and out.fact.place >= tag.start) or (tag.name == "where" and tag.value in _SIDES):
+        return False
+    at = next((n for n, t in enumerate(tags) if t is tag), len(tags))
+    side = (
+        at
+        if tag.name == "where"
+        else next((n for n in range(at, min(at + 4, len(tags))) if tags[n].name == "where"), 0)
+    )
+    led = tags[max(0, side - 5) : side]
+    if not side or not tags[side].value.endswith(" side") or tags[side].value in _SIDES:
+        return False
+    types = [n for n, t in enumerate(led) if t.name == "type"]
+    before = [t for t in led[: types[0]] if t.name != "AND"] if types else []
+    return bool(before) and before[-1].name == "COMMA" and not (here and out.kind == "type")
+
+
+_SIDES = ("one side", "each side")
 
 
 def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:

@@ -188,8 +188,10 @@ def _is_color(name: _Name, hues: Collection[str], *, told: bool) -> bool:
 
 
 def _ends_looks(name: _Name, tags: Sequence[Tag]) -> bool:
-    """Whether a name in capitals closes the looks of a system in a legend: `PT-2: semi-gloss, Fern.`"""
+    """Whether a name in capitals closes the looks of a system in a legend: `PT-2: semi-gloss, Fern.`, `PT-2: semi-gloss. Fern.`"""
     behind = name.after is None or name.after.name in ("STOP", "SEMICOLON")
+    if name.titled and behind and name.before is not None and name.before.name == "STOP":
+        return True
     at = next((n for n, t in enumerate(tags) if t is name.before), 0)
     return name.titled and behind and at > 0 and tags[at].name == "COMMA" and tags[at - 1].name == "sheen"
 

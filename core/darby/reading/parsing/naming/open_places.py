@@ -54,9 +54,20 @@ def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
         if all(t.name in _FACED for t in inside) and (inside or names.can_name(of) or of in names.sided):
             start = min([match.start(), *(t.start for t in inside)])
             new.append(Tag(start, match.end(), "where", " ".join(text[start : match.end()].lower().split())))
+    for match in _SIDE_OF.finditer(text):
+        room = next(
+            (t for t in within(tags, match.end(), match.end() + 1) if t.name == "room" and t.start == match.end()), None
+        )
+        if room is not None:
+            new.append(Tag(match.start(), room.end, "where", f"{room.value} side"))
     return put(new, tags) if new else list(tags)
 
 
+_SIDE_OF = re.compile(
+    r"(?<![A-Za-z-])(?:(?:on|to|at|for)\s(?:the\s)?)?(?:side|face)s?\s(?:of|in|facing|towards?|to|next\sto|nearest|adjoining|exposed\sto|looking\sto)\s(?:the\s)?",
+    re.IGNORECASE,
+)
+"""What leads to the room that a side of a wall looks to: `on the side of the laundry`."""
 _FACED = ("room", "WET", "ROOM_HEAD", "DRY")
 
 
