@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
@@ -216,9 +216,12 @@ def _shares(job: Job, book: Consultation) -> list[_Share]:
 def _share(side: Side, course: Course, book: Consultation) -> _Share | None:
     about = dict(course.about)
     stated = book.book.ask("thickness", BOARD, about, take=("type",))
-    kind, choice = chosen("type", BOARD, (stated, course.said), about, book)
+    listed = _listed(course, stated, about, book)
+    kind, choice = chosen("type", BOARD, (listed or stated, course.said), about, book)
     own = book.book.ask("thickness", BOARD, about | {"type": kind}) if choice else None
-    if choice is not None and own is not None and (stated is None or own.layer >= stated.layer):
+    if (choice is None and listed is not None) or (
+        choice is not None and own is not None and (stated is None or own.layer >= stated.layer)
+    ):
         thickness = book.ask("thickness", BOARD, about | {"type": kind})
     else:  # nothing but a default says how thick this type is: as thick as the board that it takes the place of
         thickness = book.ask("thickness", BOARD, about, take=("type",))
@@ -232,6 +235,17 @@ def _share(side: Side, course: Course, book: Consultation) -> _Share | None:
     deduct = deduction(book, (BOARD,), side.place.about)
     waste = counted.waste if counted.by_layout else book.ask("waste", BOARD, known | {"method": BY_AREA})
     return _Share(side, course, thickness, kind, choice, sheet, deduct, waste, counted)
+
+
+def _listed(course: Course, stated: Answer | None, about: Mapping[str, str], book: Consultation) -> Answer | None:
+    """The thickness of the board that the layers of a place name by its type alone (`Walls: Type X board, one layer`), where a list
+    of the boards says how thick that is and nothing of the place itself does.
+    """
+    named = course.said["type"]
+    if not named or (stated is not None and not book.book.outranks(course.said.rule, stated.rule, about)):
+        return None
+    found = book.book.ask("thickness", BOARD, dict(about) | {"type": named})
+    return found if found is not None and found["type"] == named else None
 
 
 def _subtotal(group: Sequence[_Share], units: str, *, waste: bool = True) -> Amount:

@@ -139,3 +139,91 @@ def test_what_a_system_says_of_a_place_stands_as_high_as_the_later_of_its_two_cl
     to = evolve(rule("coats", "finish paint", "1", layer=given, room="hall"), kind=KINDS["system"], choice="PT-1")
     (made,) = join_systems([coats, to]).rules
     assert (made.layer, made.scope) == (stands, {"room": "hall", "system": "PT-1"})
+
+
+BETWEEN = """
+[[walls]]
+name = "partition"
+length = "10 ft"
+height = "10 ft"
+type = "W1"
+between = ["Hall", "Bath"]
+"""
+ONE_EACH = "PARTITION TYPES\nW1: one layer 5/8 in. gypsum board each side"
+
+
+def boards(outcome: Estimate) -> dict[tuple[str, str], Fraction]:
+    """Square feet of board by thickness and type, without waste."""
+    return {
+        (i.pool.get("thickness", ""), i.pool.get("type", "")): i.need.value
+        for i in outcome.items
+        if i.product == "gypsum board"
+    }
+
+
+def of_partition(document: str) -> dict[tuple[str, str], Fraction]:
+    """Board of one partition of 100 sq ft between a hall and a bath, the rooms' own walls aside, with no waste."""
+    text = 'name = "t"\nunits = "us"\n' + BETWEEN
+    for name in ("Hall", "Bath"):
+        text += f'[[rooms]]\nname = "{name}"\nfloor = "1"\n'
+    job, problems = load(Source("job.toml", text))
+    assert job is not None, problems
+    spec = "Gypsum board waste: 0 %.\n\n" + document
+    return boards(estimate(job, [(Source("spec.txt", spec), SPECIFICATION)], load_plugins()))
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["on the side of the bath", "on the bath side", "on the side facing the bath", "to the side of the bath"],
+)
+def test_a_board_of_one_side_goes_on_the_face_of_that_room_alone(words: str) -> None:
+    got = of_partition(f"{ONE_EACH}, moisture resistant {words}.")
+    # one face of 10 x 10 ft each
+    assert sorted(got.values()) == [100, 100]
+    assert {kind for _, kind in got} == {"", "moisture resistant"}
+
+
+@pytest.mark.parametrize("words", ["on the bath side", "on the side of the bath"])
+def test_layers_of_one_side_are_those_of_the_face_of_that_room(words: str) -> None:
+    got = of_partition(f"{ONE_EACH}.\n\nPartition type W1: provide two layers of 5/8 in. gypsum board {words}.")
+    # one layer on the hall's face, two on the bath's: 100 + 200 sq ft
+    assert sum(got.values()) == 300
+
+
+LIST = """Gypsum board waste: 0 %.
+
+MATERIALS
+Standard board: gypsum board, 1/2 in. thick.
+Type X board: 5/8 in. thick, Type X.
+Moisture resistant board: 1/2 in. thick.
+
+"""
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Walls: standard board, one layer.\nArchive walls: Type X board, one layer.",
+        "Walls: one layer of standard board.\nArchive walls: one layer of Type X board.",
+        "One layer of standard board on walls. One layer of Type X board on Archive walls.",
+        "Archive walls: Type X board, single layer.\nWalls: standard board, single layer.",
+    ],
+)
+def test_a_board_that_is_listed_by_its_type_is_chosen_by_that_type(said: str) -> None:
+    got = boards(estimated(f"{LIST}SCHEDULE\n{said}\nCeilings: standard board, one layer.", "Reception", "Archive"))
+    walls = {(thickness, kind): need for (thickness, kind), need in got.items() if kind in ("type X", "regular", "")}
+    assert walls["5/8 in", "type X"] == 600  # the walls of one room
+    assert {thickness for thickness, kind in walls if kind != "type X"} == {"1/2 in"}
+
+
+def test_a_thickness_that_the_place_has_itself_beats_the_list() -> None:
+    said = "Archive walls: 3/4 in. gypsum board.\nWalls: Type X board, one layer.\nCeilings: standard board, one layer."
+    got = boards(estimated(LIST + "SCHEDULE\n" + said, "Archive"))
+    assert "3/4 in" in {thickness for thickness, _ in got}
+
+
+@pytest.mark.parametrize("label", ["D-1: doors:", "**D-1**: Doors:", "D-1 Doors:"])
+def test_a_system_whose_own_label_is_a_surface_that_no_other_has_goes_there(label: str) -> None:
+    legend = f"- W-1: walls: two coats eggshell.\n- {label} two coats gloss.\n"
+    outcome = estimated(legend, "Office", more='[[doors]]\nname = "d"\nwidth = "3 ft"\nheight = "7 ft"\n')
+    assert {i.pool.get("sheen") for i in outcome.items if i.pool.get("surface") == "door"} == {"gloss"}
