@@ -179,7 +179,9 @@ kind = "inside"
 count = {corners}
 height = "9 ft"
 """
-SPEC = """Primer: {spread} sq ft per gallon.
+SPEC = """GYPSUM BOARD
+
+Primer: {spread} sq ft per gallon.
 Walls: one coat primer, {coats} coats satin finish paint.
 Gypsum board waste: {waste} %.
 Joint compound: {compound} lb per 100 sq ft.
