@@ -22,8 +22,8 @@ from checkout import ROOT
 FOLDER = ROOT / "fixtures" / "pictures"
 
 TERMINAL: Mapping[str, tuple[int, Sequence[str], int]] = {
-    "demo-60.svg": (60, ("demo",), 44),
-    "demo-80.svg": (80, ("demo",), 40),
+    "demo-60.svg": (60, ("demo",), 60),
+    "demo-80.svg": (80, ("demo",), 48),
     "demo-120.svg": (120, ("demo",), 34),
     "explain-60.svg": (60, ("explain", "demo", "clip"), 60),
     "explain-80.svg": (80, ("explain", "demo", "clip"), 60),
