@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import re
 from functools import cache
+from unittest import mock
 
 import pytest
 from markdown_it import MarkdownIt
@@ -15,7 +17,8 @@ from darby.documents.tables import read_csv
 
 @cache
 def text() -> str:
-    return " ".join(make(made()).split())
+    with mock.patch.dict(os.environ, {"COLUMNS": "120"}):  # whatever the width of the terminal that the tests run in
+        return " ".join(make(made()).split())
 
 
 @pytest.mark.parametrize(
