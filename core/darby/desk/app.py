@@ -16,7 +16,7 @@ from starlette.routing import Route
 
 from darby.desk.bench import Bench
 from darby.desk.deeds import Deeds, today
-from darby.desk.folder import RefusedError
+from darby.desk.folder import RefusedError, stamp_of
 from darby.desk.guard import Guard, Keys
 from darby.desk.own_line import Looked
 from darby.desk.views import Asked, View, page
@@ -65,6 +65,7 @@ class _Desk:
         )
         self.templates.filters["safe_text"] = harmless
         self.templates.filters["line"] = one_line
+        self.templates.filters["mark"] = lambda text: stamp_of(text.encode("utf-8", "replace"))
 
     async def home(self, request: Request) -> Response:
         """The whole page."""
@@ -82,17 +83,28 @@ class _Desk:
 
     async def papers(self, request: Request) -> Response:  # noqa: ARG002
         """All papers that can be made."""
-        there = self.bench.look().estimate is not None
+        state = await run_in_threadpool(self.bench.look)
+        there = state.estimate is not None
         return HTMLResponse(
             self.templates.get_template("papers.html.j2").render(
-                papers=[(d.name, d.about) for d in documents()], there=there, name=self._name()
+                papers=[(d.name, d.about) for d in documents()],
+                there=there,
+                name=self._name(),
+                stale=state.stale,
+                problems=[one_line(f"{d.message}. {d.help}") for d in state.problems],
             )
         )
 
     async def paper(self, request: Request) -> Response:
         """One paper, made from the estimate as it is."""
         wanted = document_named(request.path_params["name"])
-        now = (await run_in_threadpool(self.bench.look)).estimate
+        state = await run_in_threadpool(self.bench.look)
+        now = state.estimate
+        if wanted is not None and state.stale:
+            wrong = "".join(f"{one_line(d.message)}. {one_line(d.help)}\n" for d in state.problems)
+            return PlainTextResponse(
+                f"The job cannot be worked out as its files are now, so no paper is made.\n{wrong}", 409
+            )
         if wanted is None or now is None:
             return PlainTextResponse("There is no such paper, or nothing to make it from yet.\n", 404)
         made = await run_in_threadpool(wanted.make, now)

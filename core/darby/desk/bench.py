@@ -11,7 +11,7 @@ from attrs import define, evolve, field, frozen
 
 from darby.desk.folder import Folder, RefusedError, Stamp
 from darby.desk.job_text import JobText
-from darby.documents.words import name_of, order_of
+from darby.documents.needs import Need, needs
 from darby.estimate.model import Estimate
 from darby.text.diagnostics import Diagnostic
 
@@ -70,9 +70,11 @@ class Bench:
 
     def stamp(self) -> Stamp:
         """One stamp for the job file and all that it names."""
-        names = [self.folder.job, *(name for name, _ in self.files())]
+        names = [self.folder.job]
         with contextlib.suppress(RefusedError):
-            names += JobText.of(self.folder.text(self.folder.job)).items("schedules")
+            job = JobText.of(self.folder.text(self.folder.job))
+            for way in (*(("documents", role) for role in (*ROLES, "answers")), ("schedules",), ("plugins", "files")):
+                names += job.items(*way)
         return self.folder.stamps(names)
 
     def look(self) -> Shown:
@@ -119,13 +121,22 @@ def moves(before: Estimate | None, now: Estimate | None) -> dict[str, Move]:
     """The lines of an order that moved, by their ids. Nothing where there is no estimate to compare."""
     if before is None or now is None or before is now:
         return {}
-    old, new = ({item.id: item for item in one.items} for one in (before, now))
+    old, new = ({_key(need): need for need in needs(one)} for one in (before, now))
     found: dict[str, Move] = {}
-    for at in dict.fromkeys((*new, *old)):
-        was, is_now = (order_of(side[at]) if at in side else "none" for side in (old, new))
+    for key in dict.fromkeys((*new, *old)):
+        was, is_now = (side[key].order() if key in side else "none" for side in (old, new))
         if was != is_now:
-            found[at] = Move(at, name_of(new.get(at) or old[at]), was, is_now)
+            need = new.get(key) or old[key]
+            found[need.first.id] = Move(need.first.id, need.name, was, is_now)
     return found
+
+
+def _key(need: Need) -> tuple[object, ...]:
+    """What a need keeps when the sizes of its packages change."""
+    one = need.first
+    if "package" not in one.pool or one.package is None:
+        return (one.id,)
+    return (one.trade, one.product, *((key, value) for key, value in one.pool.items() if key != "package"))
 
 
 def gone(found: Iterable[Move], now: Estimate) -> list[Move]:

@@ -150,7 +150,9 @@ class Deeds:
         data = (made.getvalue() or f"{text}\n").encode()
         job = self._job().with_item(name, "schedules")
         self._change(
-            f"the list {name}", {name: data, self.bench.folder.job: job.text.encode()}, {name: "", **self._seen()}
+            f"the list {name}",
+            {name: data, self.bench.folder.job: job.text.encode()},
+            {name: "", self.bench.folder.job: job.stamp},
         )
         return f"{name} was put beside the job, {text.count(chr(10))} rows. What is wrong in it stands under the order."
 
@@ -193,21 +195,19 @@ class Deeds:
     def _add(self, role: str, name: str, data: bytes) -> str:
         job = self._job().with_item(name, "documents", role)
         files: dict[str, bytes | None] = {name: data, self.bench.folder.job: job.text.encode()}
-        self._change(f"the document {name}", files, {name: "", **self._seen()})
+        self._change(f"the document {name}", files, {name: "", self.bench.folder.job: job.stamp})
         return f"{name} was put beside the job, and is read as {ROLE_NAMES[role].lower()}."
 
     def _job(self) -> JobText:
-        return JobText.of(self.bench.folder.text(self.bench.folder.job))
+        text, stamp = self.bench.folder.seen(self.bench.folder.job)
+        return JobText.of(text, stamp)
 
     def _last_job(self) -> Job | None:
         now = self.bench.look().estimate
         return now.job if now is not None else None
 
-    def _seen(self) -> dict[str, str]:
-        return {self.bench.folder.job: self.bench.folder.stamp(self.bench.folder.job)}
-
     def _job_becomes(self, what: str, text: JobText) -> None:
-        self._change(what, {self.bench.folder.job: text.text.encode()}, {})
+        self._change(what, {self.bench.folder.job: text.text.encode()}, {self.bench.folder.job: text.stamp})
 
     def _change(self, what: str, files: Mapping[str, bytes | None], seen: Mapping[str, str]) -> None:
         self.bench.folder.change(what, files, seen)

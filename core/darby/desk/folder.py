@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
+import stat
 import threading
 from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePosixPath
@@ -77,8 +79,13 @@ class Folder:
 
     def text(self, name: str) -> str:
         """The text of a file, nothing where there is none; `RefusedError` where it is no UTF-8."""
+        return self.seen(name)[0]
+
+    def seen(self, name: str) -> tuple[str, Stamp]:
+        """The text of a file as `text` gives it, and the stamp of these very bytes."""
+        data = self.read(name)
         try:
-            return (self.read(name) or b"").decode("utf-8-sig")
+            return (data or b"").decode("utf-8-sig"), stamp_of(data)
         except UnicodeDecodeError as error:
             raise RefusedError(f"{name} is no text in UTF-8. Change it in the program it comes from.") from error
 
@@ -87,13 +94,10 @@ class Folder:
         return stamp_of(self.read(name))
 
     def stamps(self, names: Iterable[str]) -> Stamp:
-        """One stamp for several files; what cannot be read counts as not there."""
+        """One stamp for several files, under whatever names a job gives them; devices are never opened."""
         digest = hashlib.sha256()
         for name in names:
-            try:
-                digest.update(f"{name}\0{self.stamp(name)}\0".encode("utf-8", "replace"))
-            except RefusedError:
-                digest.update(f"{name}\0?\0".encode("utf-8", "replace"))
+            digest.update(f"{name}\0{_state(self.root / name)}\0".encode("utf-8", "replace"))
         return digest.hexdigest()[:24]
 
     def change(self, what: str, files: Mapping[str, bytes | None], seen: Mapping[str, Stamp]) -> None:
@@ -112,7 +116,7 @@ class Folder:
                     )
             step = Step(what, {name: (before[name], after) for name, after in files.items() if before[name] != after})
             if step.files:
-                self._write({name: after for name, (_, after) in step.files.items()})
+                self._write(step.files, becomes=1)
                 self.done.append(step)
                 del self.done[:-_MOST_STEPS]
                 self.undone.clear()
@@ -133,21 +137,46 @@ class Folder:
             for name, states in step.files.items():
                 if self.read(name) != states[was]:
                     raise RefusedError(f"{name} has been changed since; what was done to it here is not taken back.")
-            self._write({name: states[1 - was] for name, states in step.files.items()})
+            self._write(step.files, becomes=1 - was)
             others.append(steps.pop())
             return step.what
 
-    def _write(self, files: Mapping[str, bytes | None]) -> None:
-        for name, data in files.items():
-            path = self.path(name)
-            try:
-                if data is None:
-                    path.unlink(missing_ok=True)
-                else:
-                    path.parent.mkdir(parents=True, exist_ok=True)
-                    write(path, data)
-            except OSError as error:
-                raise RefusedError(f"{name} cannot be written: {_why(error)}.") from error
+    def _write(self, files: Mapping[str, tuple[bytes | None, bytes | None]], becomes: int) -> None:
+        """All of the files, or none: where one cannot be written, those before it are put back."""
+        made: list[str] = []
+        try:
+            for name, states in files.items():
+                self._put(name, states[becomes])
+                made.append(name)
+        except RefusedError:
+            for name in reversed(made):
+                with contextlib.suppress(RefusedError):
+                    self._put(name, files[name][1 - becomes])
+            raise
+
+    def _put(self, name: str, data: bytes | None) -> None:
+        path = self.path(name)
+        try:
+            if data is None:
+                path.unlink(missing_ok=True)
+            else:
+                path.parent.mkdir(parents=True, exist_ok=True)
+                write(path, data)
+        except OSError as error:
+            raise RefusedError(f"{name} cannot be written: {_why(error)}.") from error
+
+
+def _state(path: Path) -> str:
+    """What lies at a place, as the part of a stamp."""
+    try:
+        about = path.stat()
+        if stat.S_ISREG(about.st_mode) and about.st_size <= LARGEST:
+            return stamp_of(path.read_bytes())
+    except FileNotFoundError:
+        return ""
+    except (OSError, ValueError, RuntimeError):
+        return "?"
+    return f"{about.st_mode} {about.st_size} {about.st_mtime_ns}"
 
 
 def _why(error: OSError) -> str:

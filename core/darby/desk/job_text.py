@@ -35,26 +35,30 @@ class JobText:
     text: str
     data: Data
     places: Places
+    stamp: str = ""
+    """The stamp of the file that it was made from."""
 
     @classmethod
-    def of(cls, text: str) -> JobText:
+    def of(cls, text: str, stamp: str = "") -> JobText:
         """A job file's text; `RefusedError` where it is no TOML, so that nothing can be changed in it but by hand."""
         data, places, mistakes = read_toml(Source("job.toml", text))
         if data is None or mistakes:
             line = mistakes[0].span.line if mistakes else 1
             raise RefusedError(f"job.toml cannot be read (line {line}). Mend its text first, under Documents.")
-        return cls(text, data, places)
+        return cls(text, data, places, stamp)
 
     def rows(self, table: str) -> list[Data]:
         """The rows of a table, as they were written."""
         found = self.data.get(table)
-        return [one for one in found if isinstance(one, dict)] if isinstance(found, list) else []
+        return found if isinstance(found, list) and all(isinstance(one, dict) for one in found) else []
 
     def items(self, *path: str) -> list[str]:
-        """The texts of a list, none where there is no list there."""
+        """The texts of a list, a single text as a list of one, none where there is neither."""
         found: Any = self.data
         for key in path:
             found = found.get(key) if isinstance(found, dict) else None
+        if isinstance(found, str):
+            return [found]
         return [one for one in found if isinstance(one, str)] if isinstance(found, list) else []
 
     def with_cell(self, table: str, row: int, key: str, said: str) -> JobText:
@@ -132,13 +136,16 @@ class JobText:
             return self._with(start, end, f"[{written(said)}]", meant)
         after = self._whole(self.places.known[last].value)[1]
         between = ",\n    " if "\n" in self.text[start:end] else ", "
+        remark = re.compile(r"(?:[ \t]*(,))?([ \t]*#[^\n]*)").match(self.text, after)
+        if remark is not None:
+            return self._with(after, remark.end(), f",{remark[2]}\n    {written(said)}{remark[1] or ''}", meant)
         return self._with(after, after, between + written(said), meant)
 
     def without_item(self, number: int, *path: str) -> JobText:
         """A text taken out of a list; the last one takes the list with it, since an empty one says nothing."""
         place = self.places.known.get((*path, number))
-        if place is None:
-            raise RefusedError("That line is no longer there.")
+        if place is None or len(self.items(*path)) != len(self._at(path)):
+            raise RefusedError("That line is no longer there, or the list holds what is no text.")
         alone = len(self._at(path)) == 1
 
         def meant(data: Data) -> None:
@@ -251,14 +258,14 @@ class JobText:
     def _with(self, start: int, end: int, put: str, meant: Callable[[Data], None]) -> JobText:
         text = self.text[:start] + put + self.text[end:]
         wanted = deepcopy(self.data)
-        meant(wanted)
         try:
+            meant(wanted)
             made = tomllib.loads(text)
-        except ValueError:
+        except (ValueError, AttributeError, TypeError, LookupError):  # what stands there is no table or no list
             made = None
         if made != wanted:
             raise RefusedError("This cannot be written into job.toml as it stands. Change its text, under Documents.")
-        return JobText.of(text)
+        return JobText.of(text, self.stamp)
 
 
 def value_of(key: str, said: str) -> str | int | bool | None:

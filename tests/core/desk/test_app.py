@@ -62,3 +62,12 @@ def test_a_form_sent_without_a_script_goes_back_to_the_page_it_came_from(visitor
     assert "were written" in page
     assert "sea wall" in page
     assert "were written" not in visitor.get("/").text  # said once
+
+
+def test_no_paper_is_made_of_an_order_that_is_older_than_the_files(visitor: Visitor) -> None:
+    visitor.get("/")
+    (visitor.bench.folder.root / "job.toml").write_text("name = ", encoding="utf-8")
+    answer = visitor.get("/paper/letter.html")
+    assert answer.status_code == 409
+    assert "cannot be worked out" in answer.text
+    assert "no paper is made" in visitor.get("/papers").text

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from darby.desk.bench import gone, moves
 from desks import JOB, SPEC, bench, loft
 
@@ -60,3 +62,15 @@ def test_files_that_are_not_there_and_jobs_that_cannot_be_read_have_a_stamp(tmp_
     missing = here.stamp()
     assert len({empty, broken, missing}) == 3
     assert here.files() == [("finishes.txt", "specification")]
+
+
+@pytest.mark.parametrize("name", [".spec.txt", "sub/../finishes.txt", "a:b.txt"])
+@pytest.mark.parametrize("form", ['["{}"]', '"{}"'])
+def test_the_stamp_covers_every_file_that_is_opened(tmp_path: Path, name: str, form: str) -> None:
+    here = bench(loft(tmp_path))
+    (tmp_path / "sub").mkdir()
+    (tmp_path / "job.toml").write_text(JOB.replace('["finishes.txt"]', form.format(name)), encoding="utf-8")
+    (tmp_path / name).write_text(SPEC, encoding="utf-8")
+    before = here.stamp()
+    (tmp_path / name).write_text(SPEC.replace("two coats", "four coats"), encoding="utf-8")
+    assert here.stamp() != before

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -207,3 +208,16 @@ def test_unknown_deeds_and_tables_are_refused(visitor: Visitor) -> None:
     assert visitor.do("row-new", table="prices", name="x").json()["refused"]
     assert visitor.do("row", table="rooms", **{"at-row": "-1"}, was="").json()["refused"]
     assert visitor.do("paste", role="emperor", text="x").json()["refused"]
+
+
+def test_what_another_program_writes_in_between_is_not_lost(visitor: Visitor, monkeypatch: pytest.MonkeyPatch) -> None:
+    theirs = JOB.replace("Net loft", "Theirs")
+    change = type(visitor.bench.folder).change
+
+    def late(folder: Any, *args: Any) -> None:
+        (folder.root / "job.toml").write_text(theirs, encoding="utf-8")
+        change(folder, *args)
+
+    monkeypatch.setattr(type(visitor.bench.folder), "change", late)
+    assert visitor.do("line", line="Walls: two coats satin.", source="").json()["refused"]
+    assert visitor.bench.folder.text("job.toml") == theirs

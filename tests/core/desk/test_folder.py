@@ -86,3 +86,12 @@ def test_one_stamp_for_several_files_moves_with_each(tmp_path: Path) -> None:
     second = here.stamps(["job.toml", "x.txt"])
     (tmp_path / "job.toml").write_bytes(b"b")
     assert len({first, second, here.stamps(["job.toml", "x.txt"])}) == 3
+
+
+def test_several_files_are_written_all_or_none(tmp_path: Path) -> None:
+    here = folder(tmp_path)
+    (tmp_path / "held").write_bytes(b"a file where a folder is wanted")
+    with pytest.raises(RefusedError, match="cannot be written"):
+        here._write({"job.toml": (b"a", b"b"), "new.txt": (None, b"n"), "held/x.txt": (None, b"x")}, becomes=1)
+    assert here.read("job.toml") == b"a"
+    assert here.read("new.txt") is None

@@ -151,3 +151,25 @@ def test_whatever_is_done_in_whatever_order_the_file_holds_what_was_meant_and_al
         assert tomllib.loads(job.text) == job.data
     for remark in ("# kept", "# first floor", "# second floor", "# the end"):
         assert remark in job.text
+
+
+@pytest.mark.parametrize(("text", "path"), [("documents = 3\n", ("documents", "house")), ("rules = 3\n", ("rules",))])
+def test_what_is_no_table_or_list_is_refused(text: str, path: tuple[str, ...]) -> None:
+    with pytest.raises(RefusedError):
+        JobText.of(text).with_item("x", *path)
+
+
+def test_what_is_no_table_of_rows_is_refused() -> None:
+    with pytest.raises(RefusedError):
+        JobText.of("rooms = 3\n").with_row("rooms", {"name": "A"})
+
+
+def test_nothing_is_taken_out_of_a_list_that_holds_what_is_no_text() -> None:
+    with pytest.raises(RefusedError):
+        JobText.of('rules = [3, "a", "b"]\n').without_item(0, "rules")
+
+
+def test_a_new_line_goes_behind_the_remark_of_the_last() -> None:
+    for comma in ("", ","):
+        made = JobText.of(f'rules = [\n    "a"{comma}  # why\n]\n').with_item("b", "rules")
+        assert made.text == f'rules = [\n    "a",  # why\n    "b"{comma}\n]\n'

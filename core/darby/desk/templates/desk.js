@@ -16,6 +16,19 @@
   };
   const marksOf = (where) => new Set([...where.querySelectorAll("details[open][id], .items > li[id] > details[open]")].map((one) => one.id || one.parentElement.id));
 
+  // What was typed and not sent goes into the new field, with the marks of what it was typed over: the desk refuses it where that has changed.
+  const marks = (field) => [...field.form.querySelectorAll("input[type=hidden]")];
+  const putBack = (field) => {
+    const there = field.id && field.type !== "file" && document.getElementById(field.id);
+    if (!there || !there.form || !field.form) return;
+    const was = Object.fromEntries(marks(field).map((one) => [one.name, one.value]));
+    const now = marks(there);
+    if (now.some((one) => one.name === "name" && one.value !== was.name)) return; // another document stands there
+    for (const one of now) if (["stamp", "was"].includes(one.name)) one.value = was[one.name];
+    there.value = field.value;
+    dirty.add(there);
+  };
+
   // Puts new panes in place of the old. One that is being typed into keeps its fields; only what is marked for it is renewed.
   const show = (panes, always) => {
     const focus = document.activeElement && document.activeElement.id;
@@ -36,8 +49,10 @@
       const at = old.scrollTop;
       const text = old.querySelector("#reading");
       const textAt = text ? text.scrollTop : 0;
-      for (const field of [...dirty]) if (old.contains(field)) dirty.delete(field);
+      const unsent = [...dirty].filter((field) => old.contains(field));
+      for (const field of unsent) dirty.delete(field);
       old.innerHTML = html; // made by the desk itself, every text in it escaped
+      for (const field of unsent) putBack(field);
       for (const id of open) {
         const one = document.getElementById(id);
         if (one) (one.matches("details") ? one : one.querySelector("details")).open = true;
@@ -208,7 +223,7 @@
   const look = async () => {
     try {
       const found = await (await fetch("/state")).json();
-      if (found.stamp === stamp || dirty.size || body.classList.contains("working")) return;
+      if (found.stamp === stamp || body.classList.contains("working")) return;
       const query = location.search || "?";
       const html = await (await fetch("/" + query)).text();
       const made = new DOMParser().parseFromString(html, "text/html");
@@ -220,5 +235,5 @@
     } catch { /* the desk is shut, or busy: the next look tells */ }
   };
   setInterval(look, 1500);
-  addEventListener("beforeunload", (event) => { if ([...dirty].some((one) => one.matches("textarea") && document.contains(one))) event.preventDefault(); });
+  addEventListener("beforeunload", (event) => { if ([...dirty].some((one) => one.matches("textarea, input, select") && document.contains(one))) event.preventDefault(); });
 })();
