@@ -67,8 +67,12 @@ def _carried_out(reading: Reading, papers: Papers) -> Reading:
     work = Work(papers, reading)
     carrying = _Carrying(work, NumberChanges(work, WordChanges(work)))
     elsewhere: dict[str, Span] = {}
-    for one in instructions(_stands(reading, papers.language), len(reading.source.text)):
-        if one.section and not papers.standing.has_section(one.section):
+    found = _stands(reading, papers.language)
+    aside = _under_alternates(found)
+    for one in instructions(found, len(reading.source.text)):
+        if id(one.clause) in aside:
+            work.say("amend-several", one, "speaks of a change under an alternate, which the base bid does not follow")
+        elif one.section and not papers.standing.has_section(one.section):
             elsewhere.setdefault(one.section, one.span)
         else:
             carrying.do(one)
@@ -79,6 +83,17 @@ def _carried_out(reading: Reading, papers: Papers) -> Reading:
         place = next(iter(elsewhere.values()))
         papers.told.append(problem("amend-nothing", message, place, severity=Severity.NOTE, help="Nothing to do."))
     return work.done()
+
+
+def _under_alternates(found: Sequence[Stand]) -> set[int]:
+    """The clauses, by id, that stand under the title of an alternate, up to the next line without a label."""
+    inside, under = False, set[int]()
+    for stand in found:
+        opens = f"{stand.clause.label} {stand.clause.text}".strip().upper().startswith("ALTERNATE")
+        inside = opens or (inside and bool(stand.clause.label))
+        if inside:
+            under.add(id(stand.clause))
+    return under
 
 
 @frozen(eq=False)

@@ -70,6 +70,8 @@ class NumberChanges:
         if len(places) > 1:
             message = f"{said}, where that number stands {len(places)} times: which is meant?"
             return self.work.say("amend-several", one, message, [Label(p.rule.span, told_rule(p.rule)) for p in found])
+        if self.work.doubted(one, [p.rule for p in found]):
+            return False
         changed = [(p, self._changed(p.rule, before, after, one)) for p in found]
         for placed, rule in changed:
             if rule is None:

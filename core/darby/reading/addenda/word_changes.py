@@ -45,6 +45,8 @@ class WordChanges:
                 )
             return bool(found)
         turned = self.work.papers.texts.turned(found[0], words)
+        if self.work.doubted(one, turned.gone):
+            return True
         if turned.unread or (turned.gone and not turned.made and words):
             was = [Label(rule.span, told_rule(rule)) for rule in turned.gone]
             return not self.work.say(

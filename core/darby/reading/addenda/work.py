@@ -8,6 +8,7 @@ from attrs import define, evolve, field
 
 from darby.reading.addenda.instructions import Instruction
 from darby.reading.addenda.paragraphs import Placed, Said, Standing, numbers, overlap, plain, told_rule
+from darby.reading.addenda.plainness import doubt
 from darby.reading.addenda.rewording import Texts
 from darby.reading.ledger import Became, Number
 from darby.reading.read import Language, Reading
@@ -91,6 +92,15 @@ class Work:
             for words in filter(None, (one.old, one.new)):
                 self.settled.append((words, "unread", "of a change that could not be carried out"))
         return False
+
+    def doubted(self, one: Instruction, rules: Sequence[Rule]) -> bool:
+        """Ask about a change that a word beside it denies, conditions or limits; whether there is such a word."""
+        word = doubt(one, rules, self.papers.language.lexicon)
+        if word:
+            self.say(
+                "amend-several", one, f"speaks of a change, and “{word}” may limit or deny it: it was not carried out"
+            )
+        return bool(word)
 
     def drop(self, one: Instruction) -> None:
         """Leave out what the reader made of the words of an instruction alone, without the clause that they are of."""

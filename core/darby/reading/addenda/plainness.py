@@ -1,0 +1,46 @@
+"""Whether a sentence of an addendum is plainly a change: no word beside it denies, conditions or limits what it tells.
+
+A change that is carried out wider than it was meant is worse than a question.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from darby.reading.addenda.instructions import Instruction
+from darby.reading.parsing.lexicon import Lexicon
+from darby.rules.rule import Rule
+
+_DOUBT = re.compile(
+    r"\b(?:not(?!\s+used)|never|if|except\w*|exclud\w*|only|throughout|asked|requested|accepted|rejected|declined|denied|"
+    r"withdrawn|alternates?|option(?:s|al)?)\b|\?|(?<![\w.])[QA]:",
+    re.IGNORECASE,
+)
+_QUOTED = re.compile(r"[\"“][^\"“”]{0,400}[\"”]")
+_LIMITS = ("room", "surface", "where")
+
+
+def doubt(one: Instruction, rules: Sequence[Rule], lexicon: Lexicon) -> str:
+    """The word beside a change that denies it, conditions it, or says where it holds though the changed rules do not; else nothing."""
+    clause = _QUOTED.sub(" ", one.clause.text)
+    headings = " ".join(c.text for c in one.clause.parents if c.text.upper().startswith("ALTERNATE"))
+    if found := _DOUBT.search(
+        f"{headings} {_rest(one)} {clause}" if '"' in one.span.text or "“" in one.span.text else _rest(one)
+    ):
+        return found[0]
+    rest = _rest(one)
+    for tag in lexicon.tags(rest):
+        if tag.name in _LIMITS and rules and not any(tag.value in rule.scope.values() for rule in rules):
+            return rest[tag.start : tag.end]
+    return ""
+
+
+def _rest(one: Instruction) -> str:
+    """The sentence without the paragraph, the old words and the new."""
+    text = one.span.text
+    for part in (one.at, one.old, one.new):
+        if part is not None:
+            start, end = part.start - one.span.start, part.end - one.span.start
+            text = text[:start] + " " * (end - start) + text[end:]
+    return text
