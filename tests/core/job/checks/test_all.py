@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -39,6 +40,7 @@ def test_a_check_is_a_warning_with_a_place_in_the_job_and_a_way_out(sides: list[
         assert one.span.source is job.source
 
 
+@pytest.mark.slow
 def test_what_it_takes_grows_with_the_rows_and_no_faster() -> None:
     def seconds(rows: int) -> float:
         text = "".join(
