@@ -4,8 +4,16 @@ from __future__ import annotations
 
 import gc
 import os
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
+import pytest
 from hypothesis import HealthCheck, settings
+
+from real_readers import CHROMIUM, program
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 os.environ.setdefault("DARBY_ALLOWANCE", "600")  # seconds that a part of a plugin may take
 # No test hangs on how fast the machine is, or on what else it has to do.
@@ -17,3 +25,15 @@ def pytest_collection_finish() -> None:
     """The thousands of collected tests stay to the end: the collector of garbage need not look at them again and again."""
     gc.collect()
     gc.freeze()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """A real browser, for all tests of a module."""
+    chromium = program(CHROMIUM, "Chromium")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        yield opened
+        opened.close()

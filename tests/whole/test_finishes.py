@@ -8,19 +8,16 @@ goods have no such property. Every line of the products named is held. `asks` ha
 from __future__ import annotations
 
 import ast
-import json
 import re
-import subprocess
-import sys
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from checkout import ROOT
+from whole_jobs import estimate_printed
 
 JOBS = ROOT / "fixtures" / "jobs" / "finishes"
 NAMES = sorted(p.name for p in JOBS.iterdir())
@@ -28,17 +25,6 @@ OPEN = {
     "drum-studio": "a line behind a blank line, no further in, is taken for a part of the type above it",
 }
 """Jobs whose order is not right yet, and why; each leaves this list once it is."""
-
-
-def estimated(name: str) -> dict[str, Any]:
-    """The estimate of a job, as the command prints it."""
-    darby = Path(sys.executable).with_name("darby")
-    done = subprocess.run(
-        (sys.executable, str(darby), "estimate", str(JOBS / name / "job.toml"), "--format", "json"),
-        capture_output=True, text=True, encoding="utf-8", stdin=subprocess.DEVNULL, check=False,
-    )  # fmt: skip
-    assert done.returncode == 0, done.stdout + done.stderr
-    return json.loads(done.stdout)
 
 
 def expected(name: str) -> dict[str, Any]:
@@ -119,7 +105,7 @@ CASES = [pytest.param(n, marks=[pytest.mark.xfail(reason=OPEN[n], strict=True)] 
 
 @pytest.mark.parametrize("name", CASES)
 def test_the_order_is_the_one_worked_by_hand(name: str) -> None:
-    made = estimated(name)
+    made = estimate_printed(JOBS / name)
     lines = expected(name)["lines"]
     assert wrong_lines(lines, made["items"]) == []
     assert unasked(name, made) == []
@@ -129,7 +115,7 @@ def main() -> None:
     """How many lines and questions are right, job by job."""
     sums = [0, 0, 0]
     for name in NAMES:
-        made, want = estimated(name), expected(name)
+        made, want = estimate_printed(JOBS / name), expected(name)
         faults = [*wrong_lines(want["lines"], made["items"]), *unasked(name, made)]
         many = len(want["lines"]) + len(want.get("asks", ())) + len(want.get("tells", ()))
         extra = sum(f.startswith("too many") for f in faults)

@@ -7,21 +7,18 @@ the order that nobody worked out is one too many. `python tests/whole/test_jobs_
 
 from __future__ import annotations
 
-import json
 import runpy
-import subprocess
 import sys
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
-from functools import cache
 from math import ceil
-from pathlib import Path
 from typing import Any, TypeAlias
 
 import pytest
 
 from checkout import ROOT
+from whole_jobs import estimate_printed
 
 JOBS = ROOT / "fixtures" / "jobs" / "whole"
 NAMES = sorted(p.parent.name for p in JOBS.glob("*/worked_by_hand.py"))
@@ -35,18 +32,6 @@ def lines_of(name: str) -> list[Line]:
     """The order as it was worked out by hand."""
     made = runpy.run_path(str(JOBS / name / "worked_by_hand.py"))["LINES"]
     return [(p, a, Fraction(n), u, None if size is None else Fraction(size)) for p, a, n, u, size in made]
-
-
-@cache
-def estimated(name: str) -> Mapping[str, Any]:
-    """The estimate of a job, as the command prints it."""
-    darby = Path(sys.executable).with_name("darby")
-    done = subprocess.run(
-        (sys.executable, str(darby), "estimate", str(JOBS / name / "job.toml"), "--format", "json"),
-        capture_output=True, text=True, encoding="utf-8", stdin=subprocess.DEVNULL, check=False,
-    )  # fmt: skip
-    assert done.returncode == 0, done.stdout + done.stderr
-    return json.loads(done.stdout)
 
 
 def called(item: Mapping[str, Any]) -> str:
@@ -125,12 +110,12 @@ def marked(name: str, line: str) -> Any:
 def test_a_line_is_the_one_worked_by_hand(name: str, line: str) -> None:
     lines = lines_of(name)
     (wanted,) = (one for one in lines if key(one) == line)
-    assert not compared(lines, estimated(name)["items"])[0][written(wanted)]
+    assert not compared(lines, estimate_printed(JOBS / name)["items"])[0][written(wanted)]
 
 
 @pytest.mark.parametrize(("name", "line"), [marked(n, "too many") for n in NAMES])
 def test_nothing_is_ordered_that_nobody_wants(name: str, line: str) -> None:
-    assert not compared(lines_of(name), estimated(name)["items"])[1], line
+    assert not compared(lines_of(name), estimate_printed(JOBS / name)["items"])[1], line
 
 
 def test_every_line_that_is_wrong_is_a_line() -> None:
@@ -141,7 +126,7 @@ def main() -> None:
     """What is right and what differs, job by job."""
     for name in sys.argv[1:] or NAMES:
         lines = lines_of(name)
-        verdicts, extra = compared(lines, estimated(name)["items"])
+        verdicts, extra = compared(lines, estimate_printed(JOBS / name)["items"])
         print(f"{name}: {sum(not v for v in verdicts.values())} of {len(lines)}, {len(extra)} too many")
         for line in lines:
             print(f"    {'right ' if not verdicts[written(line)] else 'WRONG '} {written(line)}")

@@ -7,11 +7,11 @@ import threading
 from collections.abc import Callable, Iterable
 from typing import Protocol
 
-from attrs import define, evolve, field, frozen
+from attrs import define, field, frozen
 
 from darby.desk.folder import Folder, RefusedError, Stamp
 from darby.desk.job_text import JobText
-from darby.documents.needs import Need, needs
+from darby.documents.needs import key_of, needs
 from darby.estimate.model import Estimate
 from darby.text.diagnostics import Diagnostic
 
@@ -93,12 +93,6 @@ class Bench:
                 self._shown = Shown(version, stamp, worked.estimate, (), last)
             return self._shown
 
-    def settle(self) -> None:
-        """Let what has just changed count as seen: no line is tinted any more."""
-        with self._lock:
-            if self._shown is not None:
-                self._shown = evolve(self._shown, before=None)
-
     def pin(self) -> None:
         """Keep the estimate as it is, to show beside it what changes from now on; or let the one that was kept go."""
         if self.pinned is not None:
@@ -121,7 +115,7 @@ def moves(before: Estimate | None, now: Estimate | None) -> dict[str, Move]:
     """The lines of an order that moved, by their ids. Nothing where there is no estimate to compare."""
     if before is None or now is None or before is now:
         return {}
-    old, new = ({_key(need): need for need in needs(one)} for one in (before, now))
+    old, new = ({key_of(need.first): need for need in needs(one)} for one in (before, now))
     found: dict[str, Move] = {}
     for key in dict.fromkeys((*new, *old)):
         was, is_now = (side[key].order() if key in side else "none" for side in (old, new))
@@ -129,14 +123,6 @@ def moves(before: Estimate | None, now: Estimate | None) -> dict[str, Move]:
             need = new.get(key) or old[key]
             found[need.first.id] = Move(need.first.id, need.name, was, is_now)
     return found
-
-
-def _key(need: Need) -> tuple[object, ...]:
-    """What a need keeps when the sizes of its packages change."""
-    one = need.first
-    if "package" not in one.pool or one.package is None:
-        return (one.id,)
-    return (one.trade, one.product, *((key, value) for key, value in one.pool.items() if key != "package"))
 
 
 def gone(found: Iterable[Move], now: Estimate) -> list[Move]:

@@ -8,8 +8,10 @@ from __future__ import annotations
 import json
 import re
 import tomllib
+from bisect import bisect_right
 from collections.abc import Callable, Mapping
 from copy import deepcopy
+from functools import cached_property
 from typing import Any
 
 from attrs import frozen
@@ -28,7 +30,7 @@ _HEADER = re.compile(r"^[ \t]*\[", re.MULTILINE)
 _IDLE = re.compile(r"\s*(#.*)?$")
 
 
-@frozen(eq=False)
+@frozen(eq=False, slots=False)
 class JobText:
     """The text of a job file, with its data and their places."""
 
@@ -182,13 +184,14 @@ class JobText:
         """The table and the number of the row in which a place of this file lies, if it lies in one."""
         if span is None or span.source.text != self.text:
             return None
-        best: tuple[str, int] | None = None
-        start = -1
-        for path, place in self.places.known.items():
-            match path:
-                case (str() as table, int() as number) if start < place.value.start <= span.start:
-                    best, start = (table, number), place.value.start
-        return best
+        at = bisect_right(self._row_starts, span.start, key=lambda row: row[0])
+        return self._row_starts[at - 1][1] if at else None
+
+    @cached_property
+    def _row_starts(self) -> list[tuple[int, tuple[str, int]]]:
+        """Where each row begins, in the order of the text, with its table and number."""
+        rows = ((path, place.value.start) for path, place in self.places.known.items() if len(path) == 2)
+        return sorted((start, (str(path[0]), path[1])) for path, start in rows if isinstance(path[1], int))
 
     def _at(self, path: Path) -> Any:
         found: Any = self.data

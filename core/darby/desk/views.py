@@ -5,18 +5,20 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from typing import Any
 
 from attrs import field, frozen
 
 from darby.desk.bench import ROLES, Bench, Shown, gone, moves
-from darby.desk.folder import RefusedError
+from darby.desk.folder import RefusedError, stamp_of
 from darby.desk.job_text import Data, JobText, is_plain, shown
 from darby.desk.sketches import Sketch, sketch_of
 from darby.documents.needs import needs
 from darby.documents.page.to_html import view
 from darby.documents.words import one_line
 from darby.estimate.model import Estimate
+from darby.job.model import Opening
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.files import decode
 
@@ -72,7 +74,7 @@ def page(bench: Bench, asked: Asked, form_key: str) -> View:
     """All of a page."""
     state = bench.look()
     now = state.estimate
-    books = view(now) if now is not None else None
+    books = _books(now) if now is not None else None
     files = bench.files()
     job = _job(bench)
     return {
@@ -96,6 +98,12 @@ def page(bench: Bench, asked: Asked, form_key: str) -> View:
         "schedules": job.items("schedules") if job else [],
         **_moved(bench, state),
     }
+
+
+@lru_cache(2)
+def _books(now: Estimate) -> View:
+    """All that a page shows of an estimate, once for each: what each answer would change is worked out for it."""
+    return view(now)
 
 
 def _job(bench: Bench) -> JobText | None:
@@ -153,7 +161,7 @@ def _documents(bench: Bench, files: list[tuple[str, str]], books: View | None, a
     try:
         data = bench.folder.read(open_now)
         source, _ = decode(data, open_now) if data else (None, ())
-        found["stamp"] = bench.folder.stamp(open_now)
+        found["stamp"] = stamp_of(data)
         if data is None or (source is not None and source.unit == "line"):
             found["text"] = bench.folder.text(open_now)
     except RefusedError as refused:
@@ -216,11 +224,7 @@ def _understood(made: Iterable[Any]) -> Iterator[str]:
     """What a row was taken for: the area of its walls, of its ceiling, of one opening."""
     areas: dict[str, Any] = {}
     for one in made:
-        if hasattr(one, "gross"):
-            areas[one.kind] = one.gross if one.kind not in areas else areas[one.kind] + one.gross
-        else:
-            areas["opening"] = (
-                one.each * one.count if "opening" not in areas else areas["opening"] + one.each * one.count
-            )
+        kind, area = ("opening", one.each * one.count) if isinstance(one, Opening) else (one.kind, one.gross)
+        areas[kind] = areas[kind] + area if kind in areas else area
     for kind, area in areas.items():
         yield f"{kind} {area}"

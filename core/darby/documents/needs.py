@@ -69,7 +69,7 @@ def needs(estimate: Estimate) -> tuple[Need, ...]:
     """Every need of an estimate, in the order of its items and numbered from 1."""
     found: dict[tuple[object, ...], list[LineItem]] = {}
     for item in estimate.items:
-        found.setdefault(_key(item), []).append(item)
+        found.setdefault(key_of(item), []).append(item)
     return tuple(Need(number, _sorted(items)) for number, items in enumerate(found.values(), 1))
 
 
@@ -78,7 +78,7 @@ def numbers(estimate: Estimate) -> dict[str, int]:
     return {item.id: need.number for need in needs(estimate) for item in need.items}
 
 
-def _key(item: LineItem) -> tuple[object, ...]:
+def key_of(item: LineItem) -> tuple[object, ...]:
     """What items of one mix share; an item that is no part of one has a key of its own."""
     if _SIZE not in item.pool or item.package is None:
         return (item.id,)

@@ -88,7 +88,7 @@ def packs(
     fitting.sort(key=lambda o: o.rate.size, reverse=True)
     if not need:
         return (pack(need, product, book, about, take=take),)
-    costs = _costs(product, fitting, prices)
+    costs = costs_of(product, fitting, prices)
     counts = mix(need.size, [o.rate.size for o in fitting], costs)
     taken = [(offer, count) for offer, count in zip(fitting, counts, strict=True) if count]
     left = [o.rule for o in offers if all(o is not offer for offer, _ in taken)]
@@ -141,8 +141,8 @@ def ordered(
         )  # fmt: skip
 
 
-def _costs(product: str, offers: Sequence[Answer], prices: Iterable[Price]) -> list[Fraction] | None:
-    """The price of each size on offer, or None where one has none."""
+def costs_of(product: str, offers: Sequence[Answer], prices: Iterable[Price]) -> list[Fraction] | None:
+    """The price of each package on offer, also of goods that are not simply packed; None where the job does not price them all."""
     known = {p.package: p.price.value for p in prices if _priced(p, product)}
     costs = [known.get(offer.rule.amount) for offer in offers]
     return None if None in costs else [cost for cost in costs if cost is not None]
@@ -206,11 +206,6 @@ def _spare(
     if len(lines) == 1 and lines[0].package is not None:
         return need, lines[0].package
     return need, pack(need, product, book, about).package
-
-
-def costs_of(product: str, offers: Sequence[Answer], prices: Iterable[Price]) -> list[Fraction] | None:
-    """The price of each package on offer, for goods that are not simply packed; None where the job does not price them all."""
-    return _costs(product, offers, prices)
 
 
 def _size(package: Amount) -> str:

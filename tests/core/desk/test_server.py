@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from desks import SPEC, loft
-from real_readers import CHROMIUM, program
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -57,17 +56,6 @@ class Run:
     def job(self) -> dict[str, Any]:
         """The job file as it lies there."""
         return tomllib.loads((self.folder / "job.toml").read_text(encoding="utf-8"))
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    chromium = program(CHROMIUM, "Chromium")
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield opened
-        opened.close()
 
 
 @pytest.fixture

@@ -23,13 +23,12 @@ _LIMITS = ("room", "surface", "where")
 
 def doubt(one: Instruction, rules: Sequence[Rule], lexicon: Lexicon) -> str:
     """The word beside a change that denies it, conditions it, or says where it holds though the changed rules do not; else nothing."""
-    clause = _QUOTED.sub(" ", one.clause.text)
-    headings = " ".join(c.text for c in one.clause.parents if c.text.upper().startswith("ALTERNATE"))
-    if found := _DOUBT.search(
-        f"{headings} {_rest(one)} {clause}" if '"' in one.span.text or "“" in one.span.text else _rest(one)
-    ):
+    rest = beside = _rest(one)
+    if '"' in one.span.text or "“" in one.span.text:  # only then can what stands around be told from what changes
+        headings = " ".join(c.text for c in one.clause.parents if c.text.upper().startswith("ALTERNATE"))
+        beside = f"{headings} {rest} {_QUOTED.sub(' ', one.clause.text)}"
+    if found := _DOUBT.search(beside):
         return found[0]
-    rest = _rest(one)
     for tag in lexicon.tags(rest):
         if tag.name in _LIMITS and rules and not any(tag.value in rule.scope.values() for rule in rules):
             return rest[tag.start : tag.end]

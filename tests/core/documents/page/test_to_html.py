@@ -16,22 +16,10 @@ import handed
 from darby.documents.words import harmless
 from darby.estimate.working import working
 from darby.rules.rule import SPECIFICATION
-from real_readers import CHROMIUM, program
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 SIZES = {"desktop": (1400, 900), "tablet": (820, 1180), "phone": (390, 844)}
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    chromium = program(CHROMIUM, "Chromium")
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield opened
-        opened.close()
 
 
 @pytest.fixture
