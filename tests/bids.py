@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from functools import cache
 
-from darby.bid.bidding import Papers, make_bid
+from darby.bid.bidding import make_bid
 from darby.bid.model import Bid
+from darby.bid.papers import Papers
 from darby.bid.prices.meaning import Meanings
 from darby.bid.terms import read_terms
 from darby.estimate.line_item import LineItem

@@ -6,56 +6,42 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from attrs import evolve, frozen
-
 from darby.bid.hanging import opens
 from darby.bid.markups import ALLOWANCES, DELIVERIES, LABOR, MATERIAL, put_on, read_allowances, read_markups
 from darby.bid.model import Allowance, Bid, Crew, LaborLine, MaterialLine, PhaseOrder, PlaceLine
+from darby.bid.papers import Papers, no_supplier, priced_by, timed_by
 from darby.bid.places import NOWHERE, Place, Places, gathered, spread
 from darby.bid.prices.meaning import Meanings
 from darby.bid.prices.money import Currency
-from darby.bid.prices.price_list import PriceRow, read_prices
 from darby.bid.prices.pricing import price_goods, unmatched
 from darby.bid.prices.suppliers import cheapest, each_alone
-from darby.bid.tasks import operations_of, tasks_of
+from darby.bid.tasks import tasks_of
 from darby.bid.terms import Terms, Wage
 from darby.estimate.model import Estimate
 from darby.labor.hours import Hours, hours_of, idle
-from darby.labor.rate_lines import RateLine, plain_name, read_rates, vocabulary
 from darby.plugin_host.model import Plugins
 from darby.quantities.amounts import Amount, total
 from darby.reading.parsing.lexicon import Lexicon
-from darby.text.diagnostics import Diagnostic, Label, Severity, is_error, problem
-from darby.text.files import nearest
-from darby.text.spans import Source
-
-
-@frozen(eq=False)
-class Papers:
-    """The files that the terms name, as text."""
-
-    prices: tuple[Source, ...] = ()
-    labor: tuple[Source, ...] = ()
+from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
 
 
 def make_bid(
     estimate: Estimate, plugins: Plugins, terms: Terms, papers: Papers
 ) -> tuple[Bid | None, tuple[Diagnostic, ...]]:
     """The bid for an estimate on the terms of its job, and what is to be said of it; no bid where any of it is an error."""
-    rows, terms, told = _prices(estimate, plugins, terms, papers.prices)
-    rates, wages, said = _labor(plugins, terms, papers.labor)
+    rows, terms, told = priced_by(estimate, plugins, terms, papers.prices)
+    rates, wages, said = timed_by(plugins, terms, papers.labor)
     markups, wrong = read_markups(terms.markups)
     allowed, wrong_too = read_allowances(terms.allowances)
     found = [*told, *said, *wrong, *wrong_too]
-    if terms.supplier and terms.supplier not in {row.supplier for row in rows}:
-        found.append(_no_supplier(terms, rows, estimate))
+    found += no_supplier(terms, rows)
     if is_error(found):
         return None, tuple(found)
 
     currency, places = terms.currency, Places(estimate.job)
     meanings = Meanings(Lexicon.of(plugins.vocabularies), estimate.job.units)
     goods = price_goods(estimate.items, rows, meanings, currency, terms.today)
-    basket, alone = cheapest(goods, currency, terms.supplier), each_alone(goods, currency)
+    basket, alone = cheapest(goods, currency, terms.supplier[0]), each_alone(goods, currency)
     material = tuple(MaterialLine(g, basket.chosen.get(g.item.id), places.shares(g.item.need)) for g in goods)
 
     work = tasks_of(estimate, plugins)
@@ -85,94 +71,6 @@ def make_bid(
         opens(estimate, material, labor, currency, work.silent),
         unmatched(rows, goods), idle(rates, hours), tuple(dict.fromkeys(found)),
     ), ()  # fmt: skip
-
-
-def _prices(
-    estimate: Estimate, plugins: Plugins, terms: Terms, sources: Iterable[Source]
-) -> tuple[list[PriceRow], Terms, list[Diagnostic]]:
-    """All rows of all lists, and the terms with the currency that they turn out to be in."""
-    meanings = Meanings(Lexicon.of(plugins.vocabularies), estimate.job.units)
-    rows: list[PriceRow] = []
-    found: list[Diagnostic] = []
-    code = terms.currency.code
-    for source in sources:
-        read = read_prices(source, meanings, code)
-        code = read.currency or code
-        rows += read.rows
-        found += read.diagnostics
-    found += _twice(rows)
-    dated = next((row for row in rows if row.valid_until is not None), None)
-    if dated is not None and terms.today is None:
-        found.append(
-            problem(
-                "bid-date",
-                "prices have an end, and the bid has no date: none is found expired",
-                dated.span,
-                severity=Severity.WARNING,
-                help="Write date = 2026-03-02 under [bid]. Darby looks at no clock, so that a bid is the same tomorrow.",
-            )
-        )
-    return rows, evolve(terms, currency=Currency(code)), found
-
-
-def _twice(rows: Iterable[PriceRow]) -> Iterable[Diagnostic]:
-    """Two prices of one date for one thing at one supplier, in two lists."""
-    first: dict[object, PriceRow] = {}
-    for row in rows:
-        before = first.setdefault((row.supplier, row.goods, row.first, row.dated, row.valid_until), row)
-        if before.price != row.price and before.span.source is not row.span.source:
-            yield problem(
-                "price-twice", f"{row.supplier} has two prices for {row.product} in one package", row.span,
-                help="Take one out, or give each its date: then the later one holds.", more=[Label(before.span, "the other one")],
-            )  # fmt: skip
-            return
-
-
-def _no_supplier(terms: Terms, rows: Iterable[PriceRow], estimate: Estimate) -> Diagnostic:
-    known = sorted({row.supplier for row in rows})
-    near = nearest(terms.supplier, known)
-    start = estimate.job.source.text.find(terms.supplier)
-    span = estimate.job.source.span(start, start + len(terms.supplier)) if start >= 0 else None
-    return problem(
-        "bid-terms", f"no price list has a supplier {terms.supplier}", span,
-        help=(f"Did you mean {near}? " if near else "") + f"There are: {', '.join(known) or 'none'}.",
-    )  # fmt: skip
-
-
-def _labor(
-    plugins: Plugins, terms: Terms, sources: Iterable[Source]
-) -> tuple[tuple[RateLine, ...], Mapping[str, Wage], list[Diagnostic]]:
-    """The rates of all files, and wages by the name of a trade or of an operation."""
-    operations = operations_of(plugins)
-    lexicon = Lexicon.of((vocabulary(), *plugins.vocabularies))
-    rates: list[RateLine] = []
-    found: list[Diagnostic] = []
-    for source in sources:
-        read, told = read_rates(source, operations, lexicon)
-        rates += read
-        found += told
-    wages: dict[str, Wage] = {}
-    trades = {p.trade.name for p in plugins.trades}
-    named = {plain_name(name, lexicon): name for name in operations} | {name: name for name in trades}
-    for wage in terms.wages:
-        name = named.get(wage.trade.casefold()) or named.get(plain_name(wage.trade, lexicon))
-        if name is None:
-            near = nearest(wage.trade, named)
-            help_ = (f"Did you mean {near}? " if near else "") + f"There are: {', '.join(sorted(named))}."
-            found.append(
-                problem(
-                    "bid-terms",
-                    f"a wage is for {wage.trade}, which is no trade and no operation",
-                    wage.span,
-                    help=help_,
-                )
-            )
-        elif name in wages:
-            more = [Label(wages[name].span, "the other one")]
-            found.append(problem("bid-terms", f"{name} has two wages", wage.span, help="Take one out.", more=more))
-        else:
-            wages[name] = wage
-    return tuple(rates), wages, found
 
 
 def _paid(hours: Hours, wages: Mapping[str, Wage], currency: Currency, places: Places) -> LaborLine:

@@ -138,6 +138,21 @@ class AlternatePrice:
 
 
 @frozen(eq=False)
+class WayPrice:
+    """The bid made again by another way of doing the work."""
+
+    name: str
+    span: Span
+    bid: Bid
+    moved: tuple[Moved, ...]
+    """The packages and hours that are others than in the bid."""
+    departs: tuple[str, ...] = ()
+    """The clauses of the documents that it does not follow, quoted, with their places."""
+    lacking: tuple[str, ...] = ()
+    """What is not in its price and is in that of the bid or of another way, a sentence each."""
+
+
+@frozen(eq=False)
 class Bid:
     """Everything about the money of one estimate. Sums are rounded line by line, and totals are sums of what the lines show."""
 
@@ -170,6 +185,8 @@ class Bid:
     diagnostics: tuple[Diagnostic, ...] = ()
     alternates: tuple[AlternatePrice, ...] = ()
     """What each alternate of the documents adds or takes, where that was asked for."""
+    ways: tuple[WayPrice, ...] = ()
+    """Other ways of doing the work, where they were asked for."""
 
     @property
     def complete(self) -> bool:

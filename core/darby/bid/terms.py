@@ -19,9 +19,12 @@ from darby.text.spans import Source, Span
 from darby.text.toml_places import read_toml
 
 KEYS = (
-    "currency date valid supplier prices labor wages markups allowances minimum includes excludes take".split()
+    "currency date valid supplier prices labor rates methods wages markups allowances minimum includes excludes take ways change".split()
 )  # fmt: skip
 """What may stand in the table; `take` is read with the job, since it changes what is ordered."""
+_WAYS = "name lines rates methods supplier allowances take".split()
+_CHANGE = "number date cause from to bought".split()
+_MOST_WAYS = 12
 _WAGE = "trade wage burden crew hours".split()
 _PERCENT = re.compile(r"\s{0,4}(?P<number>[0-9.]{1,12})\s{0,4}(?:%|percent|per cent)\s{0,4}", re.IGNORECASE)
 
@@ -55,6 +58,42 @@ class Wage:
 
 
 @frozen(eq=False)
+class Way:
+    """One way of doing the work, to be held beside the bid: what is otherwise in it."""
+
+    name: str
+    span: Span
+    lines: tuple[Said, ...] = ()
+    """Plain lines that beat all others: sizes, waste, rates of use."""
+    rates: tuple[Said, ...] = ()
+    """Production rates that beat all others."""
+    methods: tuple[Said, ...] = ()
+    """As `Terms.methods`."""
+    supplier: Said | None = None
+    allowances: tuple[Said, ...] = ()
+    """What it costs besides: masking, a lift."""
+    take: tuple[Said, ...] = ()
+    """Alternates that are taken with it."""
+
+
+@frozen
+class Change:
+    """What the head of a change order says, as the job has it; texts that are not said are empty."""
+
+    number: str = ""
+    date: str = ""
+    cause: str = ""
+    sender: str = ""
+    to: str = ""
+    bought: tuple[Said, ...] = ()
+    """Files that tell what is bought already."""
+
+
+NO_HEAD = Change()
+NOBODY: tuple[str, Span | None] = ("", None)
+
+
+@frozen(eq=False)
 class Terms:
     """All that [bid] says."""
 
@@ -63,17 +102,25 @@ class Terms:
     """The date of the bid; prices are found expired by it and by no clock."""
     valid: str = ""
     """How long the bid stands, as it is written: `60 days`."""
-    supplier: str = ""
+    supplier: tuple[str, Span | None] = NOBODY
     """Who all is bought from; nothing where each line goes where the order is cheapest."""
     prices: tuple[Said, ...] = ()
     labor: tuple[Said, ...] = ()
     wages: tuple[Wage, ...] = ()
+    rates: tuple[Said, ...] = ()
+    """Production rates in the job file itself, which beat those of the files."""
+    tried: tuple[Said, ...] = ()
+    """Production rates of a way of doing the work, which beat these."""
+    methods: tuple[Said, ...] = ()
+    """How work is done, where there are rates for several methods: `Lay underlay by hand.`"""
     markups: tuple[Said, ...] = ()
     allowances: tuple[Said, ...] = ()
     minimum: Fraction = Fraction(0)
     """The least that a job is done for."""
     includes: tuple[str, ...] = ()
     excludes: tuple[str, ...] = ()
+    ways: tuple[Way, ...] = ()
+    change: Change = NO_HEAD
     stated: bool = False
     """Whether there is such a table at all."""
 
@@ -90,11 +137,13 @@ def read_terms(job: Source) -> tuple[Terms, tuple[Diagnostic, ...]]:
 
 def _terms(table: Table) -> Terms:
     wages = tuple(w for path, row in table.tables("wages") if (w := _wage(table, path, row)) is not None)
+    ways = tuple(one for path, row in table.tables("ways") if (one := _way(table, path, row)) is not None)
+    _tell_ways(table, ways)
     includes, excludes = (tuple(text for text, _ in table.texts(key)) for key in ("includes", "excludes"))
     return Terms(
-        _currency(table), _date(table), _valid(table), table.text("supplier"), table.texts("prices"), table.texts("labor"), wages,
-        table.texts("markups"), table.texts("allowances"), _money(table, "minimum") or Fraction(0), includes, excludes,
-        stated=True,
+        _currency(table), _date(table), _valid(table), _supplier(table) or NOBODY, table.texts("prices"), table.texts("labor"), wages,
+        table.texts("rates"), (), table.texts("methods"), table.texts("markups"), table.texts("allowances"),
+        _money(table, "minimum") or Fraction(0), includes, excludes, ways, _change(table), stated=True,
     )  # fmt: skip
 
 
@@ -125,6 +174,52 @@ def _date(table: Table) -> date | None:
 def _valid(table: Table) -> str:
     said = table.value("valid")
     return said.isoformat() if type(said) is date else table.text("valid")
+
+
+def _supplier(table: Table) -> Said | None:
+    name = table.text("supplier")
+    return (name, table.span("supplier")) if name else None
+
+
+def _way(top: Table, path: tuple[str | int, ...], data: Mapping[str, Any]) -> Way | None:
+    name = data.get("name")
+    what = f"the way {shown(name)}" if isinstance(name, str) else "this way"
+    row = Table.of(top.sheet, path, data, what=what, keys=_WAYS)
+    called = row.text("name", 'Write name = "...", a few words that tell it from the others.')
+    lines, rates, methods, allowances, take = (
+        row.texts(key) for key in ("lines", "rates", "methods", "allowances", "take")
+    )
+    way = Way(
+        called, row.span("name") if called else row.span(), lines, rates, methods, _supplier(row), allowances, take
+    )
+    if called and not any((lines, rates, methods, way.supplier, allowances, take)):
+        help_ = f"Say what is otherwise in it: {', '.join(key for key in _WAYS if key != 'name')}."
+        top.sheet.say("bid-terms", way.span, f"{row.what} says nothing that is otherwise than in the bid", help_)
+    return way if called else None
+
+
+def _tell_ways(table: Table, ways: tuple[Way, ...]) -> None:
+    if len(ways) > _MOST_WAYS:
+        table.sheet.say(
+            "bid-terms", ways[_MOST_WAYS].span, f"more than {_MOST_WAYS} ways stand in the bid",
+            "Each is a whole estimate, and so many cannot be read beside each other: take some out.",
+        )  # fmt: skip
+    first: dict[str, Way] = {}
+    for way in ways:
+        if first.setdefault(way.name.casefold(), way) is not way:
+            table.sheet.say("bid-terms", way.span, f"two ways are called {shown(way.name)}", "Give each its own name.")
+
+
+def _change(top: Table) -> Change:
+    said = top.table("change")
+    if said is None:
+        return Change()
+    row = Table.of(top.sheet, top.way("change"), said, what="[bid.change]", keys=_CHANGE)
+    number, day = row.value("number"), row.value("date")
+    return Change(
+        str(number) if type(number) is int else row.text("number"), day.isoformat() if type(day) is date else row.text("date"),
+        row.text("cause"), row.text("from"), row.text("to"), row.texts("bought"),
+    )  # fmt: skip
 
 
 def _wage(top: Table, path: tuple[str | int, ...], data: Mapping[str, Any]) -> Wage | None:

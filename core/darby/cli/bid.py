@@ -24,8 +24,8 @@ from darby.cli.shared.options import (
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from darby.bid.bidding import Papers
     from darby.bid.model import Bid
+    from darby.bid.papers import Papers
     from darby.bid.terms import Said, Terms
     from darby.cli.shared.jobs import Outcome
     from darby.text.diagnostics import Diagnostic
@@ -39,6 +39,9 @@ _FORMS = {"terminal": "", "md": "md", "html": "html", "csv": "csv", "json": "jso
 @click.option("--format", "form", type=click.Choice(list(_FORMS)), help="terminal where nothing else is said.")
 @click.option("--out", metavar="FILE", help="Write to this file; its ending tells the format where none is given.")
 @click.option("--alternates", is_flag=True, help="Also price each alternate of the documents, as an add or a deduct.")
+@click.option(
+    "--ways", is_flag=True, help="Also price the other ways of doing the work that the job names, side by side."
+)
 @click.option("--since", metavar="SAVED", help="A change order against a saved estimate, instead of the bid.")
 @click.option("--number", default="", help="The number of the change order.")
 @click.option("--cause", default="", help="What asks for it, in a few words.")
@@ -50,7 +53,7 @@ _FORMS = {"terminal": "", "md": "md", "html": "html", "csv": "csv", "json": "jso
 @run_plugins_option
 @plugin_options
 def bid(
-    *, job: str, form: str | None, out: str | None, alternates: bool, since: str | None, number: str, cause: str, longhand: bool,
+    *, job: str, form: str | None, out: str | None, alternates: bool, ways: bool, since: str | None, number: str, cause: str, longhand: bool,
     force: bool, units: str | None, strict: bool, anywhere: bool, run_plugins: bool,
     without: tuple[str, ...], only: tuple[str, ...],
 ) -> int:  # fmt: skip
@@ -68,7 +71,7 @@ def bid(
     outcome = estimate_of(Wanted(job, without, only, units, run_plugins, anywhere))
     if outcome.estimate is None:
         return refuse(outcome, "json" if form == "json" else "terminal")
-    made, told = _made(outcome, job, alternates=alternates, anywhere=anywhere)
+    made, told = _made(outcome, job, alternates=alternates, ways=ways, anywhere=anywhere)
     if made is None:
         if form == "json":
             from darby.bid.sheet.to_json import refused_json
@@ -86,7 +89,8 @@ def bid(
             return 2
     if out is not None:
         with _folder(job) as folder:
-            papers = [str(folder / name) for name, _ in (*made.terms.prices, *made.terms.labor)]
+            terms = made.terms
+            papers = [str(folder / name) for name, _ in (*terms.prices, *terms.labor, *terms.change.bought)]
         if code := save(out, document, [*inputs_of(outcome.estimate, job), *papers], force=force):
             return code
     elif isinstance(document, bytes) and form == "xlsx" and sys.stdout.isatty():
@@ -117,9 +121,12 @@ def _folder(job: str) -> Iterator[Path]:
         yield Path(job) if Path(job).is_dir() else Path() if job == "-" else Path(job).parent
 
 
-def _made(outcome: Outcome, job: str, *, alternates: bool, anywhere: bool) -> tuple[Bid | None, tuple[Diagnostic, ...]]:
-    from darby.bid.alternates import with_alternates
+def _made(
+    outcome: Outcome, job: str, *, alternates: bool, ways: bool, anywhere: bool
+) -> tuple[Bid | None, tuple[Diagnostic, ...]]:
     from darby.bid.bidding import make_bid
+    from darby.bid.compared.alternates import with_alternates
+    from darby.bid.compared.ways import with_ways
     from darby.bid.terms import read_terms
     from darby.text.diagnostics import is_error, problem
 
@@ -143,37 +150,54 @@ def _made(outcome: Outcome, job: str, *, alternates: bool, anywhere: bool) -> tu
     made, said = make_bid(outcome.estimate, outcome.plugins, terms, papers)
     if made is not None and alternates:
         made = with_alternates(made, outcome.plugins, papers)
+    if made is not None and ways:
+        made, wrong = with_ways(made, outcome.plugins, papers)
+        said = (*said, *wrong)
+        if is_error(wrong):
+            return None, wrong
     return made, (*found, *told, *said)
 
 
 def _papers(terms: Terms, folder: Path, *, anywhere: bool) -> tuple[Papers, list[Diagnostic]]:
-    from darby.bid.bidding import Papers
+    from darby.bid.papers import Papers
+
+    prices, told = _opened(terms.prices, folder, anywhere=anywhere, table=True)
+    labor, more = _opened(terms.labor, folder, anywhere=anywhere)
+    return Papers(prices, labor), [*told, *more]
+
+
+def _opened(
+    names: Iterable[Said], folder: Path, *, anywhere: bool, table: bool = False
+) -> tuple[tuple[Source, ...], list[Diagnostic]]:
+    """The files that the job names beside it, and what is wrong with them."""
     from darby.text.beside import open_beside
 
+    sources: list[Source] = []
     told: list[Diagnostic] = []
-
-    def opened(names: Iterable[Said], *, table: bool = False) -> tuple[Source, ...]:
-        sources = []
-        for name, span in names:
-            source, found = open_beside(folder, name, span, anywhere=anywhere, table=table)
-            told.extend(found)
-            if source is not None:
-                sources.append(source)
-        return tuple(sources)
-
-    return Papers(opened(terms.prices, table=True), opened(terms.labor)), told
+    for name, span in names:
+        source, found = open_beside(folder, name, span, anywhere=anywhere, table=table)
+        told.extend(found)
+        if source is not None:
+            sources.append(source)
+    return tuple(sources), told
 
 
 def _change_order(
     made: Bid, outcome: Outcome, job: str, since: str, form: str, *, number: str, cause: str, anywhere: bool
 ) -> str | None:
     """The change order against a saved estimate, which is worked out again with today's plugins; None where it cannot be."""
+    from attrs import evolve
+
     from darby.bid.bidding import make_bid
-    from darby.bid.change_order import ChangeOrder
+    from darby.bid.compared.bought import kept_of, read_bought
+    from darby.bid.compared.change_order import ChangeOrder
+    from darby.bid.prices.meaning import Meanings
     from darby.bid.sheet.change_sheet import make
     from darby.cli.shared.showing import complain
+    from darby.reading.parsing.lexicon import Lexicon
     from darby.saved.reader import open_saved
     from darby.saved.replay.one import Office
+    from darby.text.diagnostics import is_error
 
     if form not in ("terminal", "md", "html"):
         raise click.BadParameter("a change order is written as terminal, md or html", param_hint="--format")
@@ -183,13 +207,20 @@ def _change_order(
     if worked is None or worked.estimate is None:
         complain(told if worked is None else worked.problems)
         return None
+    head = made.terms.change
     with _folder(job) as folder:
         papers, _ = _papers(made.terms, folder, anywhere=anywhere)
+        sources, not_opened = _opened(head.bought, folder, anywhere=anywhere, table=True)
+    meanings = Meanings(Lexicon.of(outcome.plugins.vocabularies), made.estimate.job.units)
+    rows, wrong = read_bought(sources, meanings)
     before, said = make_bid(worked.estimate, outcome.plugins, made.terms, papers)
-    if before is None:
-        complain(said)
+    if before is None or is_error((*not_opened, *wrong)):
+        complain((*not_opened, *wrong, *said))
         return None
-    return make(ChangeOrder(before, made, number, cause, Path(since).name), form)
+    kept, idle = kept_of(before, made, rows, meanings)
+    complain((*wrong, *idle))
+    head = evolve(head, number=number or head.number, cause=cause or head.cause)
+    return make(ChangeOrder(before, made, head, Path(since).name, kept, bool(head.bought)), form)
 
 
 def _document(made: Bid, form: str, *, longhand: bool) -> str | bytes:

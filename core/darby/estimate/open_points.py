@@ -87,7 +87,7 @@ def questions(
     for conflict, asking in conflicts:
         used = conflict.used
         to = (
-            "estimator" if used.layer in (DEFAULT, HOUSE, OVERRIDE) else "specifier"
+            "estimator" if used.layer in (DEFAULT, HOUSE) or used.layer >= OVERRIDE else "specifier"
         )  # her documents contradict themselves
         text = question_of_conflict(conflict, asking.asked)
         found.append(Question(text, to, used.span, tuple(asking.items)))

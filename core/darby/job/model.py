@@ -216,6 +216,8 @@ class Job:
     """The trades that are to work, each with its place; None where the job lists none and documents decide."""
     take: tuple[tuple[str, Span], ...] = ()
     """The alternates of the documents that are taken, each with the place where that is said."""
+    tried: tuple[tuple[str, Span], ...] = ()
+    """Lines that beat the estimator's own: what a way of doing the work changes, which is held beside her bid."""
     sending: Sending = Sending()
     """What its papers say besides the estimate."""
 

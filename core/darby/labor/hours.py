@@ -143,8 +143,8 @@ def _covers(rate: RateLine, low: Amount, high: Amount) -> bool:
 
 
 def _part(work: Task, rates: Sequence[RateLine], share: Amount | None, band: str) -> Part:
-    best = max((rate.narrow for rate in rates), default=0)
-    equals = [rate for rate in rates if rate.narrow == best]
+    best = max((rate.weight for rate in rates), default=(0, 0))
+    equals = [rate for rate in rates if rate.weight == best]
     timed = {id(rate): _amount(work, rate, share, band) for rate in equals}
     slowest = max(equals, key=lambda rate: (timed[id(rate)] * rate.rate).size, default=None)
     if slowest is None:

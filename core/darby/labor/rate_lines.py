@@ -7,11 +7,11 @@ it, and a source. `60 sq ft per hour` says a rate the other way round. Words are
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import product
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.job.rows.sheet import shown
 from darby.labor.task import Operation
@@ -49,6 +49,8 @@ class RateLine:
     """The band of heights that it is for begins here; None where it begins at the floor."""
     high: Amount | None = None
     """And ends here; None where it has no end."""
+    rank: int = 0
+    """0 for a line of a file; a line of the job itself beats it, and is beaten by one of a way of doing the work."""
 
     @property
     def per(self) -> Dimension:
@@ -61,9 +63,9 @@ class RateLine:
         return self.low is not None or self.high is not None
 
     @property
-    def narrow(self) -> int:
-        """How many things limit it."""
-        return len(self.conditions) + self.banded
+    def weight(self) -> tuple[int, int]:
+        """Whose line it is, and then how many things limit it: of the rates that fit, the weightiest holds."""
+        return self.rank, len(self.conditions) + self.banded
 
 
 class _Refused(Exception):  # noqa: N818 - it is no fault of ours: a line says what nobody understands
@@ -96,14 +98,33 @@ def read_rates(
 
     A line that is not understood in full is an error, and so is one for an operation that no trade has.
     """
+    return _all_of(((source, start, line) for start, line in _lines(source.text)), operations, lexicon)
+
+
+def read_said_rates(
+    said: Iterable[tuple[str, Span]], operations: Mapping[str, Operation], lexicon: Lexicon, rank: int
+) -> tuple[tuple[RateLine, ...], tuple[Diagnostic, ...]]:
+    """The rates that a job file has in quotes, each with its place, as `read_rates`; `rank` as `RateLine.rank`."""
+    placed = []
+    for text, span in said:
+        line = text.strip()
+        start = span.source.text.find(line, span.start, span.end)
+        placed.append((span.source, start, line) if start >= 0 else (Source(str(span), line), 0, line))
+    rates, found = _all_of(placed, operations, lexicon)
+    return tuple(evolve(rate, rank=rank) for rate in rates), found
+
+
+def _all_of(
+    lines: Iterable[tuple[Source, int, str]], operations: Mapping[str, Operation], lexicon: Lexicon
+) -> tuple[tuple[RateLine, ...], tuple[Diagnostic, ...]]:
     named = {plain_name(name, lexicon): operation for name, operation in operations.items()}
     rates: list[RateLine] = []
     found: list[Diagnostic] = []
-    for start, line in _lines(source.text):
+    for source, start, line in lines:
         try:
             rates += _read(source, start, line, named, lexicon)
         except _Refused as refused:
-            first = min(refused.start, len(line) - 1)
+            first = max(min(refused.start, len(line) - 1), 0)
             at = source.span(start + first, start + max(refused.end, first + 1))
             found.append(problem("labor-line", str(refused), at, help=_help(line, operations)))
     return tuple(rates), tuple(found)

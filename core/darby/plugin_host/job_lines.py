@@ -12,7 +12,7 @@ from darby.plugin_host.guarded_reader import Text
 from darby.plugin_host.model import Provided
 from darby.quantities.amounts import Amount, Origin
 from darby.quantities.units import NUMBER_ONLY
-from darby.rules.rule import OVERRIDE, Kind, Rule
+from darby.rules.rule import OVERRIDE, TRIED, Kind, Rule
 from darby.rules.systems import GIVEN, plain_mark
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.spans import Source, Span, View
@@ -34,9 +34,10 @@ def names_in(job: Job) -> Iterator[str]:
 
 def job_lines(job: Job, marks: Mapping[str, Sequence[str]]) -> Iterator[Text]:
     """The estimator's own lines, the systems that the job defines, and what the job says of single surfaces, read where they stand in the job file."""
-    for text, span in job.rules:
-        within = _part(span.source, text, span.start, span.end)
-        yield Text(span.source, OVERRIDE, {"strict": True, "within": within})
+    for layer, lines in ((OVERRIDE, job.rules), (TRIED, job.tried)):
+        for text, span in lines:
+            within = _part(span.source, text, span.start, span.end)
+            yield Text(span.source, layer, {"strict": True, "within": within})
     for one in job.types:
         for text, span in one.lines:
             how = {

@@ -57,6 +57,8 @@ SPECIFICATION = Layer(2, name="specification")
 """The documents of the job, below their addenda."""
 OVERRIDE = Layer(4, name="override")
 """The estimator's own lines in the job file, above all else."""
+TRIED = Layer(4, 1, "way")
+"""What is tried in a way of doing the work that is held beside the bid: above her own lines, and in no estimate but that one."""
 
 
 def addendum(number: int) -> Layer:

@@ -150,7 +150,7 @@ def _by_rule(rule: Rule, work: Work) -> How | None:
     if rule.layer == HOUSE:
         return How.HOUSE if rule.kind.name in work.house else How.RATE
     asks = not work.kinds or rule.kind.name in work.kinds
-    if rule.layer == OVERRIDE:
+    if rule.layer >= OVERRIDE:
         return How.JOB if asks or code_of(dict(rule.bound_by).get("subject", "")) != FoundBy.IMPLIED else None
     return How.SAID if asks else None
 

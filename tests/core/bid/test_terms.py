@@ -41,7 +41,12 @@ def terms(text: str) -> tuple[Terms, list[tuple[str, str]]]:
 def test_all_of_it() -> None:
     made, told = terms(FULL)
     assert not told
-    assert (made.currency.code, made.today, made.valid, made.supplier) == ("USD", date(2026, 3, 2), "60 days", "Harbor")
+    assert (made.currency.code, made.today, made.valid, made.supplier[0]) == (
+        "USD",
+        date(2026, 3, 2),
+        "60 days",
+        "Harbor",
+    )
     assert [name for name, _ in (*made.prices, *made.labor)] == ["harbor.csv", "dunes.xlsx", "labor.txt"]
     assert (made.minimum, made.includes, made.excludes) == (1500, ("Cleaning up",), ("Testing",))
     assert [said for said, _ in (*made.markups, *made.allowances)] == ["Lift: 640.", "Patching: 500."]
@@ -90,3 +95,50 @@ def test_a_mistake_is_told_at_its_place(text: str, code: str, place: str) -> Non
     _, told = terms(text)
     assert [c for c, _ in told] == [code]
     assert told[0][1] == place
+
+
+WAYS = """
+methods = ["By roller."]
+rates = ["Apply primer: 1 hour per 100 sq ft."]
+
+[[bid.ways]]
+name = "sprayed"
+lines = ["Finish paint: 300 sq ft per gallon."]
+methods = ["By spray"]
+supplier = "Harbor"
+allowances = ["Masking: 40."]
+take = ["Alternate 2"]
+
+[bid.change]
+number = 3
+date = 2026-04-01
+cause = "Sketch 7"
+from = "Cormorant Finishes"
+to = "Osier Architects"
+bought = ["bought.csv"]
+"""
+
+
+def test_ways_and_the_head_of_a_change_order() -> None:
+    made, told = terms(WAYS)
+    assert not told
+    (way,) = made.ways
+    assert [[text for text, _ in said] for said in (way.lines, way.methods, way.allowances, way.take)] == [
+        ["Finish paint: 300 sq ft per gallon."], ["By spray"], ["Masking: 40."], ["Alternate 2"],
+    ]  # fmt: skip
+    assert way.supplier is not None
+    assert (way.name, way.supplier[0], made.methods[0][0]) == ("sprayed", "Harbor", "By roller.")
+    head = made.change
+    assert (head.number, head.date, head.cause, head.sender, head.to) == (
+        "3", "2026-04-01", "Sketch 7", "Cormorant Finishes", "Osier Architects",
+    )  # fmt: skip
+    assert [name for name, _ in head.bought] == ["bought.csv"]
+
+
+def test_so_many_ways_that_nobody_reads_them_are_refused() -> None:
+    many = "".join(f'\n[[bid.ways]]\nname = "way {n}"\nlines = ["Board by layout."]\n' for n in range(13))
+    assert terms(many)[1] == [("bid-terms", "way 12")]
+
+
+def test_a_key_that_a_way_has_not_is_told() -> None:
+    assert terms('[[bid.ways]]\nname = "a"\nline = ["x"]\n')[1] == [("job-unknown-key", "line")]

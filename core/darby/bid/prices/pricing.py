@@ -68,12 +68,25 @@ def unmatched(rows: Iterable[PriceRow], goods: Iterable[Goods]) -> tuple[PriceRo
     return tuple(row for row in rows if row.product not in ordered)
 
 
+def of_item(row: PriceRow, item: LineItem, meanings: Meanings) -> bool:
+    """Whether what a row names are the goods and the package of a line."""
+    return (
+        row.product == item.product
+        and _met(row, _asked(item, meanings), item) is not None
+        and _packed_alike(row.package, item)
+    )
+
+
+def _asked(item: LineItem, meanings: Meanings) -> dict[str, Meant]:
+    return {key: meanings.of(value) for key, value in item.pool.items() if key not in _MADE_UP}
+
+
 def _goods(
     item: LineItem, shelf: Mapping[object, list[PriceRow]], meanings: Meanings, currency: Currency, today: date | None
 ) -> Goods:
     if item.package is None or item.count is None:
         return Goods(item, {}, "The order does not say in which packages it comes, so that no price can be looked up.")
-    asked = {key: meanings.of(value) for key, value in item.pool.items() if key not in _MADE_UP}
+    asked = _asked(item, meanings)
     found: dict[str, list[tuple[tuple[int, int], tuple[str, ...], list[PriceRow]]]] = {}
     near: dict[str, PriceRow] = {}
     for rows in shelf.values():

@@ -102,7 +102,7 @@ def alternates(bid: Bid) -> Iterator[Block]:
     details = []
     for one in bid.alternates:
         moved = [
-            f"{line.name}: {_many(line.was, line.unit)} without it, {_many(line.now, line.unit)} with it"
+            f"{line.name}: {so_many(line.was, line.unit)} without it, {so_many(line.now, line.unit)} with it"
             for line in one.moved
         ]
         lines = [Paragraph(f"{text}.") for text in moved] + [Paragraph(text, "Not in its sum") for text in one.open]
@@ -111,7 +111,8 @@ def alternates(bid: Bid) -> Iterator[Block]:
     yield Paragraph("Each is priced by itself against this bid; two that are taken together may share packages.")
 
 
-def _many(value: Fraction, unit: str) -> str:
+def so_many(value: Fraction, unit: str) -> str:
+    """So many packages or hours: `3 pails`, `1 hour`."""
     plural = "" if value == 1 or not unit else "es" if unit == "box" else "s"
     return f"{rounded(value)} {unit}{plural}".strip()
 

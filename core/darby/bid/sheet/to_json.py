@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
-from darby.bid.model import AlternatePrice, Bid, LaborLine, MaterialLine, PlaceLine
+from darby.bid.compared.ways import cheapest_of
+from darby.bid.model import AlternatePrice, Bid, LaborLine, MaterialLine, Moved, PlaceLine, WayPrice
 from darby.bid.prices.pricing import Offer
 from darby.bid.prices.suppliers import Basket
 from darby.documents.exact_json.parts import Json, amount_json, diagnostic_json, dump, start_json
@@ -69,14 +70,40 @@ def bid_json(bid: Bid) -> Json:
     ]
     if bid.alternates:
         data["alternates"] = [_alternate(one) for one in bid.alternates]
+    if bid.ways:
+        data["ways"] = [_way(one) for one in bid.ways]
+        name, why = cheapest_of(bid)
+        data["cheapest"] = {"name": name, "why": why}
     data["open"] = [{"what": o.what, "text": o.text, "sum": _sum(o.sum), **start_json(o.span)} for o in bid.open]
     data["diagnostics"] = [diagnostic_json(d) for d in bid.diagnostics]
     return data
 
 
+def _way(one: WayPrice) -> Json:
+    other = one.bid
+    data: Json = {
+        "name": one.name,
+        "price": str(other.total),
+        "direct": {name: str(sum_) for name, sum_ in other.direct.items()},
+        "material": [_material(line) for line in other.material],
+        "labor": [_labor(line) for line in other.labor],
+        "moved": _moved(one.moved),
+    }
+    return {**data, "departs": list(one.departs), "lacking": list(one.lacking), **start_json(one.span)}
+
+
+def _moved(moved: Iterable[Moved]) -> list[Json]:
+    return [{"name": m.name, "was": str(m.was), "now": str(m.now), "unit": m.unit} for m in moved]
+
+
 def _alternate(one: AlternatePrice) -> Json:
-    moved = [{"name": m.name, "was": str(m.was), "now": str(m.now), "unit": m.unit} for m in one.moved]
-    data: Json = {"name": one.name, "title": one.title, "taken": one.taken, "sum": _sum(one.sum), "moved": moved}
+    data: Json = {
+        "name": one.name,
+        "title": one.title,
+        "taken": one.taken,
+        "sum": _sum(one.sum),
+        "moved": _moved(one.moved),
+    }
     return {**data, "open": list(one.open), **start_json(one.span)}
 
 

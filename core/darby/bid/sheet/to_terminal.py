@@ -7,7 +7,7 @@ from rich.console import Console
 from rich.table import Table as Grid
 from rich.text import Text
 
-from darby.documents.letters.prose import Heading, Listing, Paragraph, Prose, Table
+from darby.documents.letters.prose import Fields, Heading, Listing, Paragraph, Prose, Table
 from darby.documents.terminal.parts import console_for, heading, plain, safe, tell, written
 
 
@@ -28,6 +28,10 @@ def show(prose: Prose, console: Console) -> None:
                 heading(console, safe(text))
             case Paragraph():
                 tell(console, _said(block))
+            case Fields(rows):
+                widest = max((len(label) for label, _ in rows), default=0) + 2
+                for label, text in rows:
+                    tell(console, f"{label}:".ljust(widest) + text, hang=widest)
             case Listing():
                 _list(block, console)
             case Table():

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from bids import PRICES, TERMS, bid_of, made
-from darby.bid.change_order import ChangeOrder
+from darby.bid.compared.change_order import ChangeOrder
 from darby.bid.sheet.change_sheet import make
+from darby.bid.terms import Change
 
 JOB = '[[rooms]]\nname = "Hall"\nlength = "20 ft"\nwidth = "10 ft"\nheight = "8 ft"\n'
 """The rooms of the sample bid without its loft."""
@@ -14,7 +15,9 @@ JOB = '[[rooms]]\nname = "Hall"\nlength = "20 ft"\nwidth = "10 ft"\nheight = "8 
 
 def change() -> ChangeOrder:
     labor = "Hang gypsum board: 1.5 hours per 100 sq ft. [our jobs]\n"
-    return ChangeOrder(made(), bid_of(TERMS, JOB, prices=PRICES, labor=labor), "3", "Loft *left out*", "may.json")
+    return ChangeOrder(
+        made(), bid_of(TERMS, JOB, prices=PRICES, labor=labor), Change("3", cause="Loft *left out*"), "may.json"
+    )
 
 
 @pytest.mark.parametrize(
@@ -22,7 +25,7 @@ def change() -> ChangeOrder:
     [
         "Change order 3: test", "Deduct: ", "Date: 2026-03-02", "Cause: Loft *left out*", "Against: the estimate kept as may.json",
         # 1,100 sq ft are 35 sheets, 680 are 22; 16.5 hours, 10.2
-        "35 sheets 22 sheets -13", "Not in the sum", "look before you sign",
+        "35 sheets 22 sheets -13", "Not in the sum", "List what is bought before you sign",
     ],
 )  # fmt: skip
 def test_what_it_says(said: str) -> None:

@@ -9,9 +9,9 @@ import jsonschema
 import pytest
 
 from bids import bid_of, plugins
-from darby.bid.alternates import with_alternates
-from darby.bid.bidding import Papers
+from darby.bid.compared.alternates import with_alternates
 from darby.bid.model import Bid
+from darby.bid.papers import Papers
 from darby.bid.sheet.bid_sheet import make
 from darby.bid.sheet.to_json import bid_json
 from darby.text.spans import Source

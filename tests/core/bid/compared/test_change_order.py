@@ -5,9 +5,10 @@ from __future__ import annotations
 from functools import cache
 
 from bids import bid_of
-from darby.bid.change_order import ChangeOrder
+from darby.bid.compared.change_order import ChangeOrder
 from darby.bid.model import Bid
 from darby.bid.sheet.change_sheet import make
+from darby.bid.terms import Change
 
 PRICES = 'product,package,price\n"1/2 in. drywall 4x8",sheet,10\n'
 TERMS = 'currency = "USD"\ndate = 2026-03-02\nprices = ["x"]\nlabor = ["y"]\nmarkups = ["Profit: 10 % of everything above."]\nwages = [{ trade = "board", wage = 20 }]\n'
@@ -20,13 +21,13 @@ def bid(length: int) -> Bid:
 
 
 def change(before: int, after: int) -> ChangeOrder:
-    return ChangeOrder(bid(before), bid(after), "3", "Sketch 7", "before.json")
+    return ChangeOrder(bid(before), bid(after), Change("3", cause="Sketch 7"), "before.json")
 
 
 def test_a_longer_wall_by_hand() -> None:
     """320 sq ft are 10 sheets and 6.4 hours at 20; 400 are 13 and 8. 30 and 32 more, with profit 68.20."""
     made = change(40, 50)
-    assert [(str(m.was), str(m.now), m.unit) for m in made.moved] == [
+    assert [(str(m.was), str(m.now), m.unit) for m in (*made.moved, *made.hours)] == [
         ("10", "13", "sheet"), ("320", "400", ""), ("32/5", "8", "hour"),
     ]  # fmt: skip
     assert [(line.label, str(line.sum)) for line in made.costs] == [
@@ -46,7 +47,7 @@ def test_the_lines_make_up_the_sum_and_going_back_takes_it_again() -> None:
 
 def test_nothing_changed_costs_nothing() -> None:
     made = change(40, 40)
-    assert (made.sum, made.moved, made.costs) == (0, (), ())
+    assert (made.sum, made.moved, made.hours, made.costs) == (0, (), (), ())
     assert "No change of the price: 0.00 USD" in make(made)
 
 

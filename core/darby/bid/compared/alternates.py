@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from fractions import Fraction
+from collections.abc import Iterator
 
 from attrs import evolve
 
-from darby.bid.bidding import Papers, make_bid
-from darby.bid.model import AlternatePrice, Bid, Moved
-from darby.documents.words import name_of
-from darby.estimate.line_item import LineItem
-from darby.labor.hours import told
+from darby.bid.bidding import make_bid
+from darby.bid.compared.moved import goods_moved, hours_moved
+from darby.bid.model import AlternatePrice, Bid
+from darby.bid.papers import Papers
 from darby.pipeline import estimate
 from darby.plugin_host.job_lines import names_in
 from darby.plugin_host.model import Plugins
@@ -66,35 +64,3 @@ def _within(start: int, one: Alternate) -> bool:
     return (
         any(view.whole.start <= start <= view.whole.end for view in one.body) or one.span.start <= start <= one.span.end
     )
-
-
-def goods_moved(without: Bid, with_it: Bid) -> Iterator[Moved]:
-    """Lines of the order that come in other numbers of packages."""
-    before, after = ({line.goods.item.id: line.goods.item for line in bid.material} for bid in (without, with_it))
-    for name in dict.fromkeys((*before, *after)):
-        was, now = (_count(items.get(name)) for items in (before, after))
-        item = after.get(name) or before[name]
-        if was != now:
-            yield Moved(name_of(item), was, now, item.container)
-
-
-def _count(item: LineItem | None) -> Fraction:
-    return Fraction(item.count or 0) if item is not None else Fraction(0)
-
-
-def hours_moved(without: Bid, with_it: Bid) -> Iterator[Moved]:
-    """Work that takes other hours."""
-    before, after = (_worked(bid) for bid in (without, with_it))
-    for name in dict.fromkeys((*before, *after)):
-        was, now = before.get(name, Fraction(0)), after.get(name, Fraction(0))
-        if was != now:
-            yield Moved(name, was, now, "hour")
-
-
-def _worked(bid: Bid) -> Mapping[str, Fraction]:
-    found: dict[str, Fraction] = {}
-    for line in bid.labor:
-        if line.hours.hours is not None:
-            name = told(line.hours.work)
-            found[name] = found.get(name, Fraction(0)) + line.hours.hours.value
-    return found
