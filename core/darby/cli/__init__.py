@@ -16,6 +16,7 @@ from darby.cli.compare import compare
 from darby.cli.desk import desk
 from darby.cli.estimate import demo, estimate
 from darby.cli.explain import explain
+from darby.cli.history import history
 from darby.cli.lookup import formats, trades, why
 from darby.cli.new_trade import new_trade
 from darby.cli.read import read
@@ -43,7 +44,22 @@ def cli() -> None:
     """
 
 
-for _command in (demo, read, estimate, rooms, desk, explain, bid, compare, replay, formats, why, trades, new_trade):
+for _command in (
+    demo,
+    read,
+    estimate,
+    rooms,
+    desk,
+    explain,
+    bid,
+    history,
+    compare,
+    replay,
+    formats,
+    why,
+    trades,
+    new_trade,
+):
     cli.add_command(_command)
 
 
