@@ -23,6 +23,7 @@ from darby.plugin_host.trade_runner import Run, call_all
 from darby.quantities.amounts import Amount
 from darby.reading.addenda.addenda import amend
 from darby.reading.addenda.alternates import silent, taken
+from darby.reading.addenda.omissions import with_omissions
 from darby.reading.document.mark_spelling import names_any
 from darby.reading.read import Language, Reading, read
 from darby.rules.own_lines import own_lines
@@ -62,7 +63,7 @@ def estimate(
     marks, found = marks_of(trades)
     lines = list(job_lines(job, marks))
     put_in, unknown = taken(job.take, (text.source for text in texts if not text.how["strict"]), named)
-    lines += [Text(view.source, layer, {"strict": False, "within": view}) for view, layer in put_in]
+    lines += [Text(one.view.source, one.layer, {"strict": False, "within": one.view}) for one in put_in]
     diagnostics = [*plugins.diagnostics, *found, *unknown]
     careful.listen(
         [*texts, *lines, *(Text(s, DEFAULT, {"strict": True}, shared=False) for p, s in defaults if not p.own)]
@@ -85,7 +86,8 @@ def estimate(
         lambda reading, view: careful(reading.source, reading.layer, strict=False, within=view, **elsewhere),
     )
     stated = [*documents, *(careful(text.source, text.layer, **text.how, **elsewhere) for text in lines)]
-    alternates = stated[len(stated) - len(put_in) :] if put_in else []
+    alternates = with_omissions(put_in, stated[len(stated) - len(put_in) :], careful.language) if put_in else []
+    stated[len(stated) - len(put_in) :] = alternates
     diagnostics += silent(put_in, alternates)
     away = (*plugins.away, *careful.missing, *sorted(unreadable))
     readings += [_forgiving(reading, away) for reading in stated] if away else stated

@@ -138,6 +138,45 @@ class AlternatePrice:
 
 
 @frozen(eq=False)
+class UnitPart:
+    """Goods or work in a unit price."""
+
+    of: str
+    """`material` or `labor`."""
+    name: str
+    many: Fraction | None
+    """Packages, parts of one counted, or hours; None where it is not known how many."""
+    unit: str
+    sum: Decimal | None
+    """None where there is no price, rate or wage."""
+
+
+@frozen(eq=False)
+class UnitPrice:
+    """A unit price that the documents ask for."""
+
+    name: str
+    what: str
+    """In the words of the document."""
+    per: str
+    """For how much, as it is written there."""
+    span: Span
+    sum: Decimal | None
+    """None where nothing of it could be priced."""
+    parts: tuple[UnitPart, ...]
+    added: tuple[tuple[str, Decimal], ...]
+    """The mark-ups, each with its sum; with the parts they make up the price."""
+    open: tuple[str, ...] = ()
+    """What is not in it, or why there is none, a sentence each."""
+    without: tuple[str, ...] = ()
+    """Mark-ups that are sums, of which it has no part."""
+    over: str = ""
+    """Over how much it was reckoned: `100 sq ft`."""
+    whole: Decimal = Decimal(0)
+    """What the parts and the mark-ups make over so much."""
+
+
+@frozen(eq=False)
 class WayPrice:
     """The bid made again by another way of doing the work."""
 
@@ -185,6 +224,8 @@ class Bid:
     diagnostics: tuple[Diagnostic, ...] = ()
     alternates: tuple[AlternatePrice, ...] = ()
     """What each alternate of the documents adds or takes, where that was asked for."""
+    unit_prices: tuple[UnitPrice, ...] = ()
+    """The unit prices that the documents ask for."""
     ways: tuple[WayPrice, ...] = ()
     """Other ways of doing the work, where they were asked for."""
 

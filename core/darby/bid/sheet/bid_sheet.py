@@ -8,7 +8,16 @@ from fractions import Fraction
 from darby.bid.markups import ALLOWANCES, DELIVERIES, LABOR, MATERIAL
 from darby.bid.model import Bid, LaborLine, MaterialLine
 from darby.bid.prices.money import spelled
-from darby.bid.sheet.sections import alternates, counted, open_points, places, scope, suppliers, working_of_hours
+from darby.bid.sheet.sections import (
+    alternates,
+    counted,
+    open_points,
+    places,
+    scope,
+    suppliers,
+    unit_prices,
+    working_of_hours,
+)
 from darby.bid.sheet.ways_side_by_side import side_by_side
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, Table, as_markdown, entries
 from darby.documents.words import documents_used, listed, name_of, one_line, order_of, packages, place
@@ -65,6 +74,7 @@ def _blocks(bid: Bid, *, longhand: bool) -> Iterator[Block]:
     yield from places(bid)
     yield from scope(bid)
     yield from alternates(bid)
+    yield from unit_prices(bid)
     yield from side_by_side(bid)
     yield from open_points(bid)
     yield from suppliers(bid)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from darby.bid.model import Bid, PlaceLine
+from darby.bid.model import Bid, PlaceLine, UnitPrice
 from darby.documents.letters.prose import Block, Heading, Paragraph, Table, entries
 from darby.documents.words import listed, name_of, one_line, packages, place
 from darby.documents.words import places as places_of
@@ -109,6 +109,39 @@ def alternates(bid: Bid) -> Iterator[Block]:
         details.append((Paragraph(f"{one.name} ({place(one.span)})" + (":" if lines else ": nothing moves.")), *lines))
     yield entries(details)
     yield Paragraph("Each is priced by itself against this bid; two that are taken together may share packages.")
+
+
+def unit_prices(bid: Bid) -> Iterator[Block]:
+    """The unit prices that the documents ask for, with what is in each."""
+    if not bid.unit_prices:
+        return
+    yield Heading("Unit prices asked for")
+    money = bid.terms.currency.shown
+    rows = [(one.name, one_line(one.what), one_line(one.per), _unit_sum(one, bid)) for one in bid.unit_prices]
+    yield Table(("", "What", "", "Price"), tuple(rows), frozenset({3}))
+    details = []
+    for one in bid.unit_prices:
+        lines = [
+            Paragraph(f"{one_line(part.name)}: {so_many(part.many, part.unit)}, {money(part.sum)}.")
+            for part in one.parts
+            if part.sum is not None and part.many is not None
+        ]
+        lines += [Paragraph(f"{one_line(label)}: {money(sum_)}.") for label, sum_ in one.added]
+        lines += [Paragraph(text, "Not in it" if one.sum is not None else "Why") for text in one.open]
+        if one.sum is not None:
+            lines.append(Paragraph(f"{money(one.whole)}.", f"Over {one.over}"))
+        if one.sum is not None and one.without:
+            lines.append(Paragraph(f"{listed(map(one_line, one.without))}.", "Without the sums of"))
+        details.append((Paragraph(f"{one.name} ({place(one.span)}):"), *lines))
+    yield entries(details)
+    yield Paragraph("Goods are reckoned by what is used, parts of a package counted, at the prices of this bid.")
+
+
+def _unit_sum(one: UnitPrice, bid: Bid) -> str:
+    if one.sum is None:
+        return "not priced"
+    partly = " (in part)" if any(part.sum is None for part in one.parts) else ""
+    return bid.terms.currency.shown(one.sum) + partly
 
 
 def so_many(value: Fraction, unit: str) -> str:

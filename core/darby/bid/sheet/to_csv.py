@@ -65,6 +65,9 @@ def _rows(bid: Bid) -> Iterator[tuple[Cell, ...]]:
             Fraction(one_more.sum) if one_more.sum is not None else None,
             f"{one_more.title} {place(one_more.span)}".strip(),
         )
+    for asked in bid.unit_prices:
+        price = Fraction(asked.sum) if asked.sum is not None else None
+        yield ("unit price", f"{asked.name}: {asked.what}", None, asked.per, None, price, place(asked.span))
     for way in bid.ways:
         difference = Fraction(way.bid.total - bid.total)
         yield ("another way", way.name, None, "", difference, Fraction(way.bid.total), place(way.span))

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from darby.bid.compared.ways import cheapest_of
-from darby.bid.model import AlternatePrice, Bid, LaborLine, MaterialLine, Moved, PlaceLine, WayPrice
+from darby.bid.model import AlternatePrice, Bid, LaborLine, MaterialLine, Moved, PlaceLine, UnitPrice, WayPrice
 from darby.bid.prices.pricing import Offer
 from darby.bid.prices.suppliers import Basket
 from darby.documents.exact_json.parts import Json, amount_json, diagnostic_json, dump, start_json
@@ -70,6 +70,8 @@ def bid_json(bid: Bid) -> Json:
     ]
     if bid.alternates:
         data["alternates"] = [_alternate(one) for one in bid.alternates]
+    if bid.unit_prices:
+        data["unit_prices"] = [_unit_price(one) for one in bid.unit_prices]
     if bid.ways:
         data["ways"] = [_way(one) for one in bid.ways]
         name, why = cheapest_of(bid)
@@ -77,6 +79,30 @@ def bid_json(bid: Bid) -> Json:
     data["open"] = [{"what": o.what, "text": o.text, "sum": _sum(o.sum), **start_json(o.span)} for o in bid.open]
     data["diagnostics"] = [diagnostic_json(d) for d in bid.diagnostics]
     return data
+
+
+def _unit_price(one: UnitPrice) -> Json:
+    parts = [
+        {
+            "of": p.of,
+            "name": p.name,
+            "many": str(p.many) if p.many is not None else None,
+            "unit": p.unit,
+            "sum": _sum(p.sum),
+        }
+        for p in one.parts
+    ]
+    data: Json = {
+        "name": one.name,
+        "what": one.what,
+        "per": one.per,
+        "sum": _sum(one.sum),
+        "over": one.over,
+        "whole": str(one.whole),
+        "parts": parts,
+    }
+    data["markups"] = [{"label": label, "sum": str(sum_)} for label, sum_ in one.added]
+    return {**data, "open": list(one.open), "without": list(one.without), **start_json(one.span)}
 
 
 def _way(one: WayPrice) -> Json:

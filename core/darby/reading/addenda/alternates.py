@@ -9,14 +9,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.job.rows.sheet import shown
+from darby.reading.addenda.omissions import PutIn
 from darby.reading.layout.clause import Clause
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
 from darby.reading.read import Language, Reading
-from darby.rules.rule import Layer, alternate
+from darby.rules.rule import alternate
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.files import nearest
 from darby.text.spans import Source, Span, View
@@ -44,6 +45,8 @@ class Alternate:
     span: Span
     body: tuple[View, ...]
     """What it says, clause by clause."""
+    deducts: bool = False
+    """Whether it is called one that deducts."""
 
     @property
     def name(self) -> str:
@@ -68,10 +71,14 @@ def alternates_in(source: Source, language: Language) -> tuple[Alternate, ...]:
         number = opened["number"].upper()
         first = found.get(number)
         if first is None:
-            found[number] = Alternate(number, title, clause.view.whole, body)
+            found[number] = Alternate(number, title, clause.view.whole, body, _deducts(opened[0]))
         else:
-            found[number] = Alternate(number, first.title or title, first.span, (*first.body, *body))
+            found[number] = evolve(first, title=first.title or title, body=(*first.body, *body))
     return tuple(found.values())
+
+
+def _deducts(opening: str) -> bool:
+    return opening.casefold().startswith("deduct")
 
 
 def _body(opening: Clause, every: Iterable[Clause]) -> tuple[View, ...]:
@@ -98,15 +105,15 @@ def named(text: str) -> str:
 
 def taken(
     wanted: Sequence[tuple[str, Span]], sources: Iterable[Source], language: Language
-) -> tuple[list[tuple[View, Layer]], list[Diagnostic]]:
-    """What the alternates that are taken say, each clause with its layer; an error for one that no document has."""
+) -> tuple[list[PutIn], list[Diagnostic]]:
+    """What the alternates that are taken say, clause by clause; an error for one that no document has."""
     if not wanted:
         return [], []
     there: dict[str, list[Alternate]] = {}
     for source in sources:
         for one in alternates_in(source, language):
             there.setdefault(one.number, []).append(one)
-    out: list[tuple[View, Layer]] = []
+    out: list[PutIn] = []
     told: list[Diagnostic] = []
     for text, span in wanted:
         found = there.get(named(text), [])
@@ -129,19 +136,19 @@ def taken(
                     help="Say what it changes in a plain line of your own under rules in the job file.",
                 )
             )
-        out += [(view, alternate(one.number)) for one in found for view in one.body]
+        out += [PutIn(view, alternate(one.number), one.deducts) for one in found for view in one.body]
     return out, told
 
 
-def silent(put_in: Sequence[tuple[View, Layer]], readings: Sequence[Reading]) -> Iterator[Diagnostic]:
+def silent(put_in: Sequence[PutIn], readings: Sequence[Reading]) -> Iterator[Diagnostic]:
     """Clauses of alternates that are taken and of which no rule was made: what they ask for is not in the order."""
-    for (view, layer), reading in zip(put_in, readings, strict=True):
+    for one, reading in zip(put_in, readings, strict=True):
         if not reading.rules:
-            said = " ".join(view.text.split())[:160]
+            said = " ".join(one.view.text.split())[:160]
             yield problem(
                 "alternate-silent",
-                f"Nothing that an order could follow was read from “{said}”, of {layer.name}.",
-                view.whole,
+                f"Nothing that an order could follow was read from “{said}”, of {one.layer.name}.",
+                one.view.whole,
                 severity=Severity.WARNING,
                 help="Say what it changes in a plain line of your own under rules in the job file.",
             )

@@ -7,7 +7,7 @@ the reason why a number next to the phrase is no quantity. Every other table nam
 more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
 only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
 `[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
-`[by_label]` lists, for a key that chooses (`type`), those of its values that choose, behind the label of their goods everywhere: `Grout: type B`. `[marks]` lists marks of systems that are given somewhere outside the documents. `[replaced]` says what takes the place of a
+`[by_label]` lists, for a key that chooses (`type`), those of its values that choose, behind the label of their goods everywhere: `Grout: type B`. `[marks]` lists marks of systems that are given somewhere outside the documents. `[alternates]` lists words by which one only takes away. `[replaced]` says what takes the place of a
 subject on a surface: `codes` by their letters, `words` of a cell or of what a code stands for.
 `[taken_over]` has the words that take over what another item says, and what stands before its number.
 `[sections]` says which sections of a project manual are its own, by `numbers` and words in `titles`, and by which words a clause
@@ -28,7 +28,7 @@ from darby.text.spans import Source
 
 NO_WORDS = frozenset(
     "by_label holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided which_one "
-    "numbered_place choices common telling sections heads marks replaced layer_words".split()
+    "numbered_place choices common telling sections heads marks replaced layer_words alternates".split()
 ) | {"taken_over"}
 """Tables that give no phrases a meaning."""
 

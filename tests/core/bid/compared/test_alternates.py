@@ -24,6 +24,7 @@ A. Walls and ceilings: two coats finish paint.
 B. Alternate 2: Three coats finish paint on walls in place of two coats.
 C. Alternate 3: Ceilings: no finish paint.
 D. Alternate 4: One coat finish paint on ceilings.
+E. Alternate 5: Omit finish paint in Building B.
 """
 PRICES = "product,package,price\npaint,1 gal can,30\njoint compound,64 lb pail,20\n"
 LABOR = "Apply paint: 0.5 hours per 100 sq ft\nFinish joints: 2 hours per 100 sq ft\nFinish joints: 3 hours per 100 sq ft, level 5\n"
@@ -47,12 +48,14 @@ def sums(made: Bid) -> dict[str, str]:
 
 def test_each_is_an_add_or_a_deduct() -> None:
     """480 sq ft of walls, 200 of ceilings; all with overhead. 1: a pail more, 20, and 4.8 hours more at 30: 164. 2: 4.6 gal instead of
-    3.4, a can, 30, and 2.4 hours: 102. 4: 2.9 gal instead of 3.4, a can less, and an hour less: 3 cans instead of 4."""
+    3.4, a can, 30, and 2.4 hours: 102. 4: 2.9 gal instead of 3.4, a can less, and an hour less: 3 cans instead of 4. 3: 2.4 gal, a can less, and
+    two hours. 5: what Building B is, nobody knows."""
     assert sums(priced()) == {
         "Alternate 1": "180.40",
         "Alternate 2": "112.20",
-        "Alternate 3": "None",
+        "Alternate 3": "-99.00",
         "Alternate 4": "-66.00",
+        "Alternate 5": "None",
     }
 
 
@@ -66,14 +69,14 @@ def test_the_quantities_behind_it() -> None:
 
 
 def test_what_of_it_is_not_in_its_sum_is_said() -> None:
-    third = priced().alternates[2]
-    assert third.sum is None
-    assert third.open == (
-        "Nothing that an order could follow was read from “Ceilings: no finish paint.”, of alternate 3.",
+    last = priced().alternates[4]
+    assert last.sum is None
+    assert last.open == (
+        "Nothing that an order could follow was read from “Omit finish paint in Building B.”, of alternate 5.",
     )
 
 
-@pytest.mark.parametrize("name", ["Alternate 1", "Alternate 2", "Alternate 4"])
+@pytest.mark.parametrize("name", ["Alternate 1", "Alternate 2", "Alternate 3", "Alternate 4"])
 def test_taking_one_moves_the_price_by_its_sum_and_giving_it_back_is_nothing(name: str) -> None:
     base, with_it = priced(), priced(name)
     (sum_,) = (one.sum for one in base.alternates if one.name == name)

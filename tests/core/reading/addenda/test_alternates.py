@@ -92,8 +92,8 @@ def test_names(text: str, number: str) -> None:
 def test_what_is_taken_stands_above_every_addendum_and_below_ones_own_lines() -> None:
     views, told = taken(wanted("Alternate 2", "alt. 4"), [Source("spec.txt", SPEC)], LANGUAGE)
     assert not told
-    assert [view.whole.line for view, _ in views] == [6, 16, 17]
-    layers = [layer for _, layer in views]
+    assert [one.view.whole.line for one in views] == [6, 16, 17]
+    layers = [one.layer for one in views]
     assert layers[0] < layers[1] == layers[2] < OVERRIDE
     assert all(layer > addendum(99) for layer in layers)
     assert layers[0].name == "alternate 2"

@@ -1,0 +1,224 @@
+"""The unit prices that documents ask for: so much more of some work, priced with the goods and the hours of the trades that it names.
+
+Goods are reckoned by what is used and not by whole packages, at the price of the bid where it buys them; mark-ups that are shares are
+put on in their order, and sums are not. What cannot be told so is not priced, and is told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from fractions import Fraction
+
+from attrs import evolve
+
+from darby.bid.markups import DIRECT, LABOR, MATERIAL, put_on, read_markups
+from darby.bid.model import Bid, UnitPart, UnitPrice
+from darby.bid.papers import Papers, priced_by, timed_by
+from darby.bid.prices.meaning import Meanings
+from darby.bid.prices.pricing import price_goods
+from darby.bid.prices.suppliers import cheapest
+from darby.bid.tasks import tasks_of
+from darby.documents.words import name_of
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.job.loader import load
+from darby.labor.hours import hours_of, told
+from darby.pipeline import estimate
+from darby.plugin_host.job_lines import names_in
+from darby.plugin_host.model import Plugins
+from darby.quantities.amounts import Amount
+from darby.quantities.numerals import exact
+from darby.quantities.units import AREA, LENGTH
+from darby.reading.addenda.omissions import goods_in
+from darby.reading.addenda.price_requests import PriceRequest, named, price_requests
+from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.read import Language
+from darby.rules.rule import SPECIFICATION, alternate
+from darby.text.spans import Source
+
+_ASKED = alternate("999")
+"""The layer of what is asked for: above the documents that ask, below the estimator's own lines."""
+_COATS = frozenset({"COAT", "ORDINAL", "EACH_COAT", "A_COAT"})
+_MORE = frozenset({"MORE", "ORDINAL"})
+_MANY = 100
+"""A price of one is reckoned over so many, since its lines are parts of a coin, and rounded once."""
+
+
+def with_unit_prices(bid: Bid, plugins: Plugins, papers: Papers) -> Bid:
+    """The bid with every unit price that its documents ask for, in their order."""
+    plain = Language.of(plugins.readers, plugins.vocabularies)
+    language = plain.naming(names_in(bid.estimate.job))
+    found: dict[tuple[str, str], PriceRequest] = {}
+    for source, layer in bid.estimate.papers:
+        if layer.rank >= SPECIFICATION.rank:
+            for one in price_requests(source, language):
+                found.setdefault((one.number, one.what.casefold()), one)
+    return evolve(
+        bid, unit_prices=tuple(_Pricing(one, bid, plugins, papers, plain, language).made() for one in found.values())
+    )
+
+
+class _Pricing:
+    """One request being priced."""
+
+    def __init__(
+        self, one: PriceRequest, bid: Bid, plugins: Plugins, papers: Papers, plain: Language, language: Language
+    ) -> None:
+        self.one, self.bid, self.plugins, self.papers, self.plain, self.language = (
+            one,
+            bid,
+            plugins,
+            papers,
+            plain,
+            language,
+        )
+        self.tags: Sequence[Tag] = language.lexicon.tags(one.what)
+        self.doubts: list[str] = []
+        self.times = 1 if one.per is None or one.per.value >= _MANY else _MANY
+
+    def made(self) -> UnitPrice:
+        """Its price, or why there is none."""
+        one = self.one
+        if one.per is not None and one.per.unit.dimension == LENGTH:
+            parts = [*self._along(one.per * self.times)]
+            return self._priced(parts) if parts else self._open("Nothing in this bid goes by length and is called so.")
+        job, why = self._job()
+        if job is None:
+            return self._open(why)
+        trades = self._trades(job)
+        if not trades:
+            return self._open("It is not known which of our work is asked for.")
+        source = Source(job.name, _plain(job, self.bid.estimate.job.units, trades))
+        measured, _ = load(source, self.plugins.marks)
+        assert measured is not None
+        asked = (Source(named(one), f"{one.what}."), _ASKED)
+        made = estimate(measured, (*self.bid.estimate.papers, asked), self.plugins, self.plain, asking=False)
+        parts = [*self._material(made), *self._labor(made)]
+        return self._priced(parts) if parts else self._open("No goods and no work come of it.")
+
+    def _job(self) -> tuple[Source | None, str]:
+        """A job that holds so much of it and nothing else; or why there can be none."""
+        one = self.one
+        names = [tag.name for tag in self.tags]
+        if _COATS & set(names) and _MORE & set(names):
+            return None, "A coat by itself is asked for; price it by hand."
+        surfaces = [tag.value for tag in self.tags if tag.name == "surface"]
+        rooms = [tag.value for tag in self.tags if tag.name == "room"]
+        if len(set(surfaces)) > 1 or len(set(rooms)) > 1:
+            return None, "It is asked for several places at once; price each by hand."
+        if one.per is None or one.per.unit.dimension != AREA:
+            return None, f"It is asked for {one.said}, which is no area and no length."
+        size = self._size()
+        surface = surfaces[0] if surfaces else "wall"
+        if surface not in ("wall", "ceiling"):
+            return None, f"It is asked for {surface}s by their area; price it by hand."
+        room = f'room = "{rooms[0]}"\n' if rooms else ""
+        faces = "faces = 1\n" if surface == "wall" else ""
+        return Source(named(one), f'[[{surface}s]]\nname = "{named(one)}"\narea = "{size}"\n{faces}{room}'), ""
+
+    def _size(self) -> str:
+        """Over how much it is reckoned."""
+        per = self.one.per
+        return f"{exact(per.value * self.times)} {per.unit.name}" if per is not None else ""
+
+    def _along(self, length: Amount) -> Iterator[UnitPart]:
+        """Goods of the bid that are needed by their length, and the work that names them, for so much of it."""
+        subjects = {tag.value for tag in self.tags if tag.name == "subject"}
+        currency = self.bid.terms.currency
+        for line in self.bid.material:
+            item = line.goods.item
+            if item.product in subjects and item.package is not None and item.need.unit.dimension == LENGTH:
+                many = (length / item.package).value
+                sum_ = currency.rounded(many * line.offer.each) if line.offer is not None else None
+                yield UnitPart(MATERIAL, name_of(item), many, item.container, sum_)
+                break  # of several lengths of stick one is enough
+        for work in self.bid.labor:
+            measured = work.hours.work.measured_in(LENGTH)
+            if measured and any(name in work.hours.work.operation for name in subjects):
+                hours = work.hours.hours
+                many_hours = hours.value * length.size / measured.size if hours is not None else None
+                paid = (
+                    currency.rounded(many_hours * work.wage.cost)
+                    if many_hours is not None and work.wage is not None
+                    else None
+                )
+                yield UnitPart(LABOR, told(work.hours.work), many_hours, "hour", paid)
+
+    def _trades(self, job: Source) -> list[str]:
+        """The trades whose work is asked for, as a job would have it in which nothing else is."""
+        alone, _ = load(Source(job.name, _plain(job, self.bid.estimate.job.units)), self.plugins.marks)
+        assert alone is not None
+        paper = (Source(named(self.one), f"{self.one.what}."), SPECIFICATION)
+        made = estimate(alone, (paper,), self.plugins, self.plain, asking=False)
+        if made.items:
+            named_by = {item.trade for item in made.items}
+            at_work = {name for name, _, _ in self.bid.estimate.trades}
+            return sorted(named_by & at_work or named_by)
+        goods = goods_in(self.one.what, self.tags, self.language)  # `painting` says what work it is, and names no goods
+        return sorted({line.trade for line in self.bid.material if line.goods.item.product in goods})
+
+    def _material(self, made: Estimate) -> Iterator[UnitPart]:
+        bid, currency = self.bid, self.bid.terms.currency
+        rows, _, _ = priced_by(made, self.plugins, bid.terms, self.papers.prices)
+        meanings = Meanings(Lexicon.of(self.plugins.vocabularies), made.job.units)
+        found = price_goods(made.items, rows, meanings, currency, bid.terms.today)
+        chosen = cheapest(found, currency, bid.terms.supplier[0]).chosen
+        known = {line.goods.item.id: line.offer for line in bid.material if line.offer is not None}
+        for item in made.items:
+            offer = known.get(item.id) or chosen.get(item.id)
+            many = _packages(item)
+            if offer is None or many is None:
+                yield UnitPart(MATERIAL, name_of(item), many, item.container, None)
+            else:
+                self.doubts += [f"{name_of(item)}: {text}" for text in offer.doubts]
+                yield UnitPart(MATERIAL, name_of(item), many, item.container, currency.rounded(many * offer.each))
+
+    def _labor(self, made: Estimate) -> Iterator[UnitPart]:
+        rates, wages, _ = timed_by(self.plugins, self.bid.terms, self.papers.labor)
+        for hours in hours_of(tasks_of(made, self.plugins).works, rates):
+            wage = wages.get(hours.work.operation) or wages.get(hours.work.trade)
+            many = hours.hours.value if hours.hours is not None else None
+            sum_ = None
+            if many is not None and wage is not None and not hours.missing:
+                sum_ = self.bid.terms.currency.rounded(many * wage.cost)
+            yield UnitPart(LABOR, told(hours.work), many, "hour", sum_)
+
+    def _priced(self, parts: Sequence[UnitPart]) -> UnitPrice:
+        terms = self.bid.terms
+        direct = dict.fromkeys(DIRECT, terms.currency.nothing())
+        for part in parts:
+            direct[part.of] += part.sum or Decimal(0)
+        markups, _ = read_markups(terms.markups)
+        shares = [evolve(one, sum=Fraction(0)) for one in markups]
+        added = [one for one in put_on(direct, shares, Fraction(0), terms.currency) if one.share is not None]
+        missing = [
+            f"{part.name} has no {'price' if part.of == MATERIAL else 'rate or wage'}."
+            for part in parts
+            if part.sum is None
+        ]
+        whole = terms.currency.total((*direct.values(), *(one.sum for one in added)))
+        sum_ = terms.currency.rounded(Fraction(whole) / self.times)
+        known = any(part.sum is not None for part in parts)
+        one = self.one
+        left = [markup.label for markup in markups if markup.share is None]
+        return UnitPrice(
+            named(one), one.what, one.said, one.span, sum_ if known else None, tuple(parts),
+            tuple((mark.label, mark.sum) for mark in added), (*missing, *self.doubts), tuple(left), self._size(), whole,
+        )  # fmt: skip
+
+    def _open(self, why: str) -> UnitPrice:
+        one = self.one
+        return UnitPrice(named(one), one.what, one.said, one.span, None, (), (), (why,))
+
+
+def _plain(job: Source, units: str, trades: Sequence[str] = ()) -> str:
+    names = ", ".join(f'"{name}"' for name in trades)
+    listed = f"trades = [{names}]\n" if trades else ""
+    return f'name = "{job.name}"\nunits = "{units}"\n{listed}\n{job.text}'
+
+
+def _packages(item: LineItem) -> Fraction | None:
+    """How many packages the need comes to, parts of one counted, as an order would round them up."""
+    return (item.need / item.package).value if item.package is not None else None
