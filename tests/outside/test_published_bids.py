@@ -179,3 +179,69 @@ def test_overhead_and_profit_one_on_the_other() -> None:
     assert price("10000.00", "Overhead: 10 % of everything above", "Profit: 10 % of everything above") == Decimal(
         "12100.00"
     )
+
+
+def in_order(direct: dict[str, str], *lines: str) -> Decimal:
+    """A price by its mark-ups, of cost parted as given."""
+    markups, wrong = read_markups([(line, SPAN) for line in lines])
+    assert not wrong
+    costs = dict.fromkeys(DIRECT, Decimal("0.00")) | {name: Decimal(sum_) for name, sum_ in direct.items()}
+    return sum(costs.values(), Decimal(0)) + sum(one.sum for one in put_on(costs, markups, Fraction(0), USD))
+
+
+VAT = "VAT: 8.1081 % of everything above"
+"""7.5 %, reckoned with the adjustment of 1.08108 that the schedule states."""
+
+
+def test_schedule_of_rates_enamel_on_ten_square_metres() -> None:
+    """Public Works Department of Bangladesh, schedule of rates, analysis of item 32.52.1, one coat on 10 m2: paint 0.63 L at 220, thinner 0.63
+    L at 131; painter and helper half a day each at 700 and 550; 110 of sundries: 956.13. Profit 10 %, overhead 3.5 %, VAT: 1,173.19.
+
+    Its days are hours here.
+    """
+    painter, helper = (hours("10 m2", "Apply paint: 0.05 hours per m2", PAINT) for _ in range(2))
+    labor = paid(painter, "700") + paid(helper, "550")
+    material = USD.rounded(Fraction("0.63") * 220) + USD.rounded(Fraction("0.63") * 131)
+    assert (material, labor) == (Decimal("221.13"), Decimal("625.00"))
+    cost = {"material": str(material), "labor": str(labor), "allowances": "110.00"}
+    direct = "material, labor and allowances"
+    assert in_order(cost, f"Profit: 10 % of {direct}", f"Overhead: 3.5 % of {direct}") == Decimal("1085.20")
+    assert in_order(cost, f"Profit: 10 % of {direct}", f"Overhead: 3.5 % of {direct}", VAT) == Decimal("1173.19")
+
+
+def test_schedule_of_rates_two_coats_of_distemper() -> None:
+    """The same schedule, item 32.46.2, two coats on 10 m2: 1 L at 102, painter and helper 0.75 days each, sundries 82.50: 1,122.00; 1,376.72."""
+    labor = sum(paid(hours("20 m2", "Apply paint: 0.0375 hours per m2 a coat", PAINT), wage) for wage in ("700", "550"))
+    assert labor == Decimal("937.50")
+    cost = {"material": "102.00", "labor": str(labor), "allowances": "82.50"}
+    direct = "material, labor and allowances"
+    assert in_order(cost, f"Profit: 10 % of {direct}", f"Overhead: 3.5 % of {direct}", VAT) == Decimal("1376.72")
+
+
+def test_engineering_problem_marks_of_their_own_on_each_sort_of_cost() -> None:
+    """Civil engineering homework problem with its answer (justaaa.com, 971926): 15 % on labor of 985,466 and material of 1,091,256, 20 % on
+    equipment of 100,754, 4 % on subcontracts of 6,254,800: a bid of 9,014,127.10."""
+    cost = {"labor": "985466.00", "material": "1091256.00"}
+    lines = (
+        "Equipment: 100,754", "Subcontracts: 6,254,800", "On labor: 15 % of labor", "On material: 15 % of material",
+        "On equipment: 20 % of equipment", "On subcontracts: 4 % of subcontracts",
+    )  # fmt: skip
+    assert in_order(cost, *lines) == Decimal("9014127.10")
+
+
+def test_finance_article_a_whole_bid() -> None:
+    """Article on overhead and profit in bids (soccash.com, worked example): material 50,000, labor 40,000 with a burden of 25 %; overhead
+    20 %, profit 10 % on both, 8,000 for risk: 140,000."""
+    labor = paid(Fraction(1000), "40", "25/100")
+    cost = {"material": "50000.00", "labor": str(labor)}
+    lines = ("Overhead: 20 % of everything above", "Profit: 10 % of everything above", "Risk: 8,000")
+    assert in_order(cost, *lines) == Decimal("140000.00")
+
+
+def test_estimating_article_overhead_over_profit_is_no_margin() -> None:
+    """Lesson on pricing bids (learn.ssgcinc.com): 20 % on cost is 16.7 % of the price; 20 % of the price wants 25 % on cost."""
+    assert (price("100.00", "Profit: 20 % of labor") - 100) / price("100.00", "Profit: 20 % of labor") < Decimal(
+        "0.167"
+    )
+    with_quarter = price("100.00", "Profit: 25 % of labor")
+    assert (with_quarter - 100) / with_quarter == Decimal("0.2")

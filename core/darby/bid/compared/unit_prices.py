@@ -156,7 +156,9 @@ class _Pricing:
             named_by = {item.trade for item in made.items}
             at_work = {name for name, _, _ in self.bid.estimate.trades}
             return sorted(named_by & at_work or named_by)
-        goods = goods_in(self.one.what, self.tags, self.language)  # `painting` says what work it is, and names no goods
+        goods = goods_in(
+            self.one.what, self.tags, self.language
+        )  # the name of a trade is that of work and not of goods
         return sorted({line.trade for line in self.bid.material if line.goods.item.product in goods})
 
     def _material(self, made: Estimate) -> Iterator[UnitPart]:

@@ -1,4 +1,4 @@
-"""Alternates that only take away: `Alternate 3: Omit painting of ceilings.` What they leave out is ordered nowhere they speak of.
+"""Alternates that only take away: `Alternate 3: Omit underlay in hall.` What they leave out is ordered nowhere they speak of.
 
 Read narrowly: goods or work that some vocabulary can put aside, kinds of surfaces, rooms, and nothing else. Whatever else stands in such a
 clause leaves it unread, and it is asked about as before.
