@@ -16,7 +16,7 @@ from darby.labor.methods import by_methods
 from darby.labor.rate_lines import RateLine, plain_name, read_rates, read_said_rates, vocabulary
 from darby.plugin_host.model import Plugins
 from darby.reading.parsing.lexicon import Lexicon
-from darby.text.diagnostics import Diagnostic, Label, Severity, problem
+from darby.text.diagnostics import Diagnostic, Label, Severity, is_error, problem
 from darby.text.files import nearest
 from darby.text.spans import Source
 
@@ -99,8 +99,9 @@ def timed_by(
         read, told = read_said_rates(said, operations, lexicon, rank)
         rates += read
         found += told
-    rates, wrong = by_methods(rates, terms.methods, operations, lexicon)
-    found += wrong
+    if not is_error(found):  # a method is looked up among the rates, of which some are not read
+        rates, wrong = by_methods(rates, terms.methods, operations, lexicon)
+        found += wrong
     wages: dict[str, Wage] = {}
     trades = {p.trade.name for p in plugins.trades}
     named = {plain_name(name, lexicon): name for name in operations} | {name: name for name in trades}
@@ -108,7 +109,7 @@ def timed_by(
         name = named.get(wage.trade.casefold()) or named.get(plain_name(wage.trade, lexicon))
         if name is None:
             near = nearest(wage.trade, named)
-            help_ = (f"Did you mean {near}? " if near else "") + f"There are: {', '.join(sorted(named))}."
+            help_ = (f"Did you mean {near}? " if near else "") + f"There are: {', '.join(sorted({*named.values()}))}."
             found.append(
                 problem(
                     "bid-terms",

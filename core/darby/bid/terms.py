@@ -270,7 +270,8 @@ def _money(row: Table, key: str) -> Fraction | None:
         return None
     found = money_of(said) if isinstance(said, str) else (Fraction(said), "") if type(said) is int else None
     if found is None or found[0] <= 0:
-        _wrong(row, key, f"{key} of {row.what} is no sum of money above zero", f'Write {key} = "31.50", in quotes.')
+        what = row.what if row.what.startswith(f"the {key} of ") else f"{key} of {row.what}"
+        _wrong(row, key, f"{what} is no sum of money above zero", f'Write {key} = "31.50", in quotes.')
         return None
     return found[0]
 

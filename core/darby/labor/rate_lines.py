@@ -198,6 +198,8 @@ def _rate(tags: Sequence[Tag], begin: int, end: int) -> tuple[Fraction, Fraction
                 return first, Fraction(1), EACH, tags[3 + (names[3] != "surface") :]
         if names[1] in _UNITS and names[2] == "PER_HOUR":
             return Fraction(1), first, unit, tags[3:]
+        if names[1] in _UNITS and names[2:4] == ["PER", "HOUR"]:  # `an hour`, `/hr`
+            return Fraction(1), first, unit, tags[4:]
     at = tags[0].start if tags else 0
     raise _Refused("a rate is wanted here: so many hours per so much, or each", begin + at, end)
 

@@ -242,3 +242,35 @@ def test_an_empty_bid_of_a_job_is_a_list_of_questions() -> None:
     assert made.total == 0
     assert not made.complete
     assert all(one.sum is None for one in made.open if one.what == "missing")
+
+
+SUPPLIERS = """supplier,product,package,price,from,delivery
+A,"1/2 in. drywall 4x8",sheet,12,,40
+A,"1/2 in. drywall 4x8",sheet,11,20,40
+B,"1/2 in. drywall 4x8",sheet,11.50,,
+B,primer,1 gal can,21,,
+C,primer,1 gal can,20,,15
+C,paint,1 gal can,34,,15
+A,paint,1 gal can,34,,40
+"""
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.permutations(SUPPLIERS.strip().split("\n")[1:]), st.permutations("ABC"))
+def test_the_order_and_the_names_of_suppliers_change_nothing(rows: Sequence[str], names: Sequence[str]) -> None:
+    called = [names["ABC".index(row[0])] + row[1:] for row in rows]
+    one, same = (
+        loft(prices="\n".join((SUPPLIERS.split("\n", maxsplit=1)[0], *some)))
+        for some in (SUPPLIERS.strip().split("\n")[1:], called)
+    )
+    assert one.direct == same.direct
+    assert one.total == same.total
+    assert sorted(basket.sum for basket in one.alone) == sorted(basket.sum for basket in same.alone)
+
+
+def test_a_package_that_nobody_sells_is_told_with_those_there_are() -> None:
+    made = loft(prices="product,package,price\nprimer,5 gal pail,96\n")
+    (told,) = (one.text for one in made.open if one.text.startswith("primer has no price"))
+    assert (
+        "No list has a price for primer in can of 1 gal; there are prices for 5 gal pail (harbor.csv, line 2)." in told
+    )

@@ -21,6 +21,8 @@ LINES = {
     "Hang gypsum board: 1.8 hours per 100 sq ft on walls.": (HANG, "0.018", "hour/sq ft", {"surface": "wall"}, None, None),
     "Hang drywall: 1.8 man-hours per 100 sq ft": (HANG, "0.018", "hour/sq ft", {}, None, None),
     "hang wallboard: 60 sq ft per hour on ceilings": (HANG, "1/60", "hour/sq ft", {"surface": "ceiling"}, None, None),
+    "Hang gypsum board: 60 sq ft an hour.": (HANG, "1/60", "hour/sq ft", {}, None, None),
+    "Hang gypsum board: 60 sq ft/hr": (HANG, "1/60", "hour/sq ft", {}, None, None),
     "Hang gypsum board: 0.2 hours per m2.": (HANG, "0.2", "hour/m2", {}, None, None),
     "Hang gypsum board: 2 hours per 100 sq ft, 5/8 in. thick, second layer, type X.": (
         HANG, "0.02", "hour/sq ft", {"thickness": "5/8 in", "layer": "face", "type": "type X"}, None, None),

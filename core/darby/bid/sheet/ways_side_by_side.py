@@ -26,10 +26,12 @@ def side_by_side(bid: Bid) -> Iterator[Block]:
     both = compared(bid.ways, bid)
     money = bid.terms.currency.shown
     rows = []
+    partly = {way.name for way in bid.ways if way.lacking}
     for name, other in both:
         hours = sum(hours_by_task(other).values(), Fraction(0))
         more = other.total - bid.total
         difference = "" if other is bid else "the same" if not more else ("+" if more > 0 else "") + money(more)
+        difference += " (in part)" if other is not bid and name in partly else ""
         rows.append(
             (
                 one_line(name),

@@ -70,9 +70,8 @@ def _request(view: View, text: str, language: Language, *, headed: bool) -> Pric
     number, begin = "", 0
     if (mark := _MARK.match(text)) is not None:
         number, begin = mark["number"], mark.end()
-    opened = None if headed else _OPENS.match(text, begin)
-    if opened is not None and opened.end() <= start + 1:
-        number, begin = opened["number"] or number, max(begin, opened.end())
+    while not headed and (opened := _OPENS.match(text, begin)) is not None and begin < opened.end() <= start + 1:
+        number, begin = opened["number"] or number, opened.end()  # `Unit prices: state a price` opens twice
     before, after = text[min(begin, start) : start], text[end:]
     what = " ".join(f"{before} {after}".split()).strip(" ,;:.-\u2013\u2014").removeprefix("for ").removeprefix("of ")
     return (

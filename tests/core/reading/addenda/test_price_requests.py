@@ -42,6 +42,12 @@ def asked(text: str) -> list[tuple[str, str, str]]:
         ),
         ("UP-4: Price per m2 of additional plasterboard.", "Unit price 4", "1 m²", "additional plasterboard"),
         ("Unit price 5: painting of doors, per door.", "Unit price 5", "per door", "painting of doors"),
+        (
+            "Unit prices: state a price per 100 sq ft of additional primer.",
+            "Unit price",
+            "100 sq ft",
+            "additional primer",
+        ),
         ("Unit price 6: more tape, per 10 m.", "Unit price 6", "10 m", "more tape"),
     ],
 )
