@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from json import dumps
 
 from attrs import evolve
 
@@ -92,7 +93,8 @@ class _Pricing:
             return self._open("It is not known which of our work is asked for.")
         source = Source(job.name, _plain(job, self.bid.estimate.job.units, trades))
         measured, _ = load(source, self.plugins.marks)
-        assert measured is not None
+        if measured is None:
+            return self._open("So much of it cannot be measured.")
         asked = (Source(named(one), f"{one.what}."), _ASKED)
         made = estimate(measured, (*self.bid.estimate.papers, asked), self.plugins, self.plain, asking=False)
         parts = [*self._material(made), *self._labor(made)]
@@ -114,7 +116,7 @@ class _Pricing:
         surface = surfaces[0] if surfaces else "wall"
         if surface not in ("wall", "ceiling"):
             return None, f"It is asked for {surface}s by their area; price it by hand."
-        room = f'room = "{rooms[0]}"\n' if rooms else ""
+        room = f"room = {dumps(rooms[0])}\n" if rooms else ""
         faces = "faces = 1\n" if surface == "wall" else ""
         return Source(named(one), f'[[{surface}s]]\nname = "{named(one)}"\narea = "{size}"\n{faces}{room}'), ""
 
@@ -149,7 +151,8 @@ class _Pricing:
     def _trades(self, job: Source) -> list[str]:
         """The trades whose work is asked for, as a job would have it in which nothing else is."""
         alone, _ = load(Source(job.name, _plain(job, self.bid.estimate.job.units)), self.plugins.marks)
-        assert alone is not None
+        if alone is None:
+            return []
         paper = (Source(named(self.one), f"{self.one.what}."), SPECIFICATION)
         made = estimate(alone, (paper,), self.plugins, self.plain, asking=False)
         if made.items:

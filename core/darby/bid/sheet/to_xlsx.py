@@ -1,6 +1,6 @@
 """The bid as a workbook with live formulas: change a price, a rate, a wage or a share, and the price follows.
 
-Sheets: the bid from cost to price, the material, the labor, the wages, the places, what is open. What is ordered, which rate holds and
+Sheets: the bid from cost to price, the material, the labor, the wages, the places, what is open, and what is priced beside the bid. What is ordered, which rate holds and
 who is bought from stays as Darby settled it. A sum is first rounded to eight decimals, finer than any coin and coarser than what
 a spreadsheet's binary numbers may be off, and then to the coin, as the bid itself is.
 """
@@ -23,6 +23,7 @@ _MATERIAL = ("Goods", "Bought", "Package", "Each", "Sum", "From")
 _LABOR = ("Task", "Measured", "Unit", "Hours for one", "Hours", "An hour with burden", "Sum", "Rate")
 _WAGES = ("Trade", "An hour", "Burden", "With burden", "Hours", "Crew", "Hours a day", "Days")
 _PLACES = ("By", "Place", "Material", "Labor", "Price")
+_BESIDE = ("Sort", "Name", "What", "Sum")
 _OPEN = ("Sort", "Hangs on it", "What")
 _SAYS = (
     "Change a cell with a filled background on the sheets Material, Labor, Wages and Bid, and the price follows. "
@@ -51,6 +52,10 @@ def make(bid: Bid) -> bytes:
     _write_bid(front, bid, sums, us=us)
     _write_places(places, bid, us=us)
     _write_open(open_, bid, us=us)
+    if bid.alternates or bid.unit_prices or bid.ways:
+        beside = Page(book, "Beside the bid", looks)
+        _write_beside(beside, bid, us=us)
+        beside.finish(_BESIDE)
     heads = ((front, _BID), (material, _MATERIAL), (labor, _LABOR), (wages, _WAGES), (places, _PLACES), (open_, _OPEN))
     for page, head in heads:
         page.finish(head)
@@ -198,6 +203,21 @@ def _write_places(page: Page, bid: Bid, *, us: bool) -> None:
             for column, value in ((2, line.material), (3, line.labor), (4, line.price)):
                 page.number(column, Fraction(value), "number")
             page.row += 1
+
+
+def _write_beside(page: Page, bid: Bid, *, us: bool) -> None:
+    page.start("Beside the bid", "As reckoned; these do not follow changes.", _BESIDE, us=us, right=(3,))
+    rows = [
+        *(("alternate, in the price" if a.taken else "alternate", a.name, a.title, a.sum) for a in bid.alternates),
+        *(("unit price", one.name, f"{one.what}, {one.per}", one.sum) for one in bid.unit_prices),
+        *(("another way", way.name, "the whole price", way.bid.total) for way in bid.ways),
+    ]
+    for sort, name, what, sum_ in rows:
+        page.text(0, sort)
+        page.text(1, name)
+        page.text(2, what)
+        page.number(3, Fraction(sum_) if sum_ is not None else None, "number")
+        page.row += 1
 
 
 def _write_open(page: Page, bid: Bid, *, us: bool) -> None:

@@ -139,3 +139,18 @@ def test_the_sheet_the_json_and_the_table_show_it() -> None:
     jsonschema.Draft202012Validator(schema).validate(data)
     assert data["unit_prices"][0]["sum"] == "107.23"
     assert any(row[0] == "unit price" for row in sheet(made).rows)
+
+
+def test_a_room_with_an_odd_name_is_no_trouble() -> None:
+    room = ROOM.replace("Net loft", 'The \\"old\\" loft')
+    made = bid_of(
+        TERMS,
+        room,
+        prices=PRICES,
+        labor=LABOR,
+        specification=SPEC.format('Unit price 1: Level 5 finish in the "old" loft, per 100 sq ft.'),
+    )
+    (one,) = with_unit_prices(
+        made, plugins(), Papers((Source("harbor.csv", PRICES),), (Source("labor.txt", LABOR),))
+    ).unit_prices
+    assert one.sum is not None

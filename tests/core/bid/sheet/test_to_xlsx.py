@@ -7,10 +7,11 @@ from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
+from attrs import evolve
 
 from bids import JOB, LABOR, PRICES, TERMS, bid_of, made
 from calculated import recalculated, sums
-from darby.bid.model import Bid
+from darby.bid.model import Bid, WayPrice
 from darby.bid.sheet.to_xlsx import make
 
 FULL = TERMS.replace("10 %", "9.37 %").replace('"30"', '"31.47"') + 'minimum = 9999\nsupplier = "Harbor"\n'
@@ -53,3 +54,11 @@ def test_it_carries_its_values_for_who_does_not_calculate() -> None:
 
 def test_equal_bids_give_equal_files() -> None:
     assert make(bid_of(TERMS, JOB, prices=PRICES, labor=LABOR)) == make(made())
+
+
+def test_what_is_priced_beside_the_bid_has_a_sheet_where_there_is_any() -> None:
+    way = WayPrice("sprayed", made().estimate.job.source.span(0, 1), made(), ())
+    book = openpyxl.load_workbook(io.BytesIO(make(evolve(made(), ways=(way,)))), data_only=True)
+    rows = [row[:4] for row in book["Beside the bid"].iter_rows(min_row=4, values_only=True)]
+    assert ("another way", "sprayed", "the whole price", float(made().total)) in rows
+    assert "Beside the bid" not in openpyxl.load_workbook(io.BytesIO(make(made()))).sheetnames
