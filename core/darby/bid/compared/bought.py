@@ -18,7 +18,7 @@ from darby.bid.prices.meaning import Meanings
 from darby.bid.prices.price_list import PriceRow
 from darby.bid.prices.pricing import of_item
 from darby.bid.prices.table import GoodsTable, Said
-from darby.documents.words import listed, place
+from darby.documents.words import name_of
 from darby.job.rows.sheet import shown
 from darby.quantities.numerals import value_of
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -111,22 +111,34 @@ def kept_of(
     """What is left over of what is bought, line by line, in the order of the bid; and the rows that are of nothing it ordered."""
     found: list[Kept] = []
     told: list[Diagnostic] = []
-    used: set[int] = set()
+    mine: dict[str, list[BoughtRow]] = {}
+    for row in rows:
+        fits = [line.goods.item for line in before.material if of_item(row.goods, line.goods.item, meanings)]
+        if len(fits) == 1:
+            mine.setdefault(fits[0].id, []).append(row)
+        else:
+            told.append(_not_told(row, [name_of(item) for item in fits]))
     now = {line.goods.item.id: line.goods.item.count or 0 for line in after.material}
     for line in before.material:
-        mine = [row for row in rows if of_item(row.goods, line.goods.item, meanings) and id(row) not in used]
-        used.update(map(id, mine))
-        bought = sum(row.count for row in mine)
-        left = min(bought, line.goods.item.count or 0) - now.get(line.goods.item.id, 0)
+        item = line.goods.item
+        some = mine.get(item.id, [])
+        bought = sum(row.count for row in some)
+        left = min(bought, item.count or 0) - now.get(item.id, 0)
         if left <= 0 or line.offer is None:
             continue
-        back = min(row.back for row in mine)
+        back = min(row.back for row in some)
         lost = before.terms.currency.rounded(line.offer.each * left * (1 - back))
         found.append(Kept(line, bought, left, back, lost))
-    idle = [row for row in rows if id(row) not in used]
-    if idle:
-        what = listed(f"{row.goods.product} ({place(row.goods.span)})" for row in idle[:8])
-        message = f"bought, and not among what the bid ordered: {what}"
-        help_ = "It is not deducted and not added. Name it as the order list does, if it is the same."
-        told.append(problem("bought-list", message, idle[0].goods.span, severity=Severity.WARNING, help=help_))
     return tuple(found), tuple(told)
+
+
+def _not_told(row: BoughtRow, fits: Sequence[str]) -> Diagnostic:
+    """That a row is of nothing the bid ordered, or that it may be of several things."""
+    span = row.goods.span
+    if fits:
+        message = f"this may be {' or '.join(fits)}, and is counted as neither"
+        help_ = "Say which it is, in a column named for what tells them apart."
+    else:
+        message = f"bought, and not among what the bid ordered: {row.goods.product}"
+        help_ = "It is not deducted and not added. Name it as the order list does, if it is the same."
+    return problem("bought-list", message, span, severity=Severity.WARNING, help=help_)

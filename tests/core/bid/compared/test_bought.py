@@ -88,8 +88,23 @@ def test_the_document_shows_it() -> None:
 
 def test_goods_that_the_bid_did_not_order_are_told() -> None:
     found, _ = rows("primer,5 gal pail,3,\n")
-    _, told = kept_of(bid(50), bid(40), found, meanings())
-    assert ["primer (bought.csv, line 2)" in d.message for d in told] == [True]
+    _, (one,) = kept_of(bid(50), bid(40), found, meanings())
+    assert one.message == "bought, and not among what the bid ordered: primer"
+    assert one.span is not None
+    assert one.span.line == 2
+
+
+def test_goods_that_may_be_several_lines_are_asked_about_and_not_counted() -> None:
+    spec = "SECTION 09 91 23 - PAINTING\nA. Walls: two coats eggshell. Ceilings: two coats flat.\n"
+    room = '[[rooms]]\nname = "Loft"\nlength = "20 ft"\nwidth = "20 ft"\nheight = "8 ft"\n'
+    both = bid_of("", room, specification=spec)
+    found, _ = rows("paint,1 gal can,3,\n")
+    kept, (one,) = kept_of(both, both, found, meanings())
+    assert not kept
+    assert (
+        one.message
+        == "this may be finish paint, eggshell, wall or finish paint, flat, ceiling, and is counted as neither"
+    )
 
 
 @pytest.mark.parametrize(
