@@ -152,3 +152,59 @@ def test_a_change_order_wants_a_saved_estimate_and_a_form_it_has(folder: Path) -
     assert run("bid", "job.toml", "--since", "nothing.json").returncode == 2
     assert run("bid", "job.toml", "--since", "job.toml").returncode == 2
     assert run("bid", "job.toml", "--since", "nothing.json", "--format", "csv").returncode == 2
+
+
+WAY = '\n[[bid.ways]]\nname = "thick primer"\nlines = ["{}"]\n'
+
+
+def add(folder: Path, text: str) -> None:
+    with (folder / "job.toml").open("a", encoding="utf-8") as file:
+        file.write(text)
+
+
+def test_ways_are_held_beside_the_bid_where_that_is_asked_for(folder: Path) -> None:
+    add(folder, WAY.format("Primer: 100 sq ft per gallon."))
+    assert "Other ways of doing the work" not in run("bid", "job.toml").stdout
+    done = run("bid", "job.toml", "--ways")
+    assert done.returncode == 0
+    assert "thick primer" in done.stdout
+    assert "Cheapest: as bid." in done.stdout
+
+
+def test_a_mistake_in_a_way_is_told_in_the_job_file(folder: Path) -> None:
+    add(folder, WAY.format("Primer: 100 sq ft per galon."))
+    done = run("bid", "job.toml", "--ways")
+    assert done.returncode == 2
+    assert "galon" in done.stderr
+    assert "job.toml:" in done.stderr
+    assert json.loads(run("bid", "job.toml", "--ways", "--format", "json").stdout)["diagnostics"]
+    assert run("bid", "job.toml").returncode == 0
+
+
+def test_a_change_order_knows_its_head_and_what_is_bought(folder: Path) -> None:
+    assert run("estimate", "job.toml", "--save", "before.json").returncode == 0
+    (folder / "bought.csv").write_text('product,package,bought\n"1/2 in. drywall 4x8",sheet,60\n', encoding="utf-8")
+    text = (folder / "job.toml").read_text(encoding="utf-8").replace('length = "20 ft"', 'length = "12 ft"')
+    (folder / "job.toml").write_text(text, encoding="utf-8")
+    add(folder, '\n[bid.change]\nnumber = 7\ncause = "Sketch 7"\nto = "Osier"\nbought = ["bought.csv"]\n')
+    done = run("bid", "job.toml", "--since", "before.json")
+    assert done.returncode == 0, done.stderr
+    assert "Change order 7: Net loft" in done.stdout
+    assert "Bought already and left over" in done.stdout
+    assert run("bid", "job.toml", "--since", "before.json", "--number", "8").stdout.startswith(
+        "Change order 8: Net loft"
+    )
+    assert (
+        run("bid", "job.toml", "--since", "before.json", "--format", "md", "--out", "bought.csv", "--force").returncode
+        == 2
+    )
+    (folder / "bought.csv").write_text("product,package,bought\nprimer,1 gal can,some\n", encoding="utf-8")
+    assert "bought.csv:2" in run("bid", "job.toml", "--since", "before.json").stderr
+    (folder / "bought.csv").unlink()
+    assert run("bid", "job.toml", "--since", "before.json").returncode == 2
+
+
+def test_unit_prices_that_a_document_asks_for_are_on_the_sheet(with_alternate: Path) -> None:
+    with (with_alternate / "spec.txt").open("a", encoding="utf-8") as file:
+        file.write("C. Unit Price 1: Painting of walls, per 100 sq ft.\n")
+    assert "Unit prices asked for" in run("bid", "job.toml").stdout
