@@ -6,7 +6,7 @@ put on in their order, and sums are not. What cannot be told so is not priced, a
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from json import dumps
@@ -16,7 +16,7 @@ from attrs import evolve
 from darby.bid.markups import DIRECT, LABOR, MATERIAL, put_on, read_markups
 from darby.bid.model import Bid, UnitPart, UnitPrice
 from darby.bid.papers import Papers, priced_by, timed_by
-from darby.bid.prices.meaning import Meanings
+from darby.bid.prices.meaning import Meanings, contained
 from darby.bid.prices.pricing import price_goods
 from darby.bid.prices.suppliers import cheapest
 from darby.bid.tasks import tasks_of
@@ -67,17 +67,14 @@ class _Pricing:
     def __init__(
         self, one: PriceRequest, bid: Bid, plugins: Plugins, papers: Papers, plain: Language, language: Language
     ) -> None:
-        self.one, self.bid, self.plugins, self.papers, self.plain, self.language = (
-            one,
-            bid,
-            plugins,
-            papers,
-            plain,
-            language,
-        )
         self.tags: Sequence[Tag] = language.lexicon.tags(one.what)
+        subjects = {tag.value for tag in self.tags if tag.name == "subject"}
+        held = _held(one.per, subjects, bid) if one.per is not None else None
+        self.one = evolve(one, per=held) if held is not None else one
+        self.bid, self.plugins, self.papers = bid, plugins, papers
+        self.plain, self.language = plain, language
         self.doubts: list[str] = []
-        self.times = 1 if one.per is None or one.per.value >= _MANY else _MANY
+        self.times = 1 if self.one.per is None or self.one.per.value >= _MANY else _MANY
 
     def made(self) -> UnitPrice:
         """Its price, or why there is none."""
@@ -222,6 +219,16 @@ def _plain(job: Source, units: str, trades: Sequence[str] = ()) -> str:
     names = ", ".join(f'"{name}"' for name in trades)
     listed = f"trades = [{names}]\n" if trades else ""
     return f'name = "{job.name}"\nunits = "{units}"\n{listed}\n{job.text}'
+
+
+def _held(per: Amount, subjects: Collection[str], bid: Bid) -> Amount | None:
+    """What so many packages hold, where goods are asked for by the package; None where the bid has none such, or several sizes of it."""
+    found = {
+        contained(item.package)[0]
+        for item in (line.goods.item for line in bid.material)
+        if item.package is not None and item.product in subjects and item.container == per.unit.name
+    }
+    return found.pop() * per.value if len(found) == 1 else None
 
 
 def _packages(item: LineItem) -> Fraction | None:

@@ -80,6 +80,14 @@ def test_a_price_of_one_is_reckoned_over_a_hundred_and_rounded_once() -> None:
     assert one.open == ("screw, 1 7/8 in or longer has no price.",)
 
 
+def test_goods_by_the_sheet() -> None:
+    """A sheet is 32 sq ft, over a hundred 3,200: 100 sheets at 12.80, 1,280; 48 hours, 1,440. Tax 64.00; overhead on 2,784, 278.40: 3,062.40.
+    The goods alone are named, so that nothing else of the wall is in it."""
+    one = price("Unit price 5: Additional gypsum board on walls, per sheet.")
+    assert (one.over, str(one.whole), str(one.sum)) == ("3200 sq ft", "3062.40", "30.62")
+    assert [part.name for part in one.parts] == ["gypsum board, 4 ft x 8 ft, 1/2 in", "hang gypsum board, wall, 1/2 in"]
+
+
 def test_painting_is_paint_alone() -> None:
     """Primer 0.4 gal at 20, 8; two coats 0.5 gal at 34, 17; 0.5 and 1.2 hours at 30, 51. Tax 1.25; overhead on 77.25, 7.73 (7.725)."""
     assert str(price("Unit price 3: Painting of walls, per 100 sq ft.").sum) == "84.98"
