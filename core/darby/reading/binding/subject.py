@@ -40,11 +40,21 @@ def _of_some_coat(out: Finding, site: Site) -> bool:
 def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
     named_coat = [t for t in tags if t.name == "COAT" and t.value and out.kind not in COUNTED]
     refused = {id(tag) for no, tag in pairwise(tags) if no.name == "NO" and tag.start - no.end <= 1}
-    if out.kind == "coats":  # `coats over wax` are of what goes on it
-        refused |= {id(tag) for over, tag in pairwise(tags) if over.name == "LARGER_THAN" and tag.start - over.end <= 1}
+    if out.kind == "coats":
+        refused |= {id(tag) for tag in _underneath(tags)}
     return [
         t for t in tags if (t.name == "subject" or t in named_coat) and id(t) not in refused and site.fits(t.value, out)
     ]
+
+
+def _underneath(tags: Sequence[Tag]) -> list[Tag]:
+    """What coats go over, and are not of: `coats over wax`, `two coats over factory wax`."""
+    pairs = pairwise(t for t in tags if t.name not in ("condition", "ARTICLE"))
+    return [tag for over, tag in pairs if over.name == "LARGER_THAN" and tag.start - over.end <= _OVER]
+
+
+_OVER = 24
+"""Letters between `over` and what lies underneath: a word or two say in what state it is."""
 
 
 def _named_by_label(able: list[Tag], out: Finding, site: Site) -> list[Tag]:
@@ -200,7 +210,8 @@ def _around(out: Finding, site: Site) -> list[Word]:
         return [Word(context.subject, FoundBy.UNDER)]
     if kind == "coats":
         same = next((f for f in reversed(site.before) if f.kind == kind and f.subjects and not f.unread), None)
-        if same is not None:
+        under = {t.value for t in _underneath(site.phrase.tags)}
+        if same is not None and same.subjects[0].value not in under:
             return [Word(w.value, FoundBy.FACT_BEFORE) for w in same.subjects]
     found = _above(out, site, context.heads)
     if found:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from reads import found, left, said
+from reads import found, left, read_text, said
 
 FOUND = {
     "Walls: two coats of finish paint.": ["behind"],
@@ -50,3 +50,27 @@ def test_a_second_count_that_names_nothing_of_its_own_is_nobodys() -> None:
     text = "Walls: one coat primer, two coats."
     assert said(text) == ["coats of primer (surface wall): 1"]
     assert left(text) == {"two": "nothing near it says what it is of"}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Doors: alkyd semi-gloss, two coats over factory primer.",
+        "Frames: semi-gloss, two coats over existing sound primer.",
+        "Walls: finish, one coat, over new drywall primer.",
+    ],
+)
+def test_coats_over_a_primer_in_some_state_are_of_the_finish(text: str) -> None:
+    coats = {rule.subject for rule in read_text(text).rules if rule.kind.name == "coats"}
+    assert coats == {"finish paint"}
+
+
+def test_a_size_beside_a_type_is_of_the_sheets_that_have_it() -> None:
+    text = "Gypsum board: ASTM C1396, in the longest lengths.\n1. Partitions: 5/8 inch, Type X.\n"
+    (rule,) = [rule for rule in read_text(text).rules if rule.kind.name == "thickness"]
+    assert rule.subject == "gypsum board"
+
+
+def test_a_side_named_twice_over_keeps_the_numbers_behind_it() -> None:
+    text = "Corridor side of guest room walls: two layers of 5/8 inch Type X; room side one layer."
+    assert left(text) == {}

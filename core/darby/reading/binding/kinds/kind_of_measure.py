@@ -86,9 +86,12 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
         out.aside = "the size of a support"  # `3-5/8 in. battens at 16 in. o.c.`
         return
     subjects = list(site.subjects_near())
+    thin = quantity.size in site.lexicon.sizes("thickness")
+    if hint == "long" and thin and not any(found.hint_of(t) == hint for t in (*site.phrase.tags, *site.label)):
+        hint = ""  # `Board, in the longest lengths:` over `5/8 inch, Type X`
     spaced = site.lexicon.in_band("spacing", quantity.size)
     hinted = any(found.hint_of(t) for t in (*site.phrase.tags, *site.label))
-    sized = bool(subjects) and site.can(subjects[0], "thickness") and quantity.size in site.lexicon.sizes("thickness")
+    sized = bool(subjects) and site.can(subjects[0], "thickness") and thin
     if last is not None and last.kind in ("spacing", "framing") and spaced and site.distinct and not hinted:
         out.kind, out.subjects = last.kind, [] if _names_spaced(site) else list(last.subjects)
         out.how.append(("kind", FoundBy.FACT_BEFORE))
@@ -114,7 +117,7 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
         return
     elif hint == "package":
         out.unread = "a length of something packed, and the package is not named"
-    elif not subjects and quantity.size in site.lexicon.sizes("thickness") and _speaks_of_sheets(site):
+    elif not subjects and thin and _speaks_of_sheets(site):
         out.kind = "thickness"
     else:
         _by_measure(out, site, subjects)
@@ -182,7 +185,8 @@ def _own_length(out: Finding, site: Site) -> bool:
 
 
 def _speaks_of_sheets(site: Site) -> bool:
-    return any(t.name in ("LAYER", "type") for t in site.phrase.tags)
+    """Whether its phrase speaks of sheets, or its part of a type that only sheets have: `5/8 inch, Type X`."""
+    return any(t.name in ("LAYER", "type") for t in site.phrase.tags) or any(t.name == "type" for t in site.part_tags)
 
 
 def _head_rate(out: Finding, site: Site) -> bool:

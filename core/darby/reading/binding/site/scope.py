@@ -5,7 +5,7 @@ One walk over everything a fact stands in and under, the nearest first. Which at
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from enum import Enum, auto
 from itertools import pairwise
 
@@ -204,6 +204,10 @@ _SIDES = ("one side", "each side")
 def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
     """Of several words of one key the one that is meant: the nearest; several types of one thing are a set."""
     here = out.fact.place
+    if key == "where" and stretch.node is Node.LABEL and len(found) > 1 and not _listed(found, stretch.tags):
+        return SET.join(
+            dict.fromkeys(t.value for t in found)
+        )  # `Corridor side of demising walls: ..` is where both hold
     if stretch.node is not Node.PHRASE:
         return found[0 if key == "layer" else -1].value  # `Base layer under a face layer: ..`
     near = min(found, key=lambda t: abs(t.start - here))
@@ -219,6 +223,11 @@ def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
                 values = [tag.value, *values] if step < 0 else [*values, tag.value]
             n += step
     return SET.join(values)
+
+
+def _listed(found: Sequence[Tag], tags: Tags) -> bool:
+    """Whether words stand in a list, and not one on the other: `edges and field`."""
+    return any(t.name in _JOINED and found[0].end <= t.start < found[-1].start for t in tags)
 
 
 def _with_label(chosen: str, site: Site) -> str:
