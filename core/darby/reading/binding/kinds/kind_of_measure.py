@@ -88,7 +88,7 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
     subjects = list(site.subjects_near())
     thin = quantity.size in site.lexicon.sizes("thickness")
     if hint == "long" and thin and not any(found.hint_of(t) == hint for t in (*site.phrase.tags, *site.label)):
-        hint = ""  # `Board, in the longest lengths:` over `5/8 inch, Type X`
+        hint = ""  # `.., in the longest lengths:` over `5/8 inch, Type X`
     spaced = site.lexicon.in_band("spacing", quantity.size)
     hinted = any(found.hint_of(t) for t in (*site.phrase.tags, *site.label))
     sized = bool(subjects) and site.can(subjects[0], "thickness") and thin
@@ -185,7 +185,7 @@ def _own_length(out: Finding, site: Site) -> bool:
 
 
 def _speaks_of_sheets(site: Site) -> bool:
-    """Whether its phrase speaks of sheets, or its part of a type that only sheets have: `5/8 inch, Type X`."""
+    """Whether its phrase speaks of sheets, or its part of a type that only sheets have."""
     return any(t.name in ("LAYER", "type") for t in site.phrase.tags) or any(t.name == "type" for t in site.part_tags)
 
 
