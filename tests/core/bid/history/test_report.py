@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 
+import pytest
+
 from bids import lexicon, plugins
 from darby.bid.history import report
 from darby.bid.sheet.bid_sheet import in_form
@@ -23,7 +25,8 @@ RATES = found(
 )
 
 
-def test_it_says_median_spread_jobs_and_what_to_look_at() -> None:
+def test_it_says_median_spread_jobs_and_what_to_look_at(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("COLUMNS", raising=False)  # as piped: a narrow terminal breaks the lines of a table
     text = " ".join(in_form(report.write(RATES), "terminal").split())
     assert "joint compound lb per 100 sq ft 3 13.4 13.1 to 13.9" in text
     assert "6 1.5 1.25 to 1.75 1 to 9" in text
