@@ -43,30 +43,19 @@ def with_omissions(put_in: Sequence[PutIn], readings: Sequence[Reading], languag
     """
     out = []
     for one, reading in zip(put_in, readings, strict=True):
-        found = [
-            rule for rule in reading.rules if rule.kind.name == KIND or not rule.choice or not _away(one, language)
-        ]
-        rules = tuple(found) or tuple(_omitted(one, language))
+        tags = language.lexicon.tags(one.view.text)
+        away = _takes_away(tags, one.view.text, language)
+        found = [rule for rule in reading.rules if rule.kind.name == KIND or not (rule.choice and away)]
+        rules = tuple(found) or tuple(_omitted(one, tags, language, away=away or one.deducts))
         out.append(evolve(reading, rules=rules, statements=() if rules else reading.statements))
     return out
 
 
-def _away(one: PutIn, language: Language) -> bool:
-    text = one.view.text
-    return _takes_away(language.lexicon.tags(text), text, language)
-
-
-def _omitted(one: PutIn, language: Language) -> Iterable[Rule]:
+def _omitted(one: PutIn, tags: Sequence[Tag], language: Language, *, away: bool) -> Iterable[Rule]:
     kind = language.kinds.get(KIND)
     text = one.view.text
-    tags = language.lexicon.tags(text)
     goods = goods_in(text, tags, language)
-    if (
-        kind is None
-        or not goods
-        or not (one.deducts or _takes_away(tags, text, language))
-        or _anything_else(tags, text, language)
-    ):
+    if kind is None or not goods or not away or _anything_else(tags, text, language):
         return
     surfaces, rooms = ([t.value for t in tags if t.name == name] or [""] for name in ("surface", "room"))
     for subject, surface, room in product(goods, surfaces, rooms):
@@ -88,10 +77,10 @@ def goods_in(text: str, tags: Sequence[Tag], language: Language) -> list[str]:
     """Goods that a text speaks of: by their names, or by the name of their work all that a vocabulary can put aside."""
     found: dict[str, None] = {}
     work = _work(language)
+    known = {goods for names in work.values() for goods in names}
     for tag in tags:
         said = " ".join(text[tag.start : tag.end].casefold().split())
         if tag.name == "subject":
-            known = {goods for names in work.values() for goods in names}
             found.update(dict.fromkeys(work.get(said, [tag.value] if tag.value in known else [])))
         elif tag.name == "LEFT_OUT":
             found.update(dict.fromkeys(work.get(_found(said, work), ())))

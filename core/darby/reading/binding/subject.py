@@ -49,8 +49,8 @@ def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
 
 def _underneath(tags: Sequence[Tag]) -> list[Tag]:
     """What coats go over, and are not of: `coats over wax`, `two coats over factory wax`."""
-    pairs = pairwise(t for t in tags if t.name not in ("condition", "ARTICLE"))
-    return [tag for over, tag in pairs if over.name == "LARGER_THAN" and tag.start - over.end <= _OVER]
+    plain = (t for t in tags if t.name != "condition")
+    return [tag for over, tag in pairwise(plain) if over.name == "LARGER_THAN" and tag.start - over.end <= _OVER]
 
 
 _OVER = 24

@@ -186,7 +186,7 @@ def _own_length(out: Finding, site: Site) -> bool:
 
 def _speaks_of_sheets(site: Site) -> bool:
     """Whether its phrase speaks of sheets, or its part of a type that only sheets have."""
-    return any(t.name in ("LAYER", "type") for t in site.phrase.tags) or any(t.name == "type" for t in site.part_tags)
+    return bool(named(site.phrase.tags, "LAYER") or named(site.part_tags, "type"))
 
 
 def _head_rate(out: Finding, site: Site) -> bool:

@@ -205,9 +205,8 @@ def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
     """Of several words of one key the one that is meant: the nearest; several types of one thing are a set."""
     here = out.fact.place
     if key == "where" and stretch.node is Node.LABEL and len(found) > 1 and not _listed(found, stretch.tags):
-        return SET.join(
-            dict.fromkeys(t.value for t in found)
-        )  # `Corridor side of demising walls: ..` is where both hold
+        # `Corridor side of demising walls: ..` is where both hold
+        return SET.join(dict.fromkeys(t.value for t in found))
     if stretch.node is not Node.PHRASE:
         return found[0 if key == "layer" else -1].value  # `Base layer under a face layer: ..`
     near = min(found, key=lambda t: abs(t.start - here))

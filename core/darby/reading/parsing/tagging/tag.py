@@ -46,13 +46,12 @@ def within(tags: Sequence[Tag], low: int, high: int) -> Sequence[Tag]:
 
 def put(new: Sequence[Tag], tags: Sequence[Tag]) -> list[Tag]:
     """Tags in order with others in the place of those that these overlap; of two new ones that overlap the first stays."""
-    ahead: list[Tag] = []
+    apart: list[Tag] = []
     for tag in sorted(new, key=lambda t: (t.start, -t.end)):
-        if not ahead or tag.start >= ahead[-1].end:
-            ahead.append(tag)
-    new = ahead
-    kept = [t for t in tags if not within(new, t.start, t.end)]
-    return sorted([*kept, *new], key=lambda t: t.start)
+        if not apart or tag.start >= apart[-1].end:
+            apart.append(tag)
+    kept = [t for t in tags if not within(apart, t.start, t.end)]
+    return sorted([*kept, *apart], key=lambda t: t.start)
 
 
 def word_tag(start: int, end: int, name: str, value: str) -> Tag:
