@@ -14,7 +14,7 @@ from darby.quantities.gc_pause import in_bulk
 from darby.quantities.numerals import WORDS
 from darby.rules.answer import Answer, Asked, Conflict
 from darby.rules.consultation import Consultation
-from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Rule
+from darby.rules.rule import DEFAULT, HOUSE, Kind, Rule
 
 
 class Heard(Protocol):
@@ -87,7 +87,7 @@ def questions(
     for conflict, asking in conflicts:
         used = conflict.used
         to = (
-            "estimator" if used.layer in (DEFAULT, HOUSE) or used.layer >= OVERRIDE else "specifier"
+            "estimator" if used.layer in (DEFAULT, HOUSE) or used.layer.estimators else "specifier"
         )  # her documents contradict themselves
         text = question_of_conflict(conflict, asking.asked)
         found.append(Question(text, to, used.span, tuple(asking.items)))

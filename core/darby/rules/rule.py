@@ -48,6 +48,11 @@ class Layer:
     name: str = field(default="", order=False)
     """As it is shown: `house`, `addendum 2`."""
 
+    @property
+    def estimators(self) -> bool:
+        """Whether its lines are the estimator's own for this job, above every document."""
+        return self.rank >= OVERRIDE.rank
+
 
 DEFAULT = Layer(0, name="default")
 """What a trade assumes where nobody says otherwise."""

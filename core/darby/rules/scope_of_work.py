@@ -13,7 +13,7 @@ from typing import Protocol
 from attrs import frozen
 
 from darby.rules.found_by import FoundBy, code_of
-from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Rule
+from darby.rules.rule import DEFAULT, HOUSE, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.spans import Span
 
@@ -150,7 +150,7 @@ def _by_rule(rule: Rule, work: Work) -> How | None:
     if rule.layer == HOUSE:
         return How.HOUSE if rule.kind.name in work.house else How.RATE
     asks = not work.kinds or rule.kind.name in work.kinds
-    if rule.layer >= OVERRIDE:
+    if rule.layer.estimators:
         return How.JOB if asks or code_of(dict(rule.bound_by).get("subject", "")) != FoundBy.IMPLIED else None
     return How.SAID if asks else None
 
