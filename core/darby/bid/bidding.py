@@ -9,7 +9,7 @@ from fractions import Fraction
 from darby.bid.hanging import opens
 from darby.bid.markups import ALLOWANCES, DELIVERIES, LABOR, MATERIAL, put_on, read_allowances, read_markups
 from darby.bid.model import Allowance, Bid, Crew, LaborLine, MaterialLine, PhaseOrder, PlaceLine
-from darby.bid.papers import Papers, no_supplier, priced_by, timed_by
+from darby.bid.papers import Papers, no_supplier, priced_by, timed_by, wage_of
 from darby.bid.places import NOWHERE, Place, Places, gathered, spread
 from darby.bid.prices.meaning import Meanings
 from darby.bid.prices.money import Currency
@@ -74,10 +74,8 @@ def make_bid(
 
 
 def _paid(hours: Hours, wages: Mapping[str, Wage], currency: Currency, places: Places) -> LaborLine:
-    wage = wages.get(hours.work.operation) or wages.get(hours.work.trade)
-    sum_ = None
-    if wage is not None and hours.hours is not None:
-        sum_ = currency.rounded(hours.hours.value * wage.cost)
+    wage = wage_of(hours.work, wages)
+    sum_ = wage.paid(hours.hours.value, currency) if wage is not None and hours.hours is not None else None
     return LaborLine(hours, wage, sum_, places.shares(hours.work.amounts[0]))
 
 

@@ -14,6 +14,7 @@ from darby.bid.terms import Terms, Wage
 from darby.estimate.model import Estimate
 from darby.labor.methods import by_methods
 from darby.labor.rate_lines import RateLine, plain_name, read_rates, read_said_rates, vocabulary
+from darby.labor.task import Task
 from darby.plugin_host.model import Plugins
 from darby.reading.parsing.lexicon import Lexicon
 from darby.text.diagnostics import Diagnostic, Label, Severity, is_error, problem
@@ -124,3 +125,8 @@ def timed_by(
         else:
             wages[name] = wage
     return tuple(rates), wages, found
+
+
+def wage_of(work: Task, wages: Mapping[str, Wage]) -> Wage | None:
+    """The wage of some work: that of its operation, else that of its trade."""
+    return wages.get(work.operation) or wages.get(work.trade)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -55,6 +56,10 @@ class Wage:
     def cost(self) -> Fraction:
         """An hour with its burden."""
         return self.wage * (1 + self.burden)
+
+    def paid(self, hours: Fraction, currency: Currency) -> Decimal:
+        """What so many hours cost, in whole coins."""
+        return currency.rounded(hours * self.cost)
 
 
 @frozen(eq=False)

@@ -68,9 +68,7 @@ def read_bought(sources: Iterable[Source], meanings: Meanings) -> tuple[tuple[Bo
 
 class _Reader(GoodsTable):
     def read(self) -> list[BoughtRow]:
-        if not self.has(NEEDED):
-            return []
-        return [row for said, span in self.rows() if (row := self._row(said, span)) is not None]
+        return [row for said, span in self.rows_with(NEEDED) if (row := self._row(said, span)) is not None]
 
     def _row(self, said: Said, span: Span) -> BoughtRow | None:
         goods, package = self.goods(said, span), self.package(said, span, "what is bought")

@@ -13,8 +13,8 @@ from functools import cached_property
 from attrs import frozen
 
 from darby.bid.compared.bought import Kept
-from darby.bid.compared.moved import CostMoved, cost_lines, costs_moved, goods_moved, hours_moved, missing_in
-from darby.bid.markups import MATERIAL, Added, put_on, read_markups
+from darby.bid.compared.moved import CostMoved, cost_lines, costs_moved, goods_moved, hours_moved, labelled, missing_in
+from darby.bid.markups import MATERIAL, put_on, read_markups
 from darby.bid.model import Bid, Moved
 from darby.bid.terms import NO_HEAD, Change
 
@@ -81,8 +81,7 @@ class ChangeOrder:
         lost = terms.currency.total(one.sum for one in self.kept)
         direct = {name: sum_ + lost if name == MATERIAL else sum_ for name, sum_ in self.after.direct.items()}
         markups, _ = read_markups(terms.markups)
-        added: tuple[Added, ...] = put_on(direct, markups, terms.minimum, terms.currency)
-        return {name.capitalize(): sum_ for name, sum_ in direct.items()} | {one.label: one.sum for one in added}
+        return labelled(direct, put_on(direct, markups, terms.minimum, terms.currency))
 
 
 def _days(bid: Bid) -> dict[str, Fraction]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
 from attrs import frozen
 
+from darby.bid.markups import Added
 from darby.bid.model import Bid, Moved
 from darby.documents.words import name_of
 from darby.estimate.line_item import LineItem
@@ -63,7 +64,12 @@ def hours_by_task(bid: Bid) -> Mapping[str, Fraction]:
 
 def cost_lines(bid: Bid) -> dict[str, Decimal]:
     """Every line from cost to price, by its label, in the order of the bid; they make up the price."""
-    return {name.capitalize(): sum_ for name, sum_ in bid.direct.items()} | {one.label: one.sum for one in bid.added}
+    return labelled(bid.direct, bid.added)
+
+
+def labelled(direct: Mapping[str, Decimal], added: Iterable[Added]) -> dict[str, Decimal]:
+    """Direct costs and what is put on them, by the labels that a bid shows."""
+    return {name.capitalize(): sum_ for name, sum_ in direct.items()} | {one.label: one.sum for one in added}
 
 
 def costs_moved(was: Mapping[str, Decimal], now: Mapping[str, Decimal], nothing: Decimal) -> tuple[CostMoved, ...]:

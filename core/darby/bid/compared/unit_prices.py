@@ -6,25 +6,28 @@ put on in their order, and sums are not. What cannot be told so is not priced, a
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from json import dumps
 
-from attrs import evolve
+from attrs import evolve, frozen
 
 from darby.bid.markups import DIRECT, LABOR, MATERIAL, put_on, read_markups
 from darby.bid.model import Bid, UnitPart, UnitPrice
-from darby.bid.papers import Papers, priced_by, timed_by
+from darby.bid.papers import Papers, priced_by, timed_by, wage_of
 from darby.bid.prices.meaning import Meanings, contained
+from darby.bid.prices.price_list import PriceRow
 from darby.bid.prices.pricing import price_goods
 from darby.bid.prices.suppliers import cheapest
 from darby.bid.tasks import tasks_of
+from darby.bid.terms import Wage
 from darby.documents.words import name_of
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.job.loader import load
 from darby.labor.hours import hours_of, told
+from darby.labor.rate_lines import RateLine
 from darby.pipeline import estimate
 from darby.plugin_host.job_lines import names_in
 from darby.plugin_host.model import Plugins
@@ -56,23 +59,37 @@ def with_unit_prices(bid: Bid, plugins: Plugins, papers: Papers) -> Bid:
         if layer.rank >= SPECIFICATION.rank:
             for one in price_requests(source, language):
                 found.setdefault((one.number, one.what.casefold()), one)
-    return evolve(
-        bid, unit_prices=tuple(_Pricing(one, bid, plugins, papers, plain, language).made() for one in found.values())
-    )
+    if not found:
+        return bid
+    prices, _, _ = priced_by(bid.estimate, plugins, bid.terms, papers.prices)
+    rates, wages, _ = timed_by(plugins, bid.terms, papers.labor)
+    means = _Means(bid, plugins, plain, language, prices, rates, wages)
+    return evolve(bid, unit_prices=tuple(_Pricing(one, means).made() for one in found.values()))
+
+
+@frozen(eq=False)
+class _Means:
+    """What every request is priced with, read once."""
+
+    bid: Bid
+    plugins: Plugins
+    plain: Language
+    language: Language
+    prices: Sequence[PriceRow]
+    rates: Sequence[RateLine]
+    wages: Mapping[str, Wage]
 
 
 class _Pricing:
     """One request being priced."""
 
-    def __init__(
-        self, one: PriceRequest, bid: Bid, plugins: Plugins, papers: Papers, plain: Language, language: Language
-    ) -> None:
-        self.tags: Sequence[Tag] = language.lexicon.tags(one.what)
+    def __init__(self, one: PriceRequest, means: _Means) -> None:
+        bid = means.bid
+        self.tags: Sequence[Tag] = means.language.lexicon.tags(one.what)
         subjects = {tag.value for tag in self.tags if tag.name == "subject"}
         held = _held(one.per, subjects, bid) if one.per is not None else None
         self.one = evolve(one, per=held) if held is not None else one
-        self.bid, self.plugins, self.papers = bid, plugins, papers
-        self.plain, self.language = plain, language
+        self.means, self.bid = means, bid
         self.doubts: list[str] = []
         self.times = 1 if self.one.per is None or self.one.per.value >= _MANY else _MANY
 
@@ -89,11 +106,13 @@ class _Pricing:
         if not trades:
             return self._open("It is not known which of our work is asked for.")
         source = Source(job.name, _plain(job, self.bid.estimate.job.units, trades))
-        measured, _ = load(source, self.plugins.marks)
+        measured, _ = load(source, self.means.plugins.marks)
         if measured is None:
             return self._open("So much of it cannot be measured.")
         asked = (Source(named(one), f"{one.what}."), _ASKED)
-        made = estimate(measured, (*self.bid.estimate.papers, asked), self.plugins, self.plain, asking=False)
+        made = estimate(
+            measured, (*self.bid.estimate.papers, asked), self.means.plugins, self.means.plain, asking=False
+        )
         parts = [*self._material(made), *self._labor(made)]
         return self._priced(parts) if parts else self._open("No goods and no work come of it.")
 
@@ -139,33 +158,30 @@ class _Pricing:
                 hours = work.hours.hours
                 many_hours = hours.value * length.size / measured.size if hours is not None else None
                 paid = (
-                    currency.rounded(many_hours * work.wage.cost)
-                    if many_hours is not None and work.wage is not None
-                    else None
+                    work.wage.paid(many_hours, currency) if many_hours is not None and work.wage is not None else None
                 )
                 yield UnitPart(LABOR, told(work.hours.work), many_hours, "hour", paid)
 
     def _trades(self, job: Source) -> list[str]:
         """The trades whose work is asked for, as a job would have it in which nothing else is."""
-        alone, _ = load(Source(job.name, _plain(job, self.bid.estimate.job.units)), self.plugins.marks)
+        alone, _ = load(Source(job.name, _plain(job, self.bid.estimate.job.units)), self.means.plugins.marks)
         if alone is None:
             return []
         paper = (Source(named(self.one), f"{self.one.what}."), SPECIFICATION)
-        made = estimate(alone, (paper,), self.plugins, self.plain, asking=False)
+        made = estimate(alone, (paper,), self.means.plugins, self.means.plain, asking=False)
         if made.items:
             named_by = {item.trade for item in made.items}
             at_work = {name for name, _, _ in self.bid.estimate.trades}
             return sorted(named_by & at_work or named_by)
         goods = goods_in(
-            self.one.what, self.tags, self.language
+            self.one.what, self.tags, self.means.language
         )  # the name of a trade is that of work and not of goods
         return sorted({line.trade for line in self.bid.material if line.goods.item.product in goods})
 
     def _material(self, made: Estimate) -> Iterator[UnitPart]:
         bid, currency = self.bid, self.bid.terms.currency
-        rows, _, _ = priced_by(made, self.plugins, bid.terms, self.papers.prices)
-        meanings = Meanings(Lexicon.of(self.plugins.vocabularies), made.job.units)
-        found = price_goods(made.items, rows, meanings, currency, bid.terms.today)
+        meanings = Meanings(Lexicon.of(self.means.plugins.vocabularies), made.job.units)
+        found = price_goods(made.items, self.means.prices, meanings, currency, bid.terms.today)
         chosen = cheapest(found, currency, bid.terms.supplier[0]).chosen
         known = {line.goods.item.id: line.offer for line in bid.material if line.offer is not None}
         for item in made.items:
@@ -178,13 +194,12 @@ class _Pricing:
                 yield UnitPart(MATERIAL, name_of(item), many, item.container, currency.rounded(many * offer.each))
 
     def _labor(self, made: Estimate) -> Iterator[UnitPart]:
-        rates, wages, _ = timed_by(self.plugins, self.bid.terms, self.papers.labor)
-        for hours in hours_of(tasks_of(made, self.plugins).works, rates):
-            wage = wages.get(hours.work.operation) or wages.get(hours.work.trade)
+        for hours in hours_of(tasks_of(made, self.means.plugins).works, self.means.rates):
+            wage = wage_of(hours.work, self.means.wages)
             many = hours.hours.value if hours.hours is not None else None
             sum_ = None
             if many is not None and wage is not None and not hours.missing:
-                sum_ = self.bid.terms.currency.rounded(many * wage.cost)
+                sum_ = wage.paid(many, self.bid.terms.currency)
             yield UnitPart(LABOR, told(hours.work), many, "hour", sum_)
 
     def _priced(self, parts: Sequence[UnitPart]) -> UnitPrice:

@@ -39,7 +39,7 @@ def with_ways(bid: Bid, plugins: Plugins, papers: Papers) -> tuple[Bid, tuple[Di
             made.append(_priced(way, bid, other))
     if is_error(told):
         return bid, tuple(d for d in told if is_error([d]))
-    return evolve(bid, ways=_ranked(bid, made)), tuple(dict.fromkeys(told))
+    return evolve(bid, ways=_with_lacking(bid, made)), tuple(dict.fromkeys(told))
 
 
 def _made(way: Way, bid: Bid, plugins: Plugins, papers: Papers, plain: Language) -> tuple[Bid | None, list[Diagnostic]]:
@@ -50,9 +50,7 @@ def _made(way: Way, bid: Bid, plugins: Plugins, papers: Papers, plain: Language)
         made = estimate(evolve(job, tried=way.lines, take=take), bid.estimate.papers, plugins, plain)
         if is_error(made.diagnostics):
             return None, [d for d in made.diagnostics if is_error([d])]
-    own = [
-        d for d in made.diagnostics if d.span is not None and any(_in(d, span) for _, span in (*way.lines, *way.take))
-    ]
+    own = [d for d in made.diagnostics if any(_in(d, span) for _, span in (*way.lines, *way.take))]
     terms = evolve(
         terms, tried=way.rates, methods=way.methods or terms.methods, supplier=way.supplier or terms.supplier,
         allowances=(*terms.allowances, *way.allowances), ways=(),
@@ -95,11 +93,10 @@ def _said(rule: Rule) -> tuple[object, ...]:
     return rule.kind.name, rule.subject, rule.span.source.name, rule.span.start, rule.span.end
 
 
-def _ranked(bid: Bid, ways: Sequence[WayPrice]) -> tuple[WayPrice, ...]:
-    """Why each can or cannot be the cheapest, and which is."""
+def _with_lacking(bid: Bid, ways: Sequence[WayPrice]) -> tuple[WayPrice, ...]:
+    """The ways, each with what it lacks and another, or the bid, has a price for."""
     common = _lacked_by_all((bid, *(way.bid for way in ways)))
-    lacking = {way.name: tuple(text for text in missing_in(way.bid) if text not in common) for way in ways}
-    return tuple(evolve(way, lacking=lacking[way.name]) for way in ways)
+    return tuple(evolve(way, lacking=tuple(text for text in missing_in(way.bid) if text not in common)) for way in ways)
 
 
 def _lacked_by_all(bids: Sequence[Bid]) -> set[str]:

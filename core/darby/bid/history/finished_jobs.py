@@ -75,9 +75,7 @@ class _Reader(GoodsTable):
         self.lexicon = lexicon
 
     def read(self) -> list[JobRow]:
-        if not self.has(NEEDED):
-            return []
-        return [row for said, span in self.rows() if (row := self._row(said, span)) is not None]
+        return [row for said, span in self.rows_with(NEEDED) if (row := self._row(said, span)) is not None]
 
     def _row(self, said: Said, span: Span) -> JobRow | None:
         wanting = [key for key in NEEDED if key not in said]
@@ -156,7 +154,7 @@ class _Reader(GoodsTable):
             help_ = (
                 'Write it with its unit: 590 lb, 4,200 sq ft; or count packages, and write "64 lb pail" under package.'
             )
-            self.say(self.cell(span, key), f"{key} is {shown(text)}, which {why}", help_, code="history-row")
+            self.say(self.cell(span, key), f"{key} is {shown(text)}, which {why}", help_)
             return None
         return amount
 

@@ -56,6 +56,8 @@ class OwnRate:
     """What the figures are: `hours per 100 sq ft`, `lb per 100 sq ft`, `sq ft per gal`, `% waste`."""
     figures: tuple[JobFigure, ...]
     """By job, the least first."""
+    scale: Fraction = Fraction(1)
+    """What a figure in base units is multiplied by to be told so."""
     line: str = ""
     """The line that is proposed; nothing where none is."""
     why_not: str = ""
@@ -121,7 +123,7 @@ def _rate(rows: Sequence[JobRow], operations: Mapping[str, Operation], lexicon: 
         figures.append(JobFigure(some[0].job, value, tuple(some)))
     figures.sort(key=lambda one: (one.value, one.job))
     made = OwnRate(
-        first.name, first.works, first.about, form, tuple(figures), left=_left(alike),
+        first.name, first.works, first.about, form, tuple(figures), scale, left=_left(alike),
         left_out=tuple(row for row in rows if row.left_out),
     )  # fmt: skip
     return _proposed(made, len(counted) - len(alike), operations, lexicon, language)
@@ -205,15 +207,7 @@ def _ordered(source: Source, made: OwnRate, language: Language) -> bool:
 
 def _size(made: OwnRate) -> Fraction:
     """The size of the figure that is proposed, in base units, as the reader must find it again."""
-    row = made.figures[0].rows[0]
-    value = shortened(made.median)
-    if made.form == WASTE:
-        return value / 100
-    measured, spent = row.measured.unit, row.spent.unit
-    if made.form == f"{measured.name} per {spent.name}" and not made.works:
-        return value * measured.factor / spent.factor
-    many = 100 if made.form.endswith(f"per 100 {measured.name}") else 1
-    return value * spent.factor / (measured.factor * many)
+    return shortened(made.median) / made.scale
 
 
 def _plain(text: str) -> str:

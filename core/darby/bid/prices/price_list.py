@@ -80,9 +80,7 @@ class _Reader(GoodsTable):
         self.currency = currency
 
     def read(self) -> PriceList:
-        if not self.has(NEEDED):
-            return PriceList(self.source, (), self.currency, self.told())
-        rows = tuple(row for said, span in self.rows() if (row := self._row(said, span)) is not None)
+        rows = tuple(row for said, span in self.rows_with(NEEDED) if (row := self._row(said, span)) is not None)
         self._tell_twice(rows)
         return PriceList(self.source, rows, self.currency, self.told())
 

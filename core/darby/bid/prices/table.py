@@ -46,6 +46,11 @@ class GoodsTable:
             )
         return not missing
 
+    def rows_with(self, needed: Sequence[str]) -> Iterator[tuple[Said, Span]]:
+        """The rows of a file whose first line names these columns; none where it does not, which is told."""
+        if self.has(needed):
+            yield from self.rows()
+
     def rows(self) -> Iterator[tuple[Said, Span]]:
         """The rows that are not empty, each with the place of its line."""
         text, starts = self.source.text, self.source.line_starts
