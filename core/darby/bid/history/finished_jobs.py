@@ -154,7 +154,7 @@ class _Reader(GoodsTable):
             help_ = (
                 'Write it with its unit: 590 lb, 4,200 sq ft; or count packages, and write "64 lb pail" under package.'
             )
-            self.say(self.cell(span, key), f"{key} is {shown(text)}, which {why}", help_)
+            self.say(self.cell(span, key), f"{key} is {shown(text)}, which {why}", help_, code="history-row")
             return None
         return amount
 
