@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import gc
 import os
+import sys
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -16,6 +18,12 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 os.environ.setdefault("DARBY_ALLOWANCE", "600")  # seconds that a part of a plugin may take
+if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):
+    # No bytecode is wanted beside the sources. Without any, hundreds of processes would compile all of Darby each anew.
+    os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix = str(
+        Path(__file__).parents[1] / ".pytest_cache" / "bytecode"
+    )
+    sys.dont_write_bytecode = False
 # No test hangs on how fast the machine is, or on what else it has to do.
 settings.register_profile("darby", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("darby")

@@ -101,9 +101,3 @@ def noted(folder: Path) -> int:
     """How many files the journal says are done."""
     journal = folder / "jobs" / NAME
     return max(0, journal.read_bytes().count(b"\n") - 1) if journal.exists() else 0
-
-
-def darby(*arguments: str, cwd: Path, given: str = "") -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        (sys.executable, str(DARBY), *arguments), capture_output=True, text=True, cwd=cwd, input=given, check=False
-    )

@@ -24,8 +24,9 @@ from darby.quantities.amounts import Amount
 from darby.reading.addenda.addenda import amend
 from darby.reading.addenda.alternates import silent, taken
 from darby.reading.addenda.omissions import with_omissions
+from darby.reading.cache import read_once
 from darby.reading.document.mark_spelling import names_any
-from darby.reading.read import Language, Reading, read
+from darby.reading.read import Language, Reading
 from darby.rules.own_lines import own_lines
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
 from darby.rules.scope_of_work import Scope, scope_of
@@ -42,7 +43,7 @@ def estimate(
     plugins: Plugins,
     language: Language | None = None,
     *,
-    reader: Read = read,
+    reader: Read = read_once,
     asking: bool = True,
 ) -> Estimate:
     """Work out what to order.

@@ -11,6 +11,8 @@ from darby_board.trade import TRADE
 
 DARBY_API = 1
 
+WORDS = Vocabulary("board", Source.shipped(__name__, "words.toml"))
+
 
 @hookimpl
 def darby_trades() -> Sequence[Trade]:
@@ -33,4 +35,4 @@ def darby_documents() -> Sequence[Document]:
 @hookimpl
 def darby_vocabulary() -> Sequence[Vocabulary]:
     """What boards and their types are called."""
-    return (Vocabulary("board", Source.shipped(__name__, "words.toml")),)
+    return (WORDS,)

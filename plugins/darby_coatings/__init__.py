@@ -9,6 +9,8 @@ from darby_coatings.trade import TRADE
 
 DARBY_API = 1
 
+WORDS = Vocabulary("coatings", Source.shipped(__name__, "words.toml"))
+
 
 @hookimpl
 def darby_trades() -> Sequence[Trade]:
@@ -19,4 +21,4 @@ def darby_trades() -> Sequence[Trade]:
 @hookimpl
 def darby_vocabulary() -> Sequence[Vocabulary]:
     """What paints, sheens and painted surfaces are called."""
-    return (Vocabulary("coatings", Source.shipped(__name__, "words.toml")),)
+    return (WORDS,)

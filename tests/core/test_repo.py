@@ -17,6 +17,7 @@ import pytest
 from attrs import frozen
 
 from checkout import ROOT
+from commands import darby
 from guide import GUIDE, blocks
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -143,13 +144,13 @@ def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
         "job.toml": block, "house.txt": house, "finishes.txt": "Walls: two coats satin finish paint.\n", "addendum-1.txt": "Walls: one coat primer.\n"
     }.items():  # fmt: skip
         (tmp_path / name).write_text(text, encoding="utf-8")
-    done = run(sys.executable, str(DARBY), "estimate", "job.toml", "--format", "json", cwd=tmp_path)
+    done = darby("estimate", "job.toml", "--format", "json", cwd=tmp_path)
     assert done.returncode == 0, done.stdout + done.stderr
     estimate = json.loads(done.stdout)
     assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
     assert {"joint compound", "primer", "finish paint"} <= {item["product"] for item in estimate["items"]}
     (tmp_path / "places.toml").write_text(places, encoding="utf-8")
-    done = run(sys.executable, str(DARBY), "estimate", "places.toml", "--format", "json", cwd=tmp_path)
+    done = darby("estimate", "places.toml", "--format", "json", cwd=tmp_path)
     assert done.returncode == 0, done.stdout + done.stderr
     estimate = json.loads(done.stdout)
     asked = {d["message"].partition(" ")[0] for d in estimate["diagnostics"] if d["code"] == "system-undefined"}
@@ -157,16 +158,14 @@ def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
     (board,) = (item for item in estimate["items"] if item["pool"].get("type") == "type X")
     assert Fraction(board["need"]["value"]) == 12 * 9 * 2 * 2
     (tmp_path / "shapes.toml").write_text(shapes, encoding="utf-8")
-    done = run(sys.executable, str(DARBY), "estimate", "shapes.toml", "--format", "json", cwd=tmp_path)
+    done = darby("estimate", "shapes.toml", "--format", "json", cwd=tmp_path)
     assert done.returncode == 0, done.stdout + done.stderr
     estimate = json.loads(done.stdout)
     assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
     boards = {item["pool"].get("type", "") for item in estimate["items"] if item["product"] == "gypsum board"}
     assert (boards, len({item["pool"].get("color") for item in estimate["items"]})) == ({"", "type X"}, 2)
     (tmp_path / "sent.toml").write_text(sent, encoding="utf-8")
-    asked_for = run(
-        sys.executable,
-        str(DARBY),
+    asked_for = darby(
         "estimate",
         "sent.toml",
         "--out",
@@ -180,7 +179,7 @@ def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
         "no.,question,answered,by,answer\n1,?,May 3,an architect,Walls: three coats.\n", encoding="utf-8"
     )
     for name, said in {"order": "Pier 4, gate B", "letter": "Osier Architects", "scope": "Work above 14 ft."}.items():
-        done = run(sys.executable, str(DARBY), "estimate", "sent.toml", "--format", name, cwd=tmp_path)
+        done = darby("estimate", "sent.toml", "--format", name, cwd=tmp_path)
         assert done.returncode == 0, done.stdout + done.stderr
         assert said in done.stdout
 
@@ -205,14 +204,14 @@ def test_the_guide_names_every_hook_with_its_signature() -> None:
 
 
 def test_the_trade_in_the_guide_orders_its_rolls(tmp_path: Path) -> None:
-    copied = run(sys.executable, str(DARBY), "demo", "--to", str(tmp_path / "ferry"))
+    copied = darby("demo", "--to", str(tmp_path / "ferry"))
     assert copied.returncode == 0, copied.stderr
     (block,) = blocks(GUIDE, "python")
     (tmp_path / "ferry" / "our_gasket.py").write_text(block, encoding="utf-8")
     with (tmp_path / "ferry" / "job.toml").open("a", encoding="utf-8") as job:
         job.write('\n[plugins]\nfiles = ["our_gasket.py"]\n')
     options = ("--run-plugins", "--format", "json")
-    done = run(sys.executable, str(DARBY), "estimate", str(tmp_path / "ferry" / "job.toml"), *options)
+    done = darby("estimate", str(tmp_path / "ferry" / "job.toml"), *options)
     assert done.returncode == 0, done.stdout + done.stderr
     estimate = json.loads(done.stdout)
     (item,) = (i for i in estimate["items"] if i["trade"] == "gasket")

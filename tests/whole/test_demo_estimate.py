@@ -5,8 +5,6 @@ from __future__ import annotations
 
 import json
 import re
-import subprocess
-import sys
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -16,6 +14,7 @@ import pytest
 from pytest_regressions.file_regression import FileRegressionFixture
 
 from checkout import ROOT
+from commands import Done, darby
 
 GOLDEN = ROOT / "fixtures" / "estimates"
 WIDTH = 120
@@ -30,16 +29,8 @@ def original_datadir() -> Path:
 
 
 @cache
-def demo(*options: str) -> subprocess.CompletedProcess[str]:
-    darby = Path(sys.executable).with_name("darby")
-    return subprocess.run(
-        (sys.executable, str(darby), "demo", *options),
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        stdin=subprocess.DEVNULL,
-        check=False,
-    )
+def demo(*options: str) -> Done:
+    return darby("demo", *options)
 
 
 def estimate() -> dict[str, Any]:

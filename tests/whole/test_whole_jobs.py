@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import json
-import subprocess
-import sys
 from collections.abc import Mapping
 from fractions import Fraction
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from checkout import ROOT
+from whole_jobs import estimate_printed
 
 JOBS = ROOT / "fixtures" / "jobs"
 
@@ -34,17 +31,7 @@ SEED_LIBRARY: Mapping[tuple[str, str], tuple[Fraction, str, int]] = {
 
 @pytest.fixture(scope="module")
 def seed_library() -> dict[str, Any]:
-    darby = Path(sys.executable).with_name("darby")
-    done = subprocess.run(
-        (sys.executable, str(darby), "estimate", str(JOBS / "seed-library" / "job.toml"), "--format", "json"),
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        stdin=subprocess.DEVNULL,
-        check=False,
-    )
-    assert done.returncode == 0, done.stdout + done.stderr
-    return json.loads(done.stdout)
+    return estimate_printed(JOBS / "seed-library")
 
 
 @pytest.mark.parametrize(("product", "sheen"), SEED_LIBRARY)

@@ -9,6 +9,7 @@ import unicodedata
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path
+from threading import Lock
 from types import ModuleType
 from typing import Any
 
@@ -69,6 +70,18 @@ def _code_of(top: str) -> bytes:
             digest.update(f"{path.relative_to(file.parent)}\0".encode() + path.read_bytes() + b"\0")
         known = _looked_at[top] = (module, digest.digest())
     return known[1]
+
+
+_DEFAULTS: dict[Hashable, Reading] = {}
+_ONE_AT_A_TIME = Lock()
+
+
+def read_once(source: Source, layer: Layer, language: Language, **how: Any) -> Reading:
+    """As `darby.reading.read.read`, but for default lines, which all jobs of a program share: these are read once for each language."""
+    if layer.rank:
+        return read(source, layer, language, **how)
+    with _ONE_AT_A_TIME:
+        return Memory(shelf=_DEFAULTS)(source, layer, language, **how)
 
 
 @define(eq=False)

@@ -6,7 +6,7 @@ import json
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from attrs import field, frozen
 
@@ -63,8 +63,8 @@ class Language:
 
     @classmethod
     def of(cls, readers: Iterable[Reader], vocabularies: Iterable[Vocabulary]) -> Language:
-        """The language of some readers and vocabularies; cheap, since compiling waits for the first text."""
-        return cls(tuple(readers), tuple(vocabularies))
+        """The language of some readers and vocabularies; cheap, since compiling waits for the first text. The same of the same."""
+        return _language(tuple(readers), tuple(vocabularies))
 
     def naming(self, rooms: Iterable[str], marks: Iterable[str] = ()) -> Language:
         """The same language with the rooms of a job, and the marks it gives, among its words; itself where it knows them all."""
@@ -80,8 +80,7 @@ class Language:
         text = "".join(
             f'[{table}]\n"{key}" = {json.dumps(some, ensure_ascii=False)}\n' for table, key, some in tables if some
         )
-        words = Vocabulary(ROOMS, Source("rooms", text))
-        return Language(self.readers, (*self.vocabularies, words))
+        return _with_rooms(self, text)
 
     def _can_name(self, name: str) -> bool:
         """Whether a name of the job can be told from words of counts: `One` stands in every text and would swallow them."""
@@ -127,6 +126,17 @@ class Language:
     def known(self, word: str) -> bool:
         """Whether a lower-case word is one of the language's."""
         return word in self._known_words
+
+
+@lru_cache(8)
+def _language(readers: tuple[Reader, ...], vocabularies: tuple[Vocabulary, ...]) -> Language:
+    return Language(readers, vocabularies)
+
+
+@lru_cache(8)
+def _with_rooms(language: Language, text: str) -> Language:
+    """A language with the rooms of a job: of one that is worked out again and again, as beside a desk, the same."""
+    return Language(language.readers, (*language.vocabularies, Vocabulary(ROOMS, Source("rooms", text))))
 
 
 def read(

@@ -9,7 +9,8 @@ import pytest
 from attrs import evolve
 
 from darby.plugin_host.loader import load_plugins
-from darby.reading.cache import Memory, mark_of
+from darby.reading import cache
+from darby.reading.cache import Memory, mark_of, read_once
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION
@@ -167,3 +168,25 @@ def test_the_mark_of_a_language_moves_with_every_word_and_grammar_of_it() -> Non
     assert all(marks)
     assert len(set(marks)) == len(marks)
     assert mark_of(Language.of(first.readers, first.vocabularies)) == marks[0]
+
+
+def test_default_lines_are_read_once_for_all_jobs_of_a_program_and_all_else_each_time(
+    office: Office, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lines, language = Source("defaults", LINES), office.language
+    monkeypatch.setattr(cache, "_DEFAULTS", {})
+    first = read_once(lines, DEFAULT, language, strict=True)
+    assert [r.says() for r in first.rules] == [r.says() for r in read(lines, DEFAULT, language, strict=True).rules]
+    assert read_once(lines, DEFAULT, language.naming(["Kelp hall"]), strict=True) is first
+    house = [read_once(Source("house.txt", LINES), HOUSE, language, strict=True) for _ in range(2)]
+    assert house[0] is not house[1]
+    fewer = Language.of(language.readers, language.vocabularies[:1])
+    assert read_once(lines, DEFAULT, fewer, strict=True) is not first
+
+
+def test_the_language_of_the_same_words_is_the_same_and_that_of_others_another(office: Office) -> None:
+    words = office.language.vocabularies
+    assert Language.of(office.language.readers, words) is office.language
+    assert Language.of(office.language.readers, words[:2]) is not office.language
+    assert office.language.naming(["Kelp hall"]) is office.language.naming(["Kelp hall"])
+    assert office.language.naming(["Kelp hall"]) is not office.language.naming(["Net loft"])

@@ -58,7 +58,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
     from darby.pipeline import estimate
     from darby.plugin_host.loader import load_plugins
     from darby.plugin_host.model import Plugins
-    from darby.reading.read import read
+    from darby.reading.cache import read_once
     from darby.text.beside import open_beside, outside
     from darby.text.diagnostics import is_error
     from darby.text.spans import Source
@@ -89,7 +89,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
         told = (*opened, *found, *of_papers)
         if is_error(told):
             return Outcome(None, told, plugins)
-        reader = wanted.memory or read
+        reader = wanted.memory or read_once
         made = estimate(evolve(job, units=wanted.units or job.units), papers, plugins, reader=reader)
     silent = tuple(_silent(source) for source, layer in papers if _says_nothing(source, layer, made))
     made = evolve(made, diagnostics=(*told, *silent, *made.diagnostics))

@@ -15,10 +15,11 @@ import pytest
 from attrs import evolve
 
 from checkout import ROOT
+from commands import darby
 from darby.saved.replay.file import today_of
 from darby.saved.replay.journal import NAME, Journal
 from darby.saved.replay.workers import Here, Round
-from sheds import DARBY, DEARER, command, darby, ended, noted, setup, sheds, started, wait_for
+from sheds import DARBY, DEARER, command, ended, noted, setup, sheds, started, wait_for
 
 
 def test_a_cluster_finds_the_same_though_one_of_two_workers_is_killed_on_the_way(tmp_path: Path, cluster: Any) -> None:

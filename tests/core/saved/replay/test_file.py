@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from commands import darby
 from darby.plugin_host.loader import load_plugins
 from darby.saved.model import Choices
 from darby.saved.replay.acceptance import accept
@@ -23,7 +24,7 @@ from darby.saved.replay.workers import Chunk, Here, Pool, Round, files_in
 from darby.saved.replay_outcome import Replayed, as_json, of_json
 from darby.saved.writer import text_of
 from darby.text.spans import Source
-from sheds import DARBY, DEARER, JOB, LINES, darby, ran, setup, shed, sheds, wait_for
+from sheds import DARBY, DEARER, JOB, LINES, ran, setup, shed, sheds, wait_for
 
 # one file
 
