@@ -2,35 +2,18 @@
 
 from __future__ import annotations
 
-import subprocess
 from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
 
-from real_readers import LIBREOFFICE, program
-
-ALWAYS = """<?xml version="1.0" encoding="UTF-8"?>
-<oor:items xmlns:oor="http://openoffice.org/2001/registry">
-<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
-</oor:items>
-"""
-"""LibreOffice's setting to calculate every formula anew when it opens a file."""
+from real_readers import calculated
 
 
-def recalculated(folder: Path, names: Sequence[str]) -> list[openpyxl.Workbook]:
-    """The workbooks of these names in a folder, with every formula calculated anew; in one run, since starting it is dear."""
-    office = program(LIBREOFFICE, "LibreOffice Calc")
-    (folder / "profile" / "user").mkdir(parents=True)
-    (folder / "profile" / "user" / "registrymodifications.xcu").write_text(ALWAYS, encoding="utf-8")
-    done = subprocess.run(
-        (str(office), "--headless", f"-env:UserInstallation={(folder / 'profile').as_uri()}", "--convert-to", "xlsx",
-         "--outdir", str(folder / "out"), *(str(folder / name) for name in names)),
-        capture_output=True, stdin=subprocess.DEVNULL, timeout=300, check=False,
-    )  # fmt: skip
-    assert done.returncode == 0, done.stderr
-    return [openpyxl.load_workbook(folder / "out" / name, data_only=True) for name in names]
+def recalculated(books: Sequence[bytes], folder: Path) -> list[openpyxl.Workbook]:
+    """Workbooks with every formula calculated anew; in one run, since starting the spreadsheet is dear."""
+    return [openpyxl.load_workbook(path, data_only=True) for path in calculated(books, "xlsx", folder)]
 
 
 def sums(book: openpyxl.Workbook) -> dict[str, Decimal]:

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import HealthCheck, settings
+from xdist.remote import Producer
+from xdist.scheduler import WorkStealingScheduling
 
 from real_readers import CHROMIUM, program
 
@@ -35,9 +37,15 @@ def pytest_collection_finish() -> None:
     gc.freeze()
 
 
-@pytest.fixture(scope="module")
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> object:
+    """Neighbors stay together, so that what a module shares is made once, and whoever is done takes some of the others' work."""
+    return WorkStealingScheduling(config, log) if config.getoption("dist") == "load" else None
+
+
+@pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    """A real browser, for all tests of a module."""
+    """A real browser, for all tests of a process."""
     chromium = program(CHROMIUM, "Chromium")
     from playwright.sync_api import sync_playwright
 

@@ -6,7 +6,6 @@ import csv
 import io
 import os
 import re
-import subprocess
 import zipfile
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
@@ -20,15 +19,8 @@ import handed
 import made
 from darby.estimate.model import Estimate
 from desk import estimated
-from real_readers import LIBREOFFICE, program
+from real_readers import calculated
 from workbooks import Rows, book, generated, lines
-
-ALWAYS = """<?xml version="1.0" encoding="UTF-8"?>
-<oor:items xmlns:oor="http://openoffice.org/2001/registry">
-<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
-</oor:items>
-"""
-"""LibreOffice's setting to calculate every formula anew when it opens a file."""
 
 
 def emptied(data: bytes) -> bytes:
@@ -44,27 +36,9 @@ def emptied(data: bytes) -> bytes:
     return out.getvalue()
 
 
-def office_makes(books: Sequence[bytes], form: str, folder: Path) -> list[Path]:
-    """What LibreOffice makes of some books, all in one go, each calculated anew."""
-    office = program(LIBREOFFICE, "LibreOffice Calc")
-    (folder / "profile" / "user").mkdir(parents=True, exist_ok=True)
-    (folder / "profile" / "user" / "registrymodifications.xcu").write_text(ALWAYS, encoding="utf-8")
-    for number, data in enumerate(books):
-        (folder / f"{number}.xlsx").write_bytes(emptied(data))
-    done = subprocess.run(
-        (
-            str(office), "--headless", f"-env:UserInstallation={(folder / 'profile').as_uri()}", "--convert-to", form,
-            "--outdir", str(folder / "out"), *(str(folder / f"{n}.xlsx") for n in range(len(books))),
-        ),
-        capture_output=True, stdin=subprocess.DEVNULL, timeout=300, check=False,
-    )  # fmt: skip
-    assert done.returncode == 0, done.stderr
-    return [folder / "out" / f"{number}.{form}" for number in range(len(books))]
-
-
 def recalculated(data: bytes, folder: Path) -> dict[str, Rows]:
     """What LibreOffice works out, sheet by sheet."""
-    (made_of,) = office_makes([data], "xlsx", folder)
+    (made_of,) = calculated([emptied(data)], "xlsx", folder)
     opened = openpyxl.load_workbook(made_of, data_only=True)
     return {sheet.title: [list(row) for row in sheet.iter_rows(values_only=True)] for sheet in opened}
 
@@ -73,7 +47,7 @@ def order_sheets(books: Sequence[bytes], folder: Path) -> list[Rows]:
     """The first sheet of each book, as LibreOffice works it out."""
     return [
         [[cell or None for cell in row] for row in csv.reader(path.read_text(encoding="utf-8").splitlines())]
-        for path in office_makes(books, "csv", folder)
+        for path in calculated([emptied(b) for b in books], "csv", folder)
     ]
 
 
