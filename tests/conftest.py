@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
+import shutil
 import sys
+import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -20,6 +23,9 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 os.environ.setdefault("DARBY_ALLOWANCE", "600")  # seconds that a part of a plugin may take
+os.environ.pop("CI", None)  # replays of the tests go on where they were stopped
+os.environ["XDG_STATE_HOME"] = tempfile.mkdtemp(prefix="darby-state-")
+atexit.register(shutil.rmtree, os.environ["XDG_STATE_HOME"], ignore_errors=True)
 if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):
     # No bytecode is wanted beside the sources. Without any, hundreds of processes would compile all of Darby each anew.
     os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix = str(

@@ -4,6 +4,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -39,6 +40,11 @@ _LONG = 50
 )
 @click.option("--processes", type=click.IntRange(1, 512), help="How many at once; all cores where it is not given.")
 @click.option("--journal", metavar="FILE", help="Where to note what is done; .darby-replay.jsonl in the first folder.")
+@click.option(
+    "--fresh/--resume",
+    default=None,
+    help="Begin anew, or go on where the same run was stopped; it goes on, but where CI is set in the environment.",
+)
 @click.option("--plugin-file", "plugin_files", multiple=True, metavar="FILE", help="Also run this plugin file.")
 @click.option("--reread", is_flag=True, help="Read every text again, also where nothing that reads has changed.")
 @click.option("--all", "everything", is_flag=True, help="Show every line that moved.")
@@ -46,12 +52,12 @@ _LONG = 50
 @plugin_options
 def replay(
     *, folders: tuple[str, ...], house: tuple[str, ...], accept: str | None, cluster: str | None,
-    processes: int | None, journal: str | None, plugin_files: tuple[str, ...], reread: bool, everything: bool,
+    processes: int | None, journal: str | None, fresh: bool | None, plugin_files: tuple[str, ...], reread: bool, everything: bool,
     form: str, without: tuple[str, ...], only: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Work every saved estimate in FOLDERs out again under today's rules and plugins, and show what moved.
 
-    A run that was stopped goes on where it was when the same command is given again. The exit code is 0 when nothing
+    A run that was stopped goes on where it was when the same command is given again by the same user of this machine. The exit code is 0 when nothing
     moved (or what moved was accepted), 1 when something moved, 2 when a file could not be worked out or there is none, 3 when
     a plugin failed.
     """
@@ -67,7 +73,7 @@ def replay(
             click.echo(f"{name} is not there.", err=True)
         return 2
     with _workers(cluster, len(files), processes) as workers:
-        noted = _journal(journal, folders, setup) if workers is not None else None
+        noted = _journal(journal, folders, setup, fresh=_begins_anew(fresh)) if workers is not None else None
         if workers is None or noted is None:
             return 2
         try:
@@ -109,7 +115,9 @@ def _refused(error: Exception, one: Round, noted: Journal) -> int:
 def _going_on(noted: Journal) -> str:
     if noted.path is None:
         return "Nothing notes what is done, so the next run begins anew; --journal FILE would note it."
-    return "The same command goes on from there."
+    if not noted.lasts:
+        return "What is done cannot be taken over by another run, since its key could not be kept."
+    return f"The same command goes on from there{', with --resume' if noted.fresh else ''}."
 
 
 def _code(summary: Summary, *, moved: bool) -> int:
@@ -144,13 +152,18 @@ def _setup(
     return evolve(setup, today=today_of(setup))
 
 
-def _journal(name: str | None, folders: tuple[str, ...], setup: Setup) -> Journal | None:
+def _begins_anew(fresh: bool | None) -> bool:
+    """Whether a run takes nothing over: as told, and else in the runs of a machine that checks what others send."""
+    return bool(os.environ.get("CI")) if fresh is None else fresh
+
+
+def _journal(name: str | None, folders: tuple[str, ...], setup: Setup, *, fresh: bool) -> Journal | None:
     from darby.saved.replay.journal import NAME, Journal, NoJournalError
 
     first = next((Path(f) for f in folders if Path(f).is_dir()), None)
     path = Path(name) if name else first / NAME if first else None
     try:
-        noted = Journal(path, setup.today).open()
+        noted = Journal(path, setup.today, fresh=fresh).open()
     except NoJournalError:
         click.echo(
             f"{name} is there already and is no journal of a replay; it stays as it is. Name another file.", err=True

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import contextlib
-import hashlib
+import hmac
 import json
 from collections.abc import Iterable
 from pathlib import Path
 
 from attrs import define, field
 
+from darby.saved.replay.journal_key import forget, known_key, new_key, signed
 from darby.saved.replay_outcome import Replayed, as_json, of_json
 
 NAME = ".darby-replay.jsonl"
 """What it is called in the first folder of a run; it is there only until the run has come to its end."""
 
-_SCHEMA = "darby.replay-journal/1"
+_SCHEMA = "darby.replay-journal/2"
 _BEGINS = (b'{"schema": "darby.replay-journal/', b'{"sum": "')
 """How a journal begins; the second where the end of another run took away the head."""
 
@@ -26,16 +27,21 @@ class NoJournalError(Exception):
 
 @define(eq=False)
 class Journal:
-    """A journal in a file. A line counts only when it is as it was written, so that a damaged one costs itself alone, as does
-    the last one of a killed run.
+    """A journal in a file. A line counts only when it is as it was written, by a run of this user: so a damaged one costs itself
+    alone, as does the last one of a killed run, and a journal that came with the files says nothing.
 
-    Without a `path` nothing is written. A journal of other code or other house lines is begun anew.
+    Without a `path` nothing is written. A journal of other code, of other house lines or of no run that is known here is begun anew, and
+    any where a run is to be `fresh`.
     """
 
     path: Path | None
     today: str
     done: dict[str, Replayed] = field(factory=dict)
     """What an earlier run has done already, by file."""
+    fresh: bool = False
+    lasts: bool = field(default=False, init=False)
+    """Whether another run can go on from it."""
+    _key: bytes = field(default=b"", init=False, repr=False)
 
     def open(self) -> Journal:
         """Take over what is done, and be ready to write. Raises OSError where that cannot be, NoJournalError where the file
@@ -51,14 +57,17 @@ class Journal:
             raise NoJournalError
         lines = data.split(b"\n")
         head = json.dumps({"schema": _SCHEMA, "today": self.today}).encode()
-        if lines[0] == head and self.today:
+        self._key = b"" if self.fresh else known_key(self.path)
+        self.lasts = bool(self._key)
+        if lines[0] == head and self.today and self._key:
             for line in lines[1:-1]:  # behind the last line end there is nothing, or a line that was cut off
-                one = _read(line)
+                one = _read(line, self._key)
                 if one is not None:
                     self.done[one.file] = one
             with self.path.open("r+b") as file:
                 file.truncate(len(data) - len(lines[-1]))
         else:
+            self._key, self.lasts = new_key(self.path)
             self.path.write_bytes(head + b"\n")
         return self
 
@@ -66,12 +75,13 @@ class Journal:
         """Write down what is done."""
         if self.path is not None:
             with self.path.open("ab") as file:
-                file.write(b"".join(_written(one) for one in results))
+                file.write(b"".join(_written(one, self._key) for one in results))
 
     def end(self) -> None:
         """The run came to its end, and needs it no more."""
         if self.path is not None:
             self.path.unlink(missing_ok=True)
+            forget(self.path)
 
     def still_holds(self, file: str, digest: str) -> Replayed | None:
         """The result of a file whose bytes are the same as when it was done."""
@@ -79,19 +89,19 @@ class Journal:
         return one if one is not None and one.digest == digest else None
 
 
-def _written(one: Replayed) -> bytes:
+def _written(one: Replayed, key: bytes) -> bytes:
     data = as_json(one)
-    return json.dumps({"sum": _sum(data), "done": data}).encode() + b"\n"
+    return json.dumps({"sum": _sum(data, key), "done": data}).encode() + b"\n"
 
 
-def _read(line: bytes) -> Replayed | None:
-    """The result in a line; None where the line is not as it was written."""
+def _read(line: bytes, key: bytes) -> Replayed | None:
+    """The result in a line; None where the line is not as it was written with this key."""
     try:
         told = json.loads(line)
-        return of_json(told["done"]) if told["sum"] == _sum(told["done"]) else None
+        return of_json(told["done"]) if hmac.compare_digest(told["sum"], _sum(told["done"], key)) else None
     except (ValueError, KeyError, TypeError, RecursionError):
         return None
 
 
-def _sum(data: object) -> str:
-    return hashlib.sha256(json.dumps(data).encode()).hexdigest()[:16]
+def _sum(data: object, key: bytes) -> str:
+    return signed(json.dumps(data).encode(), key)

@@ -32,7 +32,7 @@ def test_a_journal_begins_with_what_results_depend_on_and_has_a_line_a_file(tmp_
     path = tmp_path / NAME
     Journal(path, "today").open().add([ONE, TWO])
     head, *lines = path.read_text().splitlines()
-    assert json.loads(head) == {"schema": "darby.replay-journal/1", "today": "today"}
+    assert json.loads(head) == {"schema": "darby.replay-journal/2", "today": "today"}
     assert [json.loads(line)["done"]["file"] for line in lines] == ["a.json", "b.json"]
 
 
@@ -74,7 +74,7 @@ def test_what_is_something_else_is_written_over_under_the_journal_s_own_name_alo
         assert path.read_text() == text
     else:
         assert Journal(path, "today").open().done == {}
-        assert path.read_text().startswith('{"schema": "darby.replay-journal/1", "today": "today"}\n')
+        assert path.read_text().startswith('{"schema": "darby.replay-journal/2", "today": "today"}\n')
 
 
 def test_a_line_without_its_end_does_not_count_and_the_next_takes_its_place(tmp_path: Path) -> None:
@@ -85,3 +85,47 @@ def test_a_line_without_its_end_does_not_count_and_the_next_takes_its_place(tmp_
     assert set(again.done) == {"a.json"}
     again.add([TWO])
     assert Journal(path, "today").open().done == {"a.json": ONE, "b.json": TWO}
+
+
+def test_a_journal_that_came_with_the_files_says_nothing(tmp_path: Path) -> None:
+    """Who can write to the folder has no key: neither a sum nor a whole journal of their own is believed."""
+    mine, theirs = tmp_path / "mine", tmp_path / "theirs"
+    for folder in (mine, theirs):
+        folder.mkdir()
+    Journal(theirs / NAME, "today").open().add([ONE, TWO])
+    (mine / NAME).write_bytes((theirs / NAME).read_bytes())  # signed, by the key of another run
+    assert Journal(mine / NAME, "today").open().done == {}
+    Journal(mine / NAME, "today").open().add([ONE])  # and beside a run of one's own that was stopped
+    with (mine / NAME).open("ab") as file:
+        file.write((theirs / NAME).read_bytes().splitlines(keepends=True)[-1])
+    assert Journal(mine / NAME, "today").open().done == {"a.json": ONE}
+
+
+def test_a_fresh_run_takes_nothing_over(tmp_path: Path) -> None:
+    path = tmp_path / NAME
+    Journal(path, "today").open().add([ONE])
+    kept = path.read_bytes()
+    assert Journal(path, "today", fresh=True).open().done == {}
+    path.write_bytes(kept)  # the key of the run before counts no more
+    assert Journal(path, "today").open().done == {}
+
+
+def test_what_an_ended_run_signed_counts_no_more(tmp_path: Path) -> None:
+    path = tmp_path / NAME
+    first = Journal(path, "today").open()
+    first.add([ONE])
+    kept = path.read_bytes()
+    first.end()
+    path.write_bytes(kept)
+    assert Journal(path, "today").open().done == {}
+
+
+def test_where_no_key_can_be_kept_a_run_works_and_says_that_none_goes_on_from_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "file").write_text("")
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "file"))
+    one = Journal(tmp_path / NAME, "today").open()
+    one.add([ONE])
+    assert not one.lasts
+    assert Journal(tmp_path / NAME, "today").open().done == {}
