@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 from functools import lru_cache
 from pathlib import Path
@@ -104,7 +105,9 @@ def again(saved: Saved, setup: Setup, *, briefly: bool = False) -> Worked:
 
 
 def read_bytes(path: Path) -> bytes:
-    """The bytes of a file, one more than any estimate has where it has more. Raises OSError."""
+    """The bytes of a file, one more than any estimate has where it has more. Raises OSError, also for what is no file: a pipe would wait for ever."""
+    if not path.is_file() and path.exists():
+        raise OSError(errno.EINVAL, "it is no file")
     with path.open("rb") as file:
         return file.read(MOST_BYTES + 1)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 import re
@@ -317,3 +318,40 @@ def test_a_run_that_is_interrupted_goes_on_where_it_was(tmp_path: Path) -> None:
     assert re.search(r"Going on with a run that was stopped: \d+ done already", rest.stderr)
     assert len(json.loads(rest.stdout)["files"]) == 64
     assert not journal.exists()
+
+
+def test_what_a_run_finds_of_an_earlier_one_is_taken_over_but_not_in_ci_nor_where_it_is_to_be_fresh(
+    tmp_path: Path,
+) -> None:
+    sheds(tmp_path / "jobs", 2)
+
+    def said(*more: str, **environment: str) -> tuple[int, str]:
+        journal = Journal(tmp_path / "jobs" / NAME, today_of(Setup())).open()
+        (first, _) = sorted((tmp_path / "jobs").glob("*.json"))
+        digest = hashlib.sha256(first.read_bytes()).hexdigest()[:16]
+        journal.add([Replayed("jobs/" + first.name, "failed", digest, problem="as it was noted")])
+        done = darby("replay", "jobs", *more, cwd=tmp_path, **environment)
+        return done.returncode, done.stdout
+
+    code, shown = said()
+    assert (code, "as it was noted" in shown) == (2, True)
+    for more, environment, taken in (
+        ((), {"CI": "true"}, False),
+        (("--fresh",), {}, False),
+        (("--resume",), {"CI": "true"}, True),
+    ):
+        code, shown = said(*more, **environment)
+        assert (code, "as it was noted" in shown) == ((2, True) if taken else (0, False)), more
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes that lie in folders")
+def test_a_pipe_among_saved_estimates_costs_itself_and_nobody_waits_for_it(tmp_path: Path) -> None:
+    sheds(tmp_path / "jobs", 1)
+    os.mkfifo(tmp_path / "jobs" / "pipe.json")
+    done = darby("replay", "jobs", "--format", "json", cwd=tmp_path)
+    assert done.returncode == 2
+    assert {f["file"]: f["became"] for f in json.loads(done.stdout)["files"]} == {
+        "jobs/pipe.json": "failed",
+        "jobs/shed-000.json": "same",
+    }
+    assert "jobs/pipe.json cannot be opened: it is no file." in done.stdout
