@@ -91,11 +91,11 @@ def demo(
 
 
 def _copy_demo(folder: str) -> int:
-    import shutil
     from pathlib import Path
 
     from darby.cli.shared.jobs import demo_folder
     from darby.documents.terminal.parts import safe
+    from darby.saved.writer import write
 
     target = Path(folder)
     try:
@@ -110,7 +110,7 @@ def _copy_demo(folder: str) -> int:
                 )
                 return 2
             for file in files:
-                shutil.copyfile(file, target / file.name)
+                write(target / file.name, file.read_bytes(), replace=False)
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or str(error)
         click.echo(f"The demo cannot be copied to {safe(folder)}: {why}.", err=True)

@@ -86,6 +86,10 @@ def replay(
                     summary = one.summary(stopped=True)
         except WorkersError as error:
             return _refused(error, one, noted)
+    if noted.unwritten:
+        click.echo(
+            f"{noted.path} cannot be written: {noted.unwritten}. Not all that was done is noted there.", err=True
+        )
     if form == "json":
         out(replay_json.make(summary))
     else:

@@ -41,6 +41,8 @@ class Journal:
     fresh: bool = False
     lasts: bool = field(default=False, init=False)
     """Whether another run can go on from it."""
+    unwritten: str = field(default="", init=False)
+    """Why not all that is done could be noted, or nothing."""
     _key: bytes = field(default=b"", init=False, repr=False)
 
     def open(self) -> Journal:
@@ -72,16 +74,21 @@ class Journal:
         return self
 
     def add(self, results: Iterable[Replayed]) -> None:
-        """Write down what is done."""
-        if self.path is not None:
+        """Write down what is done. What cannot be written is no reason to stop: `unwritten` then says why, and no more is noted."""
+        if self.path is None or self.unwritten:
+            return
+        try:
             with self.path.open("ab") as file:
                 file.write(b"".join(_written(one, self._key) for one in results))
+        except OSError as error:
+            self.unwritten = (error.strerror or str(error)).lower()
 
     def end(self) -> None:
         """The run came to its end, and needs it no more."""
         if self.path is not None:
-            self.path.unlink(missing_ok=True)
-            forget(self.path)
+            forget(self.path)  # then nobody believes it, even where it cannot be taken away
+            with contextlib.suppress(OSError):
+                self.path.unlink(missing_ok=True)
 
     def still_holds(self, file: str, digest: str) -> Replayed | None:
         """The result of a file whose bytes are the same as when it was done."""

@@ -129,3 +129,16 @@ def test_where_no_key_can_be_kept_a_run_works_and_says_that_none_goes_on_from_it
     one.add([ONE])
     assert not one.lasts
     assert Journal(tmp_path / NAME, "today").open().done == {}
+
+
+def test_what_cannot_be_noted_is_no_reason_to_stop_and_is_told(tmp_path: Path) -> None:
+    (tmp_path / "a").mkdir()
+    one = Journal(tmp_path / "a" / NAME, "today").open()
+    one.add([ONE])
+    assert one.unwritten == ""
+    (tmp_path / "a" / NAME).unlink()
+    (tmp_path / "a").rmdir()
+    one.add([TWO])
+    assert one.unwritten == "no such file or directory"
+    one.add([ONE])
+    one.end()
