@@ -16,6 +16,7 @@ from darby.text.diagnostics import Diagnostic, problem
 from darby.text.files import missing_file, nearest
 
 GROUP = "darby"
+_MOST_KNOWN = 256
 
 
 class Entry(Protocol):
@@ -66,9 +67,22 @@ def find(
 
 
 def _entry(entry: Entry) -> Found:
-    dist = getattr(entry, "dist", None)
-    version, home = (str(getattr(dist, key, "") or "") for key in ("version", "name"))
+    home, version = _origin(getattr(entry, "dist", None))
     return Found(home == __name__.partition(".")[0], entry.name, version, entry.load)
+
+
+_origins: dict[int, tuple[object, tuple[str, str]]] = {}
+
+
+def _origin(dist: object) -> tuple[str, str]:
+    """Name and version of a distribution, looked up once: each look parses all that it says of itself."""
+    known = _origins.get(id(dist))
+    if known is None or known[0] is not dist:
+        name, version = (str(getattr(dist, key, "") or "") for key in ("name", "version"))
+        if len(_origins) >= _MOST_KNOWN:
+            _origins.clear()
+        known = _origins[id(dist)] = (dist, (name, version))
+    return known[1]
 
 
 def _digest(path: Path) -> str:
@@ -85,7 +99,7 @@ def installed() -> list[Entry]:
 
     seen: dict[tuple[str, str, str], Entry] = {}
     for entry in entry_points(group=GROUP):  # one installation can be found twice on the path
-        seen.setdefault((entry.name, entry.value, entry.dist.name if entry.dist else ""), entry)
+        seen.setdefault((entry.name, entry.value, _origin(entry.dist)[0]), entry)
     return [seen[key] for key in sorted(seen)]
 
 
