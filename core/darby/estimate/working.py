@@ -60,7 +60,12 @@ def working(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Line, ...]:
 
 def rules_behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Rule, ...]:
     """The rules whose numbers the item's working uses, then those that shaped it otherwise, each once."""
-    found = {line.rule.key: line.rule for line in working(item, rules) if line.rule}
+    return rules_of_lines(working(item, rules), item)
+
+
+def rules_of_lines(lines: Iterable[Line], item: LineItem) -> tuple[Rule, ...]:
+    """The same where the item's working is there already, which is dear to make of a long list of rooms."""
+    found = {line.rule.key: line.rule for line in lines if line.rule}
     return tuple((found | {rule.key: rule for rule in item.rules if rule.key not in found}).values())
 
 
