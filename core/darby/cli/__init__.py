@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import codecs
 import errno
-import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -30,9 +29,6 @@ DONE, OPEN, WRONG, INCOMPLETE, OURS = 0, 1, 2, 3, 70
 _FULL = {errno.ENOSPC, errno.EDQUOT, errno.EIO, errno.EFBIG, errno.EBADF}
 """What a stream that takes no more says."""
 _INTERRUPTED, _PIPE_CLOSED = 130, 141
-
-_BETWEEN = 50_000
-"""Values between two looks of the collector of cycles; Python's own 700 cost a seventh of a short command."""
 
 _PLAIN = str.maketrans(
     {"×": "x", "÷": "/", "−": "-", "│": "|", "─": "-", "⋮": ":", "“": '"', "”": '"', "’": "'", "…": "."}
@@ -71,10 +67,6 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """Run the program and leave with its exit code. No mistake of the user or of ours ends in a traceback."""
     _take_any_character()
     _have_streams()
-    if (
-        arguments is None
-    ):  # a process of its own: what it makes is kept to its end, and not worth looking through so often
-        gc.set_threshold(_BETWEEN)
     try:
         code = _run(sys.argv[1:] if arguments is None else list(arguments))
         sys.stdout.flush()
