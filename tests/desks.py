@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import asyncio
 import re
+from collections.abc import Coroutine
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import httpx
 from attrs import evolve
@@ -18,6 +20,15 @@ from darby.desk.guard import Guard, Keys
 from darby.desk.own_line import Looked, listener
 from darby.plugin_host.loader import load_plugins
 from darby.reading.read import Reading, read
+
+_Result = TypeVar("_Result")
+
+
+def apart(asked: Coroutine[Any, Any, _Result]) -> _Result:
+    """What comes of something asynchronous, run in a thread of its own: a browser of the tests holds the loop of this one."""
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(asyncio.run, asked).result()
+
 
 PORT = 5417
 HOME = f"http://127.0.0.1:{PORT}"
@@ -119,7 +130,7 @@ class Visitor:
                 self.cookies = client.cookies
                 return answer
 
-        return asyncio.run(asked())
+        return apart(asked())
 
     def was(self, table: str, row: int) -> str:
         """The mark of a row, as the page shows it."""

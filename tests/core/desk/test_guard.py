@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +10,7 @@ from starlette.requests import ClientDisconnect
 
 from darby.desk.folder import LARGEST
 from darby.desk.guard import POLICY
-from desks import HOME, PORT, Visitor, loft
+from desks import HOME, PORT, Visitor, apart, loft
 
 OURS = {"origin": HOME, "sec-fetch-site": "same-origin"}
 
@@ -148,5 +147,5 @@ def test_what_is_too_long_is_refused_by_what_it_says_and_by_what_comes(visitor: 
         return sent
 
     before = visitor.bench.stamp()
-    assert not [m for m in asyncio.run(endless()) if m.get("status") in (200, 303)]
+    assert not [m for m in apart(endless()) if m.get("status") in (200, 303)]
     assert visitor.bench.stamp() == before

@@ -185,8 +185,9 @@ def test_default_lines_are_read_once_for_all_jobs_of_a_program_and_all_else_each
 
 
 def test_the_language_of_the_same_words_is_the_same_and_that_of_others_another(office: Office) -> None:
-    words = office.language.vocabularies
-    assert Language.of(office.language.readers, words) is office.language
-    assert Language.of(office.language.readers, words[:2]) is not office.language
+    readers, words = office.language.readers, office.language.vocabularies
+    one = Language.of(readers, words)
+    assert Language.of(readers, words) is one
+    assert Language.of(readers, words[:2]) is not one
     assert office.language.naming(["Kelp hall"]) is office.language.naming(["Kelp hall"])
     assert office.language.naming(["Kelp hall"]) is not office.language.naming(["Net loft"])

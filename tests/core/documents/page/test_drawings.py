@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from attrs import evolve
@@ -13,7 +14,9 @@ from darby.documents.page.drawings import MOST_DRAWINGS, MOST_ROWS, attached
 from darby.estimate.attachments import CUT, WHOLE, Area, Attachment, Drawing, Table
 from darby.estimate.model import Estimate
 from darby.quantities.amounts import Amount
-from real_readers import CHROMIUM, program
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 
 def area(x: int, y: int, wide: int, high: int, look: str = WHOLE, text: str = "", more: str = "") -> Area:
@@ -91,28 +94,24 @@ def test_texts_of_a_trade_are_texts(nasty: str) -> None:
 
 
 @pytest.mark.parametrize("width", [1280, 390])
-def test_it_fits_the_screen_and_breaks_no_rule_of_the_page(width: int, tmp_path: Path) -> None:
-    chromium = program(CHROMIUM, "Chromium")
+def test_it_fits_the_screen_and_breaks_no_rule_of_the_page(browser: Browser, width: int, tmp_path: Path) -> None:
     from axe_playwright_python.sync_playwright import Axe
-    from playwright.sync_api import sync_playwright
 
     shown = drawing(*(area(x, 0, 4, 8, CUT, str(x), "4 ft") for x in range(0, 100, 4)), wide="100 ft")
     table = Table("Pieces", tuple(f"head number {n}" for n in range(9)), ((*["something long"] * 9,),))
     file = tmp_path / "page.html"
     file.write_text(handed.text("html", with_attached(shown, table)), encoding="utf-8")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        page = browser.new_page(viewport={"width": width, "height": 800})
-        page.set_default_timeout(300_000)
-        said: list[str] = []
-        page.on("console", lambda message: said.append(message.text))
-        page.goto(file.as_uri())
-        page.evaluate("document.querySelectorAll('#i1 details').forEach(d => d.open = true)")
-        assert page.evaluate("document.documentElement.scrollWidth") <= width
-        svg = page.locator("#i1 svg").first.bounding_box()
-        assert svg is not None
-        assert abs(svg["width"] / svg["height"] - 642 / 53) < 0.2  # to scale, a pixel of margin around it
-        found = Axe().run(page).response["violations"]
-        assert not [v["id"] for v in found]
-        assert not said
-        browser.close()
+    page = browser.new_page(viewport={"width": width, "height": 800})
+    page.set_default_timeout(300_000)
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.goto(file.as_uri())
+    page.evaluate("document.querySelectorAll('#i1 details').forEach(d => d.open = true)")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    svg = page.locator("#i1 svg").first.bounding_box()
+    assert svg is not None
+    assert abs(svg["width"] / svg["height"] - 642 / 53) < 0.2  # to scale, a pixel of margin around it
+    found = Axe().run(page).response["violations"]
+    assert not [v["id"] for v in found]
+    assert not said
+    page.close()
