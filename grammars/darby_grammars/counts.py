@@ -64,8 +64,8 @@ class Counts:
         return Fact("coats", Quantity(Fraction(times.value), EACH), subject=subject)
 
     def coats_of(self, parts: Parts) -> list[Fact] | None:
-        """`one primer and two finish.`: a number in words right before what it counts, and no more behind."""
-        (low, high, doubt), noun, _ = parts
+        """`one tinted primer and two finish over shop prime`: a number right before what it counts, and no more behind but what that goes over."""
+        (low, high, doubt), *_, noun, _ = parts
         if high is not None or doubt or low not in (1, 2, 3, 4):
             return None
         subject = noun.value if noun.name == "subject" else ""
