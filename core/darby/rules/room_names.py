@@ -6,11 +6,13 @@ phase. A name that is exactly one of these is of those rooms alone; only where i
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable
 
 from attrs import define, field, frozen
 
+from darby.quantities.numerals import ORDINALS
 from darby.rules.name_matching import in_room, stems, words_of
 
 _STOREYS = ("floor", "level", "storey", "story")
@@ -43,7 +45,28 @@ class RoomNames:
         said = [n for n in (self.floor, self.phase) if n]
         for one, words in ((self.floor, _STOREYS), (self.phase, _PHASES)):
             said += [f"{word} {one}" for word in words] if one and len(stems(one)) == 1 and len(one) < _BARE else []
-        return tuple(said)
+        said += _storeys(self.floor)
+        return tuple(dict.fromkeys(said))
+
+
+def _storeys(floor: str) -> list[str]:
+    """All that a numbered floor may be called: `2`, `Level 2` and `second floor` are one."""
+    match = _NUMBERED_FLOOR.fullmatch(floor.strip().casefold())
+    if match is None:
+        return []
+    word = match["ordinal"]
+    number = ORDINALS.index(word) + 1 if word in ORDINALS else int(match["behind"] or match["digits"])
+    ending = _ENDINGS.get(number % 10, "th") if number % 100 not in _TEENS else "th"
+    called = [f"{number}{ending}", *ORDINALS[number - 1 : number]]
+    return [f"{word} {number}" for word in _STOREYS] + [f"{one} {word}" for one in called for word in _STOREYS]
+
+
+_NUMBERED_FLOOR = re.compile(
+    rf"(?:floor|level|storey|story)?\s?(?P<behind>[1-9][0-9]?)|(?:(?P<digits>[1-9][0-9]?)\s?(?:st|nd|rd|th)|(?P<ordinal>{'|'.join(ORDINALS)}))"
+    r"(?:\s(?:floor|level|storey|story))?"
+)
+_ENDINGS = {1: "st", 2: "nd", 3: "rd"}
+_TEENS = (11, 12, 13)
 
 
 _BARE = 4
@@ -88,7 +111,9 @@ class Rooms:
         if any(in_room(said, name) for name in one.own):
             return OWN
         rest = list(stems(said))
-        for wide in one.wider:  # `Level 2 offices`: what is left besides the floor is the room
+        for wide in sorted(
+            (*one.wider, *one.also), key=len, reverse=True
+        ):  # `Level 2 offices`: what is left besides the floor is the room
             words = stems(wide)
             if words and set(words) <= set(rest):
                 rest = [w for w in rest if w not in words]

@@ -79,3 +79,24 @@ def test_five_thousand_rooms_each_with_a_rule_are_five_thousand_look_ups() -> No
 
     small = min(seconds(1_250) for _ in range(3))
     assert min(seconds(5_000) for _ in range(3)) < 8 * small
+
+
+@pytest.mark.parametrize("floor", ["2", "Level 2", "2nd floor", "second floor", "Floor 2", "Second"])
+@pytest.mark.parametrize(
+    "said", ["level 2", "2nd floor", "second floor", "floor 2", "second floor hall", "2nd floor hall"]
+)
+def test_a_numbered_floor_is_the_same_however_it_is_called(floor: str, said: str) -> None:
+    house = Rooms.of([RoomNames("Hall", floor=floor), RoomNames("Den", floor="3rd floor")])
+    assert house.meant(said, "Hall")
+    assert not house.meant(said, "Den")
+
+
+@pytest.mark.parametrize(("floor", "said"), [("11", "11th floor"), ("21", "21st floor"), ("13", "13th floor")])
+def test_floors_beyond_the_tenth_have_their_endings(floor: str, said: str) -> None:
+    assert Rooms.of([RoomNames("Hall", floor=floor)]).meant(said, "Hall")
+
+
+def test_a_block_that_a_room_also_goes_by_is_met_with_its_name() -> None:
+    house = Rooms.of([RoomNames("Kitchen", also=("Block C",)), RoomNames("Kitchen 2", also=("Block D",))])
+    assert house.meant("block c kitchen", "Kitchen")
+    assert not house.meant("block c kitchen", "Kitchen 2")

@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
+from darby.reading.parsing.naming.larger_places import holds_others
 from darby.reading.parsing.tagging.tag import Tag
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
@@ -59,8 +60,9 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
     told = dict(site.context.scope).get("room")
     if told:
         return [(told, surface) for surface in surfaces]
-    for stretch in around(site):
-        if stretch.node not in PASSES["room"] or (out.marks and stretch.node is Node.QUESTION):
+    stretches = [s for s in around(site) if s.node in PASSES["room"]]
+    for n, stretch in enumerate(stretches):
+        if out.marks and stretch.node is Node.QUESTION:
             continue  # a system that an answer defines is the same wherever it is asked for
         found = [c for c in chains(_limiting(stretch, out)) if any(t.name == "room" for t in c)]
         if not found and stretch.node is Node.PHRASE and any(t.name == "ITS" for t in stretch.tags):
@@ -68,12 +70,32 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
         if not found:
             continue
         chain = _nearest(found, out) if stretch.node is Node.PHRASE else found[-1]
+        beyond = [t.value for c in found if c is not chain for t in c if t.name == "room"]
+        further = [beyond, *([t.value for t in _limiting(s, out) if t.name == "room"] for s in stretches[n + 1 :])]
         if out.surfaces and out.surfaces[0].how == stretch.name and any(t.name == "surface" for t in chain):
             how = out.surfaces[0].how
-            return [(room, Word(surface, how) if surface else None) for room, surface in pairs(chain)]
-        rooms = dict.fromkeys(t.value for t in chain if t.name == "room")
+            return [
+                (room, Word(surface, how) if surface else None)
+                for one, surface in pairs(chain)
+                for room in _in_larger([one], further, site)
+            ]
+        rooms = _in_larger(list(dict.fromkeys(t.value for t in chain if t.name == "room")), further, site)
         return [(room, surface) for room in rooms for surface in surfaces]
     return [("", surface) for surface in surfaces]
+
+
+def _in_larger(rooms: list[str], further: Sequence[Sequence[str]], site: Site) -> list[str]:
+    """Places with what stands further away: the floor that a room is on, or the rooms of a floor: `Level 2` over `Corridors: ..`."""
+    words = site.lexicon.names.numbered
+    larger = [holds_others(room, words) for room in rooms]
+    if any(larger) != all(larger) or not all(rooms):
+        return rooms
+    for said in further:
+        found = [one for one in dict.fromkeys(said) if holds_others(one, words) != larger[0]]
+        if found:
+            holders, held = (rooms, found) if larger[0] else (found, rooms)
+            return [one if holder in one else f"{holder} {one}" for holder in holders for one in held]
+    return rooms
 
 
 def _spoken_of_before(out: Finding, site: Site) -> list[list[Tag]]:

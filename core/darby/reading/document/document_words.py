@@ -25,6 +25,7 @@ from darby.reading.layout.clause import Clause
 from darby.reading.parsing.exceptions import with_exceptions
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
+from darby.reading.parsing.naming.larger_places import with_floors, within_larger
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.tagging.letters import capitals_of
@@ -105,16 +106,18 @@ class DocumentWords:
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
         if id(view) not in self._tagged:
-            tags = self._colored(view)
+            tags = with_floors(self._colored(view), view.text)
             if self.strict:
                 tags = list(self.marks.tagged(tags, view.text))
             else:  # where all must be understood, a word that nobody knows is an error
                 tags = with_places(self._with_marks(tags, view.text), view.text, self.names)
+                tags = within_larger(tags, view.text, self.names.numbered)
                 end = label_end(tags) or (len(view.text) if id(view) in self._whole else 0)
                 tags = list(listed_places(tags, view.text, end, self.names))
                 tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
                 tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
                 tags = list(self.blocks.tagged(tags, view, self.names))
+            tags = within_larger(tags, view.text, self.names.numbered)
             self._tagged[id(view)] = view, with_exceptions(tags)
         return self._tagged[id(view)][1]
 

@@ -12,10 +12,11 @@ from collections.abc import Iterator, Sequence
 
 from attrs import evolve, frozen
 
+from darby.reading.parsing.naming.larger_places import holds_others
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.room_numbers import with_room_numbers
 from darby.reading.parsing.tagging.room_names import singular
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, within
 
 _WORD = re.compile(
     r"[^\W\d_][\w'’]{0,30}(?:-[^\W\d_][\w'’]{0,30}){0,3}|[0-9]{1,4}[A-Za-z]?(?![0-9A-Za-z/'\"“”]|\.[0-9]|\s?(?:mm|in|ft)\b)"
@@ -60,7 +61,7 @@ def with_whole_names(tags: Sequence[Tag], text: str, names: Names) -> tuple[list
     found = [_grown(tag, words, names) if tag.name == "room" else tag for tag in tags]
     rooms = [t for t in found if t.name == "room"]
     found = [t for t in found if t.name == "room" or not any(r.start <= t.start and t.end <= r.end for r in rooms)]
-    return _merged(found), words
+    return _merged(found, names), words
 
 
 def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
@@ -123,11 +124,9 @@ def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[
             t.name == "type" and t.start <= match.start() < t.end for t in tags
         )  # `Type X` of goods beside `Type A: 12 units`
         return bool(match["noun"]) or (kinds and not held)
-    return not any(
-        t.name in ("NUMBER", "LENGTH_UNIT") and t.start >= match.start("first") and t.end > match.end("first")
-        for t in tags
-        if t.start < match.end()
-    )
+    spans = [match.span("first"), *(m.span() for m in _MEMBER.finditer(text, match.end("first"), match.end("rest")))]
+    numbers = [t for t in within(tags, match.start(), match.end()) if t.name in ("NUMBER", "LENGTH_UNIT")]
+    return not any(start <= t.start < end < t.end for t in numbers for start, end in spans)
 
 
 _MEMBER = re.compile(r"(?<![A-Za-z0-9])(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/])")
@@ -139,8 +138,8 @@ def _numbered_pattern(words: tuple[str, ...]) -> re.Pattern[str]:
         member = r"(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/]|\.[0-9]|\s(?:coats?|layers?|in\.|inch|ft|mm|lbs?|kg|gal|litres?|sq|m2)\b)"
         either = "|".join(sorted(map(re.escape, words), key=len, reverse=True))
         _patterns[words] = re.compile(
-            rf"(?<![A-Za-z-])(?P<word>(?i:{either}))s?\s(?P<first>{member})"
-            rf"(?P<rest>(?:(?:,\s|\sand\s|,\sand\s|\s&\s|\sor\s){member}){{0,8}})"
+            rf"(?<![A-Za-z-])(?P<word>(?i:{either}))[sS]?\s(?P<first>{member})"
+            rf"(?P<rest>(?:(?i:,\s|\sand\s|,\sand\s|\s&\s|\sor\s){member}){{0,8}})"
             r"(?:\s(?P<noun>(?i:apartments?|flats?|units?|homes?|houses?|suites?|rooms?|bedrooms?|dwellings?|villas?)))?"
         )
     return _patterns[words]
@@ -198,12 +197,13 @@ def _opens_name(words: Sequence[Word], n: int) -> bool:
     return before.end + 1 == words[n].start and not before.titled and (before.low in LEADING or before.low in ARTICLES)
 
 
-def _merged(tags: Sequence[Tag]) -> list[Tag]:
-    """`Level 2 corridors`, `restroom chase`: rooms right behind each other are one place."""
+def _merged(tags: Sequence[Tag], names: Names) -> list[Tag]:
+    """`restroom chase`: rooms right behind each other are one place; of a floor and what is on it more is to be said."""
     out: list[Tag] = []
     for tag in tags:
         last = out[-1] if out else None
-        if last is not None and last.name == tag.name == "room" and tag.start == last.end + 1:
+        beside = last is not None and last.name == tag.name == "room" and tag.start == last.end + 1
+        if last is not None and beside and not any(holds_others(t.value, names.numbered) for t in (last, tag)):
             out[-1] = evolve(last, end=tag.end, value=f"{last.value} {tag.value}")
         else:
             out.append(tag)

@@ -1,0 +1,116 @@
+"""Places that hold others: floors, blocks, wings, kinds of flats. A room said to lie in one is the room of that place alone.
+
+`corridors on 2nd and 3rd floors` are two places, the corridors of either, and never all corridors; `Corridors in Block B` are not all
+that Block B has. Which words a number makes such a place of is data, the lexicon's `[numbered_place]`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+from itertools import product
+
+from attrs import evolve
+
+from darby.quantities.numerals import ORDINALS
+from darby.reading.parsing.tagging.tag import Tag, put
+
+_WHICH = rf"(?:[0-9]{{1,2}}\s?(?:st|nd|rd|th)|{'|'.join(ORDINALS)}|ground|top|upper|lower|main|topmost)"
+_JOIN = r"(?:,\s(?:and\s|or\s)?|\s(?:and|&|or)\s)"
+_RUN = r"\s?(?:to|through|thru|–|-)\s?"
+_FLOORS = re.compile(
+    rf"(?<![A-Za-z0-9-])(?P<all>{_WHICH}(?:(?:{_JOIN}|{_RUN}){_WHICH}){{0,12}})[\s-](?P<noun>floor|storey|story)(?:s|ies)?(?![A-Za-z-])"
+    rf"|(?<![A-Za-z0-9-])(?P<stories>{_WHICH}(?:(?:{_JOIN}|{_RUN}){_WHICH}){{0,12}})[\s-]stories(?![A-Za-z-])"
+    rf"|(?<![A-Za-z0-9-])(?P<levels>[0-9]{{1,2}}\s?(?:st|nd|rd|th)(?:(?:{_JOIN}|{_RUN})[0-9]{{1,2}}\s?(?:st|nd|rd|th)){{0,12}})[\s-]levels?(?![A-Za-z-])",
+    re.IGNORECASE,
+)
+_ONE = re.compile(rf"{_WHICH}(?:{_RUN}{_WHICH})?", re.IGNORECASE)
+_ON = re.compile(r"\s*[,(]?\s*(?:(?:on|of|at|in|to|throughout)\s)?(?:the\s|all\s|both\s)?", re.IGNORECASE)
+"""What may stand between a room and the floor that it is on."""
+_BEFORE = re.compile(r"(?:['’]s?)?\s+(?:the\s)?")
+_JOINS = ("AND", "COMMA", "EITHER", "SIGN", "PER")
+
+
+def with_floors(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """The tags of a text with one `room` for each floor that an ordinal names: `2nd and 3rd floors`."""
+    new: list[Tag] = []
+    for match in _FLOORS.finditer(text):
+        said = next(name for name in ("all", "stories", "levels") if match[name])
+        noun = {"all": (match["noun"] or "").lower(), "stories": "storey", "levels": "level"}[said]
+        members = list(_ONE.finditer(text, match.start(said), match.end(said)))
+        for one in members:
+            end = match.end() if one is members[-1] else one.end()
+            new.append(Tag(one.start(), end, "room", f"{' '.join(one[0].lower().split())} {noun}"))
+    found = put(new, tags) if new else list(tags)
+    return [evolve(t, loose=False) if t.name == "room" and t.value in _ADVERBS else t for t in found]
+
+
+_ADVERBS = ("upstairs", "upstair", "downstairs", "downstair")
+"""Places that need no word before them."""
+
+
+@lru_cache(1024)
+def _larger(words: tuple[str, ...]) -> re.Pattern[str]:
+    either = "|".join(map(re.escape, (*words, "floor", "level", "storey", "story", "stage")))
+    noun = r"(?: (?:apartment|flat|unit|home|house|suite|dwelling|villa)s?)?"
+    return re.compile(
+        rf"(?:{either}) (?:[a-z]|[0-9]{{1,3}}[a-z]?){noun}|.*\b(?:floor|storey)s?|(?:up|down)stairs?", re.IGNORECASE
+    )
+
+
+_NO_LARGER = re.compile(r"(?:sales|shop|trading|factory|production|dance|gaming) floors?")
+
+
+def holds_others(place: str, words: Sequence[str]) -> bool:
+    """Whether a place is one that holds rooms, as a floor or a block; `words` are those that a number makes a place of."""
+    return _larger(tuple(words)).fullmatch(place) is not None and _NO_LARGER.fullmatch(place) is None
+
+
+def within_larger(tags: Sequence[Tag], text: str, words: Sequence[str]) -> list[Tag]:
+    """The tags of a text with every room under the name of the larger place that it is said to lie in, once for each of these."""
+    out, runs, n = list(tags), _runs(tags, words), 0
+    while n + 1 < len(runs):
+        (first, large), (second, _) = runs[n], runs[n + 1]
+        n += 1
+        between = text[first[-1].end : second[0].start]
+        fits = (_BEFORE if large else _ON).fullmatch(between)
+        if not fits or (between.strip() == "," and text[second[-1].end : second[-1].end + 1] != ":"):
+            continue
+        holders, rooms = (first, second) if large else (second, first)
+        names = [f"{holder.value} {room.value}" for room, holder in product(rooms, holders)]
+        spots = [*first[:-1], evolve(first[-1], end=second[0].end), *second[1:]]
+        if len(names) < len(spots):  # one floor and many rooms: no spot of its own for the floor
+            spots = [*spots[: len(names) - 1], evolve(spots[len(names) - 1], end=spots[-1].end)]
+        spots += [evolve(spots[-1], start=spots[-1].end)] * (len(names) - len(spots))
+        new = [evolve(spot, value=name) for spot, name in zip(spots, names, strict=True)]
+        low, high = first[0].start, second[-1].end
+        kept = [t for t in out if t.end <= low or t.start >= high or (t.name in _JOINS and not _covered(t, new))]
+        out = sorted([*kept, *new], key=lambda t: (t.start, t.end))
+        n += 1
+    return out
+
+
+def _covered(tag: Tag, new: Sequence[Tag]) -> bool:
+    return any(n.start <= tag.start < n.end for n in new)
+
+
+Run = tuple[list[Tag], bool]
+"""Places that are listed together, and whether they hold others."""
+
+
+def _runs(tags: Sequence[Tag], words: Sequence[str]) -> list[Run]:
+    """Places listed together, each run of one sort."""
+    runs: list[Run] = []
+    open_ = False
+    for tag in tags:
+        if tag.name == "room":
+            large = holds_others(tag.value, words)
+            if open_ and runs[-1][1] == large:
+                runs[-1][0].append(tag)
+            else:
+                runs.append(([tag], large))
+            open_ = True
+        elif tag.name not in _JOINS:
+            open_ = False
+    return runs
