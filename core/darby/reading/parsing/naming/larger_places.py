@@ -71,11 +71,11 @@ def within_larger(tags: Sequence[Tag], text: str, words: Sequence[str]) -> list[
     """The tags of a text with every room under the name of the larger place that it is said to lie in, once for each of these."""
     out, runs, n = list(tags), _runs(tags, words), 0
     while n + 1 < len(runs):
-        (first, large), (second, _) = runs[n], runs[n + 1]
+        (first, large), (second, other) = runs[n], runs[n + 1]
         n += 1
         between = text[first[-1].end : second[0].start]
         fits = (_BEFORE if large else _ON).fullmatch(between)
-        if not fits or (between.strip() == "," and text[second[-1].end : second[-1].end + 1] != ":"):
+        if large == other or not fits or (between.strip() == "," and text[second[-1].end : second[-1].end + 1] != ":"):
             continue
         holders, rooms = (first, second) if large else (second, first)
         names = [f"{holder.value} {room.value}" for room, holder in product(rooms, holders)]

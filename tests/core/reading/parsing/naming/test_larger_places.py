@@ -30,6 +30,9 @@ LYING = {
     "corridors and lobbies on 2nd, 3rd and 4th floors": [
         f"{floor} floor {room}" for room in ("corridor", "lobby") for floor in ("2nd", "3rd", "4th")
     ],
+    "Stair 2 on the third floor": ["third floor stair 2"],
+    "closets in corridors, toilets of offices": ["closet", "corridor", "toilet", "office"],
+    "on Level 2, in Block B": ["level 2", "block b"],
     "corridors and the second floor": ["corridor", "second floor"],
     "corridors, then offices": ["corridor", "office"],
 }
