@@ -26,7 +26,7 @@ from darby.reading.parsing.exceptions import with_exceptions
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.naming.larger_places import with_floors, within_larger
-from darby.reading.parsing.naming.names import Names
+from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag, put, within
@@ -121,6 +121,15 @@ class DocumentWords:
             self._tagged[id(view)] = view, with_exceptions(tags)
         return self._tagged[id(view)][1]
 
+    def names_places(self, view: View) -> bool:
+        """Whether a text is nothing but places of a building that the language knows: `CORRIDORS`, `LEVEL 2 OFFICES`, and no project's name."""
+        tags = self.tags(view)
+        if not any(t.name == "room" for t in tags) or any(t.name not in _OF_PLACES for t in tags):
+            return False
+        known = [t for t in with_floors(self.lexicon.tags(view.text), view.text) if t.name in _OF_PLACES]
+        said = (m for m in _A_WORD.finditer(view.text) if not within(known, m.start(), m.end()))
+        return all(m[0].lower().rstrip("s") in self.names.numbered or m[0].lower() in _JOINING for m in said)
+
     def _with_marks(self, tags: Sequence[Tag], text: str) -> Sequence[Tag]:
         return self.items.tagged(self.marks.tagged(tags, text), text)
 
@@ -144,6 +153,9 @@ class DocumentWords:
         return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)
 
 
+_OF_PLACES = ("room", "surface", "AND", "COMMA", "EITHER", "SIGN", "ALL")
+_A_WORD = re.compile(r"[^\W\d_]{2,40}")
+_JOINING = frozenset({*ARTICLES, *LEADING, "and"})
 _VACANT = re.compile(r"void\s+(?:&|(?!(?:by|see|as|until|from|per|since|and\s+not)\b)[a-z])", re.IGNORECASE)
 
 

@@ -7,14 +7,13 @@ from collections.abc import Sequence
 
 from attrs import define, evolve
 
-from darby.reading.binding.site.finding import Above, Tags
+from darby.reading.binding.site.finding import Above
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.listed_places import all_beside, listed_places
 from darby.reading.document.mark_openings import opens, titled
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.layout.tables.heads import COMPASS, is_unit_name
 from darby.reading.parsing.exceptions import unexcepted
-from darby.reading.parsing.naming.larger_places import holds_others
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.rules.found_by import FoundBy, at
 from darby.text.spans import View
@@ -130,13 +129,8 @@ class Surroundings:
         tags = unexcepted(self.words.tags(clause.view))
         if role == "question":  # `No spacing on the drawings.` forbids nothing
             tags = [t for t in tags if t.name != "NO"]
-        chapter = _CHAPTER.fullmatch(clause.label) is not None or self._of_a_floor(tags)
+        chapter = _CHAPTER.fullmatch(clause.label) is not None or self.words.names_places(clause.view)
         return Above(at(FoundBy(role), clause.text), tags, role, numbered=chapter)
-
-    def _of_a_floor(self, tags: Tags) -> bool:
-        """Whether words are a place that holds others and no more: `LEVEL 2` is a chapter, and no title of the whole."""
-        words = self.words.names.numbered
-        return bool(tags) and all(t.name == "room" and holds_others(t.value, words) for t in tags)
 
     def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:
         """The words over a column; where they name a place, whatever they are, that place."""
