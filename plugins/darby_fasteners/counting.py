@@ -69,7 +69,7 @@ class Bed:
 
 @frozen(eq=False)
 class Count:
-    """Fasteners for one sheet, over all of its layers, and the answers behind the number."""
+    """Fasteners for one sheet of a layer, and the answers behind the number."""
 
     bed: Bed
     per_sheet: Amount
@@ -105,11 +105,11 @@ def bed(about: Mapping[str, str], book: Consultation) -> Bed | None:
     return Bed(sheet, framing)
 
 
-def count(product: str, about: Mapping[str, str], layers: Amount, under: Bed, book: Consultation) -> Count | None:
-    """Fasteners of a sheet by the spacing in the field and at the edges; None where no spacing is said.
+def count(product: str, about: Mapping[str, str], under: Bed, book: Consultation) -> Count | None:
+    """Fasteners of one sheet of a layer by the spacing in the field and at the edges; None where no spacing is said.
 
-    Layers below the face are fastened as it is; where documents tell them apart each is asked about by its `layer`, alone. Pairs of nails stand in
-    the field only: the perimeter is nailed singly. Over adhesive the wider spacing said of it holds, over wide supports the closer one.
+    A layer below the face is fastened as the field of it is, unless more is said of its own `layer`. Pairs of nails stand in the field of the
+    face only: the perimeter is nailed singly. Over adhesive the wider spacing said of it holds, over wide supports the closer one.
     """
     usual, wide = (GLUED, GLUED_WIDE) if glued(about, book) else ("", WIDE)
     spread = under.framing.amount > CLOSE
@@ -125,33 +125,19 @@ def count(product: str, about: Mapping[str, str], layers: Amount, under: Bed, bo
     pairs = (
         book.book.ask("spacing", product, {**about, "where": "field", "method": DOUBLE}) if product == NAIL else None
     )
-    double = pairs is not None and pairs["method"] == DOUBLE and pairs.layer > DEFAULT
-    field = pairs if double else spacing(where="field")
+    paired = pairs is not None and pairs["method"] == DOUBLE and pairs.layer > DEFAULT
+    field = pairs if paired else spacing(where="field")
     base = about.get("layer") == BASE  # nobody tells the edges of what is covered from its field
     edge = field if base else spacing(where="edge")
     if field is None or edge is None or not field.amount or not edge.amount:
         return None
-    answers = [field, edge]
-    rows = _on_a_support(under, field, product, "in the field")
+    double = paired and not base
+    rows = _on_a_support(under, field, product, "in a base layer" if base else "in the field")
     if double:
         # On the perimeter nails stand singly, at either end of a row of pairs.
         rows = (rows * 2).named(f"{product}s on a support in the field, in pairs")
-    face = _of_layer(under, rows, _on_a_support(under, edge, product, "at an end"), product)
-    if layers.value <= 1:
-        return Count(under, (face * layers).named(f"{product}s for a sheet"), tuple(answers), double)
-    row = _on_a_support(under, field, product, "in a base layer")
-    base_layer = (under.supports * row).named(f"{product}s for a sheet of a base layer")
-    under_face = (layers - Amount.of(1, label="face layer")).named("layers below the face")
-    return Count(
-        under, (face + base_layer * under_face).named(f"{product}s for a sheet, all layers"), tuple(answers), double
-    )
-
-
-def told_apart(product: str, about: Mapping[str, str], book: Consultation) -> bool:
-    """Whether documents say something of the fasteners of one layer alone: how long they are, or how far apart."""
-    asked = ((kind, layer) for kind in ("spacing", "fastener length") for layer in (BASE, FACE))
-    found = ((layer, book.book.ask(kind, product, {**about, "layer": layer}, take=("where",))) for kind, layer in asked)
-    return any(answer is not None and answer["layer"] == layer for layer, answer in found)
+    ends = rows if base else _on_a_support(under, edge, product, "at an end")
+    return Count(under, _of_layer(under, rows, ends, product), (field, edge), double)
 
 
 def glued(about: Mapping[str, str], book: Consultation) -> bool:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from attrs import frozen
 
 from darby.api import Amount, Answer, Consultation, Rule, Side, rules_of
-from darby_fasteners.counting import BASE, BOARD
+from darby_fasteners.counting import BOARD
+from darby_fasteners.layered import Layered
 from darby_fasteners.support import WOOD, Support, support
 
 PENETRATION = {
@@ -42,8 +43,9 @@ class Reach:
         return rules_of(self.stated, self.support.said, self.support.typed)
 
 
-def reach(product: str, side: Side, about: Mapping[str, str], book: Consultation, guess: str = WOOD) -> Reach:
-    """How long the fasteners are, and a sentence on what the thickness asks for. `about` names the layer where layers are told apart."""
+def reach(product: str, side: Side, layer: Layered, book: Consultation, guess: str = WOOD) -> Reach:
+    """How long the fasteners of a layer are, and a sentence on what the thickness asks for."""
+    about = {**side.place.about, **layer.about}
     into = support(product, side.place, about, book, guess)
     stated = book.peek("fastener length", product, {**about, "where": into.material}, take=("type",))
     if into.said is not None:
@@ -52,7 +54,7 @@ def reach(product: str, side: Side, about: Mapping[str, str], book: Consultation
         return Reach(
             into, stated, "", (f"{product.capitalize()}s do not hold in {into.material} supports: use screws there.",)
         )
-    boards = list(_through(side, about, book))
+    boards = list(_through(side, layer, book))
     if None in boards:
         return Reach(into, stated, "", ())
     known = [(thickness, many) for thickness, many in filter(None, boards)]
@@ -71,13 +73,16 @@ def reach(product: str, side: Side, about: Mapping[str, str], book: Consultation
     return Reach(into, stated, shown, ())
 
 
-def _through(side: Side, about: Mapping[str, str], book: Consultation) -> Iterator[tuple[Amount, Amount] | None]:
+def _through(side: Side, layer: Layered, book: Consultation) -> Iterator[tuple[Amount, Amount] | None]:
     """The boards that a fastener goes through: thickness and number of each course, None where the thickness is not known."""
+    left = layer.depth
     for course in side.courses:
-        thickness = book.book.ask("thickness", BOARD, course.about, take=("type",))
-        yield (thickness.amount, course.many) if thickness else None
-        if course.about.get("layer", "") == about.get("layer") == BASE:
+        if not left:
             return
+        many = min(course.many, left)
+        thickness = book.book.ask("thickness", BOARD, course.about, take=("type",))
+        yield (thickness.amount, many) if thickness else None
+        left = left - many
 
 
 def _count(layers: Amount) -> str:

@@ -44,8 +44,9 @@ from darby.api import (
 )
 from darby_fasteners.cautions import CAUTIONS
 from darby_fasteners.clips import CLIP, clips
-from darby_fasteners.counting import ADHESIVE, BASE, BOARD, FACE, NAIL, Count, bed, count, told_apart
+from darby_fasteners.counting import ADHESIVE, BOARD, NAIL, Count, bed, count
 from darby_fasteners.gluing import adhesive
+from darby_fasteners.layered import Layered, layers_of
 from darby_fasteners.reach import Reach, reach
 from darby_fasteners.support import usual
 
@@ -63,7 +64,7 @@ class _Share:
     product: str
     side: Side
     layers: Amount
-    """How many layers they go through; those of one layer alone where layers are told apart."""
+    """The layer that they hold, as a factor."""
     rate: Answer | None
     spaced: Count | None
     by_spacing: bool
@@ -132,38 +133,30 @@ def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator
 
 
 def _shares(side: Side, book: Consultation, notes: list[str], guess: str) -> Iterator[_Share]:
-    """The fasteners of a side: all together, or, where documents tell them apart, those of the base layers and those of the face."""
+    """The fasteners of a side, layer by layer from the innermost out: each goes through its own and those below it."""
     about = dict(side.place.about)
     product = _product(about, book)
-    layers = side.layers.amount
-    apart = [(dict[str, str](), layers)]
-    many = total([course.many for course in side.courses], "layers") if len(side.courses) > 1 else layers
-    if many.value > 1 and told_apart(product, about, book):
-        face = Amount.of(1, label="face layer")
-        apart = [({"layer": BASE}, (many - face).named("layers below the face")), ({"layer": FACE}, face)]
-    elif many is not layers:
-        apart = [({}, many)]
-    for layer, number in apart:
-        if (share := _share(side, product, about | layer, number, book, notes, guess)) is not None:
+    many = total([course.many for course in side.courses], "layers") if len(side.courses) > 1 else side.layers.amount
+    for layer in layers_of(many):
+        if (share := _share(side, product, layer, book, notes, guess)) is not None:
             yield share
 
 
 def _share(
     side: Side,
     product: str,
-    about: Mapping[str, str],
-    layers: Amount,
+    layer: Layered,
     book: Consultation,
     notes: list[str],
     guess: str,
 ) -> _Share | None:
-    place = side.place
+    place, about = side.place, {**side.place.about, **layer.about}
     rate = book.book.ask("consumption", product, about)
     if rate is not None and not by_area(rate.rule, MEASURES):
         notes.append(no_use_over_area(rate.rule))
         rate = None
     under = bed(about, book)
-    spaced = count(product, about, layers, under, book) if under else None
+    spaced = count(product, about, under, book) if under else None
     if rate is None and spaced is None:
         book.miss("consumption", product, about)
         return None
@@ -174,7 +167,7 @@ def _share(
             notes.append(
                 f"The spacing of {said.amount.exact()} on {place.kind}s is not in the count: the sheet size or the framing spacing is not known."
             )
-    by_spacing = spaced is not None and (rate is None or _outranks(spaced, rate, layers))
+    by_spacing = spaced is not None and (rate is None or _outranks(spaced, rate, layer.one))
     if by_spacing and spaced is not None:
         field, *others = spaced.answers
         for answer in (
@@ -188,8 +181,8 @@ def _share(
         beside = tuple(a.rule for a in spaced.answers if a.layer > DEFAULT) if spaced else ()
         book.use(evolve(rate, beaten=(*beside, *rate.beaten)))
     deduct = deduction(book, (BOARD,), about)
-    how = reach(product, side, about, book, guess)
-    return _Share(product, side, layers, rate, spaced, by_spacing, deduct, book.peek("waste", product, about), how)
+    how = reach(product, side, layer, book, guess)
+    return _Share(product, side, layer.one, rate, spaced, by_spacing, deduct, book.peek("waste", product, about), how)
 
 
 def _product(about: Mapping[str, str], book: Consultation) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import pytest
 from attrs import evolve
 
@@ -164,14 +166,42 @@ def test_edges_are_fastened_at_their_own_spacing() -> None:
     assert "12 in in the field and 8 in at the edges" in item.notes[0]
 
 
-def test_a_layer_below_the_face_has_its_own_spacing() -> None:
+def by_length(rules: Iterable[Rule]) -> dict[str, Amount]:
+    """The screws of one sheet by their length."""
+    return {i.pool["length"]: i.need for i in run(TRADE, SHEET, rules)[0] if i.product == SCREW}
+
+
+def test_a_layer_below_the_face_has_its_own_spacing_and_length() -> None:
     rules = [
         rule("layers", BOARD, "2"),
         *BED,
         rule("spacing", SCREW, "12 in"),
         rule("spacing", SCREW, "24 in", of_layer="base"),
     ]
-    assert only(TRADE, SHEET, rules, SCREW).need == Amount.of(35 + 7 * 3)
+    # through one layer of 1/2 in. and through two, 5/8 in. into wood
+    assert by_length(rules) == {"1 1/8 in or longer": Amount.of(7 * 3), "1 5/8 in or longer": Amount.of(35)}
+
+
+def test_one_stated_length_is_that_of_every_layer() -> None:
+    rules = [
+        rule("layers", BOARD, "2"),
+        *BED,
+        rule("spacing", SCREW, "12 in"),
+        rule("fastener length", SCREW, "1 5/8 in"),
+    ]
+    assert by_length(rules) == {"1 5/8 in": Amount.of(2 * 35)}
+
+
+def test_pairs_of_nails_are_those_of_the_face_alone() -> None:
+    # Gypsum Association, pairs 12 in apart in the field: a layer below is nailed singly, 5 to a support, on all seven.
+    rules = [
+        rule("layers", BOARD, "2"),
+        *BED,
+        rule("spacing", NAIL, "12 in", method="double nailing"),
+        rule("spacing", NAIL, "8 in", layer=DEFAULT),
+    ]
+    found = [i.need for i in run(TRADE, SHEET, rules)[0] if i.product == NAIL]
+    assert found == [Amount.of(7 * 5), Amount.of(5 * 5 * 2 + 2 * 7)]
 
 
 def test_pairs_of_nails_stand_in_the_field_and_the_perimeter_is_nailed_singly() -> None:
@@ -255,7 +285,7 @@ def test_a_rate_that_somebody_stated_gives_way_to_a_spacing_that_needs_more_only
     ("thickness", "layers", "supports", "long"),
     [
         # CMHC guide 9.29.5 and IRC R702.3.5.1: 5/8 in into wood; trade book (Renovation): 3/8 in past steel.
-        ("3/8 in", "1", "", "1 in"), ("1/2 in", "1", "", "1 1/8 in"), ("5/8 in", "2", "", "1 7/8 in"),
+        ("3/8 in", "1", "", "1 in"), ("1/2 in", "1", "", "1 1/8 in"), ("5/8 in", "1", "", "1 1/4 in"),
         ("3/8 in", "1", "steel", "3/4 in"), ("1/2 in", "1", "steel studs", "7/8 in"), ("5/8 in", "1", "metal", "1 in"),
         ("12.5 mm", "1", "", "29 mm"),
     ],
@@ -518,8 +548,9 @@ def test_three_layers_are_a_face_and_two_below_it() -> None:
         rule("spacing", SCREW, "12 in"),
         rule("spacing", SCREW, "24 in", of_layer="base"),
     ]
-    assert only(TRADE, SHEET, rules, SCREW).need == Amount.of(35 + 2 * 21)
-    assert only(TRADE, SHEET, rules[:-1], SCREW).need == Amount.of(3 * 35)
+    lengths = ("1 1/8 in or longer", "1 5/8 in or longer", "2 1/8 in or longer")
+    assert by_length(rules) == dict(zip(lengths, map(Amount.of, (21, 21, 35)), strict=True))
+    assert by_length(rules[:-1]) == dict.fromkeys(lengths, Amount.of(35))
     one = only(TRADE, SHEET, [rule("layers", BOARD, "1"), *rules[1:]], SCREW)
     assert one.need == Amount.of(35)
     assert rules[-1] not in one.rules

@@ -61,8 +61,12 @@ def test_screws_into_wood_and_into_steel_are_two_lines() -> None:
         + WALL.format(name="steel", area="200 sq ft", more='supports = "steel"\nboard = "two layers"\n'),
         "Gypsum board: 5/8 in. thick.\nScrews: 1,000 per 1,000 sq ft.",
     )
-    # into wood 5/8 + 5/8; into steel 2 x 5/8 + 3/8; the rate is for each layer
-    assert screws(made) == {("1 1/4 in or longer", "wood", ""): "100", ("1 5/8 in or longer", "steel", ""): "400"}
+    # into wood 5/8 + 5/8; into steel 5/8 + 3/8 below and 2 x 5/8 + 3/8 in the face; the rate is for each layer
+    assert screws(made) == {
+        ("1 1/4 in or longer", "wood", ""): "100",
+        ("1 in or longer", "steel", ""): "200",
+        ("1 5/8 in or longer", "steel", ""): "200",
+    }
 
 
 def test_base_and_face_are_two_lengths() -> None:
