@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from darby.api import DEFAULT, HOUSE, Answer, Consultation
 
@@ -10,8 +10,20 @@ LOOK = ("class", "sheen", "color")
 """What keeps two paints of one name apart: a can left over from one is never poured into another."""
 
 
-GROUNDS = ("wood",)
-"""Classes that say what a product goes on, and not what it is made of: what is said of none is none of these."""
+GROUNDS = {"wood": ("door", "trim"), "drywall": ("wall", "ceiling")}
+"""Classes that say what a product goes on, and not what it is made of, with the surfaces that are of it. What is said of none is none of these;
+but what is said of one is said of its surfaces."""
+
+
+def ground(surface: str) -> str:
+    """The class that says what a surface is of; nothing where none does."""
+    return next((name for name, kinds in GROUNDS.items() if surface in kinds), "")
+
+
+def bought_as(pool: Mapping[str, str], kinds: Iterable[str]) -> Mapping[str, str]:
+    """What its package is asked by: what has no class is of the ground that all of its surfaces are of."""
+    grounds = set(map(ground, kinds))
+    return pool if "class" in pool or len(grounds) > 1 else {**pool, "class": grounds.pop()}
 
 
 def coats_of(product: str, about: Mapping[str, str], book: Consultation) -> list[Answer]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from attrs import evolve, frozen
 
 from darby.api import HOUSE, VOLUME, Amount, Answer, Consultation, Rule, bought_in, by_area, rules_of
+from darby_coatings.coats import GROUNDS, ground
 
 THEORETICAL, PRACTICAL = "theoretical", "practical"
 _TAKE = ("basis", "method", "class")
@@ -84,8 +85,8 @@ def _heard(product: str, about: Mapping[str, str], book: Consultation) -> tuple[
 
 def _candidates(product: str, about: Mapping[str, str], book: Consultation) -> Iterator[Spread | str]:
     """Every way to a rate in the order of trust, and sentences on those that lead nowhere."""
-    coverage = book.book.ask("coverage", product, about, take=_TAKE)
-    usage = book.book.ask("consumption", product, about, take=_TAKE)
+    coverage = _said("coverage", product, about, book)
+    usage = _said("consumption", product, about, book)
     if usage is not None and not by_area(usage.rule, {VOLUME}):
         yield f"The {_called(Spread(usage))} gives no volume for an area and could not be used."
         usage = None
@@ -106,6 +107,15 @@ def _candidates(product: str, about: Mapping[str, str], book: Consultation) -> I
         else:
             book.miss("solids", product, about)
             yield f"The dry film of {dry.rule.says()} alone gives no rate: what share of {product} is solids is not said."
+
+
+def _said(kind: str, product: str, about: Mapping[str, str], book: Consultation) -> Answer | None:
+    """A rate, but none of what goes on another ground: that of wood primer says nothing of walls."""
+    found = book.book.ask(kind, product, about, take=_TAKE)
+    own = ground(about.get("surface", ""))
+    if found is None or about.get("class") or found["class"] not in GROUNDS or found["class"] == own:
+        return found
+    return book.book.ask(kind, product, {**about, "class": own}, take=_TAKE)
 
 
 def _why(used: Spread, left: Spread) -> str:

@@ -45,7 +45,7 @@ from darby.api import (
 )
 from darby_coatings.applying import APPLY, FINISH, PRODUCTS, coated
 from darby_coatings.cautions import CAUTIONS
-from darby_coatings.coats import GROUNDS, LOOK, coats_of, described
+from darby_coatings.coats import GROUNDS, LOOK, bought_as, coats_of, described
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 BOARD = "gypsum board"
@@ -194,7 +194,7 @@ def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job)
         if members[0].unnamed:
             book.miss("color", product, members[0].place.about)
         yield from ordered(
-            product, _need(product, members, job.units), book, pool,
+            product, _need(product, members, job.units), book, pool, about=bought_as(pool, kinds),
             rules=(rule for share in members for rule in share.rules),
             notes=dict.fromkeys([*(note for share in members for note in share.notes), *_colors(product, pool, members)]),
             prices=job.prices,

@@ -587,3 +587,27 @@ def test_colors_that_the_job_gives_need_no_warning() -> None:
     made = estimated(rooms, COLORS.format("color Moss"))
     for color in ("Den", "Attic"):
         assert not any("speak of colors" in note for note in item(made, PAINT, sheen="satin", color=color).notes)
+
+
+def test_primer_for_board_and_primer_for_wood_are_two_products_with_rates_and_packages_of_their_own() -> None:
+    door = evolve(wall("40 sq ft", name="doors"), kind="door")
+    rules = [
+        *but(
+            rule("coverage", "primer", "100 sq ft", "1 gal", **{"class": "wood"}),
+            rule("package", "primer", "5 gal", "1 pail", **{"class": "drywall"}),
+        ),
+        rule("coverage", "primer", "200 sq ft", "1 gal", **{"class": "drywall"}),
+        rule("coats", "primer", "1", surface="door", **{"class": "wood"}),
+    ]
+    # nobody says which primer the wall takes: what is said of board is said of it, and the closer rate of wood is not
+    items, _ = run(TRADE, job(wall("400 sq ft"), door), rules)
+    primers = {i.pool.get("class", ""): (i.need, i.package) for i in items if i.product == "primer"}
+    assert primers[""] == (Amount.read("2 gal"), Amount.read("5 gal") / Amount.read("1 pail"))
+    assert primers["wood"][0] == Amount.read("0.4 gal")
+
+
+def test_drywall_primer_of_a_document_is_named_in_the_order() -> None:
+    text = "Walls: one coat drywall primer. Drywall primer: 100 sq ft per gal. Wood primer: 50 sq ft per gal."
+    made = estimated('[[walls]]\nname = "a"\narea = "200 sq ft"\n', text)
+    primer = item(made, "primer")
+    assert (primer.pool.get("class"), primer.need) == ("drywall", Amount.read("2 gal"))
