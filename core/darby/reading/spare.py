@@ -40,25 +40,52 @@ def _left(tags: Sequence[Tag], lexicon: Lexicon, *, stock: bool) -> Iterator[Fin
         if at < taken or tag.name != "NUMBER" or tag.number is None or not 0 < tag.number <= _MOST:
             continue
         names = [t.name for t in tags[at : at + 6]]
-        counted = _counted(tags, at, names)
+        counted = _counted(tags, at, names, lexicon)
         if counted is None:
             continue
         amount, over = counted
         extra = "MORE" in names[: over - at + 1]
         each = [t.name for t in tags[over : over + 2]] == ["OF", "EACH"]
-        if not (each or extra or stock):
+        if not (each or extra or stock or _handed_over(tags[:at])):
             continue
-        subjects = _subjects(tags, over, amount.unit, lexicon)
-        if subjects:
+        behind = tags[over : _end(tags, over)]
+        subjects = _subjects(behind, amount.unit, lexicon)
+        types = {t.value for t in behind if t.name == "type"}
+        if subjects and len(types) < _SEVERAL and not any(t.name == "NUMBER" for t in behind):
             taken = over
-            yield _finding(tags, at, over, amount, subjects)
+            found = _finding(tags, at, over, amount, subjects)
+            found.scope.update(("type", one) for one in types)
+            yield found
 
 
-def _counted(tags: Sequence[Tag], at: int, names: Sequence[str]) -> tuple[Quantity, int] | None:
+_SEVERAL = 2
+
+
+def _handed_over(before: Sequence[Tag]) -> bool:
+    """Whether what is counted is given to somebody, by a word for it in the same sentence."""
+    names = [t.name for t in before]
+    stop = max((n for n, name in enumerate(names) if name == "STOP"), default=-1)
+    return not {"HANDED_OVER", "LEAVE"}.isdisjoint(names[stop + 1 :])
+
+
+def _end(tags: Sequence[Tag], over: int) -> int:
+    """Where what is said of a count ends: at the end of its sentence, or before the next count (`and 2.5 litres of each paint`)."""
+    for n in range(over, len(tags)):
+        if tags[n].name == "STOP":
+            return n
+        if tags[n].name == "NUMBER" and n + 1 < len(tags) and tags[n + 1].name in _COUNTS:
+            return n
+    return len(tags)
+
+
+_COUNTS = ("CONTAINER", "VOLUME_UNIT", "PERCENT", "MORE", "FULL")
+
+
+def _counted(tags: Sequence[Tag], at: int, names: Sequence[str], lexicon: Lexicon) -> tuple[Quantity, int] | None:
     """What is counted from a number on, and the tag behind it: packages, a volume, a share, or so many packages of a volume."""
     number = tags[at].number
     assert number is not None
-    more = 1 if names[1:2] == ["MORE"] else 0
+    more = 1 if names[1:2] in (["MORE"], ["FULL"]) else 0
     first = tags[at + 1 + more] if at + 1 + more < len(tags) else None
     if first is None:
         return None
@@ -68,6 +95,10 @@ def _counted(tags: Sequence[Tag], at: int, names: Sequence[str]) -> tuple[Quanti
         return (Quantity(number * inner, unit), at + 4) if inner is not None and unit is not None else None
     if first.name == "CONTAINER" and first.value in UNITS:
         return Quantity(number, UNITS[first.value]), behind
+    if first.name == "subject" and first.value == lexicon.implies.get(
+        _SHEET
+    ):  # `2 boards of each type`: the goods are their own package
+        return Quantity(number, UNITS[_SHEET]), behind
     if first.name in ("VOLUME_UNIT", "PERCENT") and first.unit is not None:
         if first.name == "PERCENT" and number > 100:
             return None
@@ -76,15 +107,17 @@ def _counted(tags: Sequence[Tag], at: int, names: Sequence[str]) -> tuple[Quanti
     return None
 
 
-def _subjects(tags: Sequence[Tag], over: int, unit: Unit, lexicon: Lexicon) -> list[Word]:
-    """The goods: those named up to the end of the sentence, else those that the package or a look implies."""
-    stop = next((n for n in range(over, len(tags)) if tags[n].name == "STOP"), len(tags))
+_SHEET = "sheet"
+
+
+def _subjects(behind: Sequence[Tag], unit: Unit, lexicon: Lexicon) -> list[Word]:
+    """The goods: those named behind the count, else those that the package or a look implies."""
     named = dict.fromkeys(
-        t.value for t in tags[over:stop] if t.name == "subject" and SPARE in lexicon.kinds.get(t.value, frozenset())
+        t.value for t in behind if t.name == "subject" and SPARE in lexicon.kinds.get(t.value, frozenset())
     )
     if named:
         return [Word(goods, FoundBy.BEHIND) for goods in named]
-    looks = any(t.name in _LOOKS for t in tags[over:stop])
+    looks = any(t.name in _LOOKS for t in behind)
     implied = lexicon.implies.get("sheen" if looks else unit.name, "")
     how = FoundBy.SHEEN if looks else FoundBy.FACT
     return [Word(implied, how)] if SPARE in lexicon.kinds.get(implied, frozenset()) else []

@@ -36,6 +36,16 @@ def reading(text: str) -> Reading:
             "SECTION 09 29 00\nGYPSUM BOARD\n1.03 QUALITY ASSURANCE\nA. Mock-up: Build one mock-up of 80 sq. ft.\n",
             ["spare of gypsum board (note mock-up): 80 sq ft"],
         ),
+        (
+            "Leave 6 sheets of wet area board with the engineer.",
+            ["spare of gypsum board (type moisture resistant): 6 sheets"],
+        ),
+        ("Turn over to the Owner 4 full sheets of each board type.", ["spare of gypsum board: 4 sheets"]),
+        (
+            "Hand over 5 sheets of moisture resistant board and 2.5 litres of each paint.",
+            ["spare of gypsum board (type moisture resistant): 5 sheets", "spare of finish paint: 2.5 L"],
+        ),
+        ("The contractor shall hand over 2 boards of each type.", ["spare of gypsum board: 2 sheets"]),
         ("1.03 MAINTENANCE MATERIAL\nA. Furnish 2 gallons of each color.\n", ["spare of finish paint: 2 gal"]),
     ],
 )
@@ -53,6 +63,9 @@ def test_what_is_left_is_a_rule_of_its_goods(text: str, rules: list[str]) -> Non
         "Samples: Submit two samples, 12 inches x 12 inches, of each texture.",
         "Two additional coats on walls.",
         "INTERIOR PAINTING\n\nA. Paint a mock-up of 100 sq ft in the hall.\n",  # on a wall of the work
+        "Hand over 2 sheets of type X and moisture resistant board.",  # of which sort how many is not said
+        "Hand over 3 sheets of 1/2 in. board.",  # nor is a thickness a sort that a rule can limit
+        "Boxes of 5 sheets of board.",
         "Extra stock: 5000 boxes of screws.",
         "Extra stock: 150 percent of each color.",
     ],
