@@ -16,7 +16,7 @@ from starlette.routing import Route
 
 from darby.desk.bench import Bench
 from darby.desk.deeds import Deeds, today
-from darby.desk.folder import RefusedError, stamp_of
+from darby.desk.folder import RefusedError
 from darby.desk.guard import Guard, Keys
 from darby.desk.own_line import Looked
 from darby.desk.views import Asked, View, page
@@ -65,7 +65,6 @@ class _Desk:
         )
         self.templates.filters["safe_text"] = harmless
         self.templates.filters["line"] = one_line
-        self.templates.filters["mark"] = lambda text: stamp_of(text.encode("utf-8", "replace"))
 
     async def home(self, request: Request) -> Response:
         """The whole page."""

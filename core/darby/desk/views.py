@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
@@ -103,7 +104,28 @@ def page(bench: Bench, asked: Asked, form_key: str) -> View:
 @lru_cache(2)
 def _books(now: Estimate) -> View:
     """All that a page shows of an estimate, once for each: what each answer would change is worked out for it."""
-    return view(now)
+    books = view(now)
+    points = [
+        ("c", one, [one["told"], one["words"], one["at"]["mark"] if one["at"] else ""])
+        for one in books["confirmations"]
+    ]
+    points += [("q", one, [group["title"], one["text"]]) for group in books["every_question"] for one in group["asked"]]
+    for (_, one, _), name in zip(points, _names((sign, said) for sign, _, said in points), strict=True):
+        one["field"] = name
+    named = _names(("k", [rule["words"] for rule in rules]) for rules in books["conflicts"])
+    return {
+        **books,
+        "conflicts": [{"rules": rules, "field": name} for rules, name in zip(books["conflicts"], named, strict=True)],
+    }
+
+
+def _names(points: Iterable[tuple[str, list[str]]]) -> Iterator[str]:
+    """A name for the field of each open point, by what it says, so that it stays with what was typed; of those alike each its own."""
+    seen: Counter[str] = Counter()
+    for sign, said in points:
+        name = sign + stamp_of(" ".join(said).encode("utf-8", "replace"))
+        seen[name] += 1
+        yield f"{name}-{seen[name]}"
 
 
 def _job(bench: Bench) -> JobText | None:

@@ -2,11 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
+from attrs import evolve, frozen
+
 from darby.desk.views import MEASURES, Asked, digest, page
+from darby.estimate.model import Estimate
 from darby.job.loader import KINDS
-from desks import JOB, bench, loft
+from darby.text.diagnostics import Diagnostic
+from desks import JOB, Visitor, bench, loft
+
+
+@frozen
+class Finished:
+    """A job that was worked out."""
+
+    estimate: Estimate | None
+    problems: tuple[Diagnostic, ...]
 
 
 def test_every_key_of_the_grid_is_one_that_a_job_may_have() -> None:
@@ -52,3 +65,14 @@ def test_documents_are_shown_with_their_marks_and_unknown_names_fall_back(tmp_pa
     assert shown["text"].startswith("GYPSUM")
     assert any(piece.mark for _, line in shown["marked"]["lines"] for piece in line)
     assert page(here, Asked(document="../x"), "key")["documents"]["open"] == "finishes.txt"
+
+
+def test_points_that_say_the_same_have_fields_of_their_own(tmp_path: Path) -> None:
+    visitor = Visitor(loft(tmp_path), doubted="two coats")
+    made = visitor.bench.work_out()
+    assert made.estimate is not None
+    twice = evolve(made.estimate, confirmations=made.estimate.confirmations * 2)
+    visitor.bench.work_out = lambda: Finished(twice, ())
+    ids = re.findall(r'\bid="([^"]+)"', visitor.get("/").text)
+    assert len([one for one in ids if re.fullmatch(r"c\w+-\d-l", one)]) == 2 * len(made.estimate.confirmations) > 0
+    assert len(ids) == len(set(ids))
