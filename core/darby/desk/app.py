@@ -18,7 +18,7 @@ from darby.desk.bench import Bench
 from darby.desk.deeds import Deeds, today
 from darby.desk.folder import RefusedError
 from darby.desk.guard import Guard, Keys
-from darby.desk.own_line import Looked
+from darby.desk.own_line import Looked, choices
 from darby.desk.views import Asked, View, page
 from darby.documents.catalogue import document_named, documents
 from darby.documents.words import harmless, one_line
@@ -187,7 +187,12 @@ class _Desk:
         return JSONResponse({"panes": panes, "told": said, "refused": bool(asked.refused), "stamp": shown["stamp"]})
 
     async def _shown(self, asked: Asked) -> View:
-        return await run_in_threadpool(page, self.bench, asked, self.keys.form) | {"today": today()}
+        return await run_in_threadpool(self._page, asked)
+
+    def _page(self, asked: Asked) -> View:
+        shown = page(self.bench, asked, self.keys.form)
+        now = shown["estimate"]
+        return {**shown, "today": today(), "choices": choices(now, self.look) if now is not None else ()}
 
     def _last_document(self) -> str:
         named = self.bench.files()

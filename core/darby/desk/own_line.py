@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
-from attrs import frozen
+from attrs import field, frozen
 
 from darby.documents.words import one_line, told_rule
+from darby.estimate.model import Estimate
 from darby.job.model import Job
 from darby.plugin_host.guarded_reader import Careful
 from darby.plugin_host.job_lines import names_in
 from darby.plugin_host.model import Plugins
 from darby.reading.read import Language
-from darby.rules.rule import OVERRIDE
+from darby.rules.own_lines import own_lines
+from darby.rules.rule import OVERRIDE, Rule
 from darby.text.diagnostics import is_error
 from darby.text.spans import Source, View
 
@@ -28,6 +31,7 @@ class Heard:
 
     says: tuple[str, ...] = ()
     wrong: str = ""
+    rules: tuple[Rule, ...] = field(default=(), eq=False)
 
 
 def listener(plugins: Plugins) -> Looked:
@@ -50,6 +54,16 @@ def listener(plugins: Plugins) -> Looked:
             return Heard(wrong=one_line(f"{first.message} {first.help}"))
         if not reading.rules:
             return Heard(wrong="Nothing in it says what to order. Say it as a house line, as in “Walls: two coats.”")
-        return Heard(tuple(dict.fromkeys(told_rule(rule) for rule in reading.rules)))
+        return Heard(tuple(dict.fromkeys(told_rule(rule) for rule in reading.rules)), rules=reading.rules)
 
     return heard
+
+
+@lru_cache(2)
+def choices(now: Estimate, look: Looked) -> tuple[tuple[str, ...], ...]:
+    """For each conflict of an estimate the lines of her own that say what each clause says; nothing for one that no line says."""
+
+    def made(line: str) -> tuple[Rule, ...]:
+        return look(line, now.job).rules
+
+    return tuple(tuple(" ".join(own_lines((rule,), made)) for rule in (c.used, *c.others)) for c in now.conflicts)

@@ -86,6 +86,7 @@ def page(bench: Bench, asked: Asked, form_key: str) -> View:
         "exists": bench.folder.read(bench.folder.job) is not None,
         "name": (one_line(str(job.data.get("name", ""))) if job else "") or "Unnamed job",
         "units": str(job.data.get("units", "us")) if job else "us",
+        "estimate": now,
         "stale": state.stale,
         "problems": [_problem(d, job) for d in state.problems],
         "books": books,

@@ -221,3 +221,21 @@ def test_what_another_program_writes_in_between_is_not_lost(visitor: Visitor, mo
     monkeypatch.setattr(type(visitor.bench.folder), "change", late)
     assert visitor.do("line", line="Walls: two coats satin.", source="").json()["refused"]
     assert visitor.bench.folder.text("job.toml") == theirs
+
+
+def test_a_conflict_is_answered_by_choosing_one_of_the_readings(visitor: Visitor) -> None:
+    (visitor.bench.folder.root / "finishes.txt").write_text(
+        "Walls: two coats eggshell finish paint.\n\nWalls: three coats eggshell finish paint.\n", encoding="utf-8"
+    )
+    made = visitor.bench.look().estimate
+    assert made is not None
+    assert [rule.amount.value for c in made.conflicts for rule in (c.used, *c.others)] == [3, 2]
+    page = visitor.get("/").text
+    offered = re.findall(r'name="line" value="([^"]+)"><input type="hidden" name="source" value="([^"]+)"', page)
+    assert ["3 coats" in line for line, _ in offered] == [True, False]
+    line, source = offered[1]
+    assert not visitor.do("line", line=line, source=source).json()["refused"]
+    settled = visitor.bench.look().estimate
+    assert settled is not None
+    assert not settled.conflicts
+    assert job(visitor)["rules"][-1] == f"{line} [{source}]"  # type: ignore[index]
