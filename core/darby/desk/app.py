@@ -15,12 +15,12 @@ from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, R
 from starlette.routing import Route
 
 from darby.desk.bench import Bench
-from darby.desk.deeds import Deeds, today
+from darby.desk.deeds import Deeds
 from darby.desk.folder import RefusedError
 from darby.desk.guard import Guard, Keys
-from darby.desk.own_line import Looked, choices
-from darby.desk.views import Asked, View, page
-from darby.documents.catalogue import document_named, documents
+from darby.desk.own_line import Looked, choices, today
+from darby.desk.views import Asked, View, page, papers
+from darby.documents.catalogue import document_named
 from darby.documents.words import harmless, one_line
 
 PANES = ("top", "documents", "measures", "order", "points")
@@ -81,18 +81,10 @@ class _Desk:
         return JSONResponse({"stamp": await run_in_threadpool(self.bench.stamp)})
 
     async def papers(self, request: Request) -> Response:  # noqa: ARG002
-        """All papers that can be made."""
-        state = await run_in_threadpool(self.bench.look)
-        there = state.estimate is not None
-        return HTMLResponse(
-            self.templates.get_template("papers.html.j2").render(
-                papers=[(d.name, d.about) for d in documents()],
-                there=there,
-                name=self._name(),
-                stale=state.stale,
-                problems=[one_line(f"{d.message}. {d.help}") for d in state.problems],
-            )
-        )
+        """All papers that can be made, with what those that are sent say besides the order."""
+        asked, self._flash = self._flash or Asked(), None
+        shown = await run_in_threadpool(papers, self.bench, asked, self.keys.form)
+        return HTMLResponse(self.templates.get_template("papers.html.j2").render(**shown, today=today()))
 
     async def paper(self, request: Request) -> Response:
         """One paper, made from the estimate as it is."""
@@ -164,10 +156,10 @@ class _Desk:
         try:
             told = await run_in_threadpool(deed, form)
         except RefusedError as refused:
-            return await self._after(request, Asked(document, table, refused=str(refused), typed=form))
+            return await self._after(request, Asked(document, table, refused=str(refused), typed=form), form)
         if request.path_params["deed"] == "paste":
             document = self._last_document()
-        return await self._after(request, Asked(document, table, told=told))
+        return await self._after(request, Asked(document, table, told=told), form)
 
     async def _form(self, request: Request) -> Mapping[str, str] | None:
         """The fields of a form of ours; None where it does not hold the key that every one has."""
@@ -175,10 +167,12 @@ class _Desk:
             found = {name: value for name, value in sent.items() if isinstance(value, str)}
         return found if found.get("key") == self.keys.form else None
 
-    async def _after(self, request: Request, asked: Asked) -> Response:
+    async def _after(self, request: Request, asked: Asked, form: Mapping[str, str] | None = None) -> Response:
         """What follows a deed: the panes for the script, or a page of its own, so that loading it again does nothing again."""
         if request.headers.get("x-panes") != "1":
             self._flash = asked
+            if form is not None and "paper" in form:
+                return RedirectResponse("/papers", 303)
             where = urlencode({"document": asked.document, "table": asked.table})
             return RedirectResponse(f"/?{where}", 303)
         shown = await self._shown(asked)
@@ -197,10 +191,6 @@ class _Desk:
     def _last_document(self) -> str:
         named = self.bench.files()
         return self.bench.folder.done[-1].what.removeprefix("the document ") if named and self.bench.folder.done else ""
-
-    def _name(self) -> str:
-        now = self.bench.look().estimate
-        return one_line(now.job.name) if now is not None else "Unnamed job"
 
     @staticmethod
     def _stranger() -> Response:

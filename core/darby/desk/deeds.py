@@ -9,17 +9,18 @@ import csv
 import io
 import re
 from collections.abc import Callable, Mapping
-from datetime import date
 
 from attrs import define
 
 from darby.desk.bench import ROLES, Bench
+from darby.desk.cells import is_plain, number_of, shown, value_of
 from darby.desk.folder import RefusedError
-from darby.desk.job_text import JobText, is_plain, shown, value_of
-from darby.desk.own_line import Looked
+from darby.desk.job_text import JobText
+from darby.desk.own_line import Looked, today
 from darby.desk.uploads import looked_over
-from darby.desk.views import MEASURES, ROLE_NAMES, digest
+from darby.desk.views import MEASURES, PAPERS, ROLE_NAMES, digest
 from darby.documents.words import one_line
+from darby.job.loader import SENDING
 from darby.job.model import Job
 
 Form = Mapping[str, str]
@@ -42,14 +43,17 @@ class Deeds:
             "begin": self.begin, "name": self.name, "row": self.row, "row-new": self.row_new, "row-remove": self.row_remove,
             "text": self.text, "paste": self.paste, "document-add": self.document_add, "document-remove": self.document_remove,
             "list": self.list, "line": self.line, "line-remove": self.line_remove, "undo": self.undo, "redo": self.redo,
-            "pin": self.pin,
+            "pin": self.pin, "sending": self.sending, "not-ours": self.not_ours, "ours-again": self.ours_again,
         }.get(name)  # fmt: skip
 
     def begin(self, form: Form) -> str:
         """A new job file, where there is none."""
         units = form.get("units", "us")
-        text = JobText.of("").with_top("units", units if units in ("us", "metric") else "us")
-        text = text.with_top("name", one_line(form.get("name", "")) or "New job")
+        text = (
+            JobText.of("")
+            .with_top("units", units if units in ("us", "metric") else "us")
+            .with_top("name", one_line(form.get("name", "")) or "New job")
+        )
         self._change("the new job", {self.bench.folder.job: text.text.encode()}, {self.bench.folder.job: ""})
         return "A new job was begun. Paste the specification next, or type the rooms."
 
@@ -169,12 +173,7 @@ class Deeds:
 
     def line_remove(self, form: Form) -> str:
         """A line of her own taken back."""
-        text = self._job()
-        number = _number(form.get("number", ""))
-        items = text.items("rules")
-        if number >= len(items) or items[number] != form.get("line", ""):
-            raise RefusedError("That line is no longer there.")
-        self._job_becomes(f"taking “{items[number][:60]}” out", text.without_item(number, "rules"))
+        self._take_out(form, "rules")
         return "Your line was taken out."
 
     def undo(self, _: Form) -> str:
@@ -188,9 +187,56 @@ class Deeds:
     def pin(self, _: Form) -> str:
         """The order as it is kept, to compare with; or let go again."""
         self.bench.pin()
-        if self.bench.pinned is None:
-            return "The order that was kept to compare with was let go."
-        return "The order as it is now is kept: what changes from here on stands beside each line."
+        kept = self.bench.pinned is not None
+        return f"The order {'as it is now is kept: what changes from here on stands beside each line' if kept else 'that was kept to compare with was let go'}."
+
+    def not_ours(self, form: Form) -> str:
+        """What a clause asks for and others do, with the reason: an exclusion of the scope note. Nothing is ordered otherwise by it."""
+        words, why = one_line(form.get("words", ""))[:200], one_line(form.get("why", ""))[:200].rstrip(".")
+        if not words:
+            raise RefusedError("Choose the words in a document first.")
+        if not why:
+            raise RefusedError("Say why it is not yours: who does it, or what leaves it out.")
+        at = _SOURCE.sub("", ", ".join(filter(None, (one_line(form.get("at", ""))[:120], today()))))
+        self._job_becomes(
+            f"the exclusion “{words[:60]}”",
+            self._job().with_item(f"“{words}”: not ours, because {why} [{at}]", "scope", "excluded"),
+        )
+        lines = one_line(form.get("lines", ""))[:200]
+        order = (
+            f"The order is as it was: {lines}. Write a line of your own where less is to be ordered."
+            if lines
+            else "No line of the order comes from it."
+        )
+        return f"It stands under the exclusions of the scope note. {order}"
+
+    def ours_again(self, form: Form) -> str:
+        """An exclusion of the scope note taken back."""
+        self._take_out(form, "scope", "excluded")
+        return "It no longer stands under the exclusions."
+
+    def sending(self, form: Form) -> str:
+        """What a paper says besides the order: its date, sender, recipient and the like."""
+        paper, text = form.get("paper", ""), self._job()
+        if paper not in SENDING:
+            raise RefusedError("There is no such paper.")
+        said = text.table(paper)
+        if digest(said) != form.get("was", ""):
+            raise RefusedError(
+                "This has been changed since, by another program or another window. Look at it as it is now."
+            )
+        for key in SENDING[paper]:
+            if key in form and one_line(form[key]) != one_line(shown(said.get(key, ""))):
+                text = text.with_value(one_line(form[key]), paper, key)
+        self._job_becomes(f"what stands on the {paper}", text)
+        return f"What stands on the {PAPERS[paper]} was written into the job."
+
+    def _take_out(self, form: Form, *path: str) -> None:
+        text, number = self._job(), number_of(form.get("number", ""))
+        items = text.items(*path)
+        if number >= len(items) or items[number] != form.get("line", ""):
+            raise RefusedError("That line is no longer there.")
+        self._job_becomes(f"taking “{items[number][:60]}” out", text.without_item(number, *path))
 
     def _add(self, role: str, name: str, data: bytes) -> str:
         job = self._job().with_item(name, "documents", role)
@@ -220,7 +266,7 @@ class Deeds:
         return table
 
     def _row(self, form: Form) -> tuple[JobText, str, int]:
-        text, table, number = self._job(), self._table(form), _number(form.get("at-row", ""))
+        text, table, number = self._job(), self._table(form), number_of(form.get("at-row", ""))
         rows = text.rows(table)
         if number >= len(rows) or digest(rows[number]) != form.get("was", ""):
             raise RefusedError(
@@ -250,14 +296,3 @@ class Deeds:
     def _not_twice(self, name: str) -> None:
         if name in (known for known, _ in self.bench.files()):
             raise RefusedError(f"{name} is read already.")
-
-
-def today() -> str:
-    """The date as a source gives it: `Nov 28, 2026`."""
-    return f"{date.today():%b} {date.today().day}, {date.today().year}"
-
-
-def _number(said: str) -> int:
-    if not (said.isascii() and said.isdigit() and len(said) < 8):
-        raise RefusedError("That row is no longer there.")
-    return int(said)

@@ -5,7 +5,6 @@ Each change is checked before it is given back: read again, the file holds what 
 
 from __future__ import annotations
 
-import json
 import re
 import tomllib
 from bisect import bisect_right
@@ -16,6 +15,7 @@ from typing import Any
 
 from attrs import frozen
 
+from darby.desk.cells import value_of, written
 from darby.desk.folder import RefusedError
 from darby.text.spans import Source, Span
 from darby.text.toml_places import Places, read_toml
@@ -23,10 +23,6 @@ from darby.text.toml_places import Places, read_toml
 Data = dict[str, Any]
 Path = tuple[str | int, ...]
 
-_WHOLE = frozenset("count faces sides ends outside_corners".split())
-_YES_OR_NO = {"true": True, "false": False}
-_FLAGS = frozenset({"sill", "ceiling"})
-_HEADER = re.compile(r"^[ \t]*\[", re.MULTILINE)
 _IDLE = re.compile(r"\s*(#.*)?$")
 
 
@@ -53,6 +49,11 @@ class JobText:
         """The rows of a table, as they were written."""
         found = self.data.get(table)
         return found if isinstance(found, list) and all(isinstance(one, dict) for one in found) else []
+
+    def table(self, name: str) -> Data:
+        """A table of single values, as it was written; an empty one where there is none."""
+        found = self.data.get(name)
+        return found if isinstance(found, dict) else {}
 
     def items(self, *path: str) -> list[str]:
         """The texts of a list, a single text as a list of one, none where there is neither."""
@@ -171,14 +172,33 @@ class JobText:
 
     def with_top(self, key: str, said: str) -> JobText:
         """A value at the top of the file set: its name, its units."""
-        place = self.places.known.get((key,))
+        return self.with_value(said, key)
+
+    def with_value(self, said: str, *path: str) -> JobText:
+        """A text set at the top of the file, or in a table of it, which is made where there is none; nothing said takes it out."""
 
         def meant(data: Data) -> None:
-            data[key] = said
+            for key in path[:-1]:
+                data = data.setdefault(key, {})
+            data[path[-1]] = said
+            if not said:
+                del data[path[-1]]
 
-        if place is None:
-            return self._put(0, f"{key} = {written(said)}\n", meant)
-        return self._with(*self._whole(place.value), written(said), meant)
+        place = self.places.known.get(path)
+        if place is not None and said:
+            return self._with(*self._whole(place.value), written(said), meant)
+        if place is not None:
+            start = self.text.rfind("\n", 0, place.key.start) + 1
+            return self._with(start, self._line_end(self._whole(place.value)[1]), "", meant)
+        if not said:
+            return self
+        line = f"{path[-1]} = {written(said)}\n"
+        if len(path) == 1:
+            return self._put(0, line, meant)
+        table = self.places.known.get(path[:1])
+        if table is None:
+            return self._put(self._top_end(), f"\n[{path[0]}]\n{line}", meant)
+        return self._put(self._line_end(table.value.end), line, meant)
 
     def row_of(self, span: Span | None) -> tuple[str, int] | None:
         """The table and the number of the row in which a place of this file lies, if it lies in one."""
@@ -269,32 +289,3 @@ class JobText:
         if made != wanted:
             raise RefusedError("This cannot be written into job.toml as it stands. Change its text, under Documents.")
         return JobText.of(text, self.stamp)
-
-
-def value_of(key: str, said: str) -> str | int | bool | None:
-    """What is written for a key: a whole number, yes or no where the key takes one, else text; None for nothing."""
-    said = " ".join(said.split())
-    if not said:
-        return None
-    if key in _WHOLE and said.isascii() and said.isdigit() and len(said) < 10:
-        return int(said)
-    if key in _FLAGS and said.lower() in _YES_OR_NO:
-        return _YES_OR_NO[said.lower()]
-    return said
-
-
-def shown(value: Any) -> str:
-    """A value as a cell shows it, and as `value_of` takes it back."""
-    return str(value).lower() if isinstance(value, bool) else str(value)
-
-
-def is_plain(value: Any) -> bool:
-    """Whether a value can be shown and changed in one cell."""
-    return isinstance(value, str | int | bool)
-
-
-def written(value: str | int | bool) -> str:
-    """A value as TOML writes it."""
-    if isinstance(value, bool | int):
-        return str(value).lower()
-    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")

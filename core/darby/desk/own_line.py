@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from functools import lru_cache
 
 from attrs import field, frozen
@@ -67,3 +68,8 @@ def choices(now: Estimate, look: Looked) -> tuple[tuple[str, ...], ...]:
         return look(line, now.job).rules
 
     return tuple(tuple(" ".join(own_lines((rule,), made)) for rule in (c.used, *c.others)) for c in now.conflicts)
+
+
+def today() -> str:
+    """The date as a source gives it: `Nov 28, 2026`."""
+    return f"{date.today():%b} {date.today().day}, {date.today().year}"

@@ -12,13 +12,16 @@ from typing import Any
 from attrs import field, frozen
 
 from darby.desk.bench import ROLES, Bench, Shown, gone, moves
+from darby.desk.cells import is_plain, shown
 from darby.desk.folder import RefusedError, stamp_of
-from darby.desk.job_text import Data, JobText, is_plain, shown
+from darby.desk.job_text import Data, JobText
 from darby.desk.sketches import Sketch, sketch_of
+from darby.documents.catalogue import documents
 from darby.documents.needs import needs
 from darby.documents.page.to_html import view
 from darby.documents.words import one_line
 from darby.estimate.model import Estimate
+from darby.job.loader import SENDING
 from darby.job.model import Opening
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.files import decode
@@ -26,6 +29,9 @@ from darby.text.files import decode
 View = dict[str, Any]
 
 ROLE_NAMES = {"specification": "Specification", "addenda": "Addendum", "house": "Our rates"}
+PAPERS = {"order": "order list", "letter": "letter of questions", "scope": "scope note"}
+"""What leaves the house, by the table of the job file that says who sends it to whom."""
+_OF = {"clarifications": "letter"}
 MEASURES: Mapping[str, tuple[tuple[str, str, str], ...]] = {
     "rooms": (
         ("name", "Room", "Office"), ("number", "Number", "204"), ("length", "Length", "12'-6\""), ("width", "Width", "10 ft"),
@@ -97,9 +103,31 @@ def page(bench: Bench, asked: Asked, form_key: str) -> View:
         "documents": _documents(bench, files, books, asked),
         "measures": _measures(job, state, asked),
         "own": list(enumerate(job.items("rules"))) if job else [],
+        "excluded": list(enumerate(job.items("scope", "excluded"))) if job else [],
         "schedules": job.items("schedules") if job else [],
         **_moved(bench, state),
     }
+
+
+def papers(bench: Bench, asked: Asked, form_key: str) -> View:
+    """What the page of papers shows: those that leave the house, each with what it says besides the order; then the others."""
+    state, job = bench.look(), _job(bench)
+    found: dict[str, list[tuple[str, str]]] = {}
+    for document in documents():
+        first = document.name.partition(".")[0]
+        paper = _OF.get(first, first)
+        found.setdefault(paper if paper in PAPERS else "", []).append((document.name, document.about))
+    sent = []
+    for paper, name in PAPERS.items():
+        said = job.table(paper) if job else {}
+        typed = asked.typed if asked.typed.get("paper") == paper else {}
+        fields = [(key, key.replace("_", " ").capitalize(), one_line(typed.get(key, shown(said.get(key, ""))))) for key in SENDING[paper] if key != "excluded"]  # fmt: skip
+        sent.append({"paper": paper, "name": name, "was": digest(said), "fields": fields, "kinds": found[paper]})
+    return {
+        "key": form_key, "asked": asked, "sent": sent, "others": found[""], "there": state.estimate is not None,
+        "name": one_line(state.estimate.job.name) or "Unnamed job" if state.estimate is not None else "Unnamed job",
+        "stale": state.stale, "problems": [one_line(f"{d.message}. {d.help}") for d in state.problems],
+    }  # fmt: skip
 
 
 @lru_cache(2)

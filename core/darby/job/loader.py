@@ -27,7 +27,7 @@ from darby.text.toml_scanner import Path
 _PRICE = "product package price".split()
 _TYPES = "name lines".split()
 _DOCUMENTS = "specification addenda house answers".split()
-_SENDING = {
+SENDING = {
     "letter": "date number from to reply_by".split(),
     "order": "date number from to deliver_to needed_by contact".split(),
     "scope": "date number from to valid_until excluded".split(),
@@ -55,7 +55,7 @@ _TOP = list(
             *"name units rules documents plugins walls ceilings openings".split(),
             *TABLES,
             *"types schedules prices checked trades bid".split(),
-            *_SENDING,
+            *SENDING,
         ]
     )
 )
@@ -182,10 +182,10 @@ class _Reader:
 
     def _sending(self, top: Table) -> Sending:
         """What the papers say besides the estimate; keys are told as words."""
-        tables = {name: self._inner(top, name, keys) for name, keys in _SENDING.items()}
+        tables = {name: self._inner(top, name, keys) for name, keys in SENDING.items()}
         said = {
             name: {
-                key.replace("_", " "): text for key in _SENDING[name] if key != "excluded" and (text := table.text(key))
+                key.replace("_", " "): text for key in SENDING[name] if key != "excluded" and (text := table.text(key))
             }
             for name, table in tables.items()
             if table is not None

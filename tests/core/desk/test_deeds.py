@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from darby.desk.own_line import today
 from desks import JOB, Visitor, loft
 
 HOSTILE = '<script>alert(1)</script><img src=x onerror=alert(2)> "quoted" & {{ 7 * 7 }}'
@@ -239,3 +240,47 @@ def test_a_conflict_is_answered_by_choosing_one_of_the_readings(visitor: Visitor
     assert settled is not None
     assert not settled.conflicts
     assert job(visitor)["rules"][-1] == f"{line} [{source}]"  # type: ignore[index]
+
+
+def test_what_stands_on_a_paper_is_written_into_the_job_and_not_over_what_others_wrote(visitor: Visitor) -> None:
+    def was(paper: str) -> str:
+        found = re.search(
+            rf'name="paper" value="{paper}"><input type="hidden" name="was" value="(\w+)"', visitor.get("/papers").text
+        )
+        assert found is not None
+        return found[1]
+
+    before = was("letter")
+    said = {"to": "Quay architects <x>", "reply_by": "May 14", "date": ""}
+    answer = visitor.do("sending", script=False, paper="letter", was=before, **said)
+    assert answer.headers["location"] == "/papers"
+    assert job(visitor)["letter"] == {"to": "Quay architects <x>", "reply_by": "May 14"}
+    page = visitor.get("/papers").text
+    assert "was written into the job" in page
+    assert 'value="Quay architects &lt;x&gt;"' in page
+    assert "Quay architects <x>" in visitor.get("/paper/letter").text
+    visitor.do("sending", script=False, paper="letter", was=before, to="Somebody else", reply_by="May 20")
+    assert job(visitor)["letter"] == {"to": "Quay architects <x>", "reply_by": "May 14"}
+    page = visitor.get("/papers").text
+    assert "changed since" in page
+    assert 'value="May 20"' in page  # what was typed is still there
+    visitor.do("sending", paper="order", was=was("order"), deliver_to="The side door", excluded="no")
+    assert job(visitor)["order"] == {"deliver_to": "The side door"}
+    assert visitor.do("sending", paper="rooms", was="", name="x").json()["refused"]
+    visitor.do("undo")
+    assert "order" not in job(visitor)
+
+
+def test_what_is_not_ours_stands_under_the_exclusions_with_its_reason_and_is_taken_back(visitor: Visitor) -> None:
+    order = visitor.get("/paper/order").text
+    clause = {"words": "B. Ceilings: flat to cover.", "at": "finishes.txt 5", "lines": "Used for: primer"}
+    assert visitor.do("not-ours", **clause, why=" ").json()["refused"]
+    said = visitor.do("not-ours", **clause, why="the [owner] paints them.").json()
+    assert "The order is as it was: Used for: primer." in said["told"]
+    line = f"“B. Ceilings: flat to cover.”: not ours, because the [owner] paints them [finishes.txt 5, {today()}]"
+    assert job(visitor)["scope"] == {"excluded": [line]}
+    assert line in visitor.get("/paper/scope").text.replace("\n  ", " ")
+    assert visitor.get("/paper/order").text == order
+    assert visitor.do("ours-again", number="1", line=line).json()["refused"]
+    visitor.do("ours-again", number="0", line=line)
+    assert "excluded" not in job(visitor)["scope"]  # type: ignore[operator]

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from darby.desk.cells import value_of
 from darby.desk.folder import RefusedError
-from darby.desk.job_text import JobText, value_of
+from darby.desk.job_text import JobText
 
 TEXT = """name = "Loft" # kept
 rules = [
@@ -53,13 +54,6 @@ def test_a_new_cell_stands_with_its_row_and_not_behind_the_remark_of_the_next() 
 
 def test_a_cell_that_is_emptied_goes_with_its_line() -> None:
     assert moved(TEXT, JobText.of(TEXT).with_cell("rooms", 0, "count", " ").text) == ["- count = 3"]
-
-
-def test_counts_are_numbers_and_flags_are_true_or_false() -> None:
-    assert value_of("count", "3") == 3
-    assert value_of("count", "three") == "three"
-    assert value_of("sill", "True") is True
-    assert value_of("number", "204") == "204"
 
 
 def test_rows_come_and_go_and_remarks_stay() -> None:
@@ -173,3 +167,14 @@ def test_a_new_line_goes_behind_the_remark_of_the_last() -> None:
     for comma in ("", ","):
         made = JobText.of(f'rules = [\n    "a"{comma}  # why\n]\n').with_item("b", "rules")
         assert made.text == f'rules = [\n    "a",  # why\n    "b"{comma}\n]\n'
+
+
+def test_values_of_a_table_come_change_and_go_and_nothing_else_moves() -> None:
+    made = JobText.of(TEXT).with_value("May 4", "letter", "date")
+    assert moved(TEXT, made.text) == ["+ ", "+ [letter]", '+ date = "May 4"']
+    more = made.with_value('The "Kiln"', "letter", "to").with_value("May 5", "letter", "date")
+    assert more.data["letter"] == {"date": "May 5", "to": 'The "Kiln"'}
+    assert more.with_value("", "letter", "to").with_value("", "letter", "date").data["letter"] == {}
+    assert JobText.of(TEXT).with_value("", "letter", "date").text == TEXT
+    with pytest.raises(RefusedError):
+        JobText.of("letter = 3\n").with_value("May 4", "letter", "date")

@@ -111,7 +111,18 @@ def test_from_an_empty_folder_to_an_order_and_a_letter_by_mouse(browser: Browser
     page.click("text=Undo")
     page.wait_for_selector("ul.own >> text=Kiln room", state="detached")
     assert "rules" not in run.job()
-    page.goto(page.url.partition("?")[0] + "paper/letter.html")
+    page.click("#reading .m.used >> nth=0")
+    page.fill("#card-y", "the owner paints it")
+    page.click("text=Exclude it")
+    counted(page, "exclusions of the scope note")
+    assert "not ours, because the owner paints it [specification.txt " in run.job()["scope"]["excluded"][0]
+    page.goto(page.url.partition("?")[0] + "papers")
+    page.fill("#letter-to", "Quay architects")
+    page.click("section:has(#letter-to) button")
+    page.wait_for_selector("text=was written into the job")
+    assert run.job()["letter"] == {"to": "Quay architects"}
+    page.goto(page.url.replace("/papers", "/paper/letter.html"))
+    assert "Quay architects" in page.inner_text("body")
     assert page.locator("dt", has_text="Reply by").count() == 1
     assert not page.failed, page.failed  # type: ignore[attr-defined]
     page.context.close()

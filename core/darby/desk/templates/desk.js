@@ -162,6 +162,11 @@
     light([mark, ...users(mark.id), ...lines.map((one) => one.querySelector("summary"))]);
     card.querySelector(".card-said").textContent = mark.dataset.said;
     card.querySelector(".card-words").textContent = lines.length ? "Used for: " + lines.map((one) => one.querySelector(".what").textContent.trim()).join("; ") : "";
+    const row = mark.closest(".l");
+    const set = (id, said) => { document.getElementById(id).value = said; };
+    set("card-w", row.textContent.trim());
+    set("card-at", document.querySelector("#p-documents .tabs [aria-current] b").textContent + " " + row.dataset.n);
+    set("card-lines", card.querySelector(".card-words").textContent);
     card.hidden = false;
     const field = document.getElementById("card-l");
     if (!dirty.has(field)) field.value = "";
