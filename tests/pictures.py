@@ -6,10 +6,11 @@ Each runs `darby` as a terminal of that width would, and draws what it printed. 
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from io import StringIO
 from pathlib import Path
 
@@ -35,6 +36,11 @@ TERMINAL: Mapping[str, tuple[int, Sequence[str], int]] = {
 """Width, command and the lines shown from the top."""
 
 PAGE = "page.png"
+
+DESK: Mapping[str, tuple[int, str]] = {
+    f"desk-{width}-{scheme}.png": (width, scheme) for width in (1280, 390) for scheme in ("light", "dark")
+}
+"""The desk over the same job: its width and colours."""
 
 THEME = TerminalTheme(
     (250, 248, 244),
@@ -143,6 +149,32 @@ def page_drawn(folder: Path) -> bytes:
     return shot
 
 
+def desk_drawn(folder: Path) -> Iterator[tuple[str, bytes]]:
+    """The desk with one mark chosen and the line that comes from it open, as Chromium draws it."""
+    from playwright.sync_api import sync_playwright
+
+    from real_readers import CHROMIUM, program
+
+    darby = Path(sys.executable).with_name("darby")
+    command = [sys.executable, str(darby), "desk", str(folder / "ferry"), "--no-browser"]
+    with subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, text=True) as running, sync_playwright() as playwright:  # fmt: skip
+        assert running.stdout is not None
+        address = running.stdout.readline().split()[-1]
+        browser = playwright.chromium.launch(executable_path=program(CHROMIUM, "Chromium"), args=["--no-sandbox"])
+        page = browser.new_page(reduced_motion="reduce")
+        page.goto(address)
+        for file, (width, scheme) in DESK.items():
+            page.set_viewport_size({"width": width, "height": 800})
+            page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
+            page.goto(f"{address.partition('?')[0]}?document=09-91-23-interior-painting.txt&table=walls")
+            mark = page.locator("#reading .m.used", has_text="sq ft per gallon").first
+            mark.scroll_into_view_if_needed()
+            mark.click()
+            yield file, page.screenshot()
+        browser.close()
+        running.send_signal(signal.SIGINT)
+
+
 def main() -> None:
     FOLDER.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as name:
@@ -151,6 +183,8 @@ def main() -> None:
         for file, (width, command, lines) in TERMINAL.items():
             (FOLDER / file).write_text(drawn(width, command, lines, folder), encoding="utf-8")
         (FOLDER / PAGE).write_bytes(page_drawn(folder))
+        for file, picture in desk_drawn(folder):
+            (FOLDER / file).write_bytes(picture)
 
 
 if __name__ == "__main__":

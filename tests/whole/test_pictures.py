@@ -21,12 +21,12 @@ def words(name: str) -> str:
 
 
 def test_every_picture_is_claimed_and_the_readme_shows_some() -> None:
-    assert {p.name for p in pictures.FOLDER.iterdir()} == {*pictures.TERMINAL, pictures.PAGE}
+    assert {p.name for p in pictures.FOLDER.iterdir()} == {*pictures.TERMINAL, pictures.PAGE, *pictures.DESK}
     shown = re.findall(r"fixtures/pictures/([\w.-]+)", README)
     assert (
         {"demo-80.svg", "explain-80.svg", "compare-80.svg", "page.png"}
         <= set(shown)
-        <= {*pictures.TERMINAL, pictures.PAGE}
+        <= {*pictures.TERMINAL, pictures.PAGE, *pictures.DESK}
     )
 
 
@@ -53,5 +53,8 @@ def test_explain_s_picture_ends_in_the_order_and_compare_s_says_what_moved(width
     assert "primer" in words(f"compare-{width}.svg")
 
 
-def test_the_page_s_picture_is_one() -> None:
-    assert (pictures.FOLDER / pictures.PAGE).read_bytes().startswith(b"\x89PNG")
+@pytest.mark.parametrize("name", [pictures.PAGE, *pictures.DESK])
+def test_a_picture_from_the_browser_is_one_of_its_width(name: str) -> None:
+    data = (pictures.FOLDER / name).read_bytes()
+    assert data.startswith(b"\x89PNG")
+    assert int.from_bytes(data[16:20]) == pictures.DESK.get(name, (1280, ""))[0]
