@@ -8,8 +8,9 @@ from collections.abc import Iterable, Mapping
 from attrs import define, field, frozen
 
 from darby.documents.words import layer_of, one_line, sentence, told_rule
+from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.working import rules_behind, working
+from darby.estimate.working import Line, rules_of_lines, working
 from darby.rules.rule import HOUSE, Layer, Rule
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source, Span
@@ -56,6 +57,11 @@ class Shelf:
 
     documents: tuple[Marked, ...]
     _by_source: Mapping[int, tuple[Mark, ...]]
+    _worked: Mapping[int, tuple[Line, ...]]
+
+    def working(self, item: LineItem) -> tuple[Line, ...]:
+        """The longhand of an item of the estimate, which is dear to make of a long list of rooms."""
+        return self._worked[id(item)]
 
     def mark_at(self, span: Span | None) -> Mark | None:
         """The mark that shows a stretch, or None."""
@@ -72,7 +78,8 @@ def shelf(estimate: Estimate) -> Shelf:
     """The documents of an estimate, marked."""
     found: dict[int, list[Mark]] = {}
     sources: dict[int, Source] = {}
-    for mark in _marks(estimate):
+    worked = {id(item): working(item, estimate.rules) for item in estimate.items}
+    for mark in _marks(estimate, worked):
         found.setdefault(id(mark.span.source), []).append(mark)
         sources.setdefault(id(mark.span.source), mark.span.source)
     ordered = _ordered(estimate, sources)
@@ -84,7 +91,7 @@ def shelf(estimate: Estimate) -> Shelf:
             mark.name = f"d{number}-m{at}"
         by_source[id(source)] = marks
         documents.append(Marked(source, role, _lines(source, marks), marks))
-    return Shelf(tuple(documents), by_source)
+    return Shelf(tuple(documents), by_source, worked)
 
 
 def _ordered(estimate: Estimate, sources: Mapping[int, Source]) -> list[tuple[Source, str]]:
@@ -105,9 +112,9 @@ def _rank(key: int, rules: Iterable[Rule]) -> int:
     return max((rule.layer.rank for rule in rules if id(rule.span.source) == key), default=-1)
 
 
-def _marks(estimate: Estimate) -> Iterable[Mark]:
+def _marks(estimate: Estimate, worked: Mapping[int, tuple[Line, ...]]) -> Iterable[Mark]:
     """Every stretch that is to be marked, as found; several may lie on one another."""
-    behind = {id(rule) for item in estimate.items for rule in rules_behind(item, estimate.rules)}
+    behind = {id(rule) for item in estimate.items for rule in rules_of_lines(worked[id(item)], item)}
     shown: set[Layer] = {layer for _, layer in estimate.papers}
     for rule in estimate.rules:
         used = id(rule) in behind
@@ -132,11 +139,10 @@ def _marks(estimate: Estimate) -> Iterable[Mark]:
         yield _mark(span, "unread", f"Not read: {why}")
     for span, why in estimate.set_aside:
         yield _mark(span, "aside", f"Set aside: {why}")
-    for item in estimate.items:
-        for line in working(item, estimate.rules):
-            for origin in line.origins if line.rule is None else ():
-                if origin.place is not None:
-                    yield _mark(origin.place, "measured", one_line(origin.key) or "Measured")
+    measured = (o for lines in worked.values() for line in lines if line.rule is None for o in line.origins)
+    for origin in dict.fromkeys(measured):  # most lines come from the same measures
+        if origin.place is not None:
+            yield _mark(origin.place, "measured", one_line(origin.key) or "Measured")
 
 
 def _mark(span: Span, kind: str, said: str) -> Mark:

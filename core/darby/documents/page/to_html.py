@@ -5,7 +5,7 @@ One file that needs no network. Its policy lets in its own style and script by t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from hashlib import sha256
 from pathlib import PurePath
 from typing import Any
@@ -35,7 +35,7 @@ from darby.documents.words import (
 from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate, Question
-from darby.estimate.working import Line, working
+from darby.estimate.working import Line
 from darby.quantities.amounts import Amount
 from darby.rules.rule import CLARIFICATION, DEFAULT, SPECIFICATION, Rule
 from darby.text.diagnostics import Diagnostic
@@ -69,6 +69,8 @@ def view(estimate: Estimate) -> View:
     books = shelf(estimate)
     points = OpenPoints(estimate)
     dates = (estimate.job.sending.scope.get("date"), estimate.job.sending.letter.get("date"))
+    every = {id(q): q for q in (*points.questions, *estimate.questions)}
+    told = {key: _question(question, estimate, books) for key, question in every.items()}
     lines = [_line(need, estimate, books) for need in needs(estimate)]
     return {
         "title": one_line(estimate.job.name) or "Unnamed job",
@@ -86,8 +88,8 @@ def view(estimate: Estimate) -> View:
         "looks": [_remark(one, books) for one in points.looks],
         "confirmations": list(_confirmations(estimate, books)),
         "way_out": WAY_OUT,
-        "questions": list(_questions(points.questions, estimate, books)),
-        "every_question": list(_questions(estimate.questions, estimate, books)),
+        "questions": list(_questions(points.questions, told)),
+        "every_question": list(_questions(estimate.questions, told)),
         "conflicts": [[_rule_view(rule, books) for rule in (c.used, *c.others)] for c in estimate.conflicts],
         "unread": [{"words": quote(span), "why": one_line(why), "at": _at(span, books)} for span, why in estimate.unread],
         "assumed": [_rule_view(a.answer.rule, books) for a in (*points.house, *points.defaults)],
@@ -112,7 +114,7 @@ def _inputs(estimate: Estimate) -> Iterator[View]:
 def _line(need: Need, estimate: Estimate, books: Shelf) -> View:
     """One line of the order with its working, the measured rows of a room together where there are many."""
     name = f"i{need.number}"
-    found = working(need.worked, estimate.rules)
+    found = books.working(need.worked)
     stretches = by_room(found, estimate) if len(found) > _MANY else (Stretch("", found),)
     blocks: list[View] = []
     at = 0
@@ -206,29 +208,28 @@ def _confirmations(estimate: Estimate, books: Shelf) -> Iterator[View]:
         }
 
 
-def _questions(questions: Iterable[Question], estimate: Estimate, books: Shelf) -> Iterator[View]:
-    """Questions by who can answer, each with what was assumed and what the answers change."""
-    lines, questions = numbers(estimate), tuple(questions)
+def _questions(questions: Iterable[Question], told: Mapping[int, View]) -> Iterator[View]:
+    """Questions by who can answer."""
+    questions = tuple(questions)
     for who, title in _WHO.items():
-        found = []
-        for question in questions:
-            if question.to != who:
-                continue
-            rest = one_line(question.text).removeprefix(one_line(question.ask)).strip()
-            answers: dict[str, list[str]] = {}
-            for one in differences(question, estimate):
-                answers.setdefault(one.answer, []).append(str(one))
-            found.append(
-                {
-                    "text": one_line(question.ask),
-                    "rest": rest,
-                    "at": _at(question.place, books),
-                    "answers": [{"answer": answer, "told": "; ".join(told)} for answer, told in answers.items()],
-                    "moves": sorted({lines[name] for name in question.items if name in lines}),
-                }
-            )
+        found = [told[id(question)] for question in questions if question.to == who]
         if found:
             yield {"title": title, "asked": found}
+
+
+def _question(question: Question, estimate: Estimate, books: Shelf) -> View:
+    """A question with what was assumed and what the answers change."""
+    lines = numbers(estimate)
+    answers: dict[str, list[str]] = {}
+    for one in differences(question, estimate):
+        answers.setdefault(one.answer, []).append(str(one))
+    return {
+        "text": one_line(question.ask),
+        "rest": one_line(question.text).removeprefix(one_line(question.ask)).strip(),
+        "at": _at(question.place, books),
+        "answers": [{"answer": answer, "told": "; ".join(told)} for answer, told in answers.items()],
+        "moves": sorted({lines[name] for name in question.items if name in lines}),
+    }
 
 
 def _remark(one: Diagnostic, books: Shelf) -> View:
