@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from fractions import Fraction
 
 from attrs import frozen
 
 from darby.documents.words import one_line, order_of, shown
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.working import Line
-from darby.quantities.amounts import Amount
+from darby.estimate.working import LISTED, Line
+from darby.quantities.amounts import Amount, total, walk
 
 _SIZE = "package"
 """The key of a pool that tells the sizes of a mix apart."""
@@ -94,7 +93,7 @@ def _sorted(items: list[LineItem]) -> tuple[LineItem, ...]:
 
 @frozen(eq=False)
 class Stretch:
-    """Lines of working that follow one another: those of one room, or a single other line, which has no room."""
+    """Lines of working that follow one another: those of one room, rows of none, or a single other line, which has no rows."""
 
     room: str
     lines: tuple[Line, ...]
@@ -108,20 +107,25 @@ class Stretch:
 
 
 def by_room(lines: Sequence[Line], estimate: Estimate) -> tuple[Stretch, ...]:
-    """The lines in their order. A measured row is known by its name; what stands before it and names it made it."""
+    """The lines in their order. A row is what a room, or a long sum, is made of; what stands before it and is in it made it."""
     rooms = {surface.name: surface.room or surface.name for surface in estimate.job.surfaces}
+    heights = {id(corner.height.step): corner.room for corner in estimate.job.corners}
+    sums = [line.amount.step.of for line in lines if _is_long_sum(line)]
+    terms = {id(part.step) for parts in sums for part in parts}
     found: list[tuple[str, list[Line], list[Line]]] = []
     waiting: list[Line] = []
     for line in lines:
         room = rooms.get(line.label, "") if line.rule is None else ""
-        if not room:
+        if not (room or id(line.amount.step) in terms) or line.rule is not None or _is_long_sum(line):
             waiting.append(line)
             continue
+        inside = {id(node.step) for node in walk(line.amount)} if waiting else set()
+        room = room or next((heights[at] for at in inside & heights.keys()), "")
         first = len(waiting)
-        while first and waiting[first - 1].rule is None and line.label in waiting[first - 1].label:
+        while first and waiting[first - 1].rule is None and id(waiting[first - 1].amount.step) in inside:
             first -= 1
         found += [("", [other], []) for other in waiting[:first]]
-        if not (found and found[-1][0] == room):
+        if not (found and found[-1][0] == room and found[-1][2]):
             found.append((room, [], []))
         found[-1][1].extend((*waiting[first:], line))
         found[-1][2].append(line)
@@ -130,9 +134,13 @@ def by_room(lines: Sequence[Line], estimate: Estimate) -> tuple[Stretch, ...]:
     return tuple(Stretch(room, tuple(some), tuple(rows)) for room, some, rows in found)
 
 
+def _is_long_sum(line: Line) -> bool:
+    return line.amount.step.op == "sum" and len(line.amount.step.of) > LISTED
+
+
 def added(amounts: Iterable[Amount]) -> Amount | None:
     """Amounts of one unit added up, as a bare number; None where they are of several."""
     amounts = list(amounts)
     if len({amount.unit.name for amount in amounts}) != 1:
         return None
-    return Amount.of(sum((amount.value for amount in amounts), Fraction(0)), amounts[0].unit)
+    return Amount.of(total(amounts).value, amounts[0].unit)

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterable
+from functools import lru_cache
 from math import ceil
+from typing import NamedTuple
 
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
@@ -13,7 +16,7 @@ from darby.quantities.amounts import Amount
 from darby.quantities.units import EACH, NUMBER_ONLY
 from darby.rules.found_by import FoundBy
 from darby.rules.rule import SPECIFICATION, Rule
-from darby.text.spans import Span
+from darby.text.spans import Source, Span
 
 _UNSEEN = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ufffe\uffff\ud800-\udfff]"
@@ -131,20 +134,44 @@ def places(spans: Iterable[Span | None]) -> str:
 
 def clause_number(span: Span) -> str:
     """Section, article and paragraph as the document itself counts them, as far as it does: `09 91 23, 3.03 C`."""
-    found = {"paragraph": "", "article": "", "section": ""}
-    ways = (("paragraph", _PARAGRAPH), ("article", _ARTICLE), ("section", _SECTION))
-    for number in range(span.line, 0, -1):
-        line = span.source.line_text(number)[:200]
-        for depth, (name, pattern) in enumerate(ways):
-            match = pattern.match(line)
-            if match and not any(found[higher] for higher, _ in ways[depth:]):
-                found[name] = match[1]
-        if found["section"]:
-            break
-    if not found["article"]:
-        found["paragraph"] = _item(span) or found["paragraph"]
-    inner = " ".join(filter(None, (found["article"], found["paragraph"])))
-    return ", ".join(filter(None, (found["section"], inner)))
+    section, article, paragraph = _outline(span.source).at(span.line)
+    if not article:
+        paragraph = _item(span) or paragraph
+    inner = " ".join(filter(None, (article, paragraph)))
+    return ", ".join(filter(None, (section, inner)))
+
+
+class _Outline(NamedTuple):
+    """The lines at which a document counts on, and what stands from there on: section, article and paragraph."""
+
+    lines: list[int]
+    heads: list[tuple[str, str, str]]
+
+    def at(self, line: int) -> tuple[str, str, str]:
+        after = bisect_right(self.lines, line)
+        return self.heads[after - 1] if after else ("", "", "")
+
+
+@lru_cache(64)
+def _outline(source: Source) -> _Outline:
+    lines: list[int] = []
+    heads: list[tuple[str, str, str]] = []
+    section = article = ""
+    for number in range(1, len(source.line_starts) + 1):
+        line = source.line_text(number)[:200]
+        if found := _SECTION.match(line):
+            section, article = found[1], ""
+            head = (section, "", "")
+        elif found := _ARTICLE.match(line):
+            article = found[1]
+            head = (section, article, "")
+        elif found := _PARAGRAPH.match(line):
+            head = (section, article, found[1])
+        else:
+            continue
+        lines.append(number)
+        heads.append(head)
+    return _Outline(lines, heads)
 
 
 def _item(span: Span) -> str:

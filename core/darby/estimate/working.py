@@ -3,35 +3,49 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import cached_property
 
-from attrs import frozen
+from attrs import field, frozen
 
 from darby.estimate.line_item import LineItem
 from darby.quantities.amounts import HERE, Amount, Origin, walk
 from darby.quantities.units import EACH, NUMBER_ONLY
 from darby.rules.rule import Rule
 
-_LISTED = 8
+LISTED = 8
 """Terms of a sum that are written out; a longer sum points at the lines above it."""
 
 
-@frozen(eq=False)
+@frozen(eq=False, slots=False)
 class Line:
     """One line of longhand: what it is called, how it was made, what came of it, and where its own numbers were said.
 
     `rule` is set where the line is a number or rate that a rule states; then `text` is the rate as the rule says it and
-    `amount` its value for one (`14 lb per 100 sq ft` and 0.14 lb/sq ft). `origins` are the measured places of the numbers
-    that stand in `text` for the first time.
+    `amount` its value for one (`14 lb per 100 sq ft` and 0.14 lb/sq ft). It is written out when it is looked at: of a large
+    job few lines are.
     """
 
     label: str
-    text: str
     amount: Amount
-    origins: tuple[Origin, ...] = ()
+    _write: Callable[[], tuple[str, tuple[Origin, ...]]] = field(repr=False)
     rule: Rule | None = None
     said: bool = False
     """Whether the number was said as it stands, so that no result need follow it."""
+
+    @cached_property
+    def _written(self) -> tuple[str, tuple[Origin, ...]]:
+        return self._write()
+
+    @property
+    def text(self) -> str:
+        """How it was made: `24 ft × 8 ft × 1 face`."""
+        return self._written[0]
+
+    @property
+    def origins(self) -> tuple[Origin, ...]:
+        """The measured places of the numbers that stand in `text` for the first time."""
+        return self._written[1]
 
     @property
     def made(self) -> str:
@@ -88,35 +102,46 @@ class _Writer:
                 if part is not None and part.step.origin is not HERE:
                     known = self.rules.setdefault(part.step.origin, [])
                     known += [] if rule in known else [rule]
-        self.rates = {id(node.step) for node in self.nodes if self._one_rule_says(node, "/")}
-        self.pairs = {id(node.step) for node in self.nodes if self._one_rule_says(node, "*")}
-        self.uses = Counter(id(part.step) for node in self.nodes for part in node.step.of)
-        whole = self.rates | self.pairs
-        self.inside = {id(part.step) for node in self.nodes if id(node.step) in whole for part in node.step.of}
-        self.terms = {id(part.step) for node in self.nodes if node.step.op == "sum" for part in node.step.of}
-        self.many = {
-            id(part.step)
-            for node in self.nodes
-            if node.step.op == "sum" and len(node.step.of) > _LISTED
-            for part in node.step.of
-        }
+        self.rates: set[int] = set()
+        self.pairs: set[int] = set()
+        self.inside: set[int] = set()
+        self.terms: set[int] = set()
+        self.many: set[int] = set()
+        self.uses: Counter[int] = Counter()
+        for node in self.nodes:
+            self._look_at(node)
         self.own = {id(node.step) for node in self.nodes if self._has_line(node)}
 
-    def _one_rule_says(self, node: Amount, op: str) -> bool:
+    def _look_at(self, node: Amount) -> None:
+        """Note what a step is to those it is made of."""
+        step = node.step
+        if not step.of:
+            return
+        parts = [id(part.step) for part in step.of]
+        self.uses.update(parts)
+        if step.op == "sum":
+            self.terms.update(parts)
+            if len(parts) > LISTED:
+                self.many.update(parts)
+        elif step.op in {"/", "*"} and self._one_rule_says(node):
+            (self.rates if step.op == "/" else self.pairs).add(id(step))
+            self.inside.update(parts)
+
+    def _one_rule_says(self, node: Amount) -> bool:
         """Whether both numbers of a quotient (a rate) or a product (a sheet) are what one rule says in one place."""
-        if node.step.op != op:
-            return False
         one, other = (part.step for part in node.step.of)
-        return one.op == other.op == "given" and one.origin in self.rules and one.origin.place == other.origin.place
+        if not one.op == other.op == "given" or one.origin is HERE:
+            return False
+        return one.origin.place == other.origin.place and one.origin in self.rules
 
     def _has_line(self, node: Amount) -> bool:
         step = node.step
-        if node is self.root or id(step) in self.rates | self.pairs:
+        if node is self.root or id(step) in self.rates or id(step) in self.pairs:
             return True
         if step.op == "given":
             if id(step) in self.many:
                 return True
-            return step.origin in self.rules and id(step) not in self.inside
+            return id(step) not in self.inside and step.origin is not HERE and step.origin in self.rules
         if step.op == "to":
             return bool(step.label) or step.of[0].step.op not in {"given", "sum"} or id(step) in self.many
         return bool(step.label) or step.op in {"sum", "round up"} or id(step) in self.terms or self.uses[id(step)] > 1
@@ -128,15 +153,18 @@ class _Writer:
         step = node.step
         if id(step) in self.rates:
             rule = self._rule(step.of[0])
-            return Line(step.label or _name(rule), _as_said(node), node, _places(step.of), rule, said=True)
+            return Line(step.label or _name(rule), node, lambda: (_as_said(node), _places(step.of)), rule, said=True)
         if step.op == "given":
             rule = self._rule(node)
-            text = self._leaf(node) if rule is not None else _plain(node)
-            return Line(step.label or _name(rule), text, node, _places((node,)), rule, said=True)
+            text = self._leaf if rule is not None else _plain
+            return Line(step.label or _name(rule), node, lambda: (text(node), _places((node,))), rule, said=True)
+        rule = self._rule(step.of[0]) if id(step) in self.pairs else None
+        return Line(step.label or _name(rule), node, lambda: self._worked(node), rule)
+
+    def _worked(self, node: Amount) -> tuple[str, tuple[Origin, ...]]:
         measured: list[Amount] = []
         text = self._expression(node, measured)
-        rule = self._rule(step.of[0]) if id(step) in self.pairs else None
-        return Line(step.label or _name(rule), text, node, _places(measured), rule)
+        return text, _places(measured)
 
     def _expression(self, node: Amount, measured: list[Amount]) -> str:
         """The step of a node written out. Measured numbers met on the way are added to `measured`."""
@@ -149,7 +177,7 @@ class _Writer:
             return f"{text}, rounded up" if text == told(inner) else f"{text} = {told(inner)}, rounded up"
         if step.op == "to":
             return self._part(step.of[0], measured)
-        if step.op == "sum" and len(step.of) > _LISTED:
+        if step.op == "sum" and len(step.of) > LISTED:
             return f"the {len(step.of)} above added up"
         if step.op in {"+", "-", "sum"}:
             texts = [self._part(p, measured, tight=step.op == "-" and n > 0) for n, p in enumerate(step.of)]

@@ -16,10 +16,10 @@ from darby.documents.needs import Need, Stretch, added, by_room
 from darby.documents.open_points import counted
 from darby.documents.terminal.parts import clause, heading, places, safe, says, stands_in, tell
 from darby.documents.words import order_of
-from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.working import Line, rules_behind, told, working
+from darby.estimate.working import Line, rules_of_lines, told, working
 from darby.quantities.amounts import Amount
+from darby.quantities.gc_pause import in_bulk
 from darby.rules.rule import Rule
 
 _NARROW = 90
@@ -29,6 +29,7 @@ _ROOMS = 24
 """Rooms that are told one by one; the rest are added up once more."""
 
 
+@in_bulk()
 def show(need: Need, estimate: Estimate, console: Console, *, in_full: bool = False) -> None:
     """Print the longhand of one need; with `in_full` every measured row, however many there are."""
     console.print(Text(safe(need.name), style="bold"))
@@ -62,7 +63,7 @@ def show(need: Need, estimate: Estimate, console: Console, *, in_full: bool = Fa
     if folded and len(shown) < len(lines):
         console.print()
         tell(console, Text("Measured rows are added up by room; --rows shows each one.", style="dim"))
-    _also_said(need.worked, estimate.rules, console)
+    _also_said(rules_of_lines(lines, need.worked), estimate.rules, console)
     for note in need.notes:
         console.print()
         tell(console, safe(note))
@@ -86,7 +87,7 @@ def _by_room(lines: Sequence[Line], estimate: Estimate) -> Iterator[Line | _Rows
     """The lines with each run of measured rows put together: a line a room, and one for all rooms beyond the first few."""
     run: list[Stretch] = []
     for stretch in by_room(lines, estimate):
-        if stretch.room:
+        if stretch.rows:
             run.append(stretch)
             continue
         yield from _added(run)
@@ -100,29 +101,30 @@ def _added(run: Sequence[Stretch]) -> Iterator[Line | _Rows]:
     for stretch in run:
         for line in stretch.rows:
             found.setdefault((stretch.room, line.amount.unit.name), []).append(line)
-    rows = []
-    for (room, _), some in found.items():
-        amount = added(line.amount for line in some)
-        assert amount is not None
-        rows.append(_Rows(room, len(some), amount, places(o.place for line in some for o in line.origins[:1])))
-    yield from rows[:_ROOMS]
-    rest: dict[str, list[_Rows]] = {}
-    for row in rows[_ROOMS:]:
-        rest.setdefault(row.amount.unit.name, []).append(row)
-    for some_rows in rest.values():
-        amount = added(row.amount for row in some_rows)
-        assert amount is not None
-        yield _Rows(f"{len(some_rows):,} more rooms", sum(row.many for row in some_rows), amount)
+    rest: dict[str, list[list[Line]]] = {}
+    for number, ((room, unit), some) in enumerate(found.items()):
+        if number >= _ROOMS:
+            rest.setdefault(unit, []).append(some)
+            continue
+        name = room or (f"{some[0].label} to {some[-1].label}" if len(some) > 1 else some[0].label)
+        where = places(o.place for line in some for o in line.origins[:1]) if room else ""
+        yield _rows(name, some, where)
+    for rooms in rest.values():
+        yield _rows(f"{len(rooms):,} more rooms", [line for some in rooms for line in some])
+
+
+def _rows(name: str, lines: Sequence[Line], where: str = "") -> _Rows:
+    amount = added(line.amount for line in lines)
+    assert amount is not None
+    return _Rows(name, len(lines), amount, where)
 
 
 def _layer(rule: Rule) -> str:
     return rule.layer.name + (f", {safe(rule.cited)}" if rule.cited else "")
 
 
-def _also_said(item: LineItem, rules: Iterable[Rule], console: Console) -> None:
-    """Rules that hold here too, say something else and were overridden."""
-    rules = tuple(rules)
-    used = rules_behind(item, rules)
+def _also_said(used: Sequence[Rule], rules: Iterable[Rule], console: Console) -> None:
+    """Rules that hold where those that are used do, say something else and were overridden."""
     by_name: dict[tuple[object, str], list[Rule]] = {}
     for rule in rules:
         by_name.setdefault((rule.kind, rule.subject), []).append(rule)
