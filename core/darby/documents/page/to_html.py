@@ -18,6 +18,7 @@ from darby.documents.open_points import OpenPoints
 from darby.documents.page.dates import dated
 from darby.documents.page.drawings import attached
 from darby.documents.page.marked_text import Mark, Shelf, shelf
+from darby.documents.page.packed import document_of, is_long, packed, row_of
 from darby.documents.words import (
     clause,
     clause_number,
@@ -37,6 +38,7 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate, Question
 from darby.estimate.working import Line
 from darby.quantities.amounts import Amount
+from darby.quantities.gc_pause import in_bulk
 from darby.rules.rule import CLARIFICATION, DEFAULT, SPECIFICATION, Rule
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Span
@@ -45,10 +47,14 @@ _WHO = {"specifier": "For the specifier", "supplier": "For the supplier", "estim
 _MANY = 60
 """Lines of working beyond which the measured rows of a room stand together."""
 
+_PACKED = 600
+"""Lines of working beyond which the measured rows are data in the page, laid out when they are opened."""
+
 View = dict[str, Any]
 """What a template reads: plain values by name."""
 
 
+@in_bulk()
 def make(estimate: Estimate) -> str:
     """The page."""
     from darby.documents.page.templates import inline, templates  # noqa: PLC0415 - loads jinja2, which only pages need
@@ -96,8 +102,9 @@ def view(estimate: Estimate) -> View:
         "remarks": [_remark(one, books) for one in points.notes],
         "cautions": estimate.cautions,
         "documents": [
-            {"name": one_line(d.source.name), "role": d.role, "lines": [(d.source.line_name(at), line) for at, line in enumerate(d.lines, 1)], "open": _is_architects(d.role), "id": f"d{n}",
-             "tally": _tally(d.marks)}
+            {"name": one_line(d.source.name), "role": d.role, "lines": () if is_long(d) else [(d.source.line_name(at), line) for at, line in enumerate(d.lines, 1)],
+             "packed": document_of(d) if is_long(d) else "", "count": f"{len(d.lines):,}",
+             "open": _is_architects(d.role) and not is_long(d), "id": f"d{n}", "tally": _tally(d.marks)}
             for n, d in enumerate(books.documents, 1)
         ],
     }  # fmt: skip
@@ -117,16 +124,27 @@ def _line(need: Need, estimate: Estimate, books: Shelf) -> View:
     found = books.working(need.worked)
     stretches = by_room(found, estimate) if len(found) > _MANY else (Stretch("", found),)
     blocks: list[View] = []
+    rooms: list[Any] = []
     at = 0
     for stretch in stretches:
+        if len(found) > _PACKED and stretch.rows:
+            rows = [row_of(line, books, name) for line in stretch.lines]
+            at += len(rows)
+            title = stretch.room or stretch.rows[0].label
+            if not rooms or not (blocks and blocks[-1]["rooms"] is rooms):
+                rooms = []
+                blocks.append({"rooms": rooms, "room": "", "steps": [], "sum": ""})
+            rooms.append([one_line(title), _sum(stretch), rows])
+            continue
         steps = [_step(f"{name}-s{at + n}", line, books) for n, line in enumerate(stretch.lines, 1)]
         at += len(steps)
-        if blocks and not stretch.room and not blocks[-1]["room"]:
+        if blocks and not stretch.room and not blocks[-1]["room"] and blocks[-1]["rooms"] is None:
             blocks[-1]["steps"] += steps
             continue
-        whole = stretch.sum
-        rows = f"{len(stretch.rows):,} {'row' if len(stretch.rows) == 1 else 'rows'}"
-        blocks.append({"room": stretch.room, "steps": steps, "sum": f"{rows} = {whole}" if whole is not None else ""})
+        blocks.append({"rooms": None, "room": stretch.room, "steps": steps, "sum": _sum(stretch)})
+    for block in blocks:
+        if block["rooms"]:
+            block["count"], block["packed"] = f"{len(block['rooms']):,}", packed(block["rooms"])
     return {
         "id": name,
         "number": need.number,
@@ -141,6 +159,13 @@ def _line(need: Need, estimate: Estimate, books: Shelf) -> View:
         "notes": [one_line(note) for note in need.notes],
         "attached": attached(a for item in need.items for a in item.attachments()),
     }
+
+
+def _sum(stretch: Stretch) -> str:
+    """What the measured rows of a stretch come to: `4 rows = 320 sq ft`."""
+    whole = stretch.sum
+    rows = f"{len(stretch.rows):,} {'row' if len(stretch.rows) == 1 else 'rows'}"
+    return f"{rows} = {whole}" if whole is not None else ""
 
 
 def _order(item: LineItem) -> View:

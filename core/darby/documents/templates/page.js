@@ -3,17 +3,59 @@
   const papers = document.getElementById("papers");
   const tip = papers.querySelector(".tip");
   const byName = new Map();
-  for (const mark of papers.querySelectorAll("[data-mark]")) {
-    const list = byName.get(mark.dataset.mark);
-    if (list) list.push(mark); else byName.set(mark.dataset.mark, [mark]);
-  }
+  const put = (map, name, one) => { if (map.has(name)) map.get(name).push(one); else map.set(name, [one]); };
+  for (const mark of papers.querySelectorAll("[data-mark]")) put(byName, mark.dataset.mark, mark);
   const usersOf = new Map();
   for (const user of document.querySelectorAll("main [data-at]")) {
-    for (const name of user.dataset.at.split(" ")) {
-      const list = usersOf.get(name);
-      if (list) list.push(user); else usersOf.set(name, [user]);
-    }
+    for (const name of user.dataset.at.split(" ")) put(usersOf, name, user);
   }
+
+  // Long lists are data in the page: deflated, and laid out where somebody looks.
+  const made = (name, looks, text = "") => {
+    const one = document.createElement(name);
+    if (looks) one.className = looks;
+    one.textContent = text;
+    return one;
+  };
+  const unpacked = async (template) => {
+    const bytes = Uint8Array.from(atob(template.content.textContent), (c) => c.charCodeAt(0));
+    const inflated = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate"));
+    template.remove();
+    return JSON.parse(await new Response(inflated).text());
+  };
+  const laying = new Map();
+  const lines = async (paper) => {
+    const text = paper.querySelector(".text");
+    const template = text.querySelector("template");
+    if (!template) return;
+    const all = document.createDocumentFragment();
+    for (const [name, pieces] of await unpacked(template)) {
+      const line = made("div", "l");
+      line.dataset.n = name;
+      for (const piece of pieces) {
+        if (typeof piece === "string") { line.append(piece); continue; }
+        const [words, mark, kind, said, first, user] = piece;
+        const one = made(user ? "a" : "span", "m " + kind, words);
+        if (user) one.href = "#" + user;
+        else if (["asked", "confirm", "unread"].includes(kind)) { one.tabIndex = 0; one.setAttribute("role", "note"); }
+        if (first) one.id = mark;
+        one.dataset.mark = mark;
+        one.title = said;
+        put(byName, mark, one);
+        line.append(one);
+      }
+      all.append(line);
+    }
+    text.replaceChildren(all);
+  };
+  const laidOut = (paper) => {
+    if (!laying.has(paper)) laying.set(paper, lines(paper));
+    return laying.get(paper);
+  };
+  for (const paper of papers.querySelectorAll(".paper:has(template)")) {
+    paper.addEventListener("toggle", () => { if (paper.open) laidOut(paper); });
+  }
+  const paperOf = (mark) => document.getElementById(mark.split("-")[0]);
   let lit = [];
   const light = (elements) => {
     for (const one of lit) one.classList.remove("lit");
@@ -31,7 +73,8 @@
     const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
     papers.scrollTo({ top: papers.scrollTop + at.top - box.top - box.height / 3, behavior: calm || Math.abs(at.top - box.top) > 2 * box.height ? "auto" : "smooth" });
   };
-  const fromNumber = (user) => {
+  const fromNumber = async (user) => {
+    await Promise.all(user.dataset.at.split(" ").map((name) => laidOut(paperOf(name))));
     const marks = user.dataset.at.split(" ").flatMap((name) => byName.get(name) || []);
     if (!marks.length) return;
     light([user, ...marks]);
@@ -63,9 +106,11 @@
   document.addEventListener("keydown", (event) => { if (event.key === "Escape") { light([]); tip.textContent = ""; } });
 
   // A link opens what holds its target, so that the target can be seen, and takes the focus there.
-  const arrive = () => {
-    let target = null;
-    try { target = document.getElementById(decodeURIComponent(location.hash.slice(1))); } catch { return; }
+  const arrive = async () => {
+    let name = "";
+    try { name = decodeURIComponent(location.hash.slice(1)); } catch { return; }
+    if (/^d\d+-m\d+$/.test(name) && paperOf(name)) await laidOut(paperOf(name));
+    const target = document.getElementById(name);
     if (!target) return;
     for (let up = target.closest("details"); up; up = up.parentElement.closest("details")) up.open = true;
     if (!target.matches("a, [tabindex]")) target.setAttribute("tabindex", "-1");
@@ -92,17 +137,69 @@
     });
     document.querySelector(".items").after(all);
   }
-  // Measured rows of a room, where there are many, stay folded below their sum until they are asked for.
+  // What is folded below a head opens when it is asked for.
+  const folds = (room, turn) => {
+    const head = room.querySelector("th");
+    const button = made("button", "", head.textContent);
+    button.type = "button";
+    button.setAttribute("aria-expanded", "false");
+    button.addEventListener("click", () => {
+      const open = button.getAttribute("aria-expanded") !== "true";
+      button.setAttribute("aria-expanded", String(open));
+      turn(open);
+    });
+    head.replaceChildren(button);
+  };
   for (const room of document.querySelectorAll("tbody.room")) {
     const rows = room.nextElementSibling;
-    const head = room.querySelector("th");
-    const button = document.createElement("button");
-    button.type = "button";
-    button.textContent = head.textContent;
-    const turn = (open) => { rows.classList.toggle("shut", !open); button.setAttribute("aria-expanded", String(open)); };
-    turn(false);
-    button.addEventListener("click", () => turn(rows.classList.contains("shut")));
-    head.replaceChildren(button);
+    rows.classList.add("shut");
+    folds(room, (open) => rows.classList.toggle("shut", !open));
+  }
+  const row = ([label, working, at, words, layer]) => {
+    const one = made("tr");
+    const head = made("th", "", label);
+    head.scope = "row";
+    const cell = made("td", "", working);
+    if (words) cell.append(made("span", "words", words));
+    const from = made("td", "from", layer || "");
+    at.forEach(([mark, file, line], n) => {
+      from.append(n && at[n - 1][1] === file ? ", " : (n ? "; " : "") + file + " ");
+      const link = made("a", "to", line);
+      link.href = "#" + mark;
+      link.dataset.at = mark;
+      link.prepend(made("span", "unseen", "line "));
+      from.append(link);
+    });
+    if (at.length) {
+      one.dataset.at = at.map(([mark]) => mark).join(" ");
+      for (const [mark] of at) put(usersOf, mark, one);
+    }
+    one.append(head, cell, from);
+    return one;
+  };
+  for (const all of document.querySelectorAll("tbody.all-rooms")) {
+    let parts = [];
+    folds(all, async (open) => {
+      const template = all.querySelector("template");
+      if (template) {
+        for (const [name, sum, steps] of await unpacked(template)) {
+          const room = made("tbody", "room");
+          const line = made("tr");
+          const head = made("th", "", name);
+          head.scope = "row";
+          line.append(head, made("td", "", sum), made("td", "from"));
+          room.append(line);
+          const rows = made("tbody", "rows shut");
+          folds(room, (shown) => {
+            if (!rows.childElementCount) rows.append(...steps.map(row));
+            rows.classList.toggle("shut", !shown);
+          });
+          parts.push(room, rows);
+        }
+        all.after(...parts);
+      }
+      for (const part of parts) part.classList.toggle("gone", !open);
+    });
   }
 
   // What does not hold every word that is typed is left out of sight.

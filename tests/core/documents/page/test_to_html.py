@@ -295,6 +295,24 @@ def test_the_rows_of_a_room_are_folded_below_their_sum_where_there_are_many(open
     assert first.locator("button").get_attribute("aria-expanded") == "true"
 
 
+def test_very_many_rooms_are_laid_out_when_they_are_opened_and_lead_to_their_measures(open_page: Any) -> None:
+    room = "[[rooms]]\nname = 'Room {n}'\nlength = '{n} ft'\nwidth = '10 ft'\nheight = '8 ft'\n"
+    many = desk.estimated("\n".join(room.format(n=n + 7) for n in range(200)), "Walls: one coat primer.\n", "us")
+    page = open_page(handed.text("html", many))
+    page.locator(".items summary", has_text="primer").click()
+    page.locator("details[open] .all-rooms button").first.press("Enter")
+    shown = page.locator("details[open] tbody.room", has_text="Room 33").first
+    assert "4 rows = 688 sq ft" in shown.inner_text()
+    shown.locator("button").press("Enter")
+    wall = page.locator("details[open] tr", has_text="Room 33 wall 2").first
+    assert "80 sq ft" in wall.inner_text()
+    wall.locator("a.to").first.press("Enter")
+    page.wait_for_selector(".paper[open] .m.lit, .paper[open] .m:focus")
+    assert page.evaluate("document.activeElement.dataset.mark")
+    page.locator("details[open] .all-rooms button").first.press("Enter")
+    assert not shown.is_visible()
+
+
 def test_without_script_the_page_still_shows_and_links_everything(open_page: Any) -> None:
     page = open_page(handed.text("html"), java_script_enabled=False)
     page.locator("#i1 summary").click()
