@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import builtins
+import contextlib
 import os
+import subprocess
 import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 from types import ModuleType
 from typing import Any
 
@@ -19,7 +23,7 @@ from darby.estimate.trade import Caution, Trade
 from darby.job.model import Job
 from darby.plugin_host.hooks import hookimpl
 from darby.quantities.amounts import Amount, Origin, Step
-from darby.quantities.units import UNITS, VOLUME
+from darby.quantities.units import UNITS, VOLUME, Unit
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.answer import Asked
@@ -216,6 +220,124 @@ class Endless:
         return forever()  # type: ignore[no-any-return]
 
 
+class Slow:
+    """Takes its time over every clause."""
+
+    def whole(self, _: list[Any]) -> Fact:
+        """A number."""
+        time.sleep(1.2)
+        return Fact("", None, why="mine")
+
+
+def starts(*command: str) -> Callable[..., Any]:
+    """A trade that runs another program."""
+
+    def run(job: Job, book: Consultation) -> Iterator[LineItem]:
+        subprocess.run(command, check=False)
+        return one(job, book)
+
+    return run
+
+
+def forks(job: Job, book: Consultation) -> Iterator[LineItem]:
+    if not os.fork():
+        print("{" * 1000, flush=True)
+        forever()
+    return one(job, book)
+
+
+def escapes(job: Job, book: Consultation) -> Iterator[LineItem]:
+    """Forks below Python, leaves its session, and holds every pipe open."""
+    import ctypes
+
+    libc = ctypes.CDLL(None)
+    if not libc.fork():
+        libc.setsid()
+        if not libc.fork():
+            os.write(1, b"{" * 100)
+            while True:
+                libc.sleep(3600)
+        os._exit(0)
+    return one(job, book)
+
+
+def writes_below(job: Job, book: Consultation) -> Iterator[LineItem]:
+    os.write(1, b"{" * 100)
+    os.write(2, b"}" * 100)
+    return one(job, book)
+
+
+def answers_by_itself(*_: Any) -> Any:
+    os.write(4, (3).to_bytes(8, "big") + b"{}}")
+    forever()
+
+
+def answers_without_end(*_: Any) -> Any:
+    os.write(4, (1 << 60).to_bytes(8, "big") + b"x" * 1000)
+    forever()
+
+
+def kills(job: Job, book: Consultation) -> Iterator[LineItem]:
+    os.kill(os.getppid(), 9)
+    return one(job, book)
+
+
+def shouts(*_: Any) -> Any:
+    while True:
+        print("x" * 100_000)
+
+
+def rewires_python(job: Job, book: Consultation) -> Iterator[LineItem]:
+    builtins.sum = lambda *_: 7  # type: ignore[assignment]
+    with contextlib.suppress(RecursionError):  # where so many calls are open already
+        sys.setrecursionlimit(200)
+    object.__setattr__(Fraction(1, 2), "_numerator", 3)
+    return iter(())
+
+
+def swaps_a_trade(job: Job, book: Consultation) -> Iterator[LineItem]:
+    import darby_board.trade as board
+
+    object.__setattr__(board.TRADE, "line_items", gives([]))
+    Amount.round_up.__code__ = (lambda self: self).__code__
+    return one(job, book)
+
+
+def makes_a_rule(job: Job, book: Consultation) -> Iterator[LineItem]:
+    rule = evolve(book.book.rules[0], subject="hook")
+    yield LineItem("hook", Amount.of(2), rules=(rule,))
+
+
+def makes_a_unit(job: Job, book: Consultation) -> Iterator[LineItem]:
+    yield LineItem("hook", Amount.of(2, Unit("cubit", (("length", 1),), Fraction(1))))
+
+
+def makes_a_step(job: Job, book: Consultation) -> Iterator[LineItem]:
+    yield LineItem("hook", Amount(Fraction(2), UNITS["each"], Step("conjure", (Amount.of(1),))))
+
+
+def misplaces(job: Job, book: Consultation) -> Iterator[LineItem]:
+    yield LineItem("hook", Amount.of(2, "each", Origin("x", "y", Source("its own", "text").span(0, 2))))
+
+
+def deep(job: Job, book: Consultation) -> Iterator[LineItem]:
+    need = Amount.of(1)
+    for _ in range(20_000):
+        need = need + Amount.of(1)
+    yield LineItem("hook", need)
+
+
+class Unpickled(str):
+    """Would run when it is unpickled."""
+
+    def __reduce__(self) -> Any:
+        return os._exit, (0,)
+
+
+def smuggles(job: Job, book: Consultation) -> Iterator[LineItem]:
+    yield LineItem(Unpickled("hook"), Amount.of(2), notes=(Unpickled("A note."),))
+
+
 ONE_NUMBER = (
     "start: whole\nwhole: NUMBER AREA_UNIT PER VOLUME_UNIT STOP\n%declare NUMBER AREA_UNIT PER VOLUME_UNIT STOP\n"
 )
@@ -225,6 +347,8 @@ def reader(meaning: object, grammar: str = ONE_NUMBER, kinds: tuple[Kind, ...] =
     return plugin("rogue", darby_readers=lambda: [Reader("aaa", kinds, grammar, meaning)])
 
 
+HUGE_GRAMMAR = f"start: whole\nwhole: {' '.join(['[NUMBER]'] * 40)} STOP\n%declare NUMBER STOP\n"
+"""Two to the fortieth ways to write it."""
 LESS = Kind("coverage", frozenset({VOLUME}), frozenset(), "larger", wanted="nothing")
 GRAB = '[aside_all]\n"mine" = ["two coats", "coats of", "of the", "finish paint, "]\n'
 SHADOW = '[subject]\nhook = ["gypsum board", "primer", "finish paint", "joint compound", "per", "coats"]\n'
@@ -263,16 +387,20 @@ TRADES: dict[str, tuple[Entry, str]] = {
     "gives endless lines": (lines(endless), "more than 10000 line items"),
     "gives 10 MB of text": (lines(gives([LineItem("hook", Amount.of(1), notes=("x" * 10**7,))])),
                             "characters of text"),
-    "shrinks the job": (lines(shrinks_the_job), "changed the job or the rules"),
-    "thickens a rule": (lines(thickens_a_rule), "changed the job or the rules"),
-    "rewrites a mark": (lines(rewrites_a_mark), "changed the job or the rules"),
-    "doubles every rounding": (lines(doubles_amounts), "changed darby.quantities.amounts.Amount.round_up"),
-    "rewires Darby": (lines(rewires_darby), "changed darby.estimate.packing.with_waste"),
-    "moves away": (lines(moves_away), "changed the folder"),
-    "lingers": (lines(lingers), "left a thread running"),
+    "runs another program": (lines(starts("echo", "{{{{")), "starts no other program"),
+    "runs a shell": (lines(lambda *_: os.system("echo {{{{")), "starts no other program"),
+    "forks": (lines(forks), "starts no other program"),
+    "kills its parent": (lines(kills), "ends no other program"),
+    "answers by itself": (lines(answers_by_itself), "answered with what cannot be read"),
+    "answers without end": (lines(answers_without_end), "gave more than can be looked at"),
+    "shouts and loops": (lines(shouts), "did not stop within"),
+    "digs deep": (lines(deep), "raised RecursionError"),
+    "makes a rule": (lines(makes_a_rule), "is no rule of the book"),
+    "makes a unit": (lines(makes_a_unit), "measures in cubit"),
+    "makes a step": (lines(makes_a_step), "a working that is none"),
+    "misplaces a number": (lines(misplaces), "is no text of the job"),
     "differs each time": (lines(differs), "gave other lines when it was asked the same again"),
-    "spoils the questions": (lines(spoils_the_questions), "raised"),
-    "cannot be told": (lines(cannot_be_told), "raised"),
+    "cannot be told": (lines(cannot_be_told), "raised AttributeError"),
 }  # fmt: skip
 """Trades that fail when they are called, and what is said of them."""
 
@@ -283,8 +411,8 @@ PLUGINS: dict[str, tuple[Entry, str]] = {
     "loops on import": (Entry("rogue", forever), "did not stop within"),
     "leaves on import": (Entry("rogue", leaves), "ended the program"),
     "eats the memory on import": (Entry("rogue", hungry), "MemoryError"),
-    "rewires Darby on import": (Entry("rogue", rewires_darby), "changed darby.estimate.packing.with_waste"),
-    "shortens the gallon": (Entry("rogue", shortens_the_gallon), "changed darby.quantities.units.UNITS"),
+    "rewires Darby on import": (Entry("rogue", rewires_darby), "does not say which version"),
+    "shortens the gallon": (Entry("rogue", shortens_the_gallon), "does not say which version"),
     "has the wrong API": (plugin("rogue", 99, darby_trades=trade(one)), "for version 99 of the hooks"),
     "misspells a hook": (plugin("rogue", darby_trade=trade(one)), "there is no such hook"),
     "raises in darby_trades": (plugin("rogue", darby_trades=raises(ValueError("x"))), "darby_trades raised"),
@@ -303,6 +431,11 @@ PLUGINS: dict[str, tuple[Entry, str]] = {
     "a grammar is none": (reader(Greedy(), "start: (("), "cannot take part in reading"),
     "a meaning raises": (reader(Raising()), "cannot take part in reading"),
     "a meaning loops": (reader(Endless()), "did not stop within"),
+    "a meaning loops a little, each time": (reader(Slow()), "did not stop within"),
+    "a grammar loops, nearly": (reader(Greedy(), HUGE_GRAMMAR), "cannot take part in reading"),
+    "default lines without end": (lines(one, defaults={"us": Source("r.txt", "Primer: 150 sq ft per gal.\n" * 8000)}),
+                                  "too many or too long"),
+    "words without end": (plugin("rogue", darby_vocabulary=words("# x\n" * 200_000)), "too long to be read"),
     "a reader takes all": (reader(Greedy()), "contradicts coverage of"),
     "words unsay": (plugin("rogue", darby_vocabulary=words(GRAB)), "contradicts"),
 }  # fmt: skip
@@ -316,5 +449,18 @@ MEDDLERS: dict[str, tuple[Entry, str]] = {
     "reads a key of others": (lines(one, marks={"board": "primer"}), "both read the key board"),
     "brings a document of another's name": (plugin("rogue", darby_documents=lambda: [Document("json", "", str)]), ""),
     "prints": (lines(talks), ""),
+    "shrinks the job": (lines(shrinks_the_job), ""),
+    "thickens a rule": (lines(thickens_a_rule), ""),
+    "rewrites a mark": (lines(rewrites_a_mark), ""),
+    "doubles every rounding": (lines(doubles_amounts), ""),
+    "rewires Darby": (lines(rewires_darby), ""),
+    "rewires Python": (lines(rewires_python), ""),
+    "swaps a trade of Darby's": (lines(swaps_a_trade), ""),
+    "moves away": (lines(moves_away), ""),
+    "lingers": (lines(lingers), ""),
+    "spoils the questions": (lines(spoils_the_questions), ""),
+    "writes below Python": (lines(writes_below), ""),
+    "escapes": (lines(escapes), ""),
+    "smuggles": (lines(smuggles), ""),
 }  # fmt: skip
 """Plugins that work, and reach for what is another's."""

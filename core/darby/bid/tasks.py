@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from fractions import Fraction
-from functools import partial
-from hashlib import sha256
 from itertools import islice
 
 from attrs import evolve, frozen
@@ -13,10 +11,11 @@ from attrs import evolve, frozen
 from darby.estimate.model import Estimate
 from darby.job.model import Job
 from darby.labor.task import Operation, Task
+from darby.plugin_host.isolation.bounds import quiet
+from darby.plugin_host.isolation.failures import why
+from darby.plugin_host.isolation.item_checks import MOST_ITEMS
 from darby.plugin_host.model import Plugins, Provided
-from darby.plugin_host.sandbox import Verdict, quiet, rehearse
-from darby.plugin_host.trade_runner import MOST_ITEMS, book_for
-from darby.plugin_host.validation import raised
+from darby.plugin_host.trade_runner import book_for
 from darby.quantities.amounts import Amount
 from darby.rules.cascade import RuleBook
 from darby.rules.consultation import Consultation
@@ -49,41 +48,23 @@ def tasks_of(estimate: Estimate, plugins: Plugins) -> Told:
     defaults = {p: p.trade.defaults[job.units] for p in trades if job.units in p.trade.defaults}
     whole = RuleBook(rules, rooms=job.places, named={item.product for item in estimate.items})
     asked = {p: book_for(p, whole, defaults) for p in trades if p.trade.labor is not None}
-    refused = _refused(asked, job)
     works: list[Task] = []
     told: list[Diagnostic] = []
     for p, book in asked.items():
-        failure = refused.get(p, "")
-        if not failure:
-            try:
-                works += _call(p, job, book)
-            except (Exception, SystemExit) as error:
-                failure = raised(error)
-        if failure:
-            told.append(_failed(p, failure))
+        orders = {t: tuple(i for i in estimate.items if i.trade == t) for t in p.trade.after if t in took_part}
+        try:
+            works += _call(p, job, Consultation(book, orders))
+        except (Exception, SystemExit) as error:
+            told.append(_failed(p, why(error)))
     ordering = {item.trade for item in estimate.items}
     silent = tuple(p.trade.name for p in trades if p.trade.labor is None and p.trade.name in ordering)
     return Told(tuple(works), tuple(told), silent)
 
 
-def _refused(asked: Mapping[Provided, RuleBook], job: Job) -> dict[Provided, str]:
-    """The trades from outside that did not come through their rehearsal, each with the reason."""
-    strangers = [p for p in asked if not p.own]
-    verdicts = rehearse([partial(_rehearsed, p, job, asked[p]) for p in strangers], raised) if strangers else ()
-    return {p: verdict.failure for p, verdict in zip(strangers, verdicts, strict=True) if verdict.failure}
-
-
-def _rehearsed(provided: Provided, job: Job, book: RuleBook) -> Verdict:
-    report = repr(
-        [(w.operation, tuple(map(str, w.amounts)), tuple(w.about.items())) for w in _call(provided, job, book)]
-    )
-    return Verdict("", sha256(report.encode()).hexdigest())
-
-
-def _call(provided: Provided, job: Job, book: RuleBook) -> tuple[Task, ...]:
+def _call(provided: Provided, job: Job, book: Consultation) -> tuple[Task, ...]:
     assert provided.trade.labor is not None
     with quiet():
-        given = islice(provided.trade.labor(job, Consultation(book)), MOST_ITEMS + 1)
+        given = islice(provided.trade.labor(job, book), MOST_ITEMS + 1)
         return tuple(_checked(given, provided))
 
 
@@ -107,6 +88,6 @@ def _sound(amount: object) -> bool:
 
 def _failed(provided: Provided, why: str) -> Diagnostic:
     return problem(
-        "work-failed", f"The trade {provided.trade.name} of {provided.plugin} could not tell its work: {why}. Its hours are missing.",
+        "work-failed", f"The trade {provided.trade.name} of {provided.plugin} could not tell its work: it {why}. Its hours are missing.",
         severity=Severity.WARNING, help=f"Tell the author of {provided.plugin}; its goods are in the bid, and its labor is not.",
     )  # fmt: skip

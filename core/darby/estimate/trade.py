@@ -123,6 +123,9 @@ class Trade:
     """What its people do, as production rates name it."""
     labor: Callable[[Job, Consultation], Iterable[Task]] | None = None
     """How much of each operation a job takes, as pure as `line_items`; asked only where a bid is made."""
+    after: tuple[str, ...] = ()
+    """Trades whose lines it goes by: where they work on the job it is called behind them, and finds their lines in
+    `Consultation.orders`. Where these are missing its own are too, and a circle of trades costs all of them their lines."""
     replaces: str = ""
     """Name of the trade that this one takes the place of, or nothing."""
     about: str = ""

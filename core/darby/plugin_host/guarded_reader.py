@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import partial
 from typing import Any
 
 from attrs import evolve, field, frozen
 
-from darby.plugin_host.sandbox import Verdict, quiet, rehearse
-from darby.plugin_host.validation import raised
+from darby.plugin_host.isolation.bounds import quiet
+from darby.plugin_host.isolation.failures import BrokenError, why
 from darby.plugin_host.word_ownership import Guest, Owned, products, settle
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary
@@ -35,7 +33,7 @@ class Careful:
     """Reads with a language made of plugins, and leaves out of it what breaks: words that are no TOML, a faulty grammar.
 
     `told` says what was left out and which words changed hands, `missing` names what is missing. Guests are plugins that
-    are not Darby's own: what they bring is rehearsed over the texts before it is used (`listen`). It may read more about
+    are not Darby's own: what they bring is tried on the texts before it is used (`listen`). It may read more about
     goods that it names, and take for its own what was read of another's, which is told; nothing else may change. An error that the plugins have no part in is ours, and is raised.
     """
 
@@ -71,22 +69,20 @@ class Careful:
         return self(source, layer, **how) if self._plain is None else self._reader(source, layer, self._plain, **how)
 
     def listen(self, texts: Sequence[Text]) -> None:
-        """Rehearse what guests bring over all texts, and let those join the language who unsay nothing."""
+        """Try what guests bring on all texts, and let those join the language who unsay nothing."""
         if self._plain is None:
             return
         # not with the reader given: one that remembers would take these readings for the real ones
         before = [read(t.source, t.layer, self._plain, **t.how) if t.shared else None for t in texts]
-        verdicts = rehearse([partial(self._rehearsed, guest, texts, before) for guest in self._guests], raised)
         good: list[Guest] = []
-        for guest, verdict in zip(self._guests, verdicts, strict=True):
-            if verdict.failure:
-                self._fails(guest, verdict.failure)
+        for guest in self._guests:
+            try:
+                moved = self._changed(guest, texts, before)
+            except (Exception, SystemExit) as error:
+                self._fails(guest, why(error))
             else:
                 good.append(guest)
-                for at, start, end, message in json.loads(verdict.report or "[]"):
-                    self.told.append(
-                        problem("word-taken", message, texts[at].source.span(start, end), severity=Severity.NOTE)
-                    )
+                self.told += moved
         self.language, found = self._joined(good)
         self.told += found
 
@@ -95,27 +91,27 @@ class Careful:
         words, told = settle(self._own, guests)
         return Language.of((*self._plain.readers, *(r for g in guests for r in g.readers)), words), told
 
-    def _rehearsed(self, guest: Guest, texts: Sequence[Text], before: Sequence[Reading | None]) -> Verdict:
-        """In the rehearsal: what one guest makes of the texts."""
+    def _changed(self, guest: Guest, texts: Sequence[Text], before: Sequence[Reading | None]) -> list[Diagnostic]:
+        """What one guest makes otherwise of the texts. Raises BrokenError where that is not its own to change."""
         language, _ = self._joined([guest])
         others = products(v for plugin, v in self._own if plugin not in guest.replaces)
         mine = products((*guest.vocabularies, *(v for plugin, v in self._own if plugin in guest.replaces))) - others
         named = products(guest.vocabularies)
-        moved: list[tuple[int, int, int, str]] = []
-        for at, (text, was) in enumerate(zip(texts, before, strict=True)):
+        moved: list[Diagnostic] = []
+        for text, was in zip(texts, before, strict=True):
             now = read(text.source, text.layer, language, **text.how)
             if was is None:
                 continue
             for rule, new in changes(was, now):
                 if rule is not None and (new is None or new.subject not in mine):
-                    return Verdict(f"contradicts {_said(rule)} ({rule.span}), which is not its own to change")
+                    raise BrokenError(f"contradicts {_said(rule)} ({rule.span}), which is not its own to change")
                 if new is not None and new.subject not in mine | named:
-                    return Verdict(f"makes {_said(new)} of “{new.span.text}” ({new.span}), which is not its own")
+                    raise BrokenError(f"makes {_said(new)} of “{new.span.text}” ({new.span}), which is not its own")
                 if new is not None and (rule is not None or new.subject not in mine):
                     was_read = f"; without them it is {_said(rule)}" if rule is not None else ""
                     message = f"In the words of {guest.who}, “{new.span.text}” is {_said(new)}{was_read}."
-                    moved.append((at, new.span.start, new.span.end, message))
-        return Verdict("", json.dumps(moved))
+                    moved.append(problem("word-taken", message, new.span, severity=Severity.NOTE))
+        return moved
 
     def _fails(self, guest: Guest, why: str) -> None:
         what = " and ".join(n for n, some in (("vocabulary", guest.vocabularies), ("reader", guest.readers)) if some)
@@ -141,7 +137,7 @@ class Careful:
             attempt(more)
         except (Exception, SystemExit) as error:
             what = "vocabulary" if isinstance(piece, Vocabulary) else "reader"
-            message = f"The {what} {piece.name} cannot be used and is left out: {raised(error)}."
+            message = f"The {what} {piece.name} cannot be used and is left out: it {why(error)}."
             way_out = "Tell the author of the plugin that brings it, or run without that plugin."
             self.told.append(problem("plugin-broken", message, severity=Severity.WARNING, help=way_out))
             self.missing.append(f"{piece.name} ({what})")

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import inspect
+import os
+import traceback
 from collections.abc import Iterable, Sequence
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from attrs import evolve
 
 from darby.plugin_host.discovery import GROUP, Entry, Found, find
+from darby.plugin_host.isolation.bounds import quiet
+from darby.plugin_host.isolation.failures import BrokenError, raised
+from darby.plugin_host.isolation.guest import Guest
+from darby.plugin_host.isolation.inside import Registered
 from darby.plugin_host.model import Plugins
 from darby.plugin_host.registry import Registry
-from darby.plugin_host.sandbox import Verdict, quiet, rehearse
-from darby.plugin_host.validation import HOOKS, raised, unsound
-from darby.text.diagnostics import Severity, problem
+from darby.plugin_host.validation import HOOKS, unsound
+from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.files import nearest
 
 if TYPE_CHECKING:
@@ -31,36 +36,81 @@ def load_plugins(
     only: Iterable[str] | None = None,
     files: Iterable[Path] = (),
     entries: Iterable[Entry] | None = None,
+    here: bool = False,
 ) -> Plugins:
     """Load the installed plugins and those in `files` (one Python file each, named by its stem).
 
     `without` blocks plugins by name, `only` blocks all but those it names (readers are plugins too, so a list without
     them reads nothing). `entries` stands for the entry points of the group `darby`. A plugin that does not import,
     raises, hangs or returns what it should not is a warning that names it; it never raises here. Darby's own plugins
-    come first, so that what they bring stays theirs; all others are rehearsed in a child process before they are loaded.
+    come first, so that what they bring stays theirs; each of the others lives in a child process of its own, and what is loaded
+    of it stands for it. With `here` they are loaded into this process, as their author's own tests do.
     """
     wanted, left_out, told = find(entries, files, tuple(without), None if only is None else tuple(only))
     registry = Registry(told)
     loader = _Loader(registry)
-    strangers = [f for f in wanted if not f.own]
-    verdicts = dict(zip(strangers, rehearse([partial(_rehearsed, f) for f in strangers], raised), strict=True))
     with quiet():
         for one in wanted:
-            loader.load(one, verdicts.get(one, Verdict()).failure)
+            if not registry.enter(one):
+                message = f"Two plugins are called {one.name}; {one.who} is left out."
+                way_out = "Uninstall one of them, or ask its author for another name."
+                registry.tell("plugin-twice", message, one.name, "everything", help=way_out)
+            elif one.own or here or not hasattr(os, "fork"):
+                loader.load(one)
+            else:
+                _take_in(one, registry)
     done = registry.result()
     return evolve(done, away=(*left_out, *dict.fromkeys(f.plugin for f in done.failed)))
 
 
-def _rehearsed(found: Found) -> Verdict:
-    """In the rehearsal: load it as will be done here. What it gets wrong is told then; that it gets done is what counts."""
-    _Loader(Registry([])).load(found)
-    return Verdict()
+def _take_in(found: Found, registry: Registry) -> None:
+    """Load a plugin in a child of its own, and take stand-ins for what it registers there."""
+    guest = Guest(partial(_registered, found))
+    try:
+        things, told = guest.registered()
+        for hook, some in things.items():
+            if wrong := unsound(some, some, HOOKS[hook]):
+                raise BrokenError(wrong)
+    except BrokenError as error:
+        registry.tell("plugin-broken", f"The plugin {found.who} {error}; it is left out.", found.name, "everything")
+        return
+    for code, message, missing, help in told:
+        if missing:
+            registry.tell(code, message, found.name, missing, help=help)
+        else:
+            registry.note(problem(code, message, severity=Severity.NOTE, help=help))
+    for hook, some in things.items():
+        registry.take(found.name, hook, some)
+
+
+def _registered(found: Found) -> Registered:
+    """In the child: what the plugin registers, and what is to be said of it."""
+    noted = _Noted()
+    _Loader(noted).load(found)
+    return Registered(noted.things, noted.told)
+
+
+class _Noted:
+    """In the child: takes down what a registry would be given."""
+
+    def __init__(self) -> None:
+        self.things: dict[str, list[Any]] = {}
+        self.told: list[tuple[str, str, str, str]] = []
+
+    def take(self, name: str, hook: str, things: Iterable[Any]) -> None:  # noqa: ARG002 - there is but one plugin here
+        self.things.setdefault(hook, []).extend(things)
+
+    def note(self, told: Diagnostic) -> None:
+        self.told.append((told.code, told.message, "", told.help))
+
+    def tell(self, code: str, message: str, name: str, missing: str, *, help: str = "") -> None:  # noqa: ARG002
+        self.told.append((code, message, missing, help))
 
 
 class _Loader:
     """Loads plugins one by one into a registry."""
 
-    def __init__(self, registry: Registry) -> None:
+    def __init__(self, registry: Registry | _Noted) -> None:
         import pluggy  # noqa: PLC0415 - not wanted for --help
 
         from darby.plugin_host import hooks  # noqa: PLC0415 - it imports pluggy
@@ -69,21 +119,13 @@ class _Loader:
         self._manager.add_hookspecs(hooks)
         self._registry = registry
 
-    def load(self, found: Found, failure: str = "") -> None:
-        """Load one plugin, unless its rehearsal failed."""
+    def load(self, found: Found) -> None:
+        """Load one plugin."""
         name, who = found.name, found.who
-        if not self._registry.enter(found):
-            self._registry.tell("plugin-twice", f"Two plugins are called {name}; {who} is left out.", name, "everything",
-                       help="Uninstall one of them, or ask its author for another name.")  # fmt: skip
-            return
-        if failure:
-            self._registry.tell("plugin-broken", f"The plugin {who} {failure}; it is left out.", name, "everything")
-            return
         try:
             plugin = found.load()
-        except MemoryError:  # in the rehearsal, which then ends here; only the child is short of it
-            raise
         except (Exception, SystemExit) as error:
+            _trace()
             self._registry.tell(
                 "plugin-broken", f"The plugin {who} cannot be loaded: {raised(error)}.", name, "everything"
             )
@@ -145,14 +187,18 @@ class _Loader:
                 given = implementation.function()
                 things = tuple(given) if isinstance(given, Sequence) else None
                 wrong = unsound(things, given, HOOKS[hook])
-            except MemoryError:
-                raise
             except (Exception, SystemExit) as error:
+                _trace()
                 things, wrong = None, f"raised {raised(error)}"
             if things is None or wrong:
                 self._registry.tell("plugin-broken", f"The plugin {who}: {hook} {wrong}.", name, _gives(hook))
             else:
                 self._registry.take(name, hook, things)
+
+
+def _trace() -> None:
+    if os.environ.get("DARBY_DEBUG"):
+        traceback.print_exc()
 
 
 def _gives(hook: str) -> str:

@@ -21,7 +21,7 @@ class Provided:
     plugin: str
     version: str
     own: bool = False
-    """Whether it came with Darby itself; what did not is rehearsed before it runs."""
+    """Whether it came with Darby itself; what did not lives in a process of its own."""
 
 
 @frozen

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from functools import partial
+from collections.abc import Iterable
 from typing import Any, TypeVar
 
 from attrs import evolve
 
 from darby.estimate.document_format import Document
 from darby.plugin_host.discovery import Found
-from darby.plugin_host.guarded_document import make_guarded
 from darby.plugin_host.model import Failed, Plugins, Provided
 from darby.plugin_host.validation import HOOKS
 from darby.plugin_host.word_ownership import Guest, settle
@@ -72,17 +70,13 @@ class Registry:
             trades,
             tuple(thing for _, thing in readers),
             settle(own, guests)[0],
-            tuple(sorted(self._documents(), key=lambda d: d.name)),
+            tuple(sorted((d for _, d in self._unique("darby_documents", Document)), key=lambda d: d.name)),
             tuple(self._told),
             tuple(dict.fromkeys(self._failed)),
             tuple(sorted(self._names.items())),
             tuple(g for g in guests if g.readers or g.vocabularies),
             words=own,
         )
-
-    def _documents(self) -> Iterator[Document]:
-        for plugin, document in self._unique("darby_documents", Document):
-            yield document if plugin in self._own else evolve(document, make=partial(make_guarded, document.make))
 
     def _unique(self, hook: str, kind: type[_T]) -> list[tuple[str, _T]]:
         """What the plugins gave by one hook, those of one name left out but the first."""

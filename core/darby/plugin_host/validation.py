@@ -1,10 +1,8 @@
-"""What plugins give, looked over before it is used, and what to say of an error of theirs."""
+"""What plugins register, looked over before it is used."""
 
 from __future__ import annotations
 
-import traceback
 from collections.abc import Mapping
-from pathlib import Path
 
 from darby.estimate.document_format import Document
 from darby.estimate.trade import Caution, Trade
@@ -21,21 +19,6 @@ HOOKS: dict[str, type] = {
     "darby_documents": Document,
 }
 """What each hook gives a list of."""
-
-_CORE = str(Path(__file__).parents[1] / "_")[:-1]  # with the separator: the trades live beside it, as darby_x
-
-
-def raised(error: BaseException) -> str:
-    """What was raised and where in the plugin: `ValueError: no width (darby_x/trade.py, line 12)`."""
-    try:
-        said = f"{type(error).__name__}: {error}".rstrip(": ")
-    except Exception:  # an error may fail to say what it is
-        said = type(error).__name__
-    frames = [f for f in traceback.extract_tb(error.__traceback__) if not f.filename.startswith((_CORE, "<"))]
-    if isinstance(error, SyntaxError) or not frames:
-        return said
-    path = Path(frames[-1].filename)
-    return f"{said} ({path.parent.name}/{path.name}, line {frames[-1].lineno})"
 
 
 def unsound(things: tuple[object, ...] | None, given: object, kind: type) -> str:

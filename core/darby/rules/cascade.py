@@ -46,6 +46,11 @@ class RuleBook:
             key = (rule.kind.name, rule.subject, plain(rule.scope.get("name", "")), rule.scope.get("room", ""))
             self._shelf.setdefault(key, []).append((number, rule))
 
+    @property
+    def own(self) -> Source | None:
+        """The source whose lines come first within their layer."""
+        return self._own
+
     def owned(self, own: Source | None) -> RuleBook:
         """The same rules in the same index, with those of another source first."""
         book = RuleBook((), own, named=self.named)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
 
 from darby.rules.answer import Answer, Asked
 from darby.rules.cascade import RuleBook
@@ -12,8 +13,10 @@ from darby.rules.rule import Rule
 class Consultation:
     """A rule book at one trade's elbow: it answers, and remembers what was asked. One for each trade and run."""
 
-    def __init__(self, book: RuleBook) -> None:
+    def __init__(self, book: RuleBook, orders: Mapping[str, Sequence[Any]] | None = None) -> None:
         self.book = book
+        self.orders: Mapping[str, Sequence[Any]] = orders or {}
+        """The line items of other trades, by the name of the trade: of those that `Trade.after` names and that work on the job."""
         self.answers: list[Answer] = []
         self.unanswered: list[Asked] = []
         self._noted: set[tuple[Asked, int]] = set()

@@ -10,6 +10,7 @@ from attrs import evolve, frozen
 
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
+from darby.estimate.trade import Trade
 from darby.job.loader import load
 from darby.job.model import Job
 from darby.pipeline import estimate
@@ -188,13 +189,19 @@ class Bench:
         return estimate(job, papers, evolve(self.plugins, trades=trades), self.language)
 
     def call(self, job: Job) -> Run:
-        """What the trade alone gives for a job: rehearsed first, as in an estimate, and its lines checked."""
+        """What the trade alone gives for a job, called as in an estimate, and its lines checked."""
         return call_all([self.trade], job, self._rules(job), self._defaults(job))[0]
 
     def line_items(self, job: Job) -> list[LineItem]:
-        """The trade's own function called here and now, unchecked, with the rule book it has in an estimate."""
+        """The trade's own function called here and now, in this process, unchecked, with the rule book it has in an estimate."""
         book = Consultation(book_for(self.trade, RuleBook(self._rules(job)), self._defaults(job)))
-        return list(self.trade.trade.line_items(job, book))
+        return list(self._here.line_items(job, book))
+
+    @cached_property
+    def _here(self) -> Trade:
+        """The trade as its author wrote it, and not what stands for it: for debuggers and for measuring what tests run through."""
+        found = load_plugins(entries=self.entries, files=self.files, here=True).trades
+        return next(p.trade for p in found if p.trade.name == self.name)
 
     def _defaults(self, job: Job) -> dict[Provided, Source]:
         return {p: p.trade.defaults[job.units] for p in self.plugins.trades if job.units in p.trade.defaults}

@@ -7,6 +7,7 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
+from pathlib import Path
 
 from attrs import evolve
 
@@ -14,10 +15,10 @@ from darby.documents.exact_json.estimate import estimate_json, item_json
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.plugin_host.discovery import installed
+from darby.plugin_host.isolation.child import Child
+from darby.plugin_host.isolation.failures import BrokenError, why
+from darby.plugin_host.isolation.item_checks import inexact_in
 from darby.plugin_host.loader import load_plugins
-from darby.plugin_host.sandbox import Verdict, rehearse
-from darby.plugin_host.trade_runner import inexact_in
-from darby.plugin_host.validation import raised
 from darby.quantities.amounts import Amount, walk
 from darby.rules.rule import DEFAULT
 from darby.testing.bench import HOSTILE, PLAIN, Bench
@@ -56,9 +57,12 @@ def _only_its_own(bench: Bench) -> Iterator[str]:
 
 def _pure(bench: Bench) -> Iterator[str]:
     """The same input gives the same lines, nothing it is given changes, and nothing outside is touched."""
-    (verdict,) = rehearse([partial(_watched, bench)], raised)
-    if verdict.failure:  # then it is not called here
-        yield f"it {verdict.failure}"
+    try:
+        seen = Child(partial(_watched, bench)).ask(b"").decode() if hasattr(os, "fork") else ""
+    except BrokenError as error:
+        seen = f"it {error}"
+    if seen:
+        yield seen
         return
     for units in SYSTEMS:
         job = bench.job(units=units)
@@ -70,21 +74,26 @@ def _pure(bench: Bench) -> Iterator[str]:
             yield "it changes the job it is given"
 
 
-def _watched(bench: Bench) -> Verdict:
-    """In a child process: call the trade, and say what it wrote or reached for meanwhile."""
+def _watched(bench: Bench, _: bytes) -> bytes:
+    """In a child process, where a watcher does no harm: call the trade, and say what it wrote or reached for meanwhile."""
     job = bench.job()
-    bench.line_items(job)  # what is imported or read on the first call is not watched
     seen: list[str] = []
+    folder = Path.cwd()
 
     def watch(event: str, arguments: tuple[object, ...]) -> None:
         writes = event == "open" and bool(set(str(arguments[1] or "")) & set("wax+"))
         if writes or event.startswith(_OUTSIDE):
             seen.append(f"{event} {arguments[0] if arguments else ''}".strip())
 
-    if hasattr(os, "fork"):  # a watcher cannot be taken off again, so it is for the child alone
+    try:
+        bench.line_items(job)  # what is imported or read on the first call is not watched
         sys.addaudithook(watch)
-    bench.line_items(job)
-    return Verdict(f"reaches outside when it is called ({seen[0]})" if seen else "")
+        bench.line_items(job)
+    except (Exception, SystemExit) as error:
+        return f"it {why(error)}".encode()
+    if Path.cwd() != folder:
+        return b"it changed the folder the program works in"
+    return f"it reaches outside when it is called ({seen[0]})".encode() if seen else b""
 
 
 _OUTSIDE = ("os.remove", "os.rename", "os.mkdir", "os.rmdir", "os.system", "os.exec", "os.putenv", "socket.", "subprocess.", "shutil.")  # fmt: skip

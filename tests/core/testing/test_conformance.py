@@ -122,12 +122,12 @@ def lined(us: str, metric: str | None) -> Entry:
 
 BAD: list[tuple[str, Callable[[], Entry], str, str]] = [
     ("orders nothing", lambda: lines(nothing, **SOUND), "orders something", "orders nothing on an ordinary job"),
-    ("fails", lambda: lines(shrinks_the_job, **SOUND), "orders something", "changed the job"),
+    ("fails", lambda: lines(shrinks_the_job, **SOUND), "is pure", "changes the job it is given"),
     ("claims a word", lambda: plugin("rogue", darby_trades=trade(walls), darby_vocabulary=words('[subject]\nhook = ["primer"]')),
      "adds only its own lines", "both claim the word"),
     ("counts its calls", lambda: lines(counts_calls, **SOUND), "is pure", "gives different lines"),
     ("writes", lambda: lines(writes, **SOUND), "is pure", "reaches outside when it is called (open /dev/null)"),
-    ("runs a program", lambda: lines(runs_a_program, **SOUND), "is pure", "reaches outside when it is called (os.system"),
+    ("runs a program", lambda: lines(runs_a_program, **SOUND), "is pure", "starts no other program"),
     ("moves away", lambda: lines(moves_away, **SOUND), "is pure", "changed the folder"),
     ("hides a float", lambda: lines(floating, **SOUND), "is exact", "0.5 in its working"),
     ("uses a number nobody said", lambda: lines(untold, **SOUND), "is traceable", "1.1 in its working"),

@@ -108,7 +108,7 @@ def _write(made: Estimate, document: Document, name: str | None, job: str, *, fo
     """Write a document, and say with what code to end; one of a plugin may well fail to be made."""
     from darby.cli.shared.showing import complain, out, save
     from darby.documents.catalogue import document_named
-    from darby.plugin_host.validation import raised
+    from darby.plugin_host.isolation.failures import why as why_of
     from darby.text.diagnostics import problem
 
     try:
@@ -117,7 +117,7 @@ def _write(made: Estimate, document: Document, name: str | None, job: str, *, fo
     except Exception as error:
         if document is document_named(document.name):
             raise
-        why = f"raised {raised(error)}"
+        why = why_of(error)
     if why:
         way_out = "Tell the author of the plugin that brings it, or take another format."
         complain([problem("document-failed", f"The document {document.name} {why}.", help=way_out)])

@@ -1,0 +1,221 @@
+"""In Darby: a plugin that lives in a child, and stand-ins for what it registered. Each stand-in asks the child and checks what comes back.
+
+What comes back is plain data, and is built here anew: nothing of a plugin runs in Darby, and nothing of Darby can be changed from a child.
+"""
+
+from __future__ import annotations
+
+import base64
+import binascii
+import json
+import time
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
+from typing import Any
+
+from attrs import evolve, frozen
+
+from darby.estimate.document_format import Document
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.estimate.trade import Trade
+from darby.job.model import Job
+from darby.labor.task import Task
+from darby.plugin_host.isolation.bounds import allowance
+from darby.plugin_host.isolation.child import Child
+from darby.plugin_host.isolation.failures import BrokenError, NonsenseError
+from darby.plugin_host.isolation.inside import Inside, Registered
+from darby.plugin_host.isolation.plain import from_plain
+from darby.plugin_host.isolation.sending import Outbox
+from darby.plugin_host.isolation.workings import Reader as LineReader
+from darby.plugin_host.isolation.workings import numbered
+from darby.reading.parsing.fact_parser import Fact, Reader
+from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import Vocabulary
+from darby.rules.consultation import Consultation
+from darby.rules.rule import Kind
+from darby.text.spans import Source
+
+MOST_LETTERS = 400_000
+"""Characters of the words, or the default lines, of one plugin."""
+MOST_LINES = 1_000
+"""Default lines of a trade for one system of units."""
+LONGEST_LINE = 1_000
+"""Characters of a default line."""
+
+_CLAUSE = 0.001
+"""Seconds that asking about a clause takes anyway."""
+
+Told = tuple[str, str, str, str]
+
+
+class Guest:
+    """A plugin in a child of its own. `load` runs in the child."""
+
+    def __init__(self, load: Callable[[], Registered]) -> None:
+        self._child = Child(Inside(load))
+        self._box = Outbox()
+        self._reading = 0.0  # seconds that its readers have taken since its trades were last called
+
+    def registered(self) -> tuple[dict[str, tuple[Any, ...]], list[Told]]:
+        """What the plugin gives by each hook, and what is to be said of it. Raises BrokenError."""
+        given = self._asked("register")
+        try:
+            told = list(from_plain(given["told"], list[Told], {}))
+            trades = tuple(self._trade(n, one) for n, one in enumerate(_list(given["trades"])))
+            readers = tuple(
+                StandIn(name, kinds, guest=self, number=n)
+                for n, (name, kinds) in enumerate(from_plain(given["readers"], list[tuple[str, tuple[Kind, ...]]], {}))
+            )
+            words = tuple(self._words(*one) for one in _list(given["words"]))
+            documents = tuple(
+                Document(name, about, partial(self._document, n))
+                for n, (name, about) in enumerate(from_plain(given["documents"], list[tuple[str, str]], {}))
+            )
+        except (NonsenseError, KeyError, TypeError, ValueError) as error:
+            raise BrokenError(
+                str(error) if isinstance(error, NonsenseError) else "registers what cannot be read"
+            ) from None
+        things = {
+            "darby_trades": trades, "darby_readers": readers, "darby_vocabulary": words, "darby_documents": documents
+        }  # fmt: skip
+        return things, told
+
+    def close(self) -> None:
+        """End its child."""
+        self._child.close()
+
+    def _asked(self, name: str, *arguments: object, seconds: int | None = None) -> Any:
+        """What the child gives. Raises BrokenError."""
+        reply = self._child.ask(self._box.request(name, *arguments), seconds)
+        try:
+            answer = json.loads(reply)
+            failed = answer.get("failed")
+            if failed is None:
+                return answer["given"]
+        except (ValueError, KeyError, AttributeError, RecursionError):
+            raise BrokenError("answered with what cannot be read") from None
+        raise BrokenError(str(failed)[:2000])
+
+    def _trade(self, number: int, data: object) -> Trade:
+        trade: Trade = from_plain(data, Trade, {Source: self._source})
+        for source in trade.defaults.values():
+            lines = source.text.splitlines()
+            if len(lines) > MOST_LINES or any(len(line) > LONGEST_LINE for line in lines):
+                raise NonsenseError(f"brings default lines ({source.name}) that are too many or too long to be read")
+        labor = None if trade.labor is None else partial(self._labor, number)
+        return evolve(trade, line_items=partial(self._lines, number), labor=labor)
+
+    def _source(self, data: object) -> Source:
+        number, name, text = from_plain(data, tuple[int, str, str], {})
+        if len(text) > MOST_LETTERS:
+            raise NonsenseError(f"brings a text ({name}) that is too long to be read")
+        if number == len(self._box.sources):
+            self._box.adopt(Source(name, text))
+        source: Source = numbered(self._box.sources, "text")(number)
+        return source
+
+    def _words(self, name: str, source: object, made: str) -> Vocabulary:
+        if type(name) is not str or type(made) is not str or len(made) > 2 * MOST_LETTERS:
+            raise NonsenseError("brings words that cannot be read")
+        return Vocabulary(name, self._source(source), made.encode())
+
+    def _lines(self, number: int, job: Job, book: Consultation) -> list[LineItem]:
+        given, read = self._called("lines", number, job, book)
+        return read.items(given["items"])
+
+    def _labor(self, number: int, job: Job, book: Consultation) -> list[Task]:
+        given, read = self._called("labor", number, job, book)
+        return read.tasks(given["tasks"])
+
+    def _called(self, name: str, number: int, job: Job, book: Consultation) -> tuple[Any, LineReader]:
+        """What a function of a trade gives; what it asked is asked here once more, so that it becomes known as used."""
+        self._reading = 0.0
+        rules = book.book.rules
+        lent = (book.book.own, tuple(book.book.rooms.names.values()), book.book.named)
+        held = self._box.held(job, rules)
+        try:
+            given = self._asked(name, number, held, lent, dict(book.orders))
+        except RecursionError:
+            raise BrokenError("cannot be sent a job like this") from None
+        rule = numbered(self._box.rules, "rule")
+        try:
+            for how, kind, subject, about, take, at in from_plain(given["heard"], list[_Heard], {}):
+                if how == "missed":
+                    book.miss(kind, subject, about)
+                    continue
+                chosen = rule(at)
+                keys = take if how in ("ask", "all") else tuple(chosen.scope)
+                one = book.book.ask(kind, subject, about, take=keys)
+                found = book.book.all(kind, subject, about, take=keys)
+                candidates = (one, *found) if how == "ask" else (*found, one)
+                book.use(next(a for a in candidates if a is not None and a.rule is chosen))
+            return given, LineReader(given["rows"], rule, numbered(self._box.sources, "text"))
+        except (NonsenseError, KeyError, TypeError, StopIteration) as error:
+            raise BrokenError(str(error) if isinstance(error, NonsenseError) else "gave what cannot be read") from None
+
+    def facts(self, number: int, tags: Sequence[Tag], text: str) -> list[Fact]:
+        """What a reader of the plugin makes of a clause. Raises BrokenError."""
+        begun = time.monotonic()
+        given = self._asked("facts", number, list(tags), text)
+        self._reading += max(0.0, time.monotonic() - begun - _CLAUSE)
+        if self._reading > allowance():
+            self._child.give_up(f"did not stop within {allowance()} seconds")
+        try:
+            return [_placed(fact, tags) for fact in from_plain(given, list[Fact], {})]
+        except NonsenseError as nonsense:
+            raise BrokenError(str(nonsense)) from None
+
+    def begins(self, number: int) -> frozenset[str]:
+        """Terminals with which a fact of a reader can begin. Raises BrokenError."""
+        try:
+            return frozenset(from_plain(self._asked("begins", number), list[str], {}))
+        except NonsenseError as nonsense:
+            raise BrokenError(str(nonsense)) from None
+
+    def _document(self, number: int, made: Estimate) -> str | bytes:
+        given = self._asked("document", number, made)
+        try:
+            if "text" in given:
+                return str(from_plain(given["text"], str, {}))
+            return base64.b64decode(given["bytes"], validate=True)
+        except (NonsenseError, KeyError, TypeError, binascii.Error):
+            raise BrokenError("gave what cannot be read") from None
+
+
+_Heard = tuple[str, str, str, Mapping[str, str], tuple[str, ...], int]
+
+
+@frozen(eq=False, slots=False)
+class StandIn(Reader):
+    """A reader whose grammar and meaning are in a child."""
+
+    guest: Guest = None  # type: ignore[assignment]
+    number: int = 0
+
+    @property
+    def begins(self) -> frozenset[str]:
+        """As of any reader; asked once."""
+        if "begins" not in self.__dict__:
+            self.__dict__["begins"] = self.guest.begins(self.number)
+        found: frozenset[str] = self.__dict__["begins"]
+        return found
+
+    def facts(self, tags: Sequence[Tag], text: str) -> Any:
+        """As of any reader; a clause in which nothing can begin is not asked about."""
+        begins = self.begins
+        if any(tag.name.upper() in begins for tag in tags):
+            yield from self.guest.facts(self.number, tags, text)
+
+
+def _placed(fact: Fact, tags: Sequence[Tag]) -> Fact:
+    """A fact at the tags that it says it was read from."""
+    if not 0 <= fact.start < fact.end <= len(tags):
+        raise NonsenseError("gave a fact that was read from nothing")
+    return evolve(fact, place=tags[fact.start].start, over=tags[fact.end - 1].end)
+
+
+def _list(data: object) -> list[Any]:
+    if type(data) is not list:
+        raise NonsenseError("registers what cannot be read")
+    return data
