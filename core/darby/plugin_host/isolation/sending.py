@@ -111,11 +111,10 @@ class _Pickler(pickle.Pickler):
         super().__init__(written, 5)
         self._box = box
 
-    def persistent_id(self, one: Any) -> Any:
-        return self._box.source(one) if type(one) is Source else None
-
     def reducer_override(self, one: Any) -> Any:
-        """A line goes row by row: its working may be deep, and what makes its tables may be no value."""
+        """A text goes by its number. A line goes row by row: its working may be deep, and what makes its tables may be no value."""
+        if type(one) is Source:
+            return _held, self._box.source(one)
         if type(one) is not LineItem:
             return NotImplemented
         rules: list[Rule] = []
@@ -130,12 +129,20 @@ class _Unpickler(pickle.Unpickler):
         super().__init__(request)
         self._box = box
 
-    def persistent_load(self, pid: Any) -> Source:
-        at, new = pid
+    def find_class(self, module: str, name: str) -> Any:
+        """As any class or function, but for the one that stands for the texts held here."""
+        return self._text if (module, name) == (__name__, _held.__name__) else super().find_class(module, name)
+
+    def _text(self, at: int, new: tuple[str, str, str] | None) -> Source:
         if new is not None:
             assert self._box.adopt(Source(*new)) == at
         source: Source = self._box.sources[at]
         return source
+
+
+def _held(at: int, new: tuple[str, str, str] | None) -> Source:
+    """Stands for `_Unpickler._text` in a request."""
+    raise NotImplementedError
 
 
 def _at(some: list[Any], one: object) -> int:

@@ -119,16 +119,17 @@ class Reader:
         return amount
 
     def _made(self, row: object) -> Amount:
-        return self._row(*from_plain(row, tuple[str, _Same, str, tuple[int, ...], str, _Same], _AS_IT_IS))
-
-    def _row(self, value: str, parts: object, op: str, of: Sequence[int], label: str, said: object) -> Amount:
-        if op not in STEPS or not all(0 <= n < len(self._amounts) for n in of) or (op == "given") != (not of):
+        if type(row) is not list or len(row) != 6:
             raise NonsenseError("gave a working that is none")
+        value, parts, op, of, label, said = row
+        if not (type(op) is type(label) is str and op in STEPS and type(of) is list and (op == "given") == (not of)):
+            raise NonsenseError("gave a working that is none")
+        return Amount(number(value), unit(parts), Step(op, tuple(map(self.amount, of)), label, self._origin(said)))
+
+    def _origin(self, said: object) -> Origin:
         key, text, place, note = from_plain(said, tuple[str, str, _Same, str], _AS_IT_IS)
-        span = None if place is None else self._span(place)
-        origin = Origin(key, text, span, note)
-        step = Step(op, tuple(self._amounts[n] for n in of), label, HERE if origin == HERE else origin)
-        return Amount(number(value), unit(parts), step)
+        origin = Origin(key, text, None if place is None else self._span(place), note)
+        return HERE if origin == HERE else origin
 
     def _cell(self, data: object) -> Amount:
         """An amount where a number could stand as well."""
