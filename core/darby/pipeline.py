@@ -54,6 +54,7 @@ def estimate(
     assumption and a question; a house rule gives an assumption only, since the firm has answered it. Without
     `asking` the items are worked out alone, and what they rest on and leave open is not: for many estimates in a row.
     """
+    plugins.wake()
     plain = language or Language.of(plugins.readers, plugins.vocabularies)
     named = plain.naming(names_in(job), (mark for surface in job.surfaces for mark in surface.system_places))
     rooms = [("the job", words) for words in named.vocabularies if words not in plain.vocabularies]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import inspect
 import os
 import traceback
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -49,6 +49,7 @@ def load_plugins(
     wanted, left_out, told = find(entries, files, tuple(without), None if only is None else tuple(only))
     registry = Registry(told)
     loader = _Loader(registry)
+    waking: list[Callable[[], None]] = []
     with quiet():
         for one in wanted:
             if not registry.enter(one):
@@ -58,13 +59,13 @@ def load_plugins(
             elif one.own or here or not hasattr(os, "fork"):
                 loader.load(one)
             else:
-                _take_in(one, registry)
+                waking += _take_in(one, registry)
     done = registry.result()
-    return evolve(done, away=(*left_out, *dict.fromkeys(f.plugin for f in done.failed)))
+    return evolve(done, waking=tuple(waking), away=(*left_out, *dict.fromkeys(f.plugin for f in done.failed)))
 
 
-def _take_in(found: Found, registry: Registry) -> None:
-    """Load a plugin in a child of its own, and take stand-ins for what it registers there."""
+def _take_in(found: Found, registry: Registry) -> list[Callable[[], None]]:
+    """Load a plugin in a child of its own, and take stand-ins for what it registers there; what starts it anew, where it could be."""
     guest = Guest(partial(_registered, found))
     try:
         things, told = guest.registered()
@@ -73,7 +74,7 @@ def _take_in(found: Found, registry: Registry) -> None:
                 raise BrokenError(wrong)
     except BrokenError as error:
         registry.tell("plugin-broken", f"The plugin {found.who} {error}; it is left out.", found.name, "everything")
-        return
+        return []
     for code, message, missing, help in told:
         if missing:
             registry.tell(code, message, found.name, missing, help=help)
@@ -81,6 +82,7 @@ def _take_in(found: Found, registry: Registry) -> None:
             registry.note(problem(code, message, severity=Severity.NOTE, help=help))
     for hook, some in things.items():
         registry.take(found.name, hook, some)
+    return [guest.wake]
 
 
 def _registered(found: Found) -> Registered:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from attrs import frozen
 
 from darby.estimate.document_format import Document
@@ -53,6 +55,13 @@ class Plugins:
     """Plugins that were left out or failed: a line that nobody understands may be theirs."""
     words: tuple[Owned, ...] = ()
     """Darby's own vocabularies as they are, each with its plugin; in `vocabularies` some words may have changed hands."""
+    waking: tuple[Callable[[], None], ...] = ()
+    """Start each of the plugins in processes of their own anew, where its process has ended."""
+
+    def wake(self) -> None:
+        """Start anew what has ended, for another estimate: what broke in one may do its work in the next."""
+        for one in self.waking:
+            one()
 
     @property
     def marks(self) -> Marks:

@@ -72,9 +72,13 @@ class Child:
 
     def give_up(self, why: str) -> NoReturn:
         """End the child, and raise BrokenError with the reason now and whenever it is asked again."""
+        self.fail(why)
+        raise BrokenError(why)
+
+    def fail(self, why: str) -> None:
+        """End the child; whenever it is asked again BrokenError is raised with the reason."""
         self.failure = why
         self.close()
-        raise BrokenError(why)
 
     def close(self) -> None:
         """End the child and all that it started."""

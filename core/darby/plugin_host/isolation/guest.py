@@ -32,8 +32,10 @@ from darby.plugin_host.isolation.workings import numbered
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.vocabulary import Vocabulary
+from darby.rules.answer import Answer
+from darby.rules.cascade import RuleBook
 from darby.rules.consultation import Consultation
-from darby.rules.rule import Kind
+from darby.rules.rule import Kind, Rule
 from darby.text.spans import Source
 
 MOST_LETTERS = 400_000
@@ -53,13 +55,35 @@ class Guest:
     """A plugin in a child of its own. `load` runs in the child."""
 
     def __init__(self, load: Callable[[], Registered]) -> None:
+        self._load = load
         self._child = Child(Inside(load))
         self._box = Outbox()
+        self._texts: list[Source] = []
+        self._first: object = None  # what it registered
         self._reading = 0.0  # seconds that its readers have taken since its trades were last called
+
+    def wake(self) -> None:
+        """Start the plugin anew where its child has ended, as for another estimate; what stands for it stays good.
+
+        Where that fails it stays as it is, and says why to whoever asks it next.
+        """
+        if not self._child.failure:
+            return
+        self._child, self._box, self._reading = Child(Inside(self._load)), Outbox(), 0.0
+        try:
+            same = self._asked("register") == self._first
+        except BrokenError:
+            self._child.fail("cannot be started anew once it had ended")
+            return
+        if not same:
+            self._child.fail("registers something else when it is started anew")
+            return
+        for source in self._texts:
+            self._box.adopt(source)
 
     def registered(self) -> tuple[dict[str, tuple[Any, ...]], list[Told]]:
         """What the plugin gives by each hook, and what is to be said of it. Raises BrokenError."""
-        given = self._asked("register")
+        given = self._first = self._asked("register")
         try:
             told = list(from_plain(given["told"], list[Told], {}))
             trades = tuple(self._trade(n, one) for n, one in enumerate(_list(given["trades"])))
@@ -111,7 +135,8 @@ class Guest:
         if len(text) > MOST_LETTERS:
             raise NonsenseError(f"brings a text ({name}) that is too long to be read")
         if number == len(self._box.sources):
-            self._box.adopt(Source(name, text))
+            self._texts.append(Source(name, text))
+            self._box.adopt(self._texts[-1])
         source: Source = numbered(self._box.sources, "text")(number)
         return source
 
@@ -146,12 +171,9 @@ class Guest:
                     continue
                 chosen = rule(at)
                 keys = take if how in ("ask", "all") else tuple(chosen.scope)
-                one = book.book.ask(kind, subject, about, take=keys)
-                found = book.book.all(kind, subject, about, take=keys)
-                candidates = (one, *found) if how == "ask" else (*found, one)
-                book.use(next(a for a in candidates if a is not None and a.rule is chosen))
+                book.use(_answer(book.book, how, (kind, subject, about), keys, chosen))
             return given, LineReader(given["rows"], rule, numbered(self._box.sources, "text"))
-        except (NonsenseError, KeyError, TypeError, StopIteration) as error:
+        except (NonsenseError, KeyError, TypeError) as error:
             raise BrokenError(str(error) if isinstance(error, NonsenseError) else "gave what cannot be read") from None
 
     def facts(self, number: int, tags: Sequence[Tag], text: str) -> list[Fact]:
@@ -181,6 +203,18 @@ class Guest:
             return base64.b64decode(given["bytes"], validate=True)
         except (NonsenseError, KeyError, TypeError, binascii.Error):
             raise BrokenError("gave what cannot be read") from None
+
+
+def _answer(
+    book: RuleBook, how: str, asked: tuple[str, str, Mapping[str, str]], take: Sequence[str], rule: Rule
+) -> Answer:
+    """The answer of a book that names a rule: as it was asked for first, the other way where that gives another."""
+    for way in ("ask", "all") if how == "ask" else ("all", "ask"):
+        found = book.all(*asked, take=take) if way == "all" else (book.ask(*asked, take=take),)
+        for answer in found:
+            if answer is not None and answer.rule is rule:
+                return answer
+    raise NonsenseError("says that it was answered what the rules do not say")
 
 
 _Heard = tuple[str, str, str, Mapping[str, str], tuple[str, ...], int]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from darby.documents.exact_json.estimate import estimate_json
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
+from darby.estimate.trade import Trade
 from darby.job.loader import load
 from darby.job.model import Job
 from darby.pipeline import estimate
@@ -23,7 +25,7 @@ from darby.rules.rule import SPECIFICATION
 from darby.testing.bench import PLAIN
 from darby.text.spans import Source
 from outsiders import outsiders, own
-from rogues import lines
+from rogues import lines, plugin
 
 SPEC = """Walls: one layer of batt insulation. Ceilings: one layer of vapor retarder.
 Primer: one coat.
@@ -76,6 +78,41 @@ def test_a_failure_names_the_authors_own_line_and_debugging_prints_the_traceback
     monkeypatch.setenv("DARBY_DEBUG", "1")
     made_by(load_plugins(entries=[lines(gives_none), *own()]))
     assert "Traceback" in capfd.readouterr().err
+
+
+def test_one_that_broke_in_an_estimate_is_started_anew_for_the_next(tmp_path: Path) -> None:
+    once = tmp_path / "once"
+
+    def leaves_once(job: Job, book: Consultation) -> Iterator[LineItem]:
+        if not once.exists():
+            once.touch()
+            os._exit(0)
+        yield LineItem("hook", Amount.of(2))
+
+    plugins = load_plugins(entries=[lines(leaves_once), *own()])
+    first, second, third = (made_by(plugins) for _ in range(3))
+    assert first.missing == ("rogue",)
+    assert any("ended the program" in d.message for d in first.diagnostics)
+    assert second.complete
+    assert json.dumps(estimate_json(second)) == json.dumps(estimate_json(third))
+    assert [i.id for i in second.items if i.trade == "rogue"] == ["rogue:hook"]
+
+
+def test_one_that_registers_something_else_when_it_is_started_anew_is_told(tmp_path: Path) -> None:
+    once = tmp_path / "once"
+
+    def leaves(job: Job, book: Consultation) -> Iterator[LineItem]:
+        once.touch()
+        os._exit(0)
+
+    def trades() -> list[Trade]:
+        return [Trade("rogue", "Other" if once.exists() else "Rogue", leaves)]
+
+    plugins = load_plugins(entries=[plugin("rogue", darby_trades=trades), *own()])
+    made_by(plugins)
+    made = made_by(plugins)
+    assert made.missing == ("rogue",)
+    assert any("registers something else when it is started anew" in d.message for d in made.diagnostics)
 
 
 def test_nothing_of_a_plugin_is_loaded_here() -> None:
