@@ -49,6 +49,8 @@ SHAPES = {shape.kind: shape for shape in TABLES.values()}
 KINDS = {kind: shape.keys for kind, shape in SHAPES.items()} | {"opening": OPENING}
 """The keys of each kind of row, but for the marks of trades."""
 _UNMARKED = {"corner", "opening"}
+MARKED = frozenset(key for kind, keys in KINDS.items() if kind not in _UNMARKED for key in keys)
+"""The keys that stand in one row with the marks of trades, and are none."""
 _TOP = list(
     dict.fromkeys(
         [

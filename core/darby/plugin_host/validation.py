@@ -66,7 +66,16 @@ def _unsound_trade(trade: Trade) -> str:
         ("title or about", isinstance(trade.title, str) and isinstance(trade.about, str), "no text"),
         ("replaces", isinstance(trade.replaces, str), "no name"),
     )
-    return next((f"{name} is {wrong}" for name, right, wrong in checks if not right), "")
+    unsound = next((f"{name} is {wrong}" for name, right, wrong in checks if not right), "")
+    return unsound or _taken_marks(trade)
+
+
+def _taken_marks(trade: Trade) -> str:
+    """What is wrong with marks that a job file has a meaning for already: no job with a wall in it could be opened."""
+    from darby.job.loader import MARKED  # noqa: PLC0415 - it imports the reading of TOML, which a look at plugins does without
+
+    taken = sorted(MARKED.intersection(trade.marks))
+    return f"marks take {', '.join(taken)}, which every job file has a meaning for already" if taken else ""
 
 
 def _sound_caution(caution: Caution) -> bool:

@@ -56,6 +56,8 @@ BROKEN: dict[str, tuple[Callable[[], Any], str, str]] = {
     "hook returns the wrong thing": (lambda: module("m", darby_trades=lambda: [trade("m"), 3]), "plugin-broken",
                                      "returned a int in its list"),
     "trade has no name": (lambda: module("m", darby_trades=lambda: [trade("")]), "plugin-broken", "without a name"),
+    "trade takes keys of the job": (lambda: module("m", darby_trades=lambda: [trade("m", marks={"length": "m", "faces": ""})]),
+                                    "plugin-broken", "whose marks take faces, length, which every job file has a meaning for"),
     "trade has no function": (lambda: module("m", darby_trades=lambda: [Trade("m", "M", None)]),  # type: ignore[arg-type]
                               "plugin-broken", "line_items is no function"),
     "trade's defaults are text": (lambda: module("m", darby_trades=lambda: [trade("m", defaults={"us": "Two coats."})]),
