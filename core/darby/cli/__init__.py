@@ -19,6 +19,7 @@ from darby.cli.explain import explain
 from darby.cli.history import history
 from darby.cli.lookup import formats, trades, why
 from darby.cli.new_trade import new_trade
+from darby.cli.plugins import plugins
 from darby.cli.read import read
 from darby.cli.replay import replay
 from darby.cli.rooms import rooms
@@ -58,6 +59,7 @@ for _command in (
     formats,
     why,
     trades,
+    plugins,
     new_trade,
 ):
     cli.add_command(_command)

@@ -43,17 +43,26 @@ class Found:
     load: Callable[[], Any]
     file: str = ""
     """Name of the single file that it is, or nothing."""
+    home: str = ""
+    """Name of the distribution that it was installed with, or nothing."""
 
     @property
     def who(self) -> str:
         """Its name and version."""
         return f"{self.name} {self.version}".rstrip()
 
+    @property
+    def origin(self) -> str:
+        """Where it came from, in words."""
+        return (
+            f"the file {self.file}" if self.file else f"the installed {self.home}" if self.home else "what is installed"
+        )
+
 
 def find(
     entries: Iterable[Entry] | None, files: Iterable[Path], without: Sequence[str], only: Sequence[str] | None
-) -> tuple[list[Found], tuple[str, ...], list[Diagnostic]]:
-    """The plugins that are wanted, Darby's own first and each kind by name; the names of those left out; what was asked wrongly."""
+) -> tuple[list[Found], list[Found], list[Diagnostic]]:
+    """The plugins that are wanted, Darby's own first and each kind by name; those left out; what was asked wrongly."""
     told: list[Diagnostic] = []
     found = [_entry(entry) for entry in (installed() if entries is None else entries)]
     for path in files:
@@ -63,12 +72,12 @@ def find(
             told.append(missing_file(path, str(path)))
     found.sort(key=lambda f: (not f.own, f.name, f.version))
     names = _chosen([f.name for f in found], without, only, told)
-    return [f for f in found if f.name in names], tuple(f.name for f in found if f.name not in names), told
+    return [f for f in found if f.name in names], [f for f in found if f.name not in names], told
 
 
 def _entry(entry: Entry) -> Found:
     home, version = _origin(getattr(entry, "dist", None))
-    return Found(home == __name__.partition(".")[0], entry.name, version, entry.load)
+    return Found(home == __name__.partition(".")[0], entry.name, version, entry.load, home=home)
 
 
 _origins: dict[int, tuple[object, tuple[str, str]]] = {}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 import os
+import time
 import traceback
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
@@ -17,7 +18,7 @@ from darby.plugin_host.isolation.bounds import quiet
 from darby.plugin_host.isolation.failures import BrokenError, raised
 from darby.plugin_host.isolation.guest import Guest
 from darby.plugin_host.isolation.inside import Registered
-from darby.plugin_host.model import Plugins
+from darby.plugin_host.model import Plugins, Taken
 from darby.plugin_host.registry import Registry
 from darby.plugin_host.validation import HOOKS, unsound
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -50,18 +51,23 @@ def load_plugins(
     registry = Registry(told)
     loader = _Loader(registry)
     waking: list[Callable[[], None]] = []
+    taken = [Taken(one.name, one.version, one.origin, "left out", {}, 0) for one in left_out]
     with quiet():
         for one in wanted:
+            begun = time.monotonic()
             if not registry.enter(one):
                 message = f"Two plugins are called {one.name}; {one.who} is left out."
                 way_out = "Uninstall one of them, or ask its author for another name."
                 registry.tell("plugin-twice", message, one.name, "everything", help=way_out)
-            elif one.own or here or not hasattr(os, "fork"):
+                continue
+            if one.own or here or not hasattr(os, "fork"):
                 loader.load(one)
             else:
                 waking += _take_in(one, registry)
+            taken.append(registry.met(one, time.monotonic() - begun))
     done = registry.result()
-    return evolve(done, waking=tuple(waking), away=(*left_out, *dict.fromkeys(f.plugin for f in done.failed)))
+    away = (*(one.name for one in left_out), *dict.fromkeys(f.plugin for f in done.failed))
+    return evolve(done, waking=tuple(waking), away=away, taken=tuple(sorted(taken, key=lambda one: one.name)))
 
 
 def _take_in(found: Found, registry: Registry) -> list[Callable[[], None]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from attrs import frozen
 
@@ -37,6 +37,20 @@ class Failed:
         return self.plugin if self.missing == "everything" else f"{self.plugin} ({self.missing})"
 
 
+@frozen
+class Taken:
+    """A plugin as it was met: what it is, where it came from, and what became of it."""
+
+    name: str
+    version: str
+    origin: str
+    state: str
+    """`works`, `works in part`, `failed` or `left out`."""
+    brings: Mapping[str, tuple[str, ...]]
+    """By hook, without its `darby_`, the names of what it gave."""
+    milliseconds: int
+
+
 @frozen(eq=False)
 class Plugins:
     """All that the plugins bring, sorted by name, and what is to be said of them."""
@@ -55,6 +69,8 @@ class Plugins:
     """Plugins that were left out or failed: a line that nobody understands may be theirs."""
     words: tuple[Owned, ...] = ()
     """Darby's own vocabularies as they are, each with its plugin; in `vocabularies` some words may have changed hands."""
+    taken: tuple[Taken, ...] = ()
+    """Every plugin that was found, those that were left out or failed too."""
     waking: tuple[Callable[[], None], ...] = ()
     """Start each of the plugins in processes of their own anew, where its process has ended."""
 

@@ -9,7 +9,7 @@ from attrs import evolve
 
 from darby.estimate.document_format import Document
 from darby.plugin_host.discovery import Found
-from darby.plugin_host.model import Failed, Plugins, Provided
+from darby.plugin_host.model import Failed, Plugins, Provided, Taken
 from darby.plugin_host.validation import HOOKS
 from darby.plugin_host.word_ownership import Guest, settle
 from darby.reading.parsing.fact_parser import Reader
@@ -42,6 +42,17 @@ class Registry:
     def take(self, name: str, hook: str, things: Iterable[Any]) -> None:
         """What a plugin gave by one of its hooks."""
         self._found[hook].extend((name, thing) for thing in things)
+
+    def met(self, found: Found, seconds: float) -> Taken:
+        """What became of a plugin that was loaded."""
+        brings = {
+            hook.removeprefix("darby_"): tuple(thing.name for plugin, thing in things if plugin == found.name)
+            for hook, things in self._found.items()
+        }
+        given = {hook: names for hook, names in brings.items() if names}
+        failed = any(failed.plugin == found.name for failed in self._failed)
+        state = "works" if not failed else "works in part" if given else "failed"
+        return Taken(found.name, found.version, found.origin, state, given, round(seconds * 1000))
 
     def note(self, told: Diagnostic) -> None:
         """What is to be said of a plugin that works."""

@@ -1,0 +1,67 @@
+"""`darby plugins`: what is plugged in, where it came from, and what of it does not work."""
+
+# ruff: noqa: PLC0415 - nothing is imported before the command runs
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from darby.cli.shared.options import chosen, plugin_options
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from darby.plugin_host.model import Taken
+
+
+@click.command("plugins", short_help="List the plugins, and why one does not work.")
+@click.argument("files", nargs=-1, metavar="[FILE.py ...]")
+@click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
+@plugin_options
+def plugins(*, files: tuple[str, ...], form: str, without: tuple[str, ...], only: tuple[str, ...]) -> int:
+    """List every plugin with its version, where it came from, what it brings, how long it took to load, and why it failed.
+
+    FILEs are plugin files to load as well; they are programs, so only if you trust them. The exit code is 3 when a plugin failed.
+    """
+    from pathlib import Path
+
+    from darby.cli.shared.showing import complain, out_json
+    from darby.plugin_host.loader import load_plugins
+
+    paths = [Path(name) for name in files]
+    found = load_plugins(without=without, only=chosen(only, (path.stem for path in paths)), files=paths)
+    if form == "json":
+        from darby.documents.exact_json.parts import diagnostic_json
+
+        told = [diagnostic_json(d) for d in found.diagnostics]
+        out_json({"schema": "darby.plugins/1", "plugins": [_row(one) for one in found.taken], "diagnostics": told})
+    else:
+        complain(found.diagnostics)
+        _show(found.taken)
+    return 3 if found.failed else 0
+
+
+def _row(one: Taken) -> dict[str, Any]:
+    return {
+        "name": one.name, "version": one.version, "source": one.origin, "state": one.state,
+        "brings": {hook: list(names) for hook, names in one.brings.items()}, "milliseconds": one.milliseconds,
+    }  # fmt: skip
+
+
+def _show(taken: Sequence[Taken]) -> None:
+    from rich.text import Text
+
+    from darby.cli.shared.showing import terminal
+    from darby.documents.terminal.parts import heading, safe, tell
+
+    with terminal() as console:
+        if not taken:
+            console.print("There are no plugins.")
+        for one in taken:
+            heading(console, safe(f"{one.name} {one.version}".rstrip()))
+            loaded = "" if one.state == "left out" else f", loaded in {one.milliseconds} ms"
+            tell(console, Text(f"{one.state}, from {safe(one.origin)}{loaded}", style="dim"), 2)
+            for hook, names in one.brings.items():
+                tell(console, f"{hook}: {', '.join(map(safe, names))}", 2)
