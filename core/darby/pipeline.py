@@ -108,7 +108,7 @@ def estimate(
     trades = [p for p in trades if scope.works(p.trade)]
     runs = call_all(trades, job, rules, dict(defaults), unreadable, scope.named)
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
-    diagnostics += [_failure(run) for run in failed]
+    diagnostics += [_failure(run, plugins.away if run.provided.trade.name in unreadable else ()) for run in failed]
     items, twice = _distinct(good)
     diagnostics += twice
     missing = (
@@ -283,11 +283,16 @@ def _softer(diagnostic: Diagnostic) -> Diagnostic:
     return evolve(diagnostic, severity=Severity.WARNING) if diagnostic.severity is Severity.ERROR else diagnostic
 
 
-def _failure(run: Run) -> Diagnostic:
-    name = run.provided.trade.name
+def _failure(run: Run, away: Sequence[str]) -> Diagnostic:
+    """What is to be said of a trade that failed; `away` are the plugins without which its default lines may mean nothing."""
+    name, plugin = run.provided.trade.name, run.provided.plugin
+    if away:
+        help = f"Its default lines may speak of what is left out: {', '.join(away)}. Take that in again, or add --without {plugin}."
+    else:
+        help = f"Tell the author of {plugin}, or run without it: --without {plugin}."
     return problem(
         "trade-failed",
         f"The trade {name} of {run.who} {run.failure}. Its lines are missing; the other trades' lines stand.",
         severity=Severity.WARNING,
-        help=f"Tell the author of {run.provided.plugin}, or run without it: --without {run.provided.plugin}.",
+        help=help,
     )

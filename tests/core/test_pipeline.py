@@ -278,6 +278,10 @@ def test_a_trade_whose_defaults_cannot_be_read_costs_its_own_lines_and_is_no_mis
         ("not-understood", Severity.WARNING),
         ("trade-failed", Severity.WARNING),
     ]
+    assert "Tell the author of" in done.diagnostics[-1].help
+    without = estimate(job(), [], evolve(plugins, away=("thing",)), LANGUAGE, reader=picky)
+    assert "left out: thing. Take that in again, or add --without" in without.diagnostics[-1].help
+    assert "author" not in without.diagnostics[-1].help
 
 
 def test_a_trade_without_defaults_for_the_units_is_noted() -> None:
