@@ -12,7 +12,8 @@ from attrs import define, field, frozen
 from darby.reading.binding.belief.ambiguity import doubt_rates
 from darby.reading.binding.belief.confidence import weigh
 from darby.reading.binding.binder import Binder
-from darby.reading.binding.choices import IN_PLACE, SYSTEM, bind_choices
+from darby.reading.binding.choices import SYSTEM, bind_choices
+from darby.reading.binding.in_place import IN_PLACE, doubt_limits, limits
 from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
@@ -187,12 +188,9 @@ class Desk:
                 )
             )
             if not self.strict:
-                weigh(
-                    [*text.findings, *(c for c in choices if c.kind != IN_PLACE)],
-                    text.tags,
-                    text.view.text,
-                    self.lexicon,
-                )
+                believed = [c for c in choices if c.kind != IN_PLACE or limits(text.tags[c.fact.start])]
+                weigh([*text.findings, *believed], text.tags, text.view.text, self.lexicon)
+                doubt_limits(believed)
             self._settle_text(text, choices, clause, cited)
         return row
 
@@ -290,9 +288,11 @@ class Desk:
         """Tell that other goods take the place of ours somewhere."""
         tag, first = text.tags[found[0].fact.start], found[0]
         goods = ", ".join(f.subjects[0].value for f in found if f.choice)
-        room, surface = first.places[0]
-        where = f"{surface.value if surface else 'place'}{f' of {room}' if room else ''}"
-        message = f"“{first.choice}” takes the place of {goods}: none of it is ordered for the {where}."
+        room, _ = first.places[0]
+        where = " and ".join(dict.fromkeys(s.value if s else "place" for at, s in first.places if at == room))
+        where += f" of {room or first.marks[0]}" if room or first.marks else ""
+        does = "leaves out" if limits(tag) else "takes the place of"
+        message = f"“{first.choice}” {does} {goods}: none of it is ordered for the {where}."
         span = text.view.span(tag.start, tag.end)
         self.diagnostics.append(problem("other-goods", message, span, severity=Severity.NOTE, help=_NOT_SO))
 

@@ -13,6 +13,7 @@ from itertools import pairwise
 from attrs import field, frozen
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
+from darby.reading.binding.in_place import IN_PLACE, place_limit, replaced, weigh_replaced
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
 from darby.reading.binding.places import defined as defined_there
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
@@ -27,8 +28,6 @@ from darby.reading.parsing.vocabulary import strings
 from darby.rules.found_by import FoundBy, code_of
 
 MARK, REPLACED = "mark", "REPLACED"
-IN_PLACE = "replaced"
-"""The kind of a rule that says that other goods take the place of ours."""
 SYSTEM = "system"
 CLASS = "class"
 """What a product is made of, which its name says: `oil stain`."""
@@ -95,7 +94,7 @@ def _facts(
     in_row = {w.value for f in row for w in f.subjects if f.stands}
     for n, tag in enumerate(tags):
         if tag.name == REPLACED:
-            yield from _replaced(tag, n, lexicon)
+            yield from replaced(tag, n, lexicon)
             continue
         kind, value = tag.name, tag.value
         subject = systems.subjects.get(value, "") if kind == MARK else lexicon.chosen(tag)
@@ -116,13 +115,6 @@ def _facts(
             continue
         kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
-
-
-def _replaced(tag: Tag, at: int, lexicon: Lexicon) -> Iterable[Fact]:
-    """Other goods take the place of ours."""
-    for subject in tag.value.split(SET):
-        if IN_PLACE in lexicon.kinds.get(subject, frozenset()):
-            yield Fact(IN_PLACE, start=at, end=at + 1, place=tag.start, over=tag.end, subject=subject)
 
 
 def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:
@@ -165,6 +157,8 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         described = {key for key, _ in site.lexicon.choices} | {CLASS}
         out.scope = {key: said for key, said in out.scope.items() if key not in described}
     out.scope.pop(fact.kind, None)
+    if place_limit(out, tag, site):
+        return out
     general = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
     if not (
         general
@@ -177,12 +171,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         out.aside = _NOWHERE
         return out
     if fact.kind == IN_PLACE:
-        if not any(surface for _, surface in out.places) or out.marks:
-            out.aside = "goods that no trade here orders"
-        elif any(t.name == MARK for t in (site.phrase.tags if named(tags, "surface") else tags)):
-            told = any(f.doubt and f.fact.start == fact.start for f in site.done)
-            out.doubt = "" if told else "other goods beside ours: which part each takes is not said"
-            out.aside = "goods of others beside ours" if told else ""
+        weigh_replaced(out, tags, site)
     out.choice = _set_of(tags, fact.start) if fact.kind == "type" else dict(tag.also).get(fact.kind, tag.value)
     return out
 

@@ -24,6 +24,7 @@ from darby.reading.document.works.items import Items, items_of
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.exceptions import with_exceptions
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.limits import stops_of, with_limits
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.naming.larger_places import with_floors, within_larger
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
@@ -149,6 +150,7 @@ class DocumentWords:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:
             tags = _with_flats(tags, view.text)
+        tags = with_limits(tags, view.text, stops_of(self.lexicon.vocabularies))
         told, legend = id(view) in self._colors[1], id(view) in self._coded
         return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)
 

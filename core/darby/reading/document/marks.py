@@ -278,7 +278,7 @@ def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
     said = [*(t for t in said if id(t) not in under), *(t for t in said if id(t) in under)]
     named = [
         t.value
-        if t.name == "subject"
+        if t.name in ("subject", "REPLACED")
         else lexicon.choices.get((t.name, t.value), lexicon.implies.get(hint_kind(t), ""))
         for t in said
     ]

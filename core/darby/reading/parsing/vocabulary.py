@@ -8,7 +8,8 @@ more than a material: where a label names another product, it is that one's. A p
 only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
 `[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
 `[by_label]` lists, for a key that chooses (`type`), those of its values that choose, behind the label of their goods everywhere: `Grout: type B`. `[marks]` lists marks of systems that are given somewhere outside the documents. `[alternates]` lists words by which one only takes away. `[replaced]` says what takes the place of a
-subject on a surface: `codes` by their letters, `words` of a cell or of what a code stands for.
+subject on a surface: `codes` by their letters, `words` of a cell or of what a code stands for. `[stops_at]` says which goods work may
+stop at (`oil only`), and what is left out then; see `limits`.
 `[taken_over]` has the words that take over what another item says, and what stands before its number.
 `[sections]` says which sections of a project manual are its own, by `numbers` and words in `titles`, and by which words a clause
 is its own wherever it stands (`outright`); see `ownership`.
@@ -29,7 +30,7 @@ from darby.text.spans import Source
 NO_WORDS = frozenset(
     "by_label holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided which_one "
     "numbered_place choices common telling sections heads marks replaced layer_words alternates".split()
-) | {"taken_over"}
+) | {"taken_over", "stops_at"}
 """Tables that give no phrases a meaning."""
 
 

@@ -1,0 +1,65 @@
+"""Goods of ours that are left out somewhere: those of others take their place, or the work stops at what comes under them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from darby.reading.binding.site.finding import Finding, Site, Word, named
+from darby.reading.parsing.fact_parser import Fact
+from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.limits import STOPS_AT, stops_of
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
+
+IN_PLACE = "replaced"
+"""The kind of a rule that says that other goods take the place of ours."""
+_SET = " + "
+_BEYOND = "where the work stops there is not said: nothing is left out"
+
+
+def replaced(tag: Tag, at: int, lexicon: Lexicon) -> Iterable[Fact]:
+    """The facts of a tag that leaves goods out, one for each of them."""
+    for subject in tag.value.split(_SET):
+        if IN_PLACE in lexicon.kinds.get(subject, frozenset()):
+            yield Fact(IN_PLACE, start=at, end=at + 1, place=tag.start, over=tag.end, subject=subject)
+
+
+def limits(tag: Tag) -> bool:
+    """Whether a tag says at what the work stops, and not which goods take the place of ours."""
+    return any(key == STOPS_AT for key, _ in tag.also)
+
+
+def doubt_limits(found: Iterable[Finding]) -> None:
+    """Ask where it is not sure where the work stops: what is left out by mistake is missing on the job."""
+    for finding in found:
+        if finding.kind == IN_PLACE and finding.confirm and not finding.doubt:
+            finding.doubt, finding.confirm = f"{finding.confirm}: nothing is left out", ""
+
+
+def weigh_replaced(out: Finding, tags: Sequence[Tag], site: Site) -> None:
+    """Set aside goods of others that no surface is named for, and ask where they stand beside ours."""
+    if not any(surface for _, surface in out.places) or out.marks:
+        out.aside = "goods that no trade here orders"
+    elif any(t.name == "mark" for t in (site.phrase.tags if named(tags, "surface") else tags)):
+        told = any(f.doubt and f.fact.start == out.fact.start for f in site.done)
+        out.doubt = "" if told else "other goods beside ours: which part each takes is not said"
+        out.aside = "goods of others beside ours" if told else ""
+
+
+def place_limit(out: Finding, tag: Tag, site: Site) -> bool:
+    """Whether a tag says that the work stops at something; then where: on the surfaces that it goes on, where none is named. It is asked
+    about where no place is said at all, since it cannot be meant of the whole job."""
+    at = dict(tag.also).get(STOPS_AT)
+    if at is None:
+        return False
+    out.choice = dict(tag.also)[IN_PLACE]
+    everywhere = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
+    placed = bool(out.marks) or any(room or surface for room, surface in out.places) or "where" in out.scope
+    if site.part.strange or not (placed or everywhere):
+        out.doubt = _BEYOND
+    elif not any(surface for _, surface in out.places):
+        usual = next((stop.surfaces for stop in stops_of(site.lexicon.vocabularies) if stop.at == at), ())
+        rooms = dict.fromkeys(room for room, _ in out.places)
+        out.surfaces = [Word(surface, FoundBy.IMPLIED) for surface in usual]
+        out.places = [(room, surface) for room in rooms for surface in out.surfaces]
+    return True

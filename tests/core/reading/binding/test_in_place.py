@@ -1,0 +1,36 @@
+"""Goods of ours that are left out somewhere, as facts of the tags that say so."""
+
+from __future__ import annotations
+
+from darby.reading.binding.in_place import IN_PLACE, doubt_limits, limits, replaced
+from darby.reading.binding.site.finding import Finding
+from darby.reading.parsing.fact_parser import Fact
+from darby.reading.parsing.tagging.tag import Tag
+from reads import language, said
+
+LEFT = Tag(0, 4, "REPLACED", "finish paint + gypsum board", also=(("stops_at", "primer"),))
+
+
+def test_there_is_one_fact_for_each_of_the_goods() -> None:
+    assert [f.subject for f in replaced(LEFT, 0, language().lexicon)] == ["finish paint", "gypsum board"]
+
+
+def test_goods_that_nothing_takes_the_place_of_have_none() -> None:
+    assert not list(replaced(Tag(0, 4, "REPLACED", "corner bead"), 0, language().lexicon))
+
+
+def test_a_limit_is_told_from_the_goods_of_others() -> None:
+    assert limits(LEFT)
+    assert not limits(Tag(0, 4, "REPLACED", "finish paint", also=(("replaced", "act-1"),)))
+
+
+def test_a_limit_that_is_not_sure_is_a_question() -> None:
+    out = Finding(Fact(IN_PLACE), IN_PLACE, confirm="words before it may say where it holds")
+    doubt_limits([out])
+    assert (out.doubt, out.confirm) == ("words before it may say where it holds: nothing is left out", "")
+
+
+def test_goods_of_others_take_the_place_of_ours_on_the_surface_that_is_named() -> None:
+    goods = ("finish paint", "gypsum board", "primer")
+    found = said("Office: walls two coats eggshell, ceiling exposed.")[1:]
+    assert sorted(found) == [f"replaced of {one} (room office, surface ceiling): exposed" for one in goods]
