@@ -197,15 +197,18 @@ class Lexicon:
     @cached_property
     def names(self) -> Names:
         """What can name a place that no list knows."""
-        numbered = [word for v in self.vocabularies for word in v.words("numbered_place")]
         return Names(
             self.plain,
             self._parts,
             self._words_of("no_place", "common"),
-            numbered,
+            [word for v in self.vocabularies for word in v.words("numbered_place")],
             self._words_of("label_only"),
             self._words_of("sided"),
-        )
+            self._nouns("heads"), self._nouns("alone"), self._nouns("counted"),
+        )  # fmt: skip
+
+    def _nouns(self, key: str) -> frozenset[str]:
+        return frozenset(w for v in self.vocabularies for w in strings(v.tables.get("place_nouns", {}).get(key)))
 
     def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
         """The words of a text that stand in no list, and where: they tell how far a reading of it can be believed."""

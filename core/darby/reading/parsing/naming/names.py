@@ -25,6 +25,12 @@ class Names:
     """`[label_only]`: words that open a line and name no place, whatever is said behind them."""
     sided: Container[str] = frozenset()
     """`[sided]`: words that tell one side of a wall from the other."""
+    heads: Container[str] = frozenset()
+    """`[place_nouns]`: nouns that with a plain word before them name a place: `common areas`."""
+    alone: Container[str] = frozenset()
+    """Of these nouns those that name a place by themselves."""
+    counted: Container[str] = frozenset()
+    """Words before such a noun that name no place: `remaining areas`, `surface area`."""
     kinds: bool = False
     """Whether `Type A` is a kind of dwelling in the document."""
 

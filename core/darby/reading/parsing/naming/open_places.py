@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.place_lists import with_listed_places
 from darby.reading.parsing.naming.place_names import MOST_WORDS, Word, with_whole_names
+from darby.reading.parsing.naming.place_nouns import with_headed_places
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, put, within
 
@@ -31,7 +32,7 @@ def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
 def _with_open(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags with the places that stand by themselves."""
     found, words = with_whole_names(tags, text, names)
-    found = _called(_sides(found, text, names), text, names)
+    found = with_headed_places(_called(_sides(found, text, names), text, names), text, names)
     if not words:
         return found
     taken = [t for t in found if t.name != "NUMBER"]

@@ -1,0 +1,65 @@
+"""Places that are called by a noun of places and plain words before it: `common areas`, `shell space`, `main house`, `guest wing`.
+
+Each of their words may mean nothing by itself; together, where a place stands, they limit what is said. A noun behind a word that only
+counts or points (`all areas`, `these spaces`) names nothing, and without any only one that is a place by itself (`Entrance:`).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
+from darby.reading.parsing.naming.place_names import Word, words_of
+from darby.reading.parsing.tagging.room_names import singular
+from darby.reading.parsing.tagging.tag import Tag, put, within
+
+_MOST = 3
+"""Words before the noun."""
+_WEAK = ("ROOM_HEAD", "SPACED", "DRY", "WET", "HIGH", "FOREIGN", "REFERENCE", "KEEP", "LEAVE", "hint", "SIGN")
+"""What words of a name may mean elsewhere."""
+_OPENS = re.compile(r"(?:\A|[.;\n])[\s\-•*>]*\Z")
+_CLOSES = re.compile(r"\s?[:–—]|\s-\s")
+_LED = re.compile(
+    r"\b(?:in|at|of|on|to|for|throughout|within)\s(?:(?:the|all|our|both|each|every|any)\s)*\Z", re.IGNORECASE
+)
+_REACH = 40
+
+
+def with_headed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    """The tags with such places."""
+    if not names.heads:
+        return list(tags)
+    words = list(words_of(text, tags))
+    new = list(_headed(words, tags, text, names))
+    return put(new, tags) if new else list(tags)
+
+
+def _headed(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names) -> Iterator[Tag]:
+    for n, word in enumerate(words):
+        if word.low not in names.heads or not _free(word):
+            continue
+        low = n
+        while low and n - low < _MOST and _describes(words[low - 1], words[low], names):
+            low -= 1
+        if low == n and word.low not in names.alone:
+            continue
+        start, end = words[low].start, word.end
+        behind = next((t for t in within(tags, end, end + 2) if t.start > end - 1), None)
+        before_surface = behind is not None and behind.name == "surface" and behind.start == end + 1
+        opens = _OPENS.search(text, 0, start) is not None
+        if before_surface and word.low in names.alone and (low < n or not opens):
+            continue  # `Flat entrance doors`, `to entrance doors`: it tells the surface from others
+        led = _LED.search(text, max(0, start - _REACH), start) is not None
+        if (opens and (before_surface or _CLOSES.match(text, end))) or led:
+            yield Tag(start, end, "room", singular(" ".join(text[start:end].lower().split())))
+
+
+def _free(word: Word) -> bool:
+    return word.tag is None or word.tag.name in _WEAK
+
+
+def _describes(word: Word, behind: Word, names: Names) -> bool:
+    """Whether a word before a noun of places tells it from others of its kind."""
+    points = word.low in LEADING or word.low in ARTICLES or word.low in names.plain or word.low in names.counted
+    return word.end + 1 == behind.start and _free(word) and not points and not word.text[0].isdigit()
