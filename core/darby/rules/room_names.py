@@ -56,8 +56,7 @@ def _storeys(floor: str) -> list[str]:
         return []
     word = match["ordinal"]
     number = ORDINALS.index(word) + 1 if word in ORDINALS else int(match["behind"] or match["digits"])
-    ending = _ENDINGS.get(number % 10, "th") if number % 100 not in _TEENS else "th"
-    called = [f"{number}{ending}", *ORDINALS[number - 1 : number]]
+    called = [f"{number}{_ending(number)}", *ORDINALS[number - 1 : number]]
     return [f"{word} {number}" for word in _STOREYS] + [f"{one} {word}" for one in called for word in _STOREYS]
 
 
@@ -67,6 +66,33 @@ _NUMBERED_FLOOR = re.compile(
 )
 _ENDINGS = {1: "st", 2: "nd", 3: "rd"}
 _TEENS = (11, 12, 13)
+
+
+def each_of(said: str) -> tuple[str, ...]:
+    """The places that the name of a range stands for: `floor 3 to 12`, `2nd to 4th floor`, `block a to c`."""
+    match = _RANGE.search(said)
+    if match is None:
+        return (said,)
+    if match["first"]:
+        members = [chr(c) for c in range(ord(match["first"].lower()), ord(match["last"].lower()) + 1)]
+    else:
+        low, high = int(match["low"]), int(match["high"] or match["nth"])
+        numbers = range(low, min(high, low + _MOST_FLOORS) + 1)
+        members = [f"{n}{_ending(n) if match['nth'] else ''}" for n in numbers]
+    return tuple(f"{said[: match.start()]}{one}{said[match.end() :]}" for one in members) or (said,)
+
+
+_RANGE = re.compile(
+    r"(?<![0-9-])(?P<low>[0-9]{1,3})(?:\sto\s(?P<high>[0-9]{1,3})|(?:st|nd|rd|th)(?:\s(?:to|thru|through)\s|\s?[–-]\s?)(?P<nth>[0-9]{1,3})(?:st|nd|rd|th))"
+    r"(?![0-9A-Za-z-])|(?<= )(?P<first>[a-z])\sto\s(?P<last>[a-z])(?![a-z])",
+    re.IGNORECASE,
+)
+_MOST_FLOORS = 100
+
+
+def _ending(number: int) -> str:
+    """What makes a number an ordinal: `2nd`, `12th`."""
+    return _ENDINGS.get(number % 10, "th") if number % 100 not in _TEENS else "th"
 
 
 _BARE = 4
@@ -100,7 +126,8 @@ class Rooms:
         """Whether a place that a rule names is this room (`OWN`), a larger place that it lies in (`WIDER`), or neither (0)."""
         key = (said, room)
         if key not in self._known:
-            self._known[key] = self._meant(said, room)
+            whole = frozenset(stems(said)) in self._exact  # `Room 12 to 14` may be one room
+            self._known[key] = max(self._meant(one, room) for one in ((said,) if whole else each_of(said)))
         return self._known[key]
 
     def _meant(self, said: str, room: str) -> int:
@@ -143,8 +170,9 @@ class SaidPlaces:
         all_said = sorted(set(said))
         often = Counter(word for one in all_said for word in set(stems(one)))
         for one in all_said:
-            if words := stems(one):
-                made._by_word.setdefault(min(words, key=lambda w: (often[w], w)), []).append(one)
+            for name in {one, *each_of(one)}:
+                if words := stems(name):
+                    made._by_word.setdefault(min(words, key=lambda w: (often[w], w)), []).append(one)
         return made
 
     def met_by(self, room: str) -> tuple[str, ...]:

@@ -100,3 +100,26 @@ def test_a_block_that_a_room_also_goes_by_is_met_with_its_name() -> None:
     house = Rooms.of([RoomNames("Kitchen", also=("Block C",)), RoomNames("Kitchen 2", also=("Block D",))])
     assert house.meant("block c kitchen", "Kitchen")
     assert not house.meant("block c kitchen", "Kitchen 2")
+
+
+@pytest.mark.parametrize(
+    ("said", "met"),
+    [
+        ("floor 3 to 12", {"Gallery", "Lab"}),
+        ("floor 3 to 12 gallery", {"Gallery"}),
+        ("2nd to 4th floor", {"Gallery", "Stair"}),
+        ("phase a to c", {"Hall"}),
+        ("phase c to d", set()),
+        ("Bays 12-14", {"Bays 12-14"}),
+        ("bay 12 to 14", {"Bay 13", "Bays 12-14"}),
+    ],
+)
+def test_the_name_of_a_range_is_of_each_place_in_it_and_a_room_of_that_name_is_itself(said: str, met: set[str]) -> None:
+    rooms = Rooms.of(
+        [
+            RoomNames("Gallery", floor="3"), RoomNames("Stair", floor="Level 2"), RoomNames("Lab", floor="5th floor"),
+            RoomNames("Bays 12-14"), RoomNames("Bay 13"), RoomNames("Hall", phase="B"),
+        ]
+    )  # fmt: skip
+    assert {name for name in rooms.names if rooms.meant(said, name)} == met
+    assert {name for name in rooms.names if SaidPlaces.of(rooms, [said]).met_by(name)} == met

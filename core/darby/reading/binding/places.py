@@ -79,9 +79,16 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
                 for one, surface in pairs(chain)
                 for room in _in_larger([one], further, site)
             ]
+        if stretch.node in (Node.HEADING, Node.TITLE) and _holds(chain, site):
+            further = []  # one floor follows the other, or a room: no floor lies in a room
         rooms = _in_larger(list(dict.fromkeys(t.value for t in chain if t.name == "room")), further, site)
         return [(room, surface) for room in rooms for surface in surfaces]
     return [("", surface) for surface in surfaces]
+
+
+def _holds(chain: Sequence[Tag], site: Site) -> bool:
+    """Whether some places hold others: floors, blocks."""
+    return any(t.name == "room" and holds_others(t.value, site.lexicon.names.numbered) for t in chain)
 
 
 def _in_larger(rooms: list[str], further: Sequence[Sequence[str]], site: Site) -> list[str]:

@@ -20,6 +20,7 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
         return [Word(out.fact.subject, FoundBy.FACT)] if own else []
     return (
         _behind_colon(out, site)
+        or _joined_to(out, site)
         or _in_phrase(out, site)
         or _by_sheen(out, site)
         or _in_phrase_before(out, site)
@@ -55,6 +56,28 @@ def _underneath(tags: Sequence[Tag]) -> list[Tag]:
 
 _OVER = 24
 """Letters between `over` and what lies underneath: a word or two say in what state it is."""
+
+
+def _joined_to(out: Finding, site: Site) -> list[Word]:
+    """`oil + 2 coats`, `sealer and two coats`: what a bare count is added to is not counted by it; the finish is."""
+    implied, tags = site.implied("sheen"), site.phrase.tags
+    before = [t for t in tags if t.end <= out.fact.place][-2:]
+    if out.kind != "coats" or len(before) < 2 or not implied or not site.can(implied, out.kind):
+        return []
+    (goods, sign), behind = before, [t for t in tags if t.start > out.fact.place]
+    added = sign.name in ("PLUS", "AND") or (sign.name == "SIGN" and sign.value == "+")
+    apart = sign.start - goods.end > 1 or out.fact.place - sign.end > 1
+    own = any(t.name in ("subject", "sheen") or (t.name == "COAT" and t.value) for t in behind)
+    if (
+        not added
+        or apart
+        or own
+        or goods.name != "subject"
+        or goods.value == implied
+        or goods not in _able(tags, out, site)
+    ):
+        return []
+    return [Word(implied, FoundBy.SENTENCE)]
 
 
 def _named_by_label(able: list[Tag], out: Finding, site: Site) -> list[Tag]:

@@ -61,6 +61,7 @@ class DocumentWords:
     blocks: Blocks = field(factory=Blocks)
     _whole: Mapping[int, View] = field(factory=dict)
     """Headings and keys of rows, which are names whole, by the `id` of their views."""
+    _headings: Sequence[View] = ()
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
 
     def learn(self, clauses: Sequence[Clause]) -> None:
@@ -75,6 +76,7 @@ class DocumentWords:
         self._coded = frozenset(id(cell.view) for clause in coded for cell in clause.cells[1:])
         named = [c.cells[0].view if c.cells else c.view for c in clauses if c.cells or c.heading]
         self._whole = {id(view): view for view in named}
+        self._headings = [c.view for c in clauses if c.heading and not c.cells]
         self.names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
         given, labels = self.lexicon.given_stems, self.names.labels
         self.marks = marks_of(clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels)
@@ -130,6 +132,13 @@ class DocumentWords:
         known = [t for t in with_floors(self.lexicon.tags(view.text), view.text) if t.name in _OF_PLACES]
         said = (m for m in _A_WORD.finditer(view.text) if not within(known, m.start(), m.end()))
         return all(m[0].lower().rstrip("s") in self.names.numbered or m[0].lower() in _JOINING for m in said)
+
+    def places_in(self, heading: Clause) -> bool:
+        """Whether a heading is of places; one that may as well be a whole building (`CLINIC`) only beside others that are."""
+        if not self.names_places(heading.view):
+            return False
+        whole = all(t.value in self.names.buildings for t in self.tags(heading.view) if t.name == "room")
+        return not whole or sum(self.names_places(view) for view in self._headings) > 1
 
     def _with_marks(self, tags: Sequence[Tag], text: str) -> Sequence[Tag]:
         return self.items.tagged(self.marks.tagged(tags, text), text)

@@ -204,7 +204,7 @@ class Lexicon:
             [word for v in self.vocabularies for word in v.words("numbered_place")],
             self._words_of("label_only"),
             self._words_of("sided"),
-            self._nouns("heads"), self._nouns("alone"), self._nouns("counted"),
+            self._nouns("heads"), self._nouns("alone"), self._nouns("counted"), self._nouns("buildings"),
         )  # fmt: skip
 
     def _nouns(self, key: str) -> frozenset[str]:

@@ -118,6 +118,9 @@ def _found(tags: Sequence[Tag], text: str, stop: Stop) -> Iterator[Tag]:
         if _ELSEWHERE_MADE.search(text, 0, tag.start):
             yield Tag(start, end, "ASK", f"{stop.at} put on elsewhere: whether nothing goes over it is not said")
             continue
+        if _again(tags, low, high, refused, stop):
+            yield Tag(start, end, "ASK", f"{stop.at} alone, and what goes over it: which holds there is not said")
+            continue
         yield _left_out(text, start, end, stop, named)
 
 
@@ -162,6 +165,20 @@ def _goes_on(tags: Sequence[Tag], low: int, high: int, refused: Sequence[tuple[i
                 break
             if over(tag):
                 return True
+    return False
+
+
+def _again(tags: Sequence[Tag], low: int, high: int, refused: Sequence[tuple[int, int]], stop: Stop) -> bool:
+    """Whether what would go over it is counted for the same place further on: `Den: oil only. Two coats wax over it.`"""
+    here = {t.value for t in tags[:low] if t.name == "surface"}
+    counted = False
+    for tag in tags[high + 1 :]:
+        if tag.name in ("room", "ELSEWHERE") or (tag.name == "surface" and tag.value not in here):
+            return False
+        counted = counted or tag.name in ("NUMBER", "A_COAT")
+        told = any(start <= tag.start < end for start, end in refused)
+        if counted and not told and (tag.name == "sheen" or (tag.name in _LOOKS and tag.value in stop.leaves_out)):
+            return True
     return False
 
 

@@ -16,7 +16,7 @@ from attrs import evolve
 from darby.quantities.numerals import ORDINALS
 from darby.reading.parsing.tagging.tag import Tag, put
 
-_WHICH = rf"(?:[0-9]{{1,2}}\s?(?:st|nd|rd|th)|{'|'.join(ORDINALS)}|ground|top|upper|lower|main|topmost)"
+_WHICH = rf"(?:[0-9]{{1,2}}\s?(?:st|nd|rd|th)|{'|'.join(ORDINALS)}|(?:(?:lower|upper)\s)?ground|top|upper|lower|main|topmost)"
 _JOIN = r"(?:,\s(?:and\s|or\s)?|\s(?:and|&|or)\s)"
 _RUN = r"\s?(?:to|through|thru|–|-)\s?"
 _FLOORS = re.compile(
@@ -55,7 +55,8 @@ def _larger(words: tuple[str, ...]) -> re.Pattern[str]:
     either = "|".join(map(re.escape, (*words, "floor", "level", "storey", "story", "stage")))
     noun = r"(?: (?:apartment|flat|unit|home|house|suite|dwelling|villa)s?)?"
     return re.compile(
-        rf"(?:{either}) (?:[a-z]|[0-9]{{1,3}}[a-z]?){noun}|.*\b(?:floor|storey)s?|(?:up|down)stairs?", re.IGNORECASE
+        rf"(?:{either}) (?:[a-z]|[0-9]{{1,3}}[a-z]?)(?: to (?:[a-z]|[0-9]{{1,3}}))?{noun}|.*\b(?:floor|storey)s?|(?:sub-?)?basement|mezzanine|(?:up|down)stairs?",
+        re.IGNORECASE,
     )
 
 

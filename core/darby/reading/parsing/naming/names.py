@@ -31,6 +31,8 @@ class Names:
     """Of these nouns those that name a place by themselves."""
     counted: Container[str] = frozenset()
     """Words before such a noun that name no place: `remaining areas`, `surface area`."""
+    buildings: Container[str] = frozenset()
+    """Rooms that may as well be all of a building: a clinic, a library."""
     kinds: bool = False
     """Whether `Type A` is a kind of dwelling in the document."""
 

@@ -103,7 +103,8 @@ def _numbered(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
             (match.start(), match.end("first")),
             *(m.span() for m in _MEMBER.finditer(text, match.end("first"), match.end("rest"))),
         ]
-        values = [match["first"], *(text[s:e] for s, e in spans[1:])]
+        spans = _ranges(spans, text)
+        values = [_RUNS.sub(" to ", text[s:e], count=1) for s, e in [(match.start("first"), spans[0][1]), *spans[1:]]]
         out = [t for t in out if not any(s < t.end and t.start < e for s, e in spans) or t.name in ("AND", "COMMA")]
         if match["noun"]:
             out = [t for t in out if not (match.start("noun") < t.end and t.start < match.end("noun"))]
@@ -111,6 +112,28 @@ def _numbered(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
         out.extend(Tag(s, e, "room", f"{word} {v.lower()}{noun}") for (s, e), v in zip(spans, values, strict=True))
         out.sort(key=lambda t: t.start)
     return out
+
+
+def _ranges(spans: Sequence[tuple[int, int]], text: str) -> list[tuple[int, int]]:
+    """`Floors 3 to 12` is one place, which rooms on any floor between meet; its numbers count up."""
+    out = [spans[0]]
+    for start, end in spans[1:]:
+        low, high = _LAST.search(text, out[-1][0], out[-1][1]), text[start:end]
+        runs = _RUNS.fullmatch(text, out[-1][1], start) is not None and low is not None
+        if runs and low is not None and low[0].isdigit() == high.isdigit() and _counted(low[0]) < _counted(high):
+            out[-1] = (out[-1][0], end)
+        else:
+            out.append((start, end))
+    return out
+
+
+def _counted(member: str) -> int:
+    """Where a number or a letter stands in its order."""
+    return int(member) if member.isdigit() else ord(member[0])
+
+
+_RUNS = re.compile(r"\s(?:to|thru|through)\s|[–-]", re.IGNORECASE)
+_LAST = re.compile(r"(?:[0-9]{1,3}|(?<![A-Za-z])[A-Z])\Z")
 
 
 def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[Tag], *, kinds: bool) -> bool:
@@ -139,7 +162,7 @@ def _numbered_pattern(words: tuple[str, ...]) -> re.Pattern[str]:
         either = "|".join(sorted(map(re.escape, words), key=len, reverse=True))
         _patterns[words] = re.compile(
             rf"(?<![A-Za-z-])(?P<word>(?i:{either}))[sS]?\s(?P<first>{member})"
-            rf"(?P<rest>(?:(?i:,\s|\sand\s|,\sand\s|\s&\s|\sor\s){member}){{0,8}})"
+            rf"(?P<rest>(?:(?i:,\s|\sand\s|,\sand\s|\s&\s|\sor\s|\sto\s|\sthru\s|\sthrough\s|[–-]){member}){{0,8}})"
             r"(?:\s(?P<noun>(?i:apartments?|flats?|units?|homes?|houses?|suites?|rooms?|bedrooms?|dwellings?|villas?)))?"
         )
     return _patterns[words]
