@@ -45,7 +45,7 @@ from darby.api import (
 )
 from darby_coatings.applying import APPLY, FINISH, PRODUCTS, coated
 from darby_coatings.cautions import CAUTIONS
-from darby_coatings.coats import GROUNDS, LOOK, bought_as, coats_of, described
+from darby_coatings.coats import GROUNDS, LOOK, bought_as, coats_of, described, ground
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 BOARD = "gypsum board"
@@ -93,10 +93,8 @@ class _Share:
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        return (
-            *rules_of(self.coats, *self.chosen, *ruled_by(self.deduct), self.waste, self.factor),
-            *self.spread.rules,
-        )
+        own = rules_of(self.coats, *self.chosen, *ruled_by(self.deduct), self.waste, self.factor)
+        return (*own, *self.spread.rules)
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -204,19 +202,20 @@ def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job)
 def _told_apart(shares: Sequence[_Share], product: str) -> Iterator[_Share]:
     """Shares with the looks that they are bought by.
 
-    A share of which no class is said is of the one class that is said of paint of its look. Shares of two marks that look alike, and
+    A share of which no class is said is of the one class that is said of paint of its look, on what is of the same ground first: the
+    primer of the doors says nothing of that of the walls, if other walls have one. Shares of two marks that look alike, and
     have no color, are in two colors that nobody has named: each is bought by its mark.
     """
-    classes: dict[Look, set[str]] = {}
+    classes: dict[tuple[Look, str], set[str]] = {}
     marks: dict[Look, set[str]] = {}
     for share in shares:
-        classes.setdefault(share.without("class"), set()).update(
-            said for key, said in share.look if key == "class" and said not in GROUNDS
-        )
+        said = {said for key, said in share.look if key == "class" and said not in GROUNDS}
+        for on in ("", ground(share.place.kind)):
+            classes.setdefault((share.without("class"), on), set()).update(said)
         marks.setdefault(share.look, set()).add(share.coats[SYSTEM])
     for share in shares:
         look = dict(share.look)
-        one = classes[share.without("class")]
+        one = classes[share.without("class"), ground(share.place.kind)] or classes[share.without("class"), ""]
         if "class" not in look and len(one) == 1:
             look["class"] = next(iter(one))
         mark = share.coats[SYSTEM]
@@ -249,7 +248,7 @@ def _colors(product: str, pool: Mapping[str, str], members: Sequence[_Share]) ->
 
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:
     needs = [_subtotal(product, group, units) for group in alike(members)]
-    return total((n.in_system(units) if len(needs) > 1 else n for n in needs), f"{product} needed")
+    return total((n.in_system(units) for n in needs), f"{product} needed")
 
 
 def _subtotal(product: str, group: Sequence[_Share], units: str) -> Amount:

@@ -297,10 +297,10 @@ def test_waste_is_added_before_the_rounding_where_a_rule_gives_it() -> None:
     assert item.count == 3
 
 
-def test_square_metres_under_a_coverage_in_feet_give_gallons() -> None:
+def test_square_metres_under_a_coverage_in_feet_are_litres_though_there_is_one_sort_of_place() -> None:
     item = only(TRADE, job(wall("37.161216 m2"), units="metric"), SYSTEM, PAINT)
     assert item.need == Amount.read("2 gal")
-    assert item.need.unit.name == "gal"
+    assert item.need.unit.name == "L"
     assert item.count == 2
 
 
@@ -604,6 +604,18 @@ def test_primer_for_board_and_primer_for_wood_are_two_products_with_rates_and_pa
     primers = {i.pool.get("class", ""): (i.need, i.package) for i in items if i.product == "primer"}
     assert primers[""] == (Amount.read("2 gal"), Amount.read("5 gal") / Amount.read("1 pail"))
     assert primers["wood"][0] == Amount.read("0.4 gal")
+
+
+def test_primer_that_nobody_names_is_that_of_the_other_walls_and_not_that_of_the_doors() -> None:
+    door = evolve(wall("40 sq ft", name="doors"), kind="door")
+    rules = [
+        *but(),
+        rule("coats", "primer", "1", surface="ceiling", **{"class": "latex"}),
+        rule("coats", "primer", "1", surface="door", **{"class": "alkyd"}),
+    ]
+    items, _ = run(TRADE, job(wall("400 sq ft"), ceiling("20 ft", "10 ft"), door), rules)
+    primers = {i.pool.get("class", ""): i.need for i in items if i.product == "primer"}
+    assert primers == {"latex": Amount.read("2.4 gal"), "alkyd": Amount.read("0.16 gal")}  # 400 + 200, 40 sq ft at 250
 
 
 def test_drywall_primer_of_a_document_is_named_in_the_order() -> None:
