@@ -1,7 +1,8 @@
 """Systems joined to places: what is said under a mark (`PT-1: two coats eggshell`) holds wherever the mark is given.
 
 A legend or a list of types defines a mark, a schedule, a sentence or a drawing note gives it to places; each place gets the rules of its
-system, with both clauses as their source.
+system, with both clauses as their source. A mark that nothing gives to any place goes where its own label says (`PT-4, doors: ..`), if no
+other mark is for that: schedules by rooms have no column for doors.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
+from darby.rules.found_by import FoundBy, code_of
 from darby.rules.name_matching import stems
 from darby.rules.rule import Layer, Rule
 from darby.text.diagnostics import Diagnostic, Label, Severity, problem
@@ -70,8 +72,9 @@ def join_systems(rules: Sequence[Rule]) -> Joined:
         if mark := rule.scope.get("mark"):
             defined.setdefault(plain_mark(mark), []).append(rule)
     given = [rule for rule in rules if rule.kind.assigns]
-    made = [new for rule in given for new in _given(rule, defined.get(plain_mark(rule.choice), ()))]
-    marks = {plain_mark(rule.choice) for rule in given}
+    given_to = [*given, *_by_label(defined, given)]
+    made = [new for rule in given_to for new in _given(rule, defined.get(plain_mark(rule.choice), ()))]
+    marks = {plain_mark(rule.choice) for rule in given_to}
     return Joined(
         tuple(made),
         tuple(rule for rule in given if plain_mark(rule.choice) not in defined),
@@ -79,6 +82,39 @@ def join_systems(rules: Sequence[Rule]) -> Joined:
         tuple(_defined_twice(defined)),
         tuple(_given_twice(given)),
     )
+
+
+def _by_label(defined: Mapping[str, Sequence[Rule]], given: Sequence[Rule]) -> Iterator[Rule]:
+    """A rule of each system that nothing gives to any place, said of the surface that its own label names.
+
+    Not where a second mark is for such surfaces, or one is given to them: the one that goes there is for the specifier to say.
+    """
+    marks = {plain_mark(rule.choice) for rule in given}
+    taken = {(rule.subject, rule.scope.get("surface", "")) for rule in given}
+    claims: dict[str, set[str]] = {}
+    for mark, members in defined.items():
+        for rule in members:
+            if surface := rule.scope.get("surface"):
+                claims.setdefault(surface, set()).add(mark)
+    for mark, members in defined.items():
+        placed = [rule for rule in members if any(key in rule.scope for key in _PLACE)]
+        if mark in marks or not all(_labelled(rule) for rule in placed):
+            continue
+        subjects = {rule.subject for rule in members}
+        for surface, first in {rule.scope["surface"]: rule for rule in reversed(placed)}.items():
+            if len(claims[surface]) == 1 and not any((of, surface) in taken for of in subjects):
+                lowest = min(rule.layer for rule in members)
+                yield evolve(first, scope={"surface": surface}, choice=first.scope["mark"], layer=lowest, confirm="")
+
+
+_OWN_LABEL = (FoundBy.LABEL, FoundBy.ROW, FoundBy.KEY, FoundBy.HEADING)
+
+
+def _labelled(rule: Rule) -> bool:
+    """Whether a rule of a system holds on a surface and nowhere narrower, by the label that its mark stands in."""
+    how = next((how for what, how in rule.bound_by if what == "surface"), "")
+    own = code_of(how) != FoundBy.HEADING or plain_mark(rule.scope["mark"]) in plain_mark(how)
+    return [key for key in _PLACE if key in rule.scope] == ["surface"] and code_of(how) in _OWN_LABEL and own
 
 
 def told(joined: Joined) -> Iterator[Diagnostic]:

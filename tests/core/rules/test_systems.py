@@ -14,11 +14,12 @@ from darby.estimate.model import Estimate
 from darby.job.loader import load
 from darby.pipeline import estimate
 from darby.plugin_host.loader import load_plugins
-from darby.rules.rule import SPECIFICATION, Layer, addendum
+from darby.rules.rule import SPECIFICATION, Layer, Rule, addendum
 from darby.rules.systems import join_systems
 from darby.text.spans import Source
 from darby_grammars.kinds import KINDS
 from kit import rule
+from reads import read_text
 
 ROOM = '[[rooms]]\nname = "{}"\nlength = "20 ft"\nwidth = "10 ft"\nheight = "10 ft"\n'
 RATES = "Finish paint: 400 sq ft per gallon.\nPrimer: 400 sq ft per gallon.\n"
@@ -29,6 +30,10 @@ def estimated(document: str, *rooms: str, more: str = "") -> Estimate:
     job, _ = load(Source("job.toml", text))
     assert job is not None
     return estimate(job, [(Source("spec.txt", RATES + document), SPECIFICATION)], load_plugins())
+
+
+def _rules(text: str) -> tuple[Rule, ...]:
+    return tuple(read_text(text).rules)
 
 
 def paint(outcome: Estimate) -> dict[tuple[str, str], Fraction]:
@@ -227,3 +232,46 @@ def test_a_system_whose_own_label_is_a_surface_that_no_other_has_goes_there(labe
     legend = f"- W-1: walls: two coats eggshell.\n- {label} two coats gloss.\n"
     outcome = estimated(legend, "Office", more='[[doors]]\nname = "d"\nwidth = "3 ft"\nheight = "7 ft"\n')
     assert {i.pool.get("sheen") for i in outcome.items if i.pool.get("surface") == "door"} == {"gloss"}
+
+
+DOORS = '[[doors]]\nname = "doors"\nwidth = "4 ft"\nheight = "5 ft"\ncount = 10\n'
+
+
+@pytest.mark.parametrize(
+    "system",
+    [
+        "PT-9, doors: two coats gloss.",
+        "PT-9   Doors: two coats gloss. Color: Ink.",
+        "PT-9 - Doors: two coats gloss.",
+        "PT-9 DOORS\nTwo coats gloss.",
+        "Mark | Use | System\nPT-8 | Base | one coat satin\nPT-9 | Doors | two coats gloss",
+        "COLORS\nPT-1 Bone. PT-9 Ink.\n\nSYSTEMS\nPT-9, doors: two coats gloss.",
+    ],
+)
+def test_a_system_whose_own_label_names_doors_goes_on_the_doors_that_no_schedule_has(system: str) -> None:
+    got = paint(estimated(f"{SCHEDULE}{LEGEND}\n{system}\n", "Reception", more=DOORS))
+    # ten doors of 20 sq ft, both sides: 400 x 2 / 400 = 2 gal
+    assert sum(need for (sheen, _), need in got.items() if sheen == "gloss") == 2
+    assert sum(got.values()) == 2 + 3 + Fraction(1, 2)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        "PT-8, doors: two coats satin.",
+        "Doors: PT-8.\nPT-8: two coats satin.",
+        "Store doors: PT-9.",
+    ],
+)
+def test_nor_where_another_is_for_doors_or_it_is_given_somewhere(more: str) -> None:
+    joined = join_systems(_rules(f"PT-9   Doors: two coats gloss.\n{more}\n"))
+    general = [r for r in joined.rules if r.scope.get("system") == "PT-9" and "room" not in r.scope]
+    assert not general
+
+
+def test_nor_by_a_label_of_a_chapter() -> None:
+    doors = rule("coats", "finish paint", "2", mark="PT-9", surface="door")
+    chapter, own = (evolve(doors, bound_by=(("surface", f"heading: {text}"),)) for text in ("DOORS", "PT-9 DOORS"))
+    assert not join_systems([chapter]).rules
+    assert [r.scope["surface"] for r in join_systems([own]).rules] == ["door"]
+    assert not join_systems([evolve(own, scope={**own.scope, "condition": "old"})]).rules
