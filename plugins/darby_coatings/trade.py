@@ -142,7 +142,7 @@ def _shares(product: str, place: Place, color: str, book: Consultation) -> Itera
     deduct: Deduct = None
     ruled = False
     stated = coats_of(product, about, book)
-    if in_place_of(product, place, next(iter(stated), None), book):
+    if in_place_of(product, place, next(iter(stated), None), book, under=BOARD):
         return
     if product != FINISH and (unsaid := [a for a in stated if a.amount and not takes_new(place, a)]):
         if any(a.layer > HOUSE for a in unsaid):  # said of such work in general: whether of old work too is to be asked

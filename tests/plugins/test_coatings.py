@@ -618,6 +618,27 @@ def test_primer_that_nobody_names_is_that_of_the_other_walls_and_not_that_of_the
     assert primers == {"latex": Amount.read("2.4 gal"), "alkyd": Amount.read("0.16 gal")}  # 400 + 200, 40 sq ft at 250
 
 
+LOBBY = "".join(
+    f'[[rooms]]\nname = "{name}"\nlength = "20 ft"\nwidth = "10 ft"\nheight = "8 ft"\n' for name in ("Lobby", "Study")
+)
+
+
+@pytest.mark.parametrize(
+    ("board", "ceilings"),
+    [
+        ("Lobby ceiling: one layer of 5/8 in. gypsum board. All other ceilings: acoustic tile.", 200),
+        ("Ceilings: one layer of 5/8 in. gypsum board. Lobby ceiling: acoustic tile.", 200),
+        ("Lobby ceiling: acoustic tile. Study ceiling: exposed structure.", 0),
+    ],
+)
+def test_a_ceiling_that_has_a_board_is_none_of_all_other_ceilings(board: str, ceilings: int) -> None:
+    made = estimated(
+        LOBBY, f"Walls: one layer of 1/2 in. gypsum board. {board}\nPrimer: one coat, 100 sq ft per gal.\n"
+    )
+    walls = 2 * 2 * (20 + 10) * 8
+    assert item(made, "primer").need == Amount.of(Fraction(walls + ceilings, 100), "gal")
+
+
 def test_drywall_primer_of_a_document_is_named_in_the_order() -> None:
     text = "Walls: one coat drywall primer. Drywall primer: 100 sq ft per gal. Wood primer: 50 sq ft per gal."
     made = estimated('[[walls]]\nname = "a"\narea = "200 sq ft"\n', text)

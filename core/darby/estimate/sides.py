@@ -96,13 +96,30 @@ def chosen(
     return choice.rule.choice, book.use(choice)
 
 
-def in_place_of(subject: str, place: Place, said: Answer | None, book: Consultation) -> bool:
-    """Whether documents put other goods in the place of a subject, and nothing that is said of the subject there outweighs that."""
+def in_place_of(subject: str, place: Place, said: Answer | None, book: Consultation, under: str = "") -> bool:
+    """Whether documents put other goods in the place of a subject, and nothing that is said of the subject there outweighs that.
+
+    `under` are goods that the subject goes on. A clause that puts others in the place of both is not about a place that has these by a
+    narrower rule: `Lobby ceiling: one layer of board. All other ceilings: tile.`
+    """
     other = book.book.ask("replaced", subject, place.about)
     if other is None or (said is not None and not book.book.outranks(other.rule, said.rule, place.about)):
         return False
+    if under and _all_the_same(under, place, other, book):
+        return False
     book.use(other)
     return True
+
+
+def _all_the_same(under: str, place: Place, other: Answer, book: Consultation) -> bool:
+    """Whether a place has goods that the same clause puts others in the place of."""
+    both, built = (
+        book.book.ask("replaced", under, place.about),
+        book.book.ask("layers", under, place.about, take=("type",)),
+    )
+    if both is None or built is None or both.rule.span != other.rule.span:
+        return False
+    return bool(built.amount) and book.book.outranks(built.rule, both.rule, place.about)
 
 
 def takes_new(place: Place, answer: Answer) -> bool:
