@@ -69,7 +69,7 @@ def _handed_over(before: Sequence[Tag]) -> bool:
 
 
 def _end(tags: Sequence[Tag], over: int) -> int:
-    """Where what is said of a count ends: at the end of its sentence, or before the next count (`and 2.5 litres of each paint`)."""
+    """Where what is said of a count ends: at the end of its sentence, or before the next count."""
     for n in range(over, len(tags)):
         if tags[n].name == "STOP":
             return n
@@ -95,9 +95,7 @@ def _counted(tags: Sequence[Tag], at: int, names: Sequence[str], lexicon: Lexico
         return (Quantity(number * inner, unit), at + 4) if inner is not None and unit is not None else None
     if first.name == "CONTAINER" and first.value in UNITS:
         return Quantity(number, UNITS[first.value]), behind
-    if first.name == "subject" and first.value == lexicon.implies.get(
-        _SHEET
-    ):  # `2 boards of each type`: the goods are their own package
+    if first.name == "subject" and first.value == lexicon.implies.get(_SHEET):  # the goods are their own package
         return Quantity(number, UNITS[_SHEET]), behind
     if first.name in ("VOLUME_UNIT", "PERCENT") and first.unit is not None:
         if first.name == "PERCENT" and number > 100:

@@ -59,7 +59,7 @@ _OVER = 24
 
 
 def _joined_to(out: Finding, site: Site) -> list[Word]:
-    """`oil + 2 coats`, `sealer and two coats`: what a bare count is added to is not counted by it; the finish is."""
+    """`oil + 2 coats`, `wax and two coats`: what a bare count is added to is not counted by it; the finish is."""
     implied, tags = site.implied("sheen"), site.phrase.tags
     before = [t for t in tags if t.end <= out.fact.place][-2:]
     if out.kind != "coats" or len(before) < 2 or not implied or not site.can(implied, out.kind):

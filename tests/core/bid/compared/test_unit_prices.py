@@ -77,7 +77,7 @@ def test_a_price_of_one_is_reckoned_over_a_hundred_and_rounded_once() -> None:
     one = price(LAYERS)
     assert (one.over, str(one.whole), str(one.sum)) == ("100 sq ft", "286.21", "2.86")
     assert not any("paint" in part.name for part in one.parts)
-    assert one.open == ("screw, 1 7/8 in or longer has no price.",)
+    assert one.open == ("screw, 1 1/4 in or longer has no price.", "screw, 1 7/8 in or longer has no price.")
 
 
 def test_goods_by_the_sheet() -> None:

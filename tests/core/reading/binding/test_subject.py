@@ -74,3 +74,18 @@ def test_a_size_beside_a_type_is_of_the_sheets_that_have_it() -> None:
 def test_a_side_named_twice_over_keeps_the_numbers_behind_it() -> None:
     text = "Corridor side of guest room walls: two layers of 5/8 inch Type X; room side one layer."
     assert left(text) == {}
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Den - primer + 2 coats", "Den: primer and 2 coats.", "Den, sealer plus two coats", "Den: undercoat + 2 coats"],
+)
+def test_what_a_bare_count_is_added_to_is_not_what_it_counts(text: str) -> None:
+    assert said(text) == ["coats of finish paint (room den): 2"]
+
+
+@pytest.mark.parametrize(
+    "text", ["Den: primer, 2 coats", "Den: 2 coats of primer and 2 coats", "Den: primer and paint, 2 coats"]
+)
+def test_a_count_that_is_not_added_is_of_what_is_named(text: str) -> None:
+    assert "coats of primer (room den): 2" in said(text)

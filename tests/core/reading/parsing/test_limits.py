@@ -84,6 +84,9 @@ def test_a_count_and_a_condition_leave_nothing_out(text: str) -> None:
         ("Prime only in the laundry.", "or it goes nowhere else"),
         ("Doors: factory primed only.", "put on elsewhere"),
         ("Where walls get wallcovering, prime only.", "a condition that is not understood"),
+        ("Den: one coat primer only. Two coats semi-gloss over it.", "which holds there is not said"),
+        ("Den: drywall primer only, no PVA; two coats eggshell.", "which holds there is not said"),
+        ("Den: new walls primer only; existing walls primer and two coats flat.", "which holds there is not said"),
     ],
 )
 def test_where_it_is_not_sure_it_is_asked(text: str, why: str) -> None:

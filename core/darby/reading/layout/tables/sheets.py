@@ -152,7 +152,7 @@ def _named(sheet: Sheet, means: Means) -> Sheet:
         rows = [_with_number(row) for row in sheet.rows]
         return Sheet([sheet.heads[1] or sheet.heads[0], *sheet.heads[2:]], rows, sheet.turned)
     if not (over[0] & PROPERTY or all(text.isdigit() for text in numbers)):
-        return sheet  # codes that their rows define, also below the name of what they are codes of: `PAINT`
+        return sheet  # codes that their rows define, also below the name of what they are codes of
     return _exchanged(sheet)
 
 
