@@ -28,6 +28,7 @@ from darby.reading.cache import read_once
 from darby.reading.document.mark_spelling import names_any
 from darby.reading.read import Language, Reading
 from darby.rules.own_lines import own_lines
+from darby.rules.room_names import said_of_all
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
 from darby.rules.scope_of_work import Scope, scope_of
 from darby.rules.systems import GIVEN, join_systems, told
@@ -97,6 +98,7 @@ def estimate(
     diagnostics += [d for reading in readings for d in reading.diagnostics]
     said = [rule for reading in readings for rule in reading.rules]
     said += given_by(job, said, careful.language.kinds.values())
+    said = said_of_all(said, job.name, job.places)
     systems = join_systems(said)
     rules = (*said, *systems.rules)
     diagnostics += [undefined(rule, job, said) for rule in systems.undefined]

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, frozen
 
 from darby.quantities.numerals import ORDINALS
 from darby.rules.name_matching import in_room, stems, words_of
+from darby.rules.rule import Rule
 
 _STOREYS = ("floor", "level", "storey", "story")
 """What a bare number of a floor is called: `Level 2` is the floor "2"."""
@@ -47,6 +48,29 @@ class RoomNames:
             said += [f"{word} {one}" for word in words] if one and len(stems(one)) == 1 and len(one) < _BARE else []
         said += _storeys(self.floor)
         return tuple(dict.fromkeys(said))
+
+
+def said_of_all(rules: Sequence[Rule], job: str, rooms: Sequence[RoomNames]) -> list[Rule]:
+    """Rules with those that are said of the whole job, by a part of its name, said of no place: of `Cottage hospital, ward 3` the ward.
+
+    A name that may mean one of its rooms means that.
+    """
+    parts = {frozenset(stems(part)) for part in _PARTS.split(job)} - {frozenset()}
+    all_ = {
+        said
+        for said in {rule.scope["room"] for rule in rules if "room" in rule.scope}
+        if frozenset(stems(said)) in parts
+        and not any(in_room(said, name) for room in rooms for name in (*room.own, *room.wider))
+    }
+    return [
+        evolve(rule, scope={key: value for key, value in rule.scope.items() if key != "room"})
+        if rule.scope.get("room") in all_
+        else rule
+        for rule in rules
+    ]
+
+
+_PARTS = re.compile(r"[,;:()–—]|\s-\s")
 
 
 def _storeys(floor: str) -> list[str]:

@@ -6,7 +6,8 @@ import time
 
 import pytest
 
-from darby.rules.room_names import OWN, WIDER, RoomNames, Rooms, SaidPlaces
+from darby.rules.room_names import OWN, WIDER, RoomNames, Rooms, SaidPlaces, said_of_all
+from kit import rule
 
 HOUSE = Rooms.of(
     [
@@ -123,3 +124,24 @@ def test_the_name_of_a_range_is_of_each_place_in_it_and_a_room_of_that_name_is_i
     )  # fmt: skip
     assert {name for name in rooms.names if rooms.meant(said, name)} == met
     assert {name for name in rooms.names if SaidPlaces.of(rooms, [said]).met_by(name)} == met
+
+
+@pytest.mark.parametrize(
+    ("said", "job", "rooms", "left"),
+    [
+        ("ward 3", "Cottage hospital, ward 3", ["Bedroom"], ""),
+        ("cottage hospital", "Cottage hospital, ward 3", ["Bedroom"], ""),
+        ("ward 4", "Cottage hospital, ward 3", ["Bedroom"], "ward 4"),
+        ("ward", "Cottage hospital, ward 3", ["Bedroom"], "ward"),
+        ("lobby", "Smith house, lobby", ["Lobby", "Study"], "lobby"),
+        ("lobby", "Smith house, lobby", ["Lift lobby", "Study"], "lobby"),
+        ("", "Lobby", ["Study"], ""),
+    ],
+)
+def test_what_is_said_of_the_place_that_the_whole_job_is_holds_in_all_of_it(
+    said: str, job: str, rooms: list[str], left: str
+) -> None:
+    one = rule("coats", "primer", "1", **({"room": said} if said else {}), surface="wall")
+    (made,) = said_of_all([one], job, [RoomNames(name) for name in rooms])
+    assert made.scope.get("room", "") == left
+    assert made.scope["surface"] == "wall"
