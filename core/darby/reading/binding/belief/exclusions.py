@@ -29,9 +29,10 @@ def worth_binding(out: Finding, site: Site) -> bool:
     reference = _reference(fact, site)
     if reference:
         return out.refuse(reference)
-    for tags in (site.part_tags, *(a.tags for a in site.context.all if a.role != "row")):
+    own = site.part_tags
+    for tags in (own, *(a.tags for a in site.context.all if a.role != "row")):
         everything = next((t.value for t in tags if t.name == "ASIDE_ALL"), "")
-        if everything and not _heads_rates(tags):
+        if everything and not _heads_rates(tags) and not (tags is own and _of_supports(everything, tags)):
             return out.refuse(everything)
     over = (
         site.context.above[0].tags
@@ -81,6 +82,15 @@ def worth_binding(out: Finding, site: Site) -> bool:
     if weak and reason(part.label) and not named(part.label, "subject"):
         return out.refuse(reason(part.label))
     return _believed(out, site)
+
+
+def _of_supports(why: str, tags: Sequence[Tag]) -> bool:
+    """Whether words that ask whose work it is speak of supports alone: whoever puts them up, ours goes on them as they are.
+
+    `Supports are by others and will be in place at 600 mm centres.`
+    """
+    goods = [t for t in tags if t.name in ("subject", "sheen", "COAT", "LAYER", "hint")]
+    return why.startswith("?") and bool(goods) and all((t.name, t.value) == ("hint", "framing") for t in goods)
 
 
 def _describes(site: Site) -> bool:
