@@ -39,7 +39,10 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
         near, hedged = ([w for at, w in words if low < at < high] for words in (strangers, told))
         before = [w for at, w in strangers if low < at < finding.fact.place]
         finding.confirm = (
-            _unusual(finding, lexicon) or _doubt(finding, near, hedged) or _place_in_doubt(finding, before)
+            _unusual(finding, lexicon)
+            or _alone(finding, tags)
+            or _doubt(finding, near, hedged)
+            or _place_in_doubt(finding, before)
         )
 
 
@@ -50,6 +53,13 @@ def _unusual(finding: Finding, lexicon: Lexicon) -> str:
     subject, type_ = finding.subjects[0].value, finding.scope.get("type", "")
     why = lexicon.unusual(finding.kind, subject, finding.amount, finding.per, type_)
     return f"out of the ordinary: {why}" if why else ""
+
+
+def _alone(finding: Finding, tags: Sequence[Tag]) -> str:
+    """Why a level on a line of its own may be none of finish: `Level 2` over what is done there."""
+    subject = finding.subjects[0].how if finding.subjects else ""
+    mere = {t.name for t in tags} == {"LEVEL", "NUMBER"}
+    return "a level on a line of its own may be a storey" if mere and subject.startswith(FoundBy.IMPLIED) else ""
 
 
 def _doubt(finding: Finding, strange: Sequence[str], told: Sequence[str]) -> str:

@@ -36,3 +36,8 @@ def test_strange_words_of_another_sentence_count_for_nothing() -> None:
 
 def test_what_is_plain_waits_for_nobody() -> None:
     assert confirm("Walls: two coats finish paint. Primer: 300 sq ft per gallon.") == ["", ""]
+
+
+def test_a_level_on_a_line_of_its_own_may_be_a_storey() -> None:
+    assert confirm("Level 2\nWalls: two coats finish paint.") == ["a level on a line of its own may be a storey", ""]
+    assert confirm("Finish: Level 4.\nLevel 5 at lobby walls.") == ["", ""]
