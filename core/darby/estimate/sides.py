@@ -100,7 +100,7 @@ def in_place_of(subject: str, place: Place, said: Answer | None, book: Consultat
     """Whether documents put other goods in the place of a subject, and nothing that is said of the subject there outweighs that.
 
     `under` are goods that the subject goes on. A clause that puts others in the place of both is not about a place that has these by a
-    narrower rule: `Den: one layer of ours. All others: theirs.`
+    narrower rule: `Den: one layer of ours. All others: theirs.` is such a clause.
     """
     other = book.book.ask("replaced", subject, place.about)
     if other is None or (said is not None and not book.book.outranks(other.rule, said.rule, place.about)):
