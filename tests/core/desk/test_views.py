@@ -76,3 +76,18 @@ def test_points_that_say_the_same_have_fields_of_their_own(tmp_path: Path) -> No
     ids = re.findall(r'\bid="([^"]+)"', visitor.get("/").text)
     assert len([one for one in ids if re.fullmatch(r"c\w+-\d-l", one)]) == 2 * len(made.estimate.confirmations) > 0
     assert len(ids) == len(set(ids))
+
+
+def test_a_large_job_stands_at_the_desk_in_full(tmp_path: Path) -> None:
+    """The page of papers holds long lists as data, which no script of the desk lays out."""
+    rooms = "".join(
+        f'[[rooms]]\nname = "Berth {n}"\nlength = "{n + 10} ft"\nwidth = "10 ft"\nheight = "8 ft"\n\n' for n in range(200)
+    )
+    folder = loft(tmp_path)
+    (folder / "job.toml").write_text(JOB + "\n" + rooms, encoding="utf-8")
+    shown = page(bench(folder), Asked("job.toml", "rooms"), "k")
+    lines = shown["documents"]["marked"]["lines"]
+    assert len(lines) > 600
+    assert {name for name, _ in lines} >= {str(number) for number in range(1, 600)}
+    paint = next(item for item in shown["books"]["items"] if item["product"] == "primer")
+    assert sum(step["label"].startswith("Berth ") for step in paint["steps"]) >= 1000

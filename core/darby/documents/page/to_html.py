@@ -17,7 +17,7 @@ from darby.documents.needs import Need, Stretch, by_room, needs, numbers
 from darby.documents.open_points import OpenPoints
 from darby.documents.page.dates import dated
 from darby.documents.page.drawings import attached
-from darby.documents.page.marked_text import Mark, Shelf, shelf
+from darby.documents.page.marked_text import Mark, Marked, Shelf, shelf
 from darby.documents.page.packed import document_of, is_long, packed, row_of
 from darby.documents.words import (
     clause,
@@ -64,20 +64,23 @@ def make(estimate: Estimate) -> str:
     more_style, more_style_hash = inline("attached.css")
     script, script_hash = inline("page.js")
     return templates().get_template("page.html.j2").render(
-        **view(estimate),
+        **view(estimate, packing=True),
         style=style, style_hash=style_hash, page_style=page_style, page_style_hash=page_style_hash,
         more_style=more_style, more_style_hash=more_style_hash, script=script, script_hash=script_hash,
     )  # fmt: skip
 
 
-def view(estimate: Estimate) -> View:
-    """All that a page shows of an estimate: lines with their working, open points, documents with their marks."""
+def view(estimate: Estimate, *, packing: bool = False) -> View:
+    """All that a page shows of an estimate: lines with their working, open points, documents with their marks.
+
+    With `packing` the long lists of a large job are data, for a page whose script lays them out.
+    """
     books = shelf(estimate)
     points = OpenPoints(estimate)
     dates = (estimate.job.sending.scope.get("date"), estimate.job.sending.letter.get("date"))
     every = {id(q): q for q in (*points.questions, *estimate.questions)}
     told = {key: _question(question, estimate, books) for key, question in every.items()}
-    lines = [_line(need, estimate, books) for need in needs(estimate)]
+    lines = [_line(need, estimate, books, packing=packing) for need in needs(estimate)]
     return {
         "title": one_line(estimate.job.name) or "Unnamed job",
         "missing": [one_line(name) for name in estimate.missing],
@@ -102,11 +105,19 @@ def view(estimate: Estimate) -> View:
         "remarks": [_remark(one, books) for one in points.notes],
         "cautions": estimate.cautions,
         "documents": [
-            {"name": one_line(d.source.name), "role": d.role, "lines": () if is_long(d) else [(d.source.line_name(at), line) for at, line in enumerate(d.lines, 1)],
-             "packed": document_of(d) if is_long(d) else "", "count": f"{len(d.lines):,}",
-             "open": _is_architects(d.role) and not is_long(d), "id": f"d{n}", "tally": _tally(d.marks)}
-            for n, d in enumerate(books.documents, 1)
+            _document(number, document, packing=packing and is_long(document))
+            for number, document in enumerate(books.documents, 1)
         ],
+    }  # fmt: skip
+
+
+def _document(number: int, document: Marked, *, packing: bool) -> View:
+    """A document with its lines, or the same as data."""
+    lines = () if packing else [(document.source.line_name(at), line) for at, line in enumerate(document.lines, 1)]
+    return {
+        "name": one_line(document.source.name), "role": document.role, "lines": lines,
+        "packed": document_of(document) if packing else "", "count": f"{len(document.lines):,}",
+        "open": _is_architects(document.role) and not packing, "id": f"d{number}", "tally": _tally(document.marks),
     }  # fmt: skip
 
 
@@ -118,23 +129,21 @@ def _inputs(estimate: Estimate) -> Iterator[View]:
         yield {"name": one_line(PurePath(source.name).name), "role": role, "said": said, "checksum": checksum}
 
 
-def _line(need: Need, estimate: Estimate, books: Shelf) -> View:
+def _line(need: Need, estimate: Estimate, books: Shelf, *, packing: bool) -> View:
     """One line of the order with its working, the measured rows of a room together where there are many."""
     name = f"i{need.number}"
     found = books.working(need.worked)
     stretches = by_room(found, estimate) if len(found) > _MANY else (Stretch("", found),)
     blocks: list[View] = []
-    rooms: list[Any] = []
+    packing = packing and len(found) > _PACKED
     at = 0
     for stretch in stretches:
-        if len(found) > _PACKED and stretch.rows:
+        if packing and stretch.rows:
             rows = [row_of(line, books, name) for line in stretch.lines]
             at += len(rows)
-            title = stretch.room or stretch.rows[0].label
-            if not rooms or not (blocks and blocks[-1]["rooms"] is rooms):
-                rooms = []
-                blocks.append({"rooms": rooms, "room": "", "steps": [], "sum": ""})
-            rooms.append([one_line(title), _sum(stretch), rows])
+            if not blocks or blocks[-1]["rooms"] is None:
+                blocks.append({"rooms": [], "room": "", "steps": [], "sum": ""})
+            blocks[-1]["rooms"].append([one_line(stretch.room or stretch.rows[0].label), _sum(stretch), rows])
             continue
         steps = [_step(f"{name}-s{at + n}", line, books) for n, line in enumerate(stretch.lines, 1)]
         at += len(steps)
