@@ -81,7 +81,8 @@ def test_points_that_say_the_same_have_fields_of_their_own(tmp_path: Path) -> No
 def test_a_large_job_stands_at_the_desk_in_full(tmp_path: Path) -> None:
     """The page of papers holds long lists as data, which no script of the desk lays out."""
     rooms = "".join(
-        f'[[rooms]]\nname = "Berth {n}"\nlength = "{n + 10} ft"\nwidth = "10 ft"\nheight = "8 ft"\n\n' for n in range(200)
+        f'[[rooms]]\nname = "Berth {n}"\nlength = "{n + 10} ft"\nwidth = "10 ft"\nheight = "8 ft"\n\n'
+        for n in range(200)
     )
     folder = loft(tmp_path)
     (folder / "job.toml").write_text(JOB + "\n" + rooms, encoding="utf-8")

@@ -17,13 +17,13 @@ from darby.reading.binding.in_place import IN_PLACE, place_limit, replaced, weig
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
 from darby.reading.binding.places import defined as defined_there
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
-from darby.reading.binding.site.scope import SET, find_scope
+from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.sentence import Sentence
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import SET, Tag
 from darby.reading.parsing.vocabulary import strings
 from darby.rules.found_by import FoundBy, code_of
 

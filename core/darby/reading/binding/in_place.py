@@ -8,18 +8,17 @@ from darby.reading.binding.site.finding import Finding, Site, Word, named
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.limits import STOPS_AT, stops_of
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import SET, Tag
 from darby.rules.found_by import FoundBy
 
 IN_PLACE = "replaced"
 """The kind of a rule that says that other goods take the place of ours."""
-_SET = " + "
 _BEYOND = "where the work stops there is not said: nothing is left out"
 
 
 def replaced(tag: Tag, at: int, lexicon: Lexicon) -> Iterable[Fact]:
     """The facts of a tag that leaves goods out, one for each of them."""
-    for subject in tag.value.split(_SET):
+    for subject in tag.value.split(SET):
         if IN_PLACE in lexicon.kinds.get(subject, frozenset()):
             yield Fact(IN_PLACE, start=at, end=at + 1, place=tag.start, over=tag.end, subject=subject)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import cached_property
 
 from attrs import Factory, define, evolve, field
 
@@ -62,6 +63,8 @@ class DocumentWords:
     _whole: Mapping[int, View] = field(factory=dict)
     """Headings and keys of rows, which are names whole, by the `id` of their views."""
     _headings: Sequence[View] = ()
+    _places: dict[int, bool] = field(factory=dict)
+    """Whether texts name places and nothing else, by the `id` of their views: every clause below a heading asks."""
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
 
     def learn(self, clauses: Sequence[Clause]) -> None:
@@ -126,6 +129,11 @@ class DocumentWords:
 
     def names_places(self, view: View) -> bool:
         """Whether a text is nothing but places of a building that the language knows: `CORRIDORS`, `LEVEL 2 OFFICES`, and no project's name."""
+        if id(view) not in self._places:
+            self._places[id(view)] = self._is_of_places(view)
+        return self._places[id(view)]
+
+    def _is_of_places(self, view: View) -> bool:
         tags = self.tags(view)
         if not any(t.name == "room" for t in tags) or any(t.name not in _OF_PLACES for t in tags):
             return False
@@ -138,7 +146,12 @@ class DocumentWords:
         if not self.names_places(heading.view):
             return False
         whole = all(t.value in self.names.buildings for t in self.tags(heading.view) if t.name == "room")
-        return not whole or sum(self.names_places(view) for view in self._headings) > 1
+        return not whole or self._among_places
+
+    @cached_property
+    def _among_places(self) -> bool:
+        """Whether several headings are of places."""
+        return sum(map(self.names_places, self._headings)) > 1
 
     def _with_marks(self, tags: Sequence[Tag], text: str) -> Sequence[Tag]:
         return self.items.tagged(self.marks.tagged(tags, text), text)

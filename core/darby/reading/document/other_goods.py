@@ -17,13 +17,12 @@ from darby.reading.document.mark_spelling import CODE
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import SET, Tag
 from darby.reading.parsing.vocabulary import strings
 from darby.text.spans import View
 
 REPLACED, OTHERS = "REPLACED", "OTHERS"
 """Tags of what takes the place of our goods, which its value names, and of a mark of other goods that replaces none."""
-SET = " + "
 _ANY = re.compile(r"(?<![A-Za-z0-9'-])(?P<letters>[A-Z]{1,4})(?:[-. ]?[0-9]{1,3}[A-Za-z]?)?(?![A-Za-z0-9'-])")
 _CLOSES = re.compile(
     r"(?::|\s(?:is|are|to be|to remain|remains?|left))?\s(?P<words>[A-Za-z]+(?:[ -][A-Za-z]+){0,3})(?=\s*(?:[.,;)]|$))"

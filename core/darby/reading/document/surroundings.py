@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import islice
 
 from attrs import define, evolve
 
@@ -42,9 +43,9 @@ class Surroundings:
         """Everything that a clause stands under, the nearest first."""
         clause = clauses[number]
         lines = self._lines_near(clauses, number)
-        over, places = clause.parents, [self.words.places_in(parent) for parent in clause.parents if parent.heading]
-        chapters = all(places)  # of a section under a room's name that name may be the job's
-        parents = [a for parent in over for a in (self._parent(parent, chapters=chapters), *self._ended(parent))]
+        # of a section under a room's name that name may be the job's
+        placed = all(self.words.places_in(parent) for parent in clause.parents if parent.heading)
+        parents = [a for parent in clause.parents for a in (self._parent(parent, placed=placed), *self._ended(parent))]
         located = self.words.blocks.located.get(id(clause))
         where = (Above(at(FoundBy.LINE, "where"), located, "line"),) if located else ()
         return (*self._cited(clause), *where, *lines, *parents)
@@ -105,13 +106,13 @@ class Surroundings:
         if clause.heading and id(clause) in self.parents:
             below = clauses[number + 1 : number + 3]
             near = [self._line(c) for c in below if c.parents and c.parents[0] is clause and self._bare(c)][:1]
-        elif clause.parents and clause.parents[0].heading:
-            above = clauses[max(0, number - _LINES_UP) : number]
-            near = [self._line(c) for c in above[::-1] if c.parents == clause.parents and self._bare(c)][:1]
-        else:  # `Level 2 corridors` on a line of its own heads what stands below, though no capitals and no number tell it
+        else:
             above = clauses[max(0, number - _LINES_UP) : number]
             alike = (c for c in above[::-1] if c.parents == clause.parents and self._bare(c))
-            near = [self._line(c) for c in alike if self.words.names_places(c.view)][:1]
+            if not (clause.parents and clause.parents[0].heading):
+                # `Level 2 corridors` on a line of its own heads what stands below, though no capitals and no number tell it
+                alike = (c for c in alike if self.words.names_places(c.view))
+            near = [self._line(c) for c in islice(alike, 1)]
         return near
 
     def _bare(self, clause: Clause) -> bool:
@@ -129,13 +130,13 @@ class Surroundings:
     def _line(self, clause: Clause) -> Above:
         return Above(at(FoundBy.LINE, clause.text), self.words.tags(clause.view), "line")
 
-    def _parent(self, clause: Clause, *, chapters: bool) -> Above:
+    def _parent(self, clause: Clause, *, placed: bool) -> Above:
         role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
         role = "key" if clause.heading and " | " in clause.text else role  # the name of a record, and no title
         tags = unexcepted(self.words.tags(clause.view))
         if role == "question":  # `No spacing on the drawings.` forbids nothing
             tags = [t for t in tags if t.name != "NO"]
-        chapter = _CHAPTER.fullmatch(clause.label) is not None or (chapters and self.words.places_in(clause))
+        chapter = _CHAPTER.fullmatch(clause.label) is not None or (clause.heading and placed)
         return Above(at(FoundBy(role), clause.text), tags, role, numbered=chapter)
 
     def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:

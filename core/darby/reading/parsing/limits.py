@@ -12,12 +12,11 @@ from functools import cached_property, lru_cache
 
 from attrs import frozen
 
-from darby.reading.parsing.tagging.tag import Tag, put
+from darby.reading.parsing.tagging.tag import SET, Tag, put
 from darby.reading.parsing.vocabulary import Vocabulary, strings
 
 STOPS_AT = "stops_at"
 """What else a tag says of goods that are left out: what the work stops at."""
-_SET = " + "
 _NAMES = ("subject", "COAT", "APPLIED")
 _COUNTS = ("NUMBER", "A_COAT", "COAT", "OF", "FULL", "SIGN", "OPEN", "CLOSE")
 _ENDS = ("STOP", "SEMICOLON")
@@ -127,7 +126,7 @@ def _found(tags: Sequence[Tag], text: str, stop: Stop) -> Iterator[Tag]:
 def _left_out(text: str, start: int, end: int, stop: Stop, named: tuple[int, int] | None = None) -> Tag:
     low, high = (min(start, named[0]), max(end, named[1])) if named is not None else (start, end)
     said = " ".join(text[low:high].lower().split())
-    return Tag(start, end, "REPLACED", _SET.join(stop.leaves_out), also=(("replaced", said), (STOPS_AT, stop.at)))
+    return Tag(start, end, "REPLACED", SET.join(stop.leaves_out), also=(("replaced", said), (STOPS_AT, stop.at)))
 
 
 def _told_once(found: Sequence[Tag], tags: Sequence[Tag]) -> list[Tag]:
@@ -153,17 +152,11 @@ def _counted(tags: Sequence[Tag], at: int) -> tuple[int, int]:
 
 def _goes_on(tags: Sequence[Tag], low: int, high: int, refused: Sequence[tuple[int, int]], stop: Stop) -> bool:
     """Whether what would go over it is named with it, before another place is: then `only` is of its count."""
-
-    def over(tag: Tag) -> bool:
-        told = any(start <= tag.start < end for start, end in refused)
-        of_it = tag.name == "sheen" or tag.value in stop.leaves_out
-        return tag.name in _LOOKS and of_it and not told
-
     for side in (tags[high + 1 :], tags[:low][::-1]):
         for tag in side:
             if tag.name in (*_ENDS, *_PLACES):
                 break
-            if over(tag):
+            if _over(tag, refused, stop):
                 return True
     return False
 
@@ -176,10 +169,15 @@ def _again(tags: Sequence[Tag], low: int, high: int, refused: Sequence[tuple[int
         if tag.name in ("room", "ELSEWHERE") or (tag.name == "surface" and tag.value not in here):
             return False
         counted = counted or tag.name in ("NUMBER", "A_COAT")
-        told = any(start <= tag.start < end for start, end in refused)
-        if counted and not told and (tag.name == "sheen" or (tag.name in _LOOKS and tag.value in stop.leaves_out)):
+        if counted and _over(tag, refused, stop):
             return True
     return False
+
+
+def _over(tag: Tag, refused: Sequence[tuple[int, int]], stop: Stop) -> bool:
+    """Whether a tag names what would go over the goods, and is not what refuses it."""
+    named = tag.name == "sheen" or (tag.name in _LOOKS and tag.value in stop.leaves_out)
+    return named and not any(start <= tag.start < end for start, end in refused)
 
 
 def _has_place(tags: Sequence[Tag], low: int) -> bool:

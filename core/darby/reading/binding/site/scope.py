@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, class_of, named, relative
 from darby.reading.parsing.sentence import Phrase
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import SET, Tag
 from darby.rules.found_by import FoundBy
 
 
@@ -236,10 +236,6 @@ def _with_label(chosen: str, site: Site) -> str:
     if len(label) != 1 or lettered or "regular" in (*label, *own) or label[0] in own:
         return chosen
     return SET.join((*label, *own))
-
-
-SET = " + "
-"""Between properties that one thing has together."""
 
 
 def _both_places(found: Tag, site: Site) -> bool:

@@ -16,13 +16,13 @@ from attrs import evolve
 from darby.quantities.numerals import ORDINALS
 from darby.reading.parsing.tagging.tag import Tag, put
 
-_WHICH = rf"(?:[0-9]{{1,2}}\s?(?:st|nd|rd|th)|{'|'.join(ORDINALS)}|(?:(?:lower|upper)\s)?ground|top|upper|lower|main|topmost)"
+_NTH = r"[0-9]{1,2}\s?(?:st|nd|rd|th)"
+_WHICH = rf"(?:{_NTH}|{'|'.join(ORDINALS)}|(?:(?:lower|upper)\s)?ground|top|upper|lower|main|topmost)"
 _JOIN = r"(?:,\s(?:and\s|or\s)?|\s(?:and|&|or)\s)"
 _RUN = r"\s?(?:to|through|thru|–|-)\s?"
 _FLOORS = re.compile(
-    rf"(?<![A-Za-z0-9-])(?P<all>{_WHICH}(?:(?:{_JOIN}|{_RUN}){_WHICH}){{0,12}})[\s-](?P<noun>floor|storey|story)(?:s|ies)?(?![A-Za-z-])"
-    rf"|(?<![A-Za-z0-9-])(?P<stories>{_WHICH}(?:(?:{_JOIN}|{_RUN}){_WHICH}){{0,12}})[\s-]stories(?![A-Za-z-])"
-    rf"|(?<![A-Za-z0-9-])(?P<levels>[0-9]{{1,2}}\s?(?:st|nd|rd|th)(?:(?:{_JOIN}|{_RUN})[0-9]{{1,2}}\s?(?:st|nd|rd|th)){{0,12}})[\s-]levels?(?![A-Za-z-])",
+    rf"(?<![A-Za-z0-9-])(?P<all>{_WHICH}(?:(?:{_JOIN}|{_RUN}){_WHICH}){{0,12}})[\s-](?P<noun>floor|storey|story|stories)s?(?![A-Za-z-])"
+    rf"|(?<![A-Za-z0-9-])(?P<levels>{_NTH}(?:(?:{_JOIN}|{_RUN}){_NTH}){{0,12}})[\s-]levels?(?![A-Za-z-])",
     re.IGNORECASE,
 )
 _ONE = re.compile(rf"{_WHICH}(?:{_RUN}{_WHICH})?", re.IGNORECASE)
@@ -36,8 +36,8 @@ def with_floors(tags: Sequence[Tag], text: str) -> list[Tag]:
     """The tags of a text with one `room` for each floor that an ordinal names: `2nd and 3rd floors`."""
     new: list[Tag] = []
     for match in _FLOORS.finditer(text):
-        said = next(name for name in ("all", "stories", "levels") if match[name])
-        noun = {"all": (match["noun"] or "").lower(), "stories": "storey", "levels": "level"}[said]
+        said = "all" if match["all"] else "levels"
+        noun = (match["noun"] or "level").lower().replace("stories", "storey")
         members = list(_ONE.finditer(text, match.start(said), match.end(said)))
         for one in members:
             end = match.end() if one is members[-1] else one.end()

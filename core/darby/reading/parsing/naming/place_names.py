@@ -96,14 +96,14 @@ def _numbered(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     out: list[Tag] = list(tags)
     for match in _numbered_pattern(tuple(names.numbered)).finditer(text):
         word = singular(match["word"].lower())
-        if match["first"].islower() or not _stands_as_place(match, text, word, out, kinds=names.kinds):
-            continue
-        noun = f" {singular(match['noun'].lower())}" if match["noun"] else ""
-        spans = [
-            (match.start(), match.end("first")),
+        members = [
+            match.span("first"),
             *(m.span() for m in _MEMBER.finditer(text, match.end("first"), match.end("rest"))),
         ]
-        spans = _ranges(spans, text)
+        if match["first"].islower() or not _stands_as_place(match, members, word, out, kinds=names.kinds):
+            continue
+        noun = f" {singular(match['noun'].lower())}" if match["noun"] else ""
+        spans = _ranges([(match.start(), members[0][1]), *members[1:]], text)
         values = [_RUNS.sub(" to ", text[s:e], count=1) for s, e in [(match.start("first"), spans[0][1]), *spans[1:]]]
         out = [t for t in out if not any(s < t.end and t.start < e for s, e in spans) or t.name in ("AND", "COMMA")]
         if match["noun"]:
@@ -136,10 +136,12 @@ _RUNS = re.compile(r"\s(?:to|thru|through)\s|[–-]", re.IGNORECASE)
 _LAST = re.compile(r"(?:[0-9]{1,3}|(?<![A-Za-z])[A-Z])\Z")
 
 
-def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[Tag], *, kinds: bool) -> bool:
+def _stands_as_place(
+    match: re.Match[str], members: Sequence[tuple[int, int]], word: str, tags: Sequence[Tag], *, kinds: bool
+) -> bool:
     """Whether `Level 2` is a storey and `Type C` a kind of dwelling: both words mean something else as often."""
     if word == "level":
-        before = text[max(0, match.start() - 12) : match.start()].lower()
+        before = match.string[max(0, match.start() - 12) : match.start()].lower()
         before_room = any(t.name == "room" and t.start == match.end() + 1 for t in tags)  # `Level 2 corridors`
         return before_room or re.search(r"\b(?:on|at|throughout)\s+(?:the\s+)?$", before) is not None
     if word == "type":
@@ -147,9 +149,8 @@ def _stands_as_place(match: re.Match[str], text: str, word: str, tags: Sequence[
             t.name == "type" and t.start <= match.start() < t.end for t in tags
         )  # `Type X` of goods beside `Type A: 12 units`
         return bool(match["noun"]) or (kinds and not held)
-    spans = [match.span("first"), *(m.span() for m in _MEMBER.finditer(text, match.end("first"), match.end("rest")))]
     numbers = [t for t in within(tags, match.start(), match.end()) if t.name in ("NUMBER", "LENGTH_UNIT")]
-    return not any(start <= t.start < end < t.end for t in numbers for start, end in spans)
+    return not any(start <= t.start < end < t.end for t in numbers for start, end in members)
 
 
 _MEMBER = re.compile(r"(?<![A-Za-z0-9])(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/])")

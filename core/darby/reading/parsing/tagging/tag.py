@@ -38,6 +38,10 @@ class Tag:
         return f"{self.name}({self.value or self.number or ''})"
 
 
+SET = " + "
+"""Between values of one tag or key that hold together: properties of a thing, goods that are left out."""
+
+
 def within(tags: Sequence[Tag], low: int, high: int) -> Sequence[Tag]:
     """Of tags in order those that touch a stretch of the text."""
     first = bisect_right(tags, low, key=lambda t: t.end)
