@@ -167,6 +167,8 @@ def _is_title(lines: list[Line]) -> bool:
     left, *cells = [lines[0].shape] if spread_out(lines[0].text) else GAP.split(lines[0].shape)
     if cells and _coded(left) and any(_coded(GAP.split(line.shape)[0]) == _coded(left) for line in lines[1:_BELOW]):
         return False  # the first row of a legend
+    if cells and cells[-1][:1].islower() and cells[-1].endswith("."):
+        return False  # a justified sentence, whose blanks are wide
     if len(lines) > 1 and breaks_off(lines[0], lines[1]):
         return False
     return (

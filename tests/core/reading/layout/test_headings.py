@@ -30,6 +30,14 @@ def test_a_first_line_that_wraps_is_no_title(case: type[str]) -> None:
     assert len(taken(text)) == 1
 
 
+@pytest.mark.parametrize(
+    "text", ["Abuse-resistant  board on walls of halls.", "Satin  paint on walls  but not in dens."]
+)
+def test_a_justified_sentence_is_no_title(text: str) -> None:
+    assert heads(text) == []
+    assert len(heads(text.removesuffix("."))) == 1
+
+
 def test_a_title_may_be_broken_into_lines() -> None:
     text = "SHOREGUARD\nWaterborne Acrylic\nWall Primer\nCoverage:\n300 sq ft per gallon\n"
     assert heads(text) == ["SHOREGUARD Waterborne Acrylic Wall Primer"]
