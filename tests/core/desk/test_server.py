@@ -300,6 +300,8 @@ def test_killed_at_any_moment_it_leaves_a_whole_job_with_every_change_that_was_a
                 answered = number + 1
         except (OSError, http.client.HTTPException):
             pass
+        finally:
+            web.close()
         timer.join()
         run.end(signal.SIGKILL)
         there = tomllib.loads((tmp_path / "job.toml").read_text(encoding="utf-8")).get("doors", [])
