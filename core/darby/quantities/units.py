@@ -62,6 +62,18 @@ class Unit:
     def __str__(self) -> str:
         return self.name
 
+    def __reduce__(self) -> tuple[object, ...]:
+        """In another process it is that one's own unit too: units are told apart by which they are."""
+        return _the, (self.name, self.dimension, self.factor, self.system, self.over, self.under)
+
+
+@cache
+def _the(
+    name: str, dimension: Dimension, factor: Fraction, system: str, over: tuple[Unit, ...], under: tuple[Unit, ...]
+) -> Unit:
+    """The one unit that is plain or made of others in this way."""
+    return UNITS.get(name) or Unit(name, dimension, factor, system, (), over, under)
+
 
 NM = 1
 _INCH = 25_400_000
@@ -188,7 +200,7 @@ def combine(first: Unit, second: Unit, sign: int) -> Unit:
     name = "·".join(u.name for u in ups) or "1"
     if downs:
         name += "/" + "·".join(u.name for u in downs)
-    return Unit(name, dimension, factor, first.system or second.system, (), ups, downs)
+    return _the(name, dimension, factor, first.system or second.system, ups, downs)
 
 
 @cache
@@ -208,17 +220,8 @@ def times(unit: Unit, other: Unit) -> Fraction:
 
 
 MARKS = {
-    '"': "in",
-    "”": "in",
-    "“": "in",
-    "″": "in",
-    "''": "in",
-    "’’": "in",
-    "'": "ft",
-    "’": "ft",
-    "‘": "ft",
-    "′": "ft",
-}
+    '"': "in", "”": "in", "“": "in", "″": "in", "''": "in", "’’": "in", "'": "ft", "’": "ft", "‘": "ft", "′": "ft"
+}  # fmt: skip
 
 
 _SPACES = "[ \t\n\u00a0\u2009\u202f]{1,4}"

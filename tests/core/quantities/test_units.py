@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import pickle
 from fractions import Fraction
 
 import pint
@@ -165,3 +166,9 @@ def test_each_measure_has_a_usual_unit_of_its_system(system: str, dimension: uni
     unit = preferred(dimension, system)
     assert unit is not None
     assert (unit.dimension, unit.system) == (dimension, system)
+
+
+def test_a_unit_is_itself_again_in_another_process() -> None:
+    made = combine(UNITS["lb"], UNITS["pail"], -1)
+    for unit in (*UNITS.values(), made, combine(made, UNITS["sq ft"], -1)):
+        assert pickle.loads(pickle.dumps(unit)) is unit
