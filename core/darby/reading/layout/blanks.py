@@ -68,7 +68,7 @@ def single_blanks(view: View, known: Callable[[str], bool]) -> View:
             for gap in _GAP.finditer(line.text)
         )
         lines = list(_lines(view.text))
-    _tell_stretched(lines)
+    _tell_stretched(lines, known)
     edits = [edit for line in lines for edit in _closed(line)] + list(_typed(lines, known))
     return view.replace(sorted(edits)) if edits else view
 
@@ -127,10 +127,14 @@ def _is_phrase(before: str, behind: str, known: Callable[[str], bool]) -> bool:
     return known(f"{before} {behind}".lower().rstrip(",;:")) or known(f"{before} {behind}".lower().rstrip(".,;:"))
 
 
-def _tell_stretched(lines: Sequence[_Line]) -> None:
+def _tell_stretched(lines: Sequence[_Line], known: Callable[[str], bool]) -> None:
     """Mark lines of running text whose words were set apart, and those that stand among such lines."""
     for line in lines:
-        sure = any(_between_words(before, behind) for low, high, before, behind in line.wide if high - low < _WORDLIKE)
+        sure = any(
+            _between_words(before, behind) or (behind[:1].islower() and _is_phrase(before, behind, known))
+            for low, high, before, behind in line.wide
+            if high - low < _WORDLIKE
+        )
         line.stretched = sure and all(high - low <= _WORDLIKE for low, high, _, _ in line.wide)
     block: list[_Line] = []
     for line in [*lines, _Line(0, "", [], 0)]:

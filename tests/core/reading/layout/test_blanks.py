@@ -56,3 +56,11 @@ def test_what_is_closed_up_still_points_at_the_text_as_given() -> None:
     view = closed_up(View.of(Source("s", "two   coats")))
     assert view.text == "two coats"
     assert view.span(4, 9).text == "coats"
+
+
+def test_a_phrase_of_the_language_set_apart_shows_a_justified_line() -> None:
+    assert single("C. Bathrooms: 5/8 in.  resistant gypsum  board on walls.").endswith(
+        "5/8 in. resistant gypsum board on walls."
+    )
+    heads = "ROOM  GYPSUM  BOARD\nHall  5/8 in.  two layers"
+    assert single(heads) == heads
