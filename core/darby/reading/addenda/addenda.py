@@ -10,8 +10,9 @@ from collections.abc import Sequence
 
 from attrs import evolve, frozen
 
-from darby.reading.addenda.instructions import Instruction, Stand, instructions, may_instruct, stands
+from darby.reading.addenda.instructions import Instruction, instructions, may_instruct
 from darby.reading.addenda.number_changes import NumberChanges
+from darby.reading.addenda.paragraph_names import Stand, stands
 from darby.reading.addenda.paragraphs import Placed, covers, section_name, where_of
 from darby.reading.addenda.rewording import Again, Texts
 from darby.reading.addenda.word_changes import WordChanges
@@ -121,6 +122,8 @@ class _Carrying:
             self._replace(one)
         elif one.what == "change":
             self.numbers.change(one)
+        elif one.what == "unclear":
+            self.work.say("amend-several", one, f"speaks of words of {where} in a way that is not understood")
         else:
             self.numbers.delete_words(one)
 

@@ -8,17 +8,11 @@ from typing import Literal
 
 from attrs import evolve, field, frozen
 
-from darby.reading.addenda.paragraph_names import WORD, Path, path_named, path_of
-from darby.reading.layout.clause import Clause, Layout
-from darby.text.spans import Source, Span
+from darby.reading.addenda.paragraph_names import SIX, WORD, Path, Stand, digits_of, path_named
+from darby.reading.layout.clause import Clause
+from darby.text.spans import Span
 
-_SIX = r"[0-9]{2}[ .-]?[0-9]{2}[ .-]?[0-9]{2}|[0-9]{5}"
-_HEADING = 90
-"""Characters of a line that does no more than name a section."""
-_SECTION = re.compile(rf"\bSection\s{{1,3}}(?:No\.?\s)?({_SIX})(?![0-9])", re.IGNORECASE)
-_SECTION_LINE = re.compile(rf"\W{{0,4}}(?:SECTION\s{{1,3}})?({_SIX})(?![0-9])", re.IGNORECASE)
-_SECTION_IN_FURNITURE = re.compile(r"(?<![0-9])([0-9]{2} [0-9]{2} [0-9]{2})(?![0-9])")
-_SECTION_IN_NAME = re.compile(r"(?<![0-9])([0-9]{2}[ ._-]?[0-9]{2}[ ._-]?[0-9]{2})(?![0-9])")
+_SECTION = re.compile(rf"\bSection\s{{1,3}}(?:No\.?\s)?({SIX})(?![0-9])", re.IGNORECASE)
 
 _NUMBER = r"[0-9]{1,2}(?:\.[0-9]{1,2}){1,4}"
 _DEEPER = r"(?:(?:[ .]{0,2}[A-Z]|\s?\([A-Z]\))(?![A-Za-z]))?(?:(?:\.\s?[0-9]{1,2}|\s?\([0-9]{1,2}\))(?![0-9/]|\.[0-9]))?(?:(?:\.\s?[a-z]|\s?\([a-z]\))(?![A-Za-z]))?"
@@ -38,37 +32,64 @@ _DELETING = r"(?:delete|omit|remove|strike(?:\s+out)?)"
 _GONE = r"(?:deleted|omitted|removed|struck(?:\s+out)?|not\s+used|void)"
 _WHOLLY = r"(?:\s*(?:in\s+(?:its|their)\s+entirety|entirely|completely|in\s+full))?"
 _DELETE_BEFORE = re.compile(
-    rf"\b{_DELETING}\s+(?:all\s+of\s+|the\s+)?(?:entire\s+|whole\s+)?(?:section\s+(?:{_SIX})\W{{1,3}})?$", re.IGNORECASE
+    rf"\b{_DELETING}\s+(?:all\s+of\s+|the\s+)?(?:entire\s+|whole\s+)?(?:section\s+(?:{SIX})\W{{1,3}})?$", re.IGNORECASE
 )
 _DELETE_BEHIND = re.compile(
     rf"\W{{0,4}}(?:(?:is|are|shall\s+be|to\s+be)\s+)?(?:hereby\s+)?(?:{_GONE}|{_DELETING}(?:\s+(?:this|the|the\s+entire|the\s+whole)\s+(?:paragraph|article|clause|item))?){_WHOLLY}\s*(?:[.;]|$|(?=\s+and\s))",
     re.IGNORECASE,
 )
 _DELETE_SECTION = re.compile(
-    rf"\b{_DELETING}\s+(?:specification\s+)?(?:the\s+)?(?:entire\s+)?section\s+({_SIX})\b", re.IGNORECASE
+    rf"\b{_DELETING}\s+(?:specification\s+)?(?:the\s+)?(?:entire\s+)?section\s+({SIX})\b", re.IGNORECASE
 )
 _REPLACE = re.compile(
     r"\b(?:now\s+reads?|(?:to|shall|should|will)\s+(?:now\s+)?read(?:\s+as\s+follows)?|reads?\s+as\s+follows|as\s+follows"
     r"|(?:replaced?|substituted?|insert(?:ed)?|add(?:ed)?)\s+(?:with|by|the\s+following|as\s+follows)(?:\s+the\s+following)?|(?:with|by)\s+the\s+following)\s*:?",
     re.IGNORECASE,
 )
-_VALUE = r"(?:\"[^\"]{1,120}\"|'[^']{1,120}'|[^\";:]{1,80}?)"
-_AMOUNT = r"(?:\"[^\"]{1,120}\"|(?<![0-9./])(?:[0-9]|\b(?:one|two|three|four|five)\b)[^\";:]{0,60}?)"
+_QUOTE = r"(?:\"[^\"]{1,200}\"|“[^“”]{1,200}”)"
+_VALUE = rf"(?:{_QUOTE}|'[^']{{1,120}}'|[^\";:]{{1,80}}?)"
+_END = r"(?=[.;]?\s*$|[.;]\s|,?\s+and\s+(?:in\s|change\b|revise\b|replace\b|delete\b|insert\b|add\b|[\"“])|\s+(?:in|of|under)\s{4,})"
+"""Where words that stand in no quotation marks end: with the sentence, before another change, before the paragraph that is named (blank)."""
+_NEW = rf"(?P<new>{_QUOTE}|{_VALUE}{_END})"
+_AMOUNT = rf"(?:{_QUOTE}|(?<![0-9./])(?:[0-9]|\b(?:one|two|three|four|five)\b)[^\";:]{{0,60}}?)"
+_WORDS = r"(?:the\s+)?(?:words?\s+|phrase\s+)?"
 _CHANGES = tuple(
     re.compile(pattern, re.IGNORECASE)
     for pattern in (
-        rf"\b(?:change|revise|amend|correct|modify)\b(?:[^\";:]{{0,60}}?\bfrom)?\s+(?P<old>{_VALUE})\s+(?:to\s+read|to|into)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
-        rf"\breplace\s+(?P<old>{_VALUE})\s+(?:with|by)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
-        rf"\bsubstitute\s+(?P<new>{_VALUE})\s+for\s+(?P<old>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
-        rf"\b(?:in\s+lieu\s+of|instead\s+of)\s+(?P<old>{_VALUE}),?\s+(?:provide|use|read|furnish|apply|install)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
-        rf"\bfor\s+(?P<old>{_VALUE})\s+read\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
-        rf"\b{_DELETING}\s+(?P<old>{_VALUE}),?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
-        rf"(?P<old>{_AMOUNT})\s+(?:becomes|is\s+changed\s+to|is\s+revised\s+to|changes\s+to)\s+(?P<new>{_VALUE})(?=[.;]?\s*$|[.;]\s)",
+        rf"\b(?:change|revise|amend|correct|modify)\b(?:[^\";:]{{0,60}}?\bfrom)?\s+(?P<old>{_VALUE})\s+(?:to\s+read|to|into)\s+{_NEW}",
+        rf"\breplace\s+(?P<old>{_VALUE})\s+(?:with|by)\s+{_NEW}",
+        rf"\bsubstitute\s+(?P<new>{_VALUE})\s+for\s+(?P<old>{_QUOTE}|{_VALUE}{_END})",
+        rf"\b(?:in\s+lieu\s+of|instead\s+of)\s+(?P<old>{_VALUE}),?\s+(?:provide|use|read|furnish|apply|install)\s+{_NEW}",
+        rf"\bfor\s+(?P<old>{_VALUE})\s+read\s+{_NEW}",
+        rf"\b{_DELETING}\s+(?P<old>{_VALUE}),?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with)\s+{_NEW}",
+        rf"(?P<old>{_AMOUNT})\s+(?:becomes|is\s+changed\s+to|is\s+revised\s+to|changes\s+to)\s+{_NEW}",
     )
 )
+_AGAIN = re.compile(
+    rf"(?:\band|,)\s+(?P<old>{_QUOTE})\s+(?:to\s+read|to|into|with|by)\s+(?P<new>{_QUOTE})", re.IGNORECASE
+)
+"""A further change under the verb of the one before it: `.. and "this" to "that"`."""
+_SIDE = r"(?:immediately\s+|directly\s+)?(?P<side>after|following|behind|before|ahead\s+of)"
+_INSERTS = tuple(
+    re.compile(pattern, re.IGNORECASE)
+    for pattern in (
+        rf"\b(?:insert|add)(?:ed)?\s+{_WORDS}(?P<new>{_QUOTE})\s+{_SIDE}\s+{_WORDS}(?P<old>{_QUOTE})",
+        rf"\b{_SIDE}\s+{_WORDS}(?P<old>{_QUOTE}),?\s+(?:insert|add)\s+{_WORDS}(?P<new>{_QUOTE})",
+    )
+)
+"""Words put beside others, which stay."""
+_MOST = 20
+"""Changes in one sentence."""
 _DELETE_WORDS = re.compile(rf"\b{_DELETING}\s+(?:the\s+)?(?P<old>{_VALUE})(?=[.;]?\s*$|[.;]\s)", re.IGNORECASE)
 _ADD = re.compile(rf"\b(?:add|insert)\b[^.]{{0,60}}?(?:\b(?:following|new)\b|{_NUMBER})", re.IGNORECASE)
 _SENTENCE = re.compile(r"(?<=\.)\s{1,9}(?=[A-Z\"])|(?<=;)\s{1,9}")
+_INSIDE = re.compile(r"(?<![0-9])\"[^\"]{1,400}\"|“[^“”]{1,400}”")
+"""Words in quotation marks, which no sentence of the addendum ends in; a mark behind a digit is one of inches."""
+_NEXT = re.compile(
+    rf"(?:[,;]\s+(?:and\s+)?|\sand\s+)(?=(?:in\s+)?{WORD}{_NUMBER}{_DEEPER}[:,]?\s+(?:change|revise|replace|delete|substitute|insert|add)\b)",
+    re.IGNORECASE,
+)
+"""What stands before another paragraph of which something is told."""
 _TELLS = re.compile(
     rf"\b(?:{_DELETING}|{_GONE}|change[sd]?|revised?|amend(?:ed)?|correct|modify|replaced?|substituted?|in\s+lieu\s+of|instead\s+of|becomes|reads?)\b",
     re.IGNORECASE,
@@ -80,7 +101,7 @@ class Instruction:
     """One thing to do. `old` and `new` are where the words stand that are taken away and put in; `region` is the text
     that may hold what takes a paragraph's place."""
 
-    what: Literal["delete", "replace", "change", "delete words"]
+    what: Literal["delete", "replace", "change", "delete words", "unclear"]
     section: str
     path: Path
     named: str
@@ -93,52 +114,19 @@ class Instruction:
     """Where the paragraph is named, if it is in the sentence itself."""
     old: Span | None = None
     new: Span | None = None
+    beside: Literal["", "before", "behind"] = ""
+    """On which side of the old words the new ones are put, where these stay."""
     region: tuple[int, int] = (0, 0)
     through: bool = False
     """Whether a run of paragraphs is named by its first and last, which is not followed."""
 
 
-@frozen(eq=False)
-class Stand:
-    """A clause of a document: where it begins, the section it stands in, its paragraph."""
-
-    start: int
-    section: str
-    path: Path
-    clause: Clause
-
-
 def may_instruct(text: str) -> bool:
     """Whether a text can hold an instruction at all: a cheap look."""
     placed = (_REF, _DELETE_SECTION, _SINGLE, _QUOTED)
-    return _TELLS.search(text) is not None and any(one.search(text) is not None for one in placed)
-
-
-def stands(source: Source, layout: Layout) -> list[Stand]:
-    """Every clause of a document with its section and paragraph, in order of place."""
-    events: list[tuple[int, int, str, Clause | None]] = []
-    for apart in layout.apart:
-        pattern = _SECTION_LINE if apart.span.text.lstrip().upper().startswith("SECTION") else _SECTION_IN_FURNITURE
-        found = pattern.search(apart.span.text)
-        if found and "number of a paragraph" not in apart.why:
-            events.append((apart.span.start, 0, _digits(found[1]), None))
-    for clause in layout.clauses:
-        found = _SECTION_LINE.match(f"{clause.label} {clause.text[:60]}" if clause.label else clause.text[:60])
-        bare = not clause.label and len(clause.text) <= _HEADING and not clause.text.endswith(".")
-        heads = clause.label.upper().startswith("SECTION") or (bare and clause.text[:7].upper() == "SECTION")
-        section = _digits(found[1]) if found and (heads or clause.heading) else ""
-        if clause.section is not None and re.fullmatch(_SIX, clause.section.number):
-            section = _digits(clause.section.number)
-        events.append((clause.view.whole.start, 1, section, clause))
-    events.sort(key=lambda e: e[:2])
-    named = _SECTION_IN_NAME.search(source.name.replace("\\", "/").rpartition("/")[2])
-    section = _digits(named[1]) if named else ""
-    out: list[Stand] = []
-    for start, _, begins, here in events:
-        section = begins or section
-        if here is not None:
-            out.append(Stand(start, section, path_of(here), here))
-    return out
+    return any(one.search(text) for one in (_TELLS, *_INSERTS, _INSIDE)) and any(
+        one.search(text) is not None for one in placed
+    )
 
 
 def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
@@ -156,12 +144,12 @@ def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
         stop = _region_end(found, number, end)
         at = 0
         text = clause.text
-        for piece in (*(m.end() for m in _SENTENCE.finditer(text)), len(text)):
+        for piece in _pieces(text):
             sentence, start = text[at:piece], at
             at = piece
             inline = _SECTION.search(sentence)
             if inline:
-                section, path, named = _digits(inline[1]), (), ""
+                section, path, named = digits_of(inline[1]), (), ""
             targets = list(_targets(sentence))
             if inline and not targets and (behind := _BEHIND_SECTION.match(sentence, inline.end())):
                 ref = behind["refs"]
@@ -171,13 +159,22 @@ def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
             if inline or targets:
                 paths[id(clause)] = (section, path, named)
             tells, adds = _TELLS.search(sentence), _ADD.search(sentence)
+            inserts = any(pattern.search(sentence) for pattern in _INSERTS)
             one = None
-            if tells and not (adds and adds.start() < tells.start()):
+            quotes = bool(targets) and not adds and len(_INSIDE.findall(sentence)) > 1
+            if inserts or quotes or (tells and not (adds and adds.start() < tells.start())):
                 for one in _of_sentence(clause, start, piece, section, targets or [(path, named, 0, 0, False)], stop):
                     yield one
-            if (one is not None and one.what == "replace") or (one is None and adds):
+            if (one is not None and one.what == "replace") or (one is None and adds and not inserts):
                 taken = stop
                 break
+
+
+def _pieces(text: str) -> Iterator[int]:
+    """Where the sentences of a clause end, those in quotation marks aside, and what one sentence tells of another paragraph begins."""
+    bare = _INSIDE.sub(lambda match: "x" * len(match[0]), text)
+    yield from sorted({m.end() for pattern in (_SENTENCE, _NEXT) for m in pattern.finditer(bare)} - {len(text)})
+    yield len(text)
 
 
 def _targets(sentence: str) -> Iterator[tuple[Path, str, int, int, bool]]:
@@ -198,7 +195,7 @@ def _of_sentence(
     base = Instruction("delete", section, (), "", span, clause)
     whole = _DELETE_SECTION.search(sentence)
     if whole and not targets[0][0]:
-        yield evolve(base, section=_digits(whole[1]), named=f"Section {whole[1]}")
+        yield evolve(base, section=digits_of(whole[1]), named=f"Section {whole[1]}")
         return
     path, named, low, high, through = targets[0]
     if not path:
@@ -208,8 +205,9 @@ def _of_sentence(
     base = evolve(base, path=path, named=named, through=through, at=at)
     behind = sentence[high:]
     gone = high > 0 and (_DELETE_BEFORE.search(sentence[:low]) or _DELETE_BEHIND.match(behind))
-    change = next(filter(None, (p.search(_blanked(sentence, low, high)) for p in _CHANGES)), None)
-    if gone or (high > 0 and _REPLACE.search(behind) and not change):
+    changes = _changes_in(_blanked(sentence, low, high))
+    several = [t for t in targets if t[2] == low]  # `paragraphs 3.02.C and D` are named in one breath
+    if gone or (high > 0 and _REPLACE.search(behind) and not changes):
         new = _REPLACE.search(behind) or re.search(
             r"\band\s+(?:insert|substitute|add|replace)\b", behind, re.IGNORECASE
         )
@@ -217,33 +215,56 @@ def _of_sentence(
             region = (clause.view.span(start + high + new.end(), end).start, stop)
             yield evolve(base, what="replace", region=region)
         else:
-            several = [t for t in targets if t[2] == low]  # `paragraphs 3.02.C and D` are named in one breath
             yield from (evolve(base, path=p, named=n, through=t) for p, n, _, _, t in several)
         return
-    if change:
+    for change in changes:
         old, new_ = (_part(clause, start, *change.span(side), sentence) for side in ("old", "new"))
-        yield evolve(base, what="change", old=old, new=new_)
+        one = evolve(base, what="change", old=old, new=new_, beside=_beside(change))
+        yield from (evolve(one, path=p, named=n, through=t) for p, n, _, _, t in several)
+    if changes:
         return
     words = _DELETE_WORDS.search(_blanked(sentence, low, high))
     if words and words["old"].strip():
         yield evolve(base, what="delete words", old=_part(clause, start, *words.span("old"), sentence))
+    elif quoted := list(_INSIDE.finditer(sentence)):
+        yield evolve(base, what="unclear", old=clause.view.span(start + quoted[0].start(), start + quoted[-1].end()))
 
 
 def _of_words(clause: Clause, start: int, sentence: str, base: Instruction) -> Iterator[Instruction]:
-    """A change of words in a sentence that names no paragraph as sections count them: of an item, or wherever the words stand.
+    """Changes of words in a sentence that names no paragraph as sections count them: of an item, or wherever the words stand.
 
     Only words in quotation marks are taken: others may be told of something else altogether.
     """
     single = _SINGLE.search(sentence)
-    change = next(filter(None, (p.search(sentence) for p in _CHANGES)), None)
-    if change is None or not all(_QUOTED.match(change[side]) for side in ("old", "new")):
-        return
-    old, new = (_part(clause, start, *change.span(side), sentence) for side in ("old", "new"))
-    item, at = "", None
-    if single is not None and single.end() <= change.start():
-        item = single["single"]
-        at = clause.view.span(start + single.start("single"), start + single.end("single"))
-    yield evolve(base, what="change", item=item, at=at, old=old, new=new)
+    for change in _changes_in(sentence):
+        if not all(_QUOTED.match(change[side]) for side in ("old", "new")):
+            continue
+        old, new = (_part(clause, start, *change.span(side), sentence) for side in ("old", "new"))
+        item, at = "", None
+        if single is not None and single.end() <= change.start():
+            item = single["single"]
+            at = clause.view.span(start + single.start("single"), start + single.end("single"))
+        yield evolve(base, what="change", item=item, at=at, old=old, new=new, beside=_beside(change))
+
+
+def _changes_in(sentence: str) -> list[re.Match[str]]:
+    """Every change that a sentence tells, in order: each begins behind the one before it."""
+    found: list[re.Match[str]] = []
+    patterns = (*_INSERTS, *_CHANGES)
+    while len(found) < _MOST:
+        at = found[-1].end() if found else 0
+        matches = [m for m in (p.search(sentence, at) for p in patterns) if m is not None]
+        if not matches:
+            break
+        found.append(min(matches, key=lambda m: m.start()))
+        patterns = (*_INSERTS, *_CHANGES, _AGAIN)
+    return found
+
+
+def _beside(change: re.Match[str]) -> Literal["", "before", "behind"]:
+    """On which side of the old words a change puts the new ones."""
+    side = change.groupdict().get("side")
+    return "" if side is None else "before" if side.lower().startswith(("before", "ahead")) else "behind"
 
 
 def _blanked(sentence: str, low: int, high: int) -> str:
@@ -268,7 +289,3 @@ def _region_end(found: Sequence[Stand], number: int, end: int) -> int:
         if later.clause.label or later.clause.heading or _TARGET.search(later.clause.text):
             return later.start
     return end
-
-
-def _digits(text: str) -> str:
-    return re.sub(r"[^0-9]", "", text)

@@ -30,7 +30,7 @@ class NumberChanges:
         assert one.old is not None
         assert one.new is not None
         old, new = self.work.numbers(one.old), self.work.numbers(one.new)
-        if not one.path or not self._of_numbers(one.old, old, one.new, new):
+        if one.beside or not one.path or not self._of_numbers(one.old, old, one.new, new):
             self.words.reword(one)
             return
         if len(old) != len(new):

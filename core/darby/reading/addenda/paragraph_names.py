@@ -1,16 +1,63 @@
-"""How paragraphs are named: by the labels they stand under, `3.02.C.1`, and items of lists by their own, `F1`."""
+"""How paragraphs are named: by the section and the labels they stand under, `3.02.C.1`, and items of lists by their own, `F1`."""
 
 from __future__ import annotations
 
 import re
 
-from darby.reading.layout.clause import Clause
+from attrs import frozen
+
+from darby.reading.layout.clause import Clause, Layout
+from darby.text.spans import Source
 
 Path = tuple[str, ...]
 """A paragraph as its labels count it: `3.02.C.1` is ("3", "2", "C", "1")."""
 
 WORD = r"(?:sub-?paragraphs?|paragraphs?|paras?\.?|pars?\.|articles?|art\.|clauses?|items?)\s{1,3}"
 """A word that says that a number behind it is one of a paragraph or an item."""
+
+SIX = r"[0-9]{2}[ .-]?[0-9]{2}[ .-]?[0-9]{2}|[0-9]{5}"
+_HEADING = 90
+"""Characters of a line that does no more than name a section."""
+_SECTION_LINE = re.compile(rf"\W{{0,4}}(?:SECTION\s{{1,3}})?({SIX})(?![0-9])", re.IGNORECASE)
+_SECTION_IN_FURNITURE = re.compile(r"(?<![0-9])([0-9]{2} [0-9]{2} [0-9]{2})(?![0-9])")
+_SECTION_IN_NAME = re.compile(r"(?<![0-9])([0-9]{2}[ ._-]?[0-9]{2}[ ._-]?[0-9]{2})(?![0-9])")
+
+
+@frozen(eq=False)
+class Stand:
+    """A clause of a document: where it begins, the section it stands in, its paragraph."""
+
+    start: int
+    section: str
+    path: Path
+    clause: Clause
+
+
+def stands(source: Source, layout: Layout) -> list[Stand]:
+    """Every clause of a document with its section and paragraph, in order of place."""
+    events: list[tuple[int, int, str, Clause | None]] = []
+    for apart in layout.apart:
+        pattern = _SECTION_LINE if apart.span.text.lstrip().upper().startswith("SECTION") else _SECTION_IN_FURNITURE
+        found = pattern.search(apart.span.text)
+        if found and "number of a paragraph" not in apart.why:
+            events.append((apart.span.start, 0, digits_of(found[1]), None))
+    for clause in layout.clauses:
+        found = _SECTION_LINE.match(f"{clause.label} {clause.text[:60]}" if clause.label else clause.text[:60])
+        bare = not clause.label and len(clause.text) <= _HEADING and not clause.text.endswith(".")
+        heads = clause.label.upper().startswith("SECTION") or (bare and clause.text[:7].upper() == "SECTION")
+        section = digits_of(found[1]) if found and (heads or clause.heading) else ""
+        if clause.section is not None and re.fullmatch(SIX, clause.section.number):
+            section = digits_of(clause.section.number)
+        events.append((clause.view.whole.start, 1, section, clause))
+    events.sort(key=lambda e: e[:2])
+    named = _SECTION_IN_NAME.search(source.name.replace("\\", "/").rpartition("/")[2])
+    section = digits_of(named[1]) if named else ""
+    out: list[Stand] = []
+    for start, _, begins, here in events:
+        section = begins or section
+        if here is not None:
+            out.append(Stand(start, section, path_of(here), here))
+    return out
 
 
 def path_of(clause: Clause) -> Path:
@@ -32,6 +79,13 @@ def begins_with(clause: Clause, item: str) -> bool:
     return re.match(rf"(?:{WORD})?{re.escape(item)}(?![\w/-]|\.[0-9])", clause.text, re.IGNORECASE) is not None
 
 
+def is_item(clause: Clause, *, lettered: bool) -> bool:
+    """Whether a clause begins with a letter and a number, `B1`, or else as an item by its number, `Item 3`."""
+    opens = f"{clause.label} {clause.text[:_HEADING]}".lstrip()
+    number = rf"(?:{WORD})?[A-Z][0-9]{{1,2}}\b" if lettered else rf"(?:{WORD})[0-9]{{1,2}}\b"
+    return re.match(number, opens, re.IGNORECASE) is not None
+
+
 def path_named(ref: str) -> Path:
     """The paragraph that a reference names: `3.02 C(1)` is ("3", "2", "C", "1")."""
     path: Path = ()
@@ -39,3 +93,8 @@ def path_named(ref: str) -> Path:
         first = part.isalpha() and all(p.isdigit() for p in path)
         path = (*path, str(int(part)) if part.isdigit() else part.upper() if first else part)
     return path
+
+
+def digits_of(text: str) -> str:
+    """The number of a section by its digits alone."""
+    return re.sub(r"[^0-9]", "", text)

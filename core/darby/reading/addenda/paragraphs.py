@@ -10,8 +10,8 @@ from attrs import define, field, frozen
 
 from darby.quantities.amounts import Amount
 from darby.quantities.units import Unit
-from darby.reading.addenda.instructions import Instruction, Stand
-from darby.reading.addenda.paragraph_names import Path
+from darby.reading.addenda.instructions import Instruction
+from darby.reading.addenda.paragraph_names import Path, Stand
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.cascade import NARROWING
 from darby.rules.rule import Layer, Rule

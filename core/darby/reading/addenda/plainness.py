@@ -7,16 +7,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from darby.reading.addenda.instructions import Instruction
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.vocabulary import Vocabulary, strings
 from darby.rules.rule import Rule
 
-_DOUBT = re.compile(
-    r"\b(?:not(?!\s+used)|never|if|except\w*|exclud\w*|only|throughout|asked|requested|accepted|rejected|declined|denied|"
-    r"withdrawn|alternates?|option(?:s|al)?)\b|\?|(?<![\w.])[QA]:",
-    re.IGNORECASE,
-)
+_ASKED = r"\?|(?<![\w.])[QA]:"
+"""Signs of a question or its answer."""
 _QUOTED = re.compile(r"[\"“][^\"“”]{0,400}[\"”]")
 _LIMITS = ("room", "surface", "where")
 
@@ -27,12 +26,23 @@ def doubt(one: Instruction, rules: Sequence[Rule], lexicon: Lexicon) -> str:
     if '"' in one.span.text or "“" in one.span.text:  # only then can what stands around be told from what changes
         headings = " ".join(c.text for c in one.clause.parents if c.text.upper().startswith("ALTERNATE"))
         beside = f"{headings} {rest} {_QUOTED.sub(' ', one.clause.text)}"
-    if found := _DOUBT.search(beside):
+    if found := _doubted(lexicon.vocabularies).search(beside):
         return found[0]
     for tag in lexicon.tags(rest):
         if tag.name in _LIMITS and rules and not any(tag.value in rule.scope.values() for rule in rules):
             return rest[tag.start : tag.end]
     return ""
+
+
+@lru_cache(maxsize=8)
+def _doubted(vocabularies: tuple[Vocabulary, ...]) -> re.Pattern[str]:
+    """What denies, conditions or limits a change, by the words that vocabularies list for it."""
+    tables = [v.tables.get("doubted_change", {}) for v in vocabularies]
+    words, harmless = (
+        "|".join(re.escape(w).replace(r"\ ", r"\s+") for t in tables for w in strings(t.get(key))) or "(?!)"
+        for key in ("words", "harmless")
+    )
+    return re.compile(rf"\b(?!(?:{harmless})\b)(?:{words})\b|{_ASKED}", re.IGNORECASE)
 
 
 def _rest(one: Instruction) -> str:

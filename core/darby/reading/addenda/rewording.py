@@ -13,8 +13,8 @@ from functools import cached_property
 
 from attrs import define, field, frozen
 
-from darby.reading.addenda.instructions import Instruction, Stand
-from darby.reading.addenda.paragraph_names import Path, begins_with
+from darby.reading.addenda.instructions import Instruction
+from darby.reading.addenda.paragraph_names import Path, Stand, begins_with, is_item
 from darby.reading.layout.normalize import mend
 from darby.reading.read import Language, Reading
 from darby.rules.rule import Rule
@@ -40,6 +40,11 @@ class Place:
     def span(self) -> Span:
         """The stretch of the document itself."""
         return self.text.view.span(self.start, self.end)
+
+    @property
+    def words(self) -> str:
+        """The words as they stand there."""
+        return self.text.view.text[self.start : self.end]
 
 
 @define(eq=False, slots=False)
@@ -77,6 +82,15 @@ class Text:
         if stand is None:
             return ""
         return " ".join([*(f"{p.label} {p.text}" for p in stand.clause.parents), stand.clause.label, stand.clause.text])
+
+    def item_at(self, place: Place, item: str) -> bool:
+        """Whether some words stand in the item of that number or letter, or below it."""
+        stand = self.stand_at(place)
+        return stand is not None and any(begins_with(c, item) for c in (stand.clause, *stand.clause.parents))
+
+    def counts_like(self, item: str) -> bool:
+        """Whether items of the document go by numbers of that sort: of `C1` those with a letter, of `5` those that are called items."""
+        return any(is_item(stand.clause, lettered=item[:1].isalpha()) for stand in self.stands)
 
     @cached_property
     def _starts(self) -> list[int]:
@@ -125,17 +139,22 @@ class Texts:
         """Where the old words of an instruction stand; of several places those that its other words speak of."""
         assert one.old is not None
         found = [place for text in self.texts for place in text.holding(one.old.text, one)]
+        if one.item:
+            found = self._in_item(found, one.item)
         if len(found) < 2:
             return found
-        if one.item and (
-            own := [p for p in found if (stand := p.text.stand_at(p)) and begins_with(stand.clause, one.item)]
-        ):
-            return own
         words = one.span.text.replace(one.old.text, " ").replace(one.new.text if one.new is not None else "", " ")
         said = _names(words)
         spoken = [(len(said & _names(f". {p.text.clause_around(p)}")), p) for p in found]
         best = max(count for count, _ in spoken)
         return [p for count, p in spoken if count == best]
+
+    def _in_item(self, found: list[Place], item: str) -> list[Place]:
+        """The places of an item, or below it; all, where an addendum only counts its own changes by such numbers."""
+        own = [place for place in found if place.text.item_at(place, item)]
+        if own or not any(text.counts_like(item) for text in self.texts):
+            return own or found
+        return [place for place in found if item.lower() in _names(f". {place.text.clause_around(place)}")]
 
     def note(self, one: Instruction, old: Span, new: str) -> None:
         """A number that was changed in its rule: the text says it too, for what changes words beside it later."""

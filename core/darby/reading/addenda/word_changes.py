@@ -33,6 +33,8 @@ class WordChanges:
             if one.new is not None
             else f"deletes “{short(one.old)}”"
         )
+        if one.beside and one.new is not None:
+            said = f"puts “{short(one.new)}” {one.beside} “{short(one.old)}”"
         where = where_of(one)
         said = f"{said} in {where}" if where else said
         found = self.work.papers.texts.holding(one)
@@ -44,7 +46,7 @@ class WordChanges:
                     "amend-several" if found else "amend-nothing", one, f"{said}, and these words {why}", labels
                 )
             return bool(found)
-        turned = self.work.papers.texts.turned(found[0], words)
+        turned = self.work.papers.texts.turned(found[0], _with(found[0].words, words, one))
         if self.work.doubted(one, turned.gone):
             return True
         if turned.unread or (turned.gone and not turned.made and words):
@@ -60,7 +62,8 @@ class WordChanges:
             new = self._worded(rule, one, turned.touched)
             self.work.made.append(new)
             self.work.papers.standing.put_at(new, rule.span)
-        self.work.settled.append((one.old, "set aside", "the old words, which others take the place of"))
+        kept = "words beside which others are put" if one.beside else "the old words, which others take the place of"
+        self.work.settled.append((one.old, "set aside", kept))
         if one.new is not None:
             self.work.settled.append((one.new, "read", f"the new words in {where}" if where else "the new words"))
         self.work.answered.append(one.span)
@@ -90,3 +93,10 @@ class WordChanges:
                 )
                 parts[name] = Amount.of(part.value, part.unit, origin, part.label)
         return evolve(rule, span=one.new, bound_by=how, **parts)
+
+
+def _with(old: str, new: str, one: Instruction) -> str:
+    """The new words, with the old ones where these stay."""
+    if one.beside == "before":
+        return f"{new} {old}"
+    return f"{old}{'' if new[:1] in ',;:' else ' '}{new}" if one.beside else new

@@ -86,7 +86,7 @@ class Work:
         self.papers.told.append(Diagnostic(code, Severity.QUESTION, message, (Label(one.span), *more), help))
         self.answered.append(one.span)
         if (
-            one.what == "change" and not carried
+            one.what in ("change", "unclear") and not carried
         ):  # what it would be said of is not known, and it is not to be said of everything
             self.drop(one)
             for words in filter(None, (one.old, one.new)):

@@ -10,6 +10,7 @@ only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of
 `[by_label]` lists, for a key that chooses (`type`), those of its values that choose, behind the label of their goods everywhere: `Grout: type B`. `[marks]` lists marks of systems that are given somewhere outside the documents. `[alternates]` lists words by which one only takes away. `[replaced]` says what takes the place of a
 subject on a surface: `codes` by their letters, `words` of a cell or of what a code stands for. `[stops_at]` says which goods work may
 stop at (`oil only`), and what is left out then; see `limits`.
+`[doubted_change]` has the `words` beside a change in an addendum that deny, condition or limit it, and phrases in which they are `harmless`.
 `[taken_over]` has the words that take over what another item says, and what stands before its number.
 `[sections]` says which sections of a project manual are its own, by `numbers` and words in `titles`, and by which words a clause
 is its own wherever it stands (`outright`); see `ownership`.
@@ -30,7 +31,7 @@ from darby.text.spans import Source
 NO_WORDS = frozenset(
     "by_label holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided which_one "
     "numbered_place choices common telling sections heads marks replaced layer_words alternates".split()
-) | {"taken_over", "stops_at", "place_nouns"}
+) | {"taken_over", "stops_at", "place_nouns", "doubted_change"}
 """Tables that give no phrases a meaning."""
 
 

@@ -10,8 +10,8 @@ from darby.reading.addenda.instructions import (
     Instruction,
     instructions,
     may_instruct,
-    stands,
 )
+from darby.reading.addenda.paragraph_names import stands
 from darby.reading.layout.segmenter import clauses
 from darby.text.spans import Source, View
 

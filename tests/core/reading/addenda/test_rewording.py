@@ -144,6 +144,55 @@ def test_words_are_found_by_the_item_and_by_what_else_is_said(
 
 
 @pytest.mark.parametrize(
+    ("order", "changes"),
+    [
+        ('3.2.2: insert "and Kitchens" after "Washrooms".', [("Washrooms", "Washrooms and Kitchens")]),
+        ('Paragraph 3.1.2: after the words "latex flat" add ", Fog".', [("latex flat", "latex flat, Fog")]),
+        ('3.2.1: before "Lobby" insert "Stair and".', [("Lobby", "Stair and Lobby")]),
+        (
+            '3.1.1: change "two coats" to "three coats" and "eggshell" to "satin".',
+            [("two coats latex eggshell", "three coats latex satin")],
+        ),
+        ('Change "eggshell" to "satin" in paragraph 3.1.1.', [("eggshell", "satin")]),
+        (
+            'In 3.1.1: change "eggshell" to "satin" and in paragraph 3.2.1 change "Lobby" to "Foyer".',
+            [("eggshell", "satin"), ("Lobby", "Foyer")],
+        ),
+        (
+            'Paragraphs 3.1.1 and 3.1.2: change "latex" to "alkyd".',
+            [("two coats latex", "two coats alkyd"), ("one coat latex", "one coat alkyd")],
+        ),
+        ('3.2.1: replace "generally. Level 5 in Lobby" with "generally. Level 3 in Lobby".', [("Level 5", "Level 3")]),
+    ],
+)
+def test_all_that_a_sentence_tells_is_done(language: Language, order: str, changes: list[tuple[str, str]]) -> None:
+    text = SECTION
+    for old, new in changes:
+        assert text.count(old) == 1
+        text = text.replace(old, new)
+    readings, told = amended(language, SECTION, f"{HEAD}Section 09 91 23, {order}")
+    wanted = read(Source("spec.txt", text), SPECIFICATION, language)
+    last = {
+        (r.kind.name, r.subject, tuple(r.scope.items())): r
+        for x in readings
+        for r in sorted(x.rules, key=lambda r: r.layer)
+    }
+    assert said(list(last.values())) == said(list(wanted.rules)), told
+    assert {d.code for d in told} == {"amended"}
+
+
+@pytest.mark.parametrize(
+    "order", ['Item C1: for "matt" read "silk".', 'Paragraph 3.1.1: "eggshell" should have said "satin".']
+)
+def test_a_change_that_is_of_nothing_or_not_understood_is_asked_about(language: Language, order: str) -> None:
+    text = ITEMS if order.startswith("Item") else SECTION
+    readings, told = amended(language, text, HEAD + order)
+    assert said(list(readings[0].rules)) == said(list(read(Source("spec.txt", text), SPECIFICATION, language).rules))
+    assert not readings[-1].rules
+    assert [d.severity for d in told] == [Severity.QUESTION]
+
+
+@pytest.mark.parametrize(
     ("order", "code"),
     [
         ('Section 09 91 23, 3.1.9: change "one coat latex flat" to "two coats latex flat".', "amend-nothing"),
