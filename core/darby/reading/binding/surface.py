@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import pairwise
 
+from darby.reading.binding.own_words import not_of_others, own_stretch
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
 from darby.reading.binding.site.scope import limits_sizes
 from darby.reading.parsing.sentence import Sentence
@@ -23,7 +24,7 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
     """The surfaces that a fact holds on, each with the rule that found it; none where it holds everywhere."""
     return (
         _in_phrase(out, site)
-        or _words(surface_groups(site.part.tail)[-1:], FoundBy.TAIL)
+        or _words(surface_groups(not_of_others(site.part.tail, out, site))[-1:], FoundBy.TAIL)
         or (_before(out, site) if any(t.loose for t in named(site.label, "surface")) else [])
         or _led(_words(surface_groups(_own(site.label, out))[-1:], FoundBy.LABEL), out, site)
         or _carried(site.label, out, FoundBy.OWN_NAME)
@@ -84,6 +85,8 @@ def _told_apart(out: Finding, tags: Tags, called: list[tuple[Tag, str]]) -> bool
 def _in_phrase(out: Finding, site: Site) -> list[Word]:
     tags = site.phrase.tags
     groups = surface_groups(tags)
+    if len(groups) > 1 or len(named(tags, "surface")) > 1:
+        groups = surface_groups(own_stretch(tags, out, site)) or groups
     if out.kind == "package":
         # `5 gal pails trim two coats`: what stands behind a package is another's, but for `for walls`
         led = {tag.start for led, tag in pairwise(tags) if led.name in ("FOR", "OF", "PER")}

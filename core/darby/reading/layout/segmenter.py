@@ -48,6 +48,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
 
 
 _LABELLED = re.compile(r"[A-Z][A-Za-z /,&-]{2,30}(?::\s|\s[–—-]\s)")
+_CODE_LABEL = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}[A-Za-z]?\s?:\s")
 _STATES = re.compile(r"[0-9]|[a-z]\.\s")
 """What a line has that says something of its own, and is no name of a table below it."""
 _SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")
@@ -114,6 +115,8 @@ class _Builder:
         codes = [LEADING_MARK.match(one.text) for one in (first, line)]
         if codes[0] and codes[1] and ":" in line.text and _stem(codes[0]["mark"]) == _stem(codes[1]["mark"]):
             return False  # one code of a legend to a line
+        if _CODE_LABEL.match(line.text) and not last.text.endswith((",", "&")):
+            return False  # the first of a legend below a sentence that uses it
         if line.blank_before or line.alone or any(BARE_LABEL.fullmatch(one.text) for one in (last, line)):
             return False
         if last.text.endswith("-"):

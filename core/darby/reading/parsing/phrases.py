@@ -53,7 +53,13 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
             waiting.extend(words)  # `except in baths and kitchens`
         elif phrase is not None and _of_the_whole_list(part, tags, runs[number:]):
             part.tail.extend(words)
-        elif phrase is not None and not waiting and not part.tail and _goes_on(phrase, words):
+        elif (
+            phrase is not None
+            and not waiting
+            and not part.tail
+            and _goes_on(phrase, words)
+            and not _says_more(tags, runs[number:])
+        ):
             phrase.tags.extend(words)
         elif (
             phrase is None
@@ -114,6 +120,22 @@ def _of_the_whole_list(part: Part, tags: Sequence[Tag], runs: Sequence[_Run]) ->
     )
     rooms = bool(named) and all(t.name == "room" for t in named)
     return rooms and not named[0].loose and len(part.phrases) > 1 and placed
+
+
+_CODED = ("CODE", "a mark")
+_SAYS = ("mark", "sheen", "color", "type", "REPLACED")
+
+
+def _says_more(tags: Sequence[Tag], runs: Sequence[_Run]) -> bool:
+    """Whether places behind a comma have something of their own: `.. on walls, ceilings PT-2`, `.. on walls, doors and frames gloss`."""
+    if runs[0].opened_by != "COMMA":
+        return False
+    end = next((n for n, run in enumerate(runs) if n and run.opened_by != "AND"), len(runs))
+    words = [t for run in runs[:end] for t in tags[run.tags[0] : run.tags[1]]]
+    placed = next((n for n, t in enumerate(words) if t.name in _PLACED), len(words))
+    return not any(run.facts for run in runs[:end]) and any(
+        t.name in _SAYS or (t.name, t.value) == _CODED for t in words[placed:]
+    )
 
 
 def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:
