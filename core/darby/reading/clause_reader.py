@@ -10,11 +10,12 @@ from functools import cached_property
 from attrs import define, field, frozen
 
 from darby.reading.binding.belief.ambiguity import doubt_rates
-from darby.reading.binding.belief.confidence import weigh
+from darby.reading.binding.belief.confidence import weigh, weigh_others
 from darby.reading.binding.binder import Binder
 from darby.reading.binding.choices import SYSTEM, bind_choices
 from darby.reading.binding.in_place import IN_PLACE, doubt_limits, limits
 from darby.reading.binding.site.finding import Above, Context, Finding
+from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
 from darby.reading.document.other_goods import OTHERS, REPLACED
@@ -31,7 +32,7 @@ from darby.reading.parsing.takers import with_takers
 from darby.reading.rule_maker import RuleMaker
 from darby.reading.spare import spares
 from darby.reading.statements import Statement, statements
-from darby.reading.told_apart import weigh_tables
+from darby.reading.told_apart import weigh_after_places, weigh_tables
 from darby.reading.word_questions import excepted, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -105,11 +106,13 @@ class Desk:
         """Read every clause of a layout in order."""
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
         self.words.learn(layout.clauses)
-        around = Surroundings(self.words, self._parents)
+        after = AfterPlaces() if self.strict else AfterPlaces.of(layout.clauses, self.words)
+        around = Surroundings(self.words, self._parents, after)
         self._listed = listed(layout.clauses, self.words.tags, self.lexicon, self.words.systems.subjects)
         sibling: tuple[Clause, Sequence[Finding]] | None = None
         tables: dict[int, list[int]] = {}
         parts: list[Part] = []
+        made: dict[int, Sequence[int]] = {}
         for number, clause in enumerate(layout.clauses):
             same = sibling is not None and sibling[0].parents == clause.parents and not clause.heading
             known, said = len(self.rules), len(self.diagnostics)
@@ -117,6 +120,7 @@ class Desk:
             findings = self._clause(clause, around, around.above(layout.clauses, number), before)
             if clause.table is not None:
                 tables.setdefault(id(clause.table), []).extend(range(known, len(self.rules)))
+            made[id(clause)] = range(known, len(self.rules))
             if code := self.words.items.number_of(clause):
                 parts.append((code, known, len(self.rules)))
             if self.strict and len(self.rules) == known and len(self.diagnostics) == said:
@@ -125,6 +129,7 @@ class Desk:
             if findings:
                 sibling = clause, findings
         weigh_tables(self.rules, tables.values())
+        weigh_after_places(self.rules, made, after)
         self.rules, lost = self._references.carried(self.rules, parts, self.words.items.clauses)
         self.diagnostics += lost
         spoken = {(key, value) for rule in self.rules for key, value in rule.scope.items()}
@@ -190,6 +195,7 @@ class Desk:
             if not self.strict:
                 believed = [c for c in choices if c.kind != IN_PLACE or limits(text.tags[c.fact.start])]
                 weigh([*text.findings, *believed], text.tags, text.view.text, self.lexicon)
+                weigh_others([*text.findings, *choices], text.context.sibling, text.tags)
                 doubt_limits(believed)
             self._settle_text(text, choices, clause, cited)
         return row

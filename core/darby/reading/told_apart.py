@@ -5,11 +5,12 @@ A head or a key that was not heard leaves several cells saying different things 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import evolve
 
 from darby.quantities.amounts import Amount
+from darby.reading.document.after_places import AfterPlaces
 from darby.rules.rule import Rule
 
 _SEVERAL = ("package", "color", "sheen", "type")
@@ -31,6 +32,25 @@ def weigh_tables(rules: list[Rule], tables: Iterable[Sequence[int]]) -> None:
             if len({_value(rules[at]) for at in alike}) > 1:
                 for at in alike:
                     rules[at] = rules[at] if rules[at].confirm else evolve(rules[at], confirm=_WHY)
+
+
+_OF_ALL = "it stands behind the last of several places, and is taken to hold everywhere"
+_OF_LAST = "it stands under the last of several places, and none before has its like: it may be of all of them"
+
+
+def weigh_after_places(rules: list[Rule], made: Mapping[int, Sequence[int]], after: AfterPlaces) -> None:
+    """Have rules confirmed that stand behind the last of several places, and those under it that may be of all of them. `made` has the
+    places of the rules of each clause among them, by its `id`."""
+    for at in (at for clause in after.doubtful for at in made[clause]):
+        rules[at] = rules[at] if rules[at].confirm else evolve(rules[at], confirm=_OF_ALL)
+    said: dict[tuple[str, str], set[str]] = {}
+    for rule in rules:
+        said.setdefault((rule.kind.name, rule.subject), set()).add(rule.scope.get("room", ""))
+    for at in (at for clause in after.unsure for at in made[clause]):
+        rule = rules[at]
+        alone = said[rule.kind.name, rule.subject] == {rule.scope.get("room", "")} != {""}
+        if alone and not rule.confirm:
+            rules[at] = evolve(rule, confirm=_OF_LAST)
 
 
 def _value(rule: Rule) -> tuple[object, ...]:

@@ -13,6 +13,7 @@ from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.naming.larger_places import holds_others
 from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
 _LINKS = ("ITS", "AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "FULL", "condition", "type")
@@ -60,7 +61,7 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
     told = dict(site.context.scope).get("room")
     if told:
         return [(told, surface) for surface in surfaces]
-    stretches = [s for s in around(site) if s.node in PASSES["room"]]
+    stretches = _as_labelled([s for s in around(site) if s.node in PASSES["room"]], site)
     for n, stretch in enumerate(stretches):
         if out.marks and stretch.node is Node.QUESTION:
             continue  # a system that an answer defines is the same wherever it is asked for
@@ -84,6 +85,18 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
         rooms = _in_larger(list(dict.fromkeys(t.value for t in chain if t.name == "room")), further, site)
         return [(room, surface) for room in rooms for surface in surfaces]
     return [("", surface) for surface in surfaces]
+
+
+_OWN = (Node.PHRASE, Node.TAIL, Node.LABEL, Node.LIST)
+
+
+def _as_labelled(stretches: list[Around], site: Site) -> list[Around]:
+    """The stretches that can say where: of what a label calls the whole job's, or that of all other places, the places above say
+    nothing. The other rooms of a floor are that floor's."""
+    of = next((t.value for t in site.label if t.name in ("EVERYWHERE", "ELSEWHERE")), "")
+    if of == OTHER_PLACES:
+        return [s for s in stretches if s.node in _OWN or _holds(s.tags, site)]
+    return [s for s in stretches if s.node in _OWN] if of == JOB else stretches
 
 
 def _holds(chain: Sequence[Tag], site: Site) -> bool:

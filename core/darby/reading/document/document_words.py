@@ -32,6 +32,7 @@ from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag, put, within
+from darby.reading.parsing.whole_labels import of_all, with_whole_labels
 from darby.text.spans import View
 
 
@@ -63,6 +64,8 @@ class DocumentWords:
     _whole: Mapping[int, View] = field(factory=dict)
     """Headings and keys of rows, which are names whole, by the `id` of their views."""
     _headings: Sequence[View] = ()
+    _chaptered: bool = False
+    """Whether a document opens with a title and has chapters by what they are about."""
     _places: dict[int, bool] = field(factory=dict)
     """Whether texts name places and nothing else, by the `id` of their views: every clause below a heading asks."""
     _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
@@ -80,6 +83,7 @@ class DocumentWords:
         named = [c.cells[0].view if c.cells else c.view for c in clauses if c.cells or c.heading]
         self._whole = {id(view): view for view in named}
         self._headings = [c.view for c in clauses if c.heading and not c.cells]
+        self._chaptered = _has_chapters(clauses)
         self.names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
         given, labels = self.lexicon.given_stems, self.names.labels
         self.marks = marks_of(clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels)
@@ -142,11 +146,13 @@ class DocumentWords:
         return all(m[0].lower().rstrip("s") in self.names.numbered or m[0].lower() in _JOINING for m in said)
 
     def places_in(self, heading: Clause) -> bool:
-        """Whether a heading is of places; one that may as well be a whole building (`CLINIC`) only beside others that are."""
-        if not self.names_places(heading.view):
+        """Whether a heading is of places; one that may as well be a whole building (`CLINIC`), or the title over chapters that are of
+        no places, only beside others that are."""
+        if not heading.heading or not self.names_places(heading.view):
             return False
         whole = all(t.value in self.names.buildings for t in self.tags(heading.view) if t.name == "room")
-        return not whole or self._among_places
+        titles = self._chaptered and heading.view is self._headings[0]
+        return not (whole or titles) or self._among_places
 
     @cached_property
     def _among_places(self) -> bool:
@@ -172,12 +178,13 @@ class DocumentWords:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:
             tags = _with_flats(tags, view.text)
+        tags = tags if self.strict else with_whole_labels(tags, view.text, of_all(self.lexicon.vocabularies))
         tags = with_limits(tags, view.text, stops_of(self.lexicon.vocabularies))
         told, legend = id(view) in self._colors[1], id(view) in self._coded
         return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)
 
 
-_OF_PLACES = ("room", "surface", "AND", "COMMA", "EITHER", "SIGN", "ALL")
+_OF_PLACES = ("room", "surface", "AND", "COMMA", "EITHER", "SIGN", "ALL", "ROOM_HEAD")
 _A_WORD = re.compile(r"[^\W\d_]{2,40}")
 _JOINING = frozenset({*ARTICLES, *LEADING, "and"})
 _VACANT = re.compile(r"void\s+(?:&|(?!(?:by|see|as|until|from|per|since|and\s+not)\b)[a-z])", re.IGNORECASE)
@@ -186,6 +193,18 @@ _VACANT = re.compile(r"void\s+(?:&|(?!(?:by|see|as|until|from|per|since|and\s+no
 def _says_vacant(tag: Tag, text: str) -> bool:
     """Whether `void` only describes what stands behind it: `VOID & REDECORATION TEAM`, `void properties`."""
     return tag.name == "ASIDE_ALL" and _VACANT.match(text, tag.start) is not None
+
+
+def _has_chapters(clauses: Sequence[Clause]) -> bool:
+    """Whether others than the first line of a document head what stands below them, as numbers or capitals tell."""
+    above = {id(parent) for clause in clauses for parent in clause.parents}
+    heads = (c for c in clauses[1:] if id(c) in above and not c.cells and (c.heading or c.label))
+    titled = any(not c.text.rstrip().endswith((".", ":")) for c in heads)
+    numbered = {c.label.partition(".")[0] for c in clauses if _DECIMAL.fullmatch(c.label)}
+    return bool(clauses) and clauses[0].heading and (titled or len(numbered) > 1)
+
+
+_DECIMAL = re.compile(r"[0-9]{1,2}\.[0-9]{1,2}\.?(?:[0-9]{1,2}\.?)?")
 
 
 _LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")

@@ -6,9 +6,10 @@ import re
 from collections.abc import Sequence
 from itertools import islice
 
-from attrs import define, evolve
+from attrs import define, evolve, field
 
 from darby.reading.binding.site.finding import Above
+from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.listed_places import all_beside, listed_places
 from darby.reading.document.mark_openings import opens, titled
@@ -38,6 +39,8 @@ class Surroundings:
     words: DocumentWords
     parents: set[int]
     """Clauses that others stand under, by their `id`."""
+    after: AfterPlaces = field(factory=AfterPlaces)
+    """What stands behind the last of several places."""
 
     def above(self, clauses: Sequence[Clause], number: int) -> tuple[Above, ...]:
         """Everything that a clause stands under, the nearest first."""
@@ -45,7 +48,11 @@ class Surroundings:
         lines = self._lines_near(clauses, number)
         # of a section under a room's name that name may be the job's
         placed = all(self.words.places_in(parent) for parent in clause.parents if parent.heading)
-        parents = [a for parent in clause.parents for a in (self._parent(parent, placed=placed), *self._ended(parent))]
+        over = clause.parents
+        if id(clause) in self.after.beyond:
+            over = tuple(parent for parent in over if not (parent.heading and self.words.places_in(parent)))
+            lines = []
+        parents = [a for parent in over for a in (self._parent(parent, placed=placed), *self._ended(parent))]
         located = self.words.blocks.located.get(id(clause))
         where = (Above(at(FoundBy.LINE, "where"), located, "line"),) if located else ()
         return (*self._cited(clause), *where, *lines, *parents)

@@ -31,7 +31,7 @@ from darby.text.spans import Source
 NO_WORDS = frozenset(
     "by_label holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided which_one "
     "numbered_place choices common telling sections heads marks replaced layer_words alternates".split()
-) | {"taken_over", "stops_at", "place_nouns", "doubted_change"}
+) | {"taken_over", "stops_at", "place_nouns", "doubted_change", "of_all"}
 """Tables that give no phrases a meaning."""
 
 

@@ -46,6 +46,21 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
         )
 
 
+def weigh_others(findings: Sequence[Finding], before: Sequence[Finding], tags: Sequence[Tag]) -> None:
+    """Have confirmed what the others have (`Basement: one coat A. Others: two coats B.`) where nothing like it is said of those before:
+    then it holds there too, which may not be meant. `before` was found in the clause before."""
+    for number, finding in enumerate(findings):
+        led = [t for t in tags if t.start < finding.fact.place]
+        since = next((n for n in range(len(led) - 1, -1, -1) if led[n].name in ("STOP", "SEMICOLON")), -1)
+        if finding.confirm or not any(t.name == "ELSEWHERE" and t.value for t in led[since + 1 :]):
+            continue
+        of = {w.value for w in finding.subjects}
+        if not any(
+            f.kind == finding.kind and of & {w.value for w in f.subjects} for f in (*findings[:number], *before)
+        ):
+            finding.confirm = "it is said of all others, and nothing like it of the places before: it holds there too"
+
+
 def _unusual(finding: Finding, lexicon: Lexicon) -> str:
     """Why a value is not what is usual of its product."""
     if finding.amount is None or not finding.subjects:

@@ -71,6 +71,8 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
     for match in _CALLED.finditer(text):
         inside = [t for t in out if t.start < match.end() and match.start() < t.end]
         titled = match[0].rpartition(" ")[2][:1].isupper()
+        if any(t.name in ("EVERYWHERE", "ELSEWHERE") for t in inside):
+            continue  # `Remaining rooms: ..`
         if inside and all(t.name.isupper() or (titled and t.name in ("hint", "subject")) for t in inside):
             out = [t for t in out if t not in inside]
             out.append(Tag(match.start(), match.end(), "room", singular(match[0].lower())))
