@@ -30,7 +30,8 @@ from darby.estimate.packing import costs_of, ordered, pack, spare_lines, with_wa
 from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
 from darby.estimate.sides import Course, Side, chosen, in_place_of, sides_on, takes_new
 from darby.estimate.trade import WORK_AT_HEIGHT, Caution, RoomColumn, Trade, defaults_of, silica_dust
-from darby.job.model import Corner, Job, Opening, Price, Surface
+from darby.job.model import Corner, Entry, Job, Opening, Price, Surface
+from darby.job.rows.declared import JobTable, Key
 from darby.labor.task import Operation, Piece, Task, tasks_on
 from darby.plugin_host.hooks import hookimpl
 from darby.quantities.amounts import Amount, total
@@ -90,9 +91,12 @@ __all__ = [
     "Dimension",
     "Document",
     "Drawing",
+    "Entry",
     "Estimate",
     "Fact",
     "Job",
+    "JobTable",
+    "Key",
     "Kind",
     "Layer",
     "LineItem",

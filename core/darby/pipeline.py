@@ -57,7 +57,7 @@ def estimate(
     """
     plugins.wake()
     plain = language or Language.of(plugins.readers, plugins.vocabularies)
-    named = plain.naming(names_in(job), (mark for surface in job.surfaces for mark in surface.system_places))
+    named = plain.naming(names_in(job), (mark for surface in job.measured for mark in surface.system_places))
     rooms = [("the job", words) for words in named.vocabularies if words not in plain.vocabularies]
     careful = Careful(named, reader, own=(*plugins.words, *rooms), guests=plugins.guests)
     trades = sorted(plugins.trades, key=lambda p: (p.trade.name, p.plugin))
@@ -171,7 +171,7 @@ def _scope(
 ) -> Scope:  # fmt: skip
     """What is in the scope of the job, by its documents and by what it says itself."""
     marks: dict[str, Span] = {}
-    for surface in job.surfaces:
+    for surface in job.measured:
         for key in surface.marks:
             marks.setdefault(key, surface.mark_places.get(key, surface.span))
     names = [reading.named for reading in stated if reading.layer not in (DEFAULT, HOUSE)]

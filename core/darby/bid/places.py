@@ -41,12 +41,12 @@ class Places:
     def __init__(self, job: Job) -> None:
         called = {room.name: room.called for room in job.rooms}
         self._names = {room: room for room in called}
-        for surface in job.surfaces:
+        for surface in job.measured:
             for name in (surface.name, f"{surface.name}, {ONE}", f"{surface.name}, {OTHER}"):
                 self._names[name] = surface.room
             for opening in surface.openings:
                 self._names.setdefault(opening.name, surface.room)
-        rooms = dict.fromkeys([*called, *(s.room for s in job.surfaces), *(c.room for c in job.corners)])
+        rooms = dict.fromkeys([*called, *(s.room for s in job.measured), *(c.room for c in job.corners)])
         self.of = {
             room: Place(room, known.floor, known.phase) if (known := called.get(room)) is not None else Place(room)
             for room in rooms

@@ -47,6 +47,7 @@ def _row(one: Taken) -> dict[str, Any]:
     return {
         "name": one.name, "version": one.version, "source": one.origin, "state": one.state,
         "brings": {hook: list(names) for hook, names in one.brings.items()}, "milliseconds": one.milliseconds,
+        "job": list(one.job),
     }  # fmt: skip
 
 
@@ -65,3 +66,5 @@ def _show(taken: Sequence[Taken]) -> None:
             tell(console, Text(f"{one.state}, from {safe(one.origin)}{loaded}", style="dim"), 2)
             for hook, names in one.brings.items():
                 tell(console, f"{hook}: {', '.join(map(safe, names))}", 2)
+            for said in one.job:
+                tell(console, f"in the job: {safe(said)}", 2)

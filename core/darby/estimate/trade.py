@@ -8,6 +8,7 @@ from attrs import field, frozen
 
 from darby.estimate.line_item import LineItem, dashed
 from darby.job.model import Job
+from darby.job.rows.declared import JobTable
 from darby.labor.task import Operation, Task
 from darby.rules.consultation import Consultation
 from darby.rules.scope_of_work import Work
@@ -112,6 +113,8 @@ class Trade:
     """Of keys of `marks` whose text is kept as it is and is one of a closed list: the words that may stand in it, each with what it
     means (`{"laid": {"along": "along", "parallel": "along", "across": "across"}}`). A job whose text has none of them, or two
     that mean different things, is told so with the nearest word."""
+    tables: tuple[JobTable, ...] = ()
+    """Tables of the job file that it brings; their rows are `Job.entries`."""
     columns: tuple[RoomColumn, ...] = ()
     """What it shows of each room in the table of rooms."""
     work: tuple[Work, ...] = ()

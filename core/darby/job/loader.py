@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import Any
 
+from darby.job.listed import PRICE, TYPES, price_of, tell_twice, type_of
 from darby.job.marks import CONDITION, Marks
-from darby.job.model import Documents, Job, Price, Sending, Type
+from darby.job.model import Documents, Job, Sending
 from darby.job.openings import OPENING, Draft, Placement
+from darby.job.own_tables import OwnTables
 from darby.job.rooms import CORNER, ROOM, SOFFIT
 from darby.job.rows.measured_row import Row
 from darby.job.rows.sheet import Places, Sheet, shown
@@ -18,14 +20,11 @@ from darby.job.schedules.taken import Taken
 from darby.job.settling import Settling
 from darby.job.surfaces import CEILING, COLUMN, DOOR, TRIM, WALL
 from darby.quantities.gc_pause import in_bulk
-from darby.rules.systems import plain_mark
-from darby.text.diagnostics import Diagnostic, Label, is_error, problem
+from darby.text.diagnostics import Diagnostic, is_error, problem
 from darby.text.spans import Source, Span
 from darby.text.toml_places import read_toml
 from darby.text.toml_scanner import Path
 
-_PRICE = "product package price".split()
-_TYPES = "name lines".split()
 _DOCUMENTS = "specification addenda house answers".split()
 SENDING = {
     "letter": "date number from to reply_by".split(),
@@ -51,7 +50,7 @@ KINDS = {kind: shape.keys for kind, shape in SHAPES.items()} | {"opening": OPENI
 _UNMARKED = {"corner", "opening"}
 MARKED = frozenset(key for kind, keys in KINDS.items() if kind not in _UNMARKED for key in keys)
 """The keys that stand in one row with the marks of trades, and are none."""
-_TOP = list(
+TOP = list(
     dict.fromkeys(
         [
             *"name units rules documents plugins walls ceilings openings".split(),
@@ -61,6 +60,7 @@ _TOP = list(
         ]
     )
 )
+"""What may stand in a job file at the top, but for the tables of trades."""
 
 Open = Callable[[str, Span], tuple[Source | None, tuple[Diagnostic, ...]]]
 """Opens a file that the job names, at the place where it does: the source, or None, and what is wrong with it."""
@@ -73,7 +73,8 @@ def load(
     """The job that a job file describes, and what is to be said of it; the job is None if there is any error.
 
     `marks` are the keys that trades let a wall, a ceiling or a room carry (`Trade.marks`); their text is kept as it is. Where they
-    come as a mapping, a key of a room holds for the kinds of surface it is mapped to, for all where that is none.
+    come as a mapping, a key of a room holds for the kinds of surface it is mapped to, for all where that is none. As `Marks` they
+    bring the tables that trades have of their own.
     `open_file` opens the schedules that the job names; without it none is read, and that is said.
 
     A room gives four walls (`Office wall 1` to `Office wall 4`: the first and third as long as its length, the others as
@@ -119,19 +120,24 @@ def _order(span: Span | None, main: Source) -> tuple[bool, str, int]:
 class _Reader:
     """Reads the tables of one job file, and the rows of its schedules."""
 
-    def __init__(self, sheet: Sheet, marks: Collection[str], open_file: Open | None) -> None:
+    def __init__(self, sheet: Sheet, marks: Marks, open_file: Open | None) -> None:
         self.sheet = sheet
         self.marks = marks
+        self.tables = {table.kind: table for table in marks.tables.values()}
         self.open_file = open_file
         self.settling = Settling(sheet)
         self.drafts: list[Draft] = []
         self.placement = Placement(sheet)
         self.schedules: list[Source] = []
         self.taken: list[Taken] = []
+        self.own = OwnTables(marks, self.settling, self.placement)
         self.keys = {kind: KINDS[kind] if kind in _UNMARKED else [*KINDS[kind], *marks] for kind in KINDS}
+        for table in marks.tables.values():
+            keys = [*table.own, *(key.name for key in table.keys)]
+            self.keys[table.kind] = [*keys, *(mark for mark in marks if mark not in keys)] if table.shape else keys
 
     def job(self, data: Mapping[str, Any]) -> Job:
-        top = Table.of(self.sheet, (), data, what="the job file", keys=_TOP)
+        top = Table.of(self.sheet, (), data, what="the job file", keys=[*TOP, *self.marks.tables, *self.marks.aside])
         name = top.text("name", 'Begin the file with name = "...", the name of the job.')
         units = self._units(top)
         documents = self._inner(top, "documents", _DOCUMENTS)
@@ -139,6 +145,9 @@ class _Reader:
         for table, shape in TABLES.items():
             for path, data_of_row in top.tables(table):
                 self._measure(self._row(path, data_of_row, shape.kind), shape.kind)
+        for own in self.tables.values():
+            for path, data_of_row in top.tables(own.name):
+                self._measure(self._row(path, data_of_row, own.kind), own.kind)
         openings = [self._row(path, one, "opening") for path, one in top.tables("openings")]
         for schedule in self._schedules(top):
             for kind, row in schedule:
@@ -147,12 +156,13 @@ class _Reader:
                 else:
                     self._measure(row, kind)
         self.sheet.found.extend(d for one in self.taken for d in one.told())
-        types = [t for path, one in top.tables("types") if (t := self._type(self._row(path, one, "type", _TYPES)))]
-        self._tell_twice(types)
+        types = [t for path, one in top.tables("types") if (t := type_of(self._row(path, one, "type", TYPES)))]
+        tell_twice(self.sheet, types)
         self.settling.settle()
+        self.own.claim_rooms()
         for number, row in enumerate(openings, 1):
             self.placement.place(row, number)
-        prices = [self._price(self._row(path, one, "price", _PRICE)) for path, one in top.tables("prices")]
+        prices = [price_of(self._row(path, one, "price", PRICE)) for path, one in top.tables("prices")]
         if not is_error(self.sheet.found):
             self._doubts(top)
         surfaces = [s for draft in self.drafts for s in draft.finished()]
@@ -175,6 +185,7 @@ class _Reader:
             trades=top.texts("trades") if "trades" in top else None,
             take=self._taken(top),
             sending=self._sending(top),
+            own=tuple(sorted(self.own.entries(), key=lambda e: _order(e.span, main))),
         )
 
     def _taken(self, top: Table) -> tuple[tuple[str, Span], ...]:
@@ -198,6 +209,9 @@ class _Reader:
 
     def _measure(self, row: Row, kind: str) -> None:
         """One row of what is measured: its surfaces, corners and names."""
+        if kind in self.tables:
+            self.own.measure(row, self.tables[kind])
+            return
         made = SHAPES[kind].measure(row, self.marks)
         twins = (*made.twins, *(None for _ in made.surfaces[len(made.twins) :]))
         drafts = [Draft(surface, twin) for surface, twin in zip(made.surfaces, twins, strict=True)]
@@ -205,6 +219,8 @@ class _Reader:
         self.settling.add(drafts, made, row)
         for name, first, last in made.names:
             self.placement.claim(name, row, *drafts[first : last + 1])
+        if kind == "room":
+            self.own.of_room(row, made)
 
     def _schedules(self, top: Table) -> list[Rows]:
         found = []
@@ -219,7 +235,7 @@ class _Reader:
             self.sheet.found.extend(told)
             if source is not None:
                 self.schedules.append(source)
-                found.append(read_schedule(source, self.sheet, KINDS, self.keys.__getitem__, self.taken))
+                found.append(read_schedule(source, self.sheet, self.keys, self.keys.__getitem__, self.taken))
         return found
 
     def _doubts(self, top: Table) -> None:
@@ -232,7 +248,7 @@ class _Reader:
                 'Write units = "us" or units = "metric" below the name. Lengths may be in either, whatever it says.',
                 warn=True,
             )
-        if not self.drafts and not any(self.settling.corners()) and "schedules" not in top:
+        if not self.drafts and not self.own.any and not any(self.settling.corners()) and "schedules" not in top:
             self.sheet.say(
                 "job-nothing-measured",
                 top.span(),
@@ -267,33 +283,3 @@ class _Reader:
         else:
             what = f"{kind} {path[-1] + 1}" if isinstance(path[-1], int) else f"this {kind}"
         return Row.of(self.sheet, path, table, what=what, keys=keys or self.keys[kind])
-
-    def _type(self, row: Row) -> Type | None:
-        name = row.text("name", 'Write name = "W3", the mark that walls, rooms and documents use for it.')
-        if "lines" not in row:
-            row.missing("lines", 'Write lines = ["..."], plain lines as in a specification, each in quotes.')
-        said = row.texts("lines", 'Write lines = ["..."], plain lines as in a specification, or leave the type out.')
-        lines = tuple((text, span) for text, span in said if text.strip())
-        return Type(name, lines, row.span("name")) if name and lines else None
-
-    def _tell_twice(self, types: Iterable[Type]) -> None:
-        """A mark that two tables define."""
-        found: dict[str, Type] = {}
-        for one in types:
-            first = found.setdefault(plain_mark(one.mark), one)
-            if first is not one:
-                self.sheet.say(
-                    "job-duplicate-name", one.span, f'the type "{shown(one.mark)}" is defined twice',
-                    "Put all of its lines under one of the two.", [Label(first.span, "defined here")],
-                )  # fmt: skip
-
-    def _price(self, row: Row) -> Price | None:
-        product = row.text("product", 'Write product = "...", as the order list calls it.')
-        if "package" not in row:
-            row.missing("package", 'Write package = "...", what one package holds, as in "5 gal".')
-        if "price" not in row:
-            row.missing("price", 'Write price = "...", the price of one package, without a currency.')
-        package, price = row.content("package"), row.money("price")
-        if not product or package is None or price is None:
-            return None
-        return Price(product, package, price, row.span("price"))

@@ -1,4 +1,4 @@
-"""What trades let a surface or a room carry: the keys, how far each reaches, and the closed lists that some choose from."""
+"""What trades let a job say: the keys of a surface or a room, how far each reaches, closed lists that some choose from, and tables."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
+from darby.job.rows.declared import JobTable
 from darby.job.rows.measured_row import Row
 from darby.job.rows.sheet import shown
 from darby.job.where import GIVES
@@ -22,11 +23,16 @@ class Marks(dict[str, tuple[str, ...]]):
     """The keys that surfaces may carry, each with the kinds of surface that it holds for where a room has it, none for all."""
 
     def __init__(
-        self, keys: Mapping[str, Collection[str]], words: Mapping[str, Mapping[str, str]] | None = None
-    ) -> None:
+        self, keys: Mapping[str, Collection[str]], words: Mapping[str, Mapping[str, str]] | None = None,
+        tables: Mapping[str, JobTable] | None = None, aside: Iterable[str] = (),
+    ) -> None:  # fmt: skip
         super().__init__({key: tuple(kinds) for key, kinds in keys.items()})
         self.words = dict(words or {})
         """Of keys that choose from a closed list, the words that may stand there, each with what it means."""
+        self.tables = dict(tables or {})
+        """Tables of the job that trades bring, by name."""
+        self.aside = frozenset(aside)
+        """Tables of the job that may be for a plugin that is away, and are not looked at."""
 
     @classmethod
     def of(cls, marks: Collection[str], more: Iterable[str] = ()) -> Marks:
@@ -34,7 +40,7 @@ class Marks(dict[str, tuple[str, ...]]):
         keys = dict(marks) if isinstance(marks, Mapping) else dict.fromkeys(marks, ())
         for key in more:
             keys.setdefault(key, ())
-        return cls(keys, marks.words if isinstance(marks, Marks) else None)
+        return cls(keys, marks.words, marks.tables, marks.aside) if isinstance(marks, Marks) else cls(keys)
 
 
 def marks_by_kind(row: Row, marks: Collection[str]) -> dict[str, dict[str, Any]]:

@@ -113,6 +113,41 @@ class Corner:
 
 
 @frozen
+class Entry:
+    """A row of a table that a trade brought (`Trade.tables`), or what a room has of one."""
+
+    table: str
+    """Name of the table: `floors`."""
+    name: str
+    """As the job calls it; it appears once in the job."""
+    span: Span
+    """Its row in the job."""
+    room: str = ""
+    """The room it is in, or nothing."""
+    surface: Surface | None = None
+    """What it measures, where its table has a shape; only the trade that asks for it is shown it."""
+    values: Mapping[str, str | bool | Amount] = field(factory=dict)
+    """What stands under the keys that the trade declared."""
+    value_places: Mapping[str, Span] = field(factory=dict)
+    """Where each of them stands."""
+
+    def text(self, key: str) -> str:
+        """The words under a key; nothing where there are none."""
+        said = self.values.get(key)
+        return said if isinstance(said, str) else ""
+
+    def amount(self, key: str) -> Amount | None:
+        """The measure or count under a key, or None."""
+        said = self.values.get(key)
+        return said if isinstance(said, Amount) else None
+
+    def flag(self, key: str, *, default: bool = False) -> bool:
+        """Whether a key says true; the default where it is not there."""
+        said = self.values.get(key)
+        return said if isinstance(said, bool) else default
+
+
+@frozen
 class Room:
     """A room, or several that are alike, and where it is."""
 
@@ -220,13 +255,26 @@ class Job:
     """Lines that beat the estimator's own: what a way of doing the work changes, which is held beside her bid."""
     sending: Sending = Sending()
     """What its papers say besides the estimate."""
+    own: tuple[Entry, ...] = ()
+    """The rows of tables that trades brought, in the order of the job file."""
 
     @cached_property
     def places(self) -> tuple[RoomNames, ...]:
         """Every room that something measured is in, by all its names, in the order of the job."""
         described = {room.name: room.called for room in self.rooms}
-        named = dict.fromkeys([*(s.room for s in self.surfaces), *(c.room for c in self.corners)])
+        named = dict.fromkeys(
+            [*(s.room for s in self.surfaces), *(c.room for c in self.corners), *(e.room for e in self.own)]
+        )
         return (*described.values(), *(RoomNames(name) for name in named if name and name not in described))
+
+    @cached_property
+    def measured(self) -> tuple[Surface, ...]:
+        """Every surface: those that all trades are shown, and those of tables that trades brought."""
+        return (*self.surfaces, *(entry.surface for entry in self.own if entry.surface is not None))
+
+    def entries(self, table: str) -> tuple[Entry, ...]:
+        """The rows of a table that a trade brought, in the order of the job."""
+        return tuple(entry for entry in self.own if entry.table == table)
 
     def of_kind(self, kind: str) -> tuple[Surface, ...]:
         """The surfaces of one kind, in the order of the job."""

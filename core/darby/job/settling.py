@@ -60,7 +60,7 @@ class Settling:
         """All corners, those of a room that stands for several once for each."""
         for _, made, _row in self._made:
             for _ in range(made.room.room.count if made.room else 1):
-                yield from (evolve(c, room=self._named(c.room)) for c in made.corners)
+                yield from (evolve(c, room=self.named(c.room)) for c in made.corners)
 
     def _says(self, room: str) -> RoomSays | None:
         """What is said of a room by its name, or by a number or another name that is its alone."""
@@ -68,7 +68,8 @@ class Settling:
         numbered = self._numbers.get(key, [])
         return self._described[key][0] if key in self._described else numbered[0] if len(numbered) == 1 else None
 
-    def _named(self, room: str) -> str:
+    def named(self, room: str) -> str:
+        """A room by its name, where it is called by a number or another name that is its alone."""
         says = self._says(room) if room else None
         return says.room.name if says else room
 
@@ -108,8 +109,8 @@ class Settling:
         if any(d.code in _STRAYED for d in self.sheet.found):
             return  # walls of such a room may be those that were told
         used = {folded(s.room) for drafts, _, _ in self._made for d in drafts for s in (d.surface, d.twin) if s}
-        used |= {folded(self._named(c.room)) for _, made, _ in self._made for c in made.corners}
-        used |= {folded(self._named(room)) for _, made, _ in self._made for room, _ in made.between}
+        used |= {folded(self.named(c.room)) for _, made, _ in self._made for c in made.corners}
+        used |= {folded(self.named(room)) for _, made, _ in self._made for room, _ in made.between}
         for says, row in self._described.values():
             if not measures(row) and folded(says.room.name) not in used:
                 row.missing(

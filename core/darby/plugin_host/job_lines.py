@@ -46,7 +46,7 @@ def job_lines(job: Job, marks: Mapping[str, Sequence[str]]) -> Iterator[Text]:
                 "within": _part(span.source, text, span.start, span.end),
             }
             yield Text(span.source, OVERRIDE, how)
-    for surface in job.surfaces:
+    for surface in job.measured:
         for key, subject in ((k, s) for k, subjects in sorted(marks.items()) for s in subjects if s):
             if key in surface.marks:
                 scope = {"name": surface.name, "surface": surface.kind}
@@ -97,7 +97,7 @@ def _part(source: Source, text: str, start: int, end: int) -> View:
 def given_by(job: Job, rules: Iterable[Rule], kinds: Iterable[Kind]) -> list[Rule]:
     """The systems that the job gives to its surfaces, each once, as a document would give them."""
     given: dict[str, tuple[str, Span]] = {}
-    for surface in job.surfaces:
+    for surface in job.measured:
         for mark, span in surface.system_places.items():
             given.setdefault(plain_mark(mark), (mark, span))
     subjects: dict[str, str] = {}
@@ -120,7 +120,7 @@ def undefined(rule: Rule, job: Job, rules: Iterable[Rule]) -> Diagnostic:
     """A mark that is given to a place and nowhere defined."""
     place = " ".join(rule.scope[key] for key in ("room", "surface") if key in rule.scope)
     if GIVEN in rule.scope:
-        place = next((s.name for s in job.surfaces if rule.choice in s.system_places), "")
+        place = next((s.name for s in job.measured if rule.choice in s.system_places), "")
     marks = list(dict.fromkeys(r.scope["mark"] for r in rules if "mark" in r.scope))
     near = difflib.get_close_matches(rule.choice[:40], marks[:_MOST], 1, 0.6)
     return problem(
@@ -141,7 +141,7 @@ def idle_conditions(job: Job, rules: Iterable[Rule]) -> Iterator[Diagnostic]:
     """Conditions of surfaces that neither the core nor any rule has a use for, each once."""
     known = {"", "new", "existing", *(r.scope[key] for r in rules for key in ("where", CONDITION) if key in r.scope)}
     told: set[str] = set()
-    for surface in job.surfaces:
+    for surface in job.measured:
         said = surface.marks.get(CONDITION, "")
         if said not in known and said not in told:
             told.add(said)

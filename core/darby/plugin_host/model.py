@@ -49,6 +49,8 @@ class Taken:
     brings: Mapping[str, tuple[str, ...]]
     """By hook, without its `darby_`, the names of what it gave."""
     milliseconds: int
+    job: tuple[str, ...] = ()
+    """What it lets a job file say in tables of its own, each in a line."""
 
 
 @frozen(eq=False)
@@ -81,11 +83,12 @@ class Plugins:
 
     @property
     def marks(self) -> Marks:
-        """The keys that trades let a surface carry, by name; and the kinds that each holds for where a room has it, none for all."""
+        """What trades let a job say: keys of a surface, with the kinds that each holds for where a room has it, none for all; and tables."""
         reached = {mark: kinds for p in self.trades for mark, kinds in p.trade.room_marks.items()}
         words: dict[str, dict[str, str]] = {}
         for provided in self.trades:
             for mark, known in provided.trade.mark_words.items():
                 words.setdefault(mark, {}).update(known)
         names = sorted({m for p in self.trades for m in p.trade.marks})
-        return Marks({mark: tuple(reached.get(mark, ())) for mark in names}, words)
+        tables = {table.name: table for p in self.trades for table in p.trade.tables}
+        return Marks({mark: tuple(reached.get(mark, ())) for mark in names}, words, tables)

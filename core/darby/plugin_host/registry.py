@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any, TypeVar
 
 from attrs import evolve
 
 from darby.estimate.document_format import Document
+from darby.job.rows.declared import JobTable
 from darby.plugin_host.discovery import Found
 from darby.plugin_host.model import Failed, Plugins, Provided, Taken
 from darby.plugin_host.validation import HOOKS
@@ -51,8 +52,10 @@ class Registry:
         }
         given = {hook: names for hook, names in brings.items() if names}
         failed = any(failed.plugin == found.name for failed in self._failed)
+        asks = [thing for plugin, thing in self._found["darby_trades"] if plugin == found.name]
+        tables = tuple(table.told for trade in asks for table in trade.tables)
         state = "works" if not failed else "works in part" if given else "failed"
-        return Taken(found.name, found.version, found.origin, state, given, round(seconds * 1000))
+        return Taken(found.name, found.version, found.origin, state, given, round(seconds * 1000), tables)
 
     def note(self, told: Diagnostic) -> None:
         """What is to be said of a plugin that works."""
@@ -162,4 +165,21 @@ class Registry:
                 self.tell("trade-twice", message, one.plugin, one.trade.name, help=way_out)
             else:
                 kept[one.trade.name] = one
-        return tuple(kept.values()), replacing
+        return tuple(self._with_tables(kept.values())), replacing
+
+    def _with_tables(self, trades: Iterable[Provided]) -> Iterator[Provided]:
+        """The trades, each without the tables of a job that another brings too: Darby's own come first, then by plugin."""
+        owners: dict[str, str] = {}
+        taken: dict[str, list[JobTable]] = {}
+        for one in sorted(trades, key=lambda p: (not p.own, p.plugin, p.trade.name)):
+            for table in one.trade.tables:
+                owner = next((owners[word] for word in (table.name, table.kind) if word in owners), None)
+                if owner is None:
+                    owners |= dict.fromkeys((table.name, table.kind), one.plugin)
+                    taken.setdefault(one.trade.name, []).append(table)
+                    continue
+                message = f"{owner} and {one.plugin} both bring the table {table.name} of a job; it stays with {owner}."
+                self.tell("table-twice", message, one.plugin, f"table {table.name}")
+        for one in trades:
+            tables = tuple(taken.get(one.trade.name, ()))
+            yield one if tables == one.trade.tables else evolve(one, trade=evolve(one.trade, tables=tables))

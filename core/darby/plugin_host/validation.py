@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from darby.estimate.document_format import Document
 from darby.estimate.trade import Caution, Trade
+from darby.job.rows.declared import JobTable, unsound_table
 from darby.labor.task import Operation
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary
@@ -62,12 +63,13 @@ def _unsound_trade(trade: Trade) -> str:
             _holds(trade.operations, Operation) and all(map(_sound_operation, trade.operations)),
             "no tuple of operations",
         ),
+        ("tables", _holds(trade.tables, JobTable), "no tuple of tables"),
         ("labor", trade.labor is None or callable(trade.labor), "no function"),
         ("title or about", isinstance(trade.title, str) and isinstance(trade.about, str), "no text"),
         ("replaces", isinstance(trade.replaces, str), "no name"),
     )
     unsound = next((f"{name} is {wrong}" for name, right, wrong in checks if not right), "")
-    return unsound or _taken_marks(trade)
+    return unsound or _taken_marks(trade) or _unsound_tables(trade)
 
 
 def _taken_marks(trade: Trade) -> str:
@@ -76,6 +78,14 @@ def _taken_marks(trade: Trade) -> str:
 
     taken = sorted(MARKED.intersection(trade.marks))
     return f"marks take {', '.join(taken)}, which every job file has a meaning for already" if taken else ""
+
+
+def _unsound_tables(trade: Trade) -> str:
+    from darby.job.loader import KINDS, TOP  # noqa: PLC0415 - as above
+
+    wrong = (unsound_table(table, TOP, KINDS) for table in trade.tables)
+    names = [word for table in trade.tables for word in (table.name, table.kind)]
+    return next(filter(None, wrong), "tables bring a name or a kind twice" if len({*names}) < len(names) else "")
 
 
 def _sound_caution(caution: Caution) -> bool:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from darby.text.spans import Source, Span
 
 DEMO = "demo"
+_UNKNOWN = ("job-unknown-key", "job-unknown-table")
 
 
 @frozen(eq=False)
@@ -78,7 +79,8 @@ def estimate_of(wanted: Wanted) -> Outcome:
         named = source if wanted.memory is None else short
         job, found = load(named, marks, opened_beside)
         if job is None and (keys := _keys_of_others(found, plugins)):
-            job, found = load(named, Marks.of(marks, sorted(keys)), opened_beside)
+            more = Marks.of(marks, sorted(keys))
+            job, found = load(named, Marks(more, more.words, more.tables, keys), opened_beside)
             found = (*keys.values(), *found)
         if files and not wanted.run_plugins:
             found = (_not_run(files, job), *found)
@@ -99,11 +101,11 @@ def estimate_of(wanted: Wanted) -> Outcome:
 
 
 def _keys_of_others(found: tuple[Diagnostic, ...], plugins: Plugins) -> dict[str, Diagnostic]:
-    """Unknown keys of a job that may be read by plugins that are away, each with a warning instead of the error."""
+    """Unknown keys and tables of a job that may be read by plugins that are away, each with a warning instead of the error."""
     from darby.text.diagnostics import Severity
 
     help = f"It may be for what is left out: {', '.join(plugins.away)}."
-    unknown = [d for d in found if d.code == "job-unknown-key" and d.span is not None] if plugins.away else []
+    unknown = [d for d in found if d.code in _UNKNOWN and d.span is not None] if plugins.away else []
     return {d.span.text: evolve(d, severity=Severity.WARNING, help=help) for d in unknown if d.span is not None}
 
 

@@ -10,16 +10,18 @@ from typing import Any
 
 import pytest
 
-from darby.documents.exact_json.estimate import estimate_json
+from darby.documents.exact_json.estimate import estimate_json, item_json
+from darby.estimate.areas import places, pooled
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.trade import Trade
 from darby.job.loader import load
 from darby.job.model import Job
+from darby.job.rows.declared import JobTable, Key
 from darby.pipeline import estimate
 from darby.plugin_host.loader import load_plugins
 from darby.plugin_host.model import Plugins
-from darby.quantities.amounts import Amount
+from darby.quantities.amounts import Amount, total
 from darby.rules.consultation import Consultation
 from darby.rules.rule import SPECIFICATION
 from darby.testing.bench import PLAIN
@@ -122,3 +124,69 @@ def test_nothing_of_a_plugin_is_loaded_here() -> None:
     made = made_by(load_plugins(entries=[lines(tells), *own()]))
     (item,) = (i for i in made.items if i.trade == "rogue")
     assert item.need.value != os.getpid()
+
+
+DECKS = JobTable(
+    "decks",
+    "deck",
+    "flat",
+    of_rooms=True,
+    keys=(Key("laid", "word", words=("straight", "diagonal")), Key("side", "length")),
+)
+DECKED = """
+[[decks]]
+name = "roof"
+area = "90 sq ft"
+laid = "diagonal"
+side = "18 in"
+"""
+
+
+def a_line_a_deck(job: Job, book: Consultation) -> Iterator[LineItem]:
+    for place in places([e.surface for e in job.entries("decks") if e.surface], book):
+        laid = place.first.marks.get("laid", "straight")
+        yield LineItem("plank", pooled(place.surfaces, units=job.units), {"laid": laid})
+    sides = [side for entry in job.entries("decks") if (side := entry.amount("side")) is not None]
+    if sides:
+        yield LineItem("edge", total(sides).to("ft").named("edges"))
+
+
+@pytest.mark.parametrize("here", [False, True])
+def test_a_table_of_the_job_goes_to_the_trade_and_its_measures_come_back(here: bool) -> None:
+    decking = lines(a_line_a_deck, "decking", tables=(DECKS,))
+    with_it = load_plugins(entries=[decking, *own()], here=here)
+    job, found = load(Source("job.toml", f'name = "x"\nunits = "us"\n{PLAIN}{DECKED}'), with_it.marks)
+    assert job is not None, found
+    made = estimate(job, [], with_it)
+    assert not made.missing
+    told = {(i.product, *i.pool.values()): i.need.exact() for i in made.items if i.trade == "decking"}
+    assert told["plank", "diagonal"] == "90 sq ft"
+    assert told["edge",] == "1 ft 6 in"
+    plain = estimate(job_without_decks(), [], load_plugins(entries=own()))
+    others = [item_json(i, made.rules) for i in made.items if i.trade != "decking"]
+    assert json.dumps(others) == json.dumps([item_json(i, plain.rules) for i in plain.items])
+
+
+def job_without_decks() -> Job:
+    job, _ = load(Source("job.toml", f'name = "x"\nunits = "us"\n{PLAIN}'))
+    assert job is not None
+    return job
+
+
+def test_a_table_that_two_plugins_bring_stays_with_the_first_and_a_wrong_one_is_refused() -> None:
+    def none(job: Job, book: Consultation) -> tuple[LineItem, ...]:
+        return ()
+
+    two = [lines(none, name, tables=(DECKS,)) for name in ("aa", "bb")]
+    found = load_plugins(entries=[*two, *own()])
+    assert [d.message for d in found.diagnostics] == [
+        "aa and bb both bring the table decks of a job; it stays with aa."
+    ]
+    assert found.marks.tables == {"decks": DECKS}
+    assert {p.trade.name: p.trade.tables for p in found.trades if p.plugin in ("aa", "bb")} == {
+        "aa": (DECKS,),
+        "bb": (),
+    }
+    assert any("[[decks]]: name, length" in said for one in found.taken for said in one.job)
+    refused = load_plugins(entries=[lines(none, "cc", tables=(JobTable("walls", "deck"),)), *own()])
+    assert "whose table walls cannot be called so" in refused.diagnostics[0].message
