@@ -29,7 +29,7 @@ from darby.estimate.model import Estimate
 from darby.estimate.packing import costs_of, ordered, pack, spare_lines, with_waste
 from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
 from darby.estimate.sides import Course, Side, chosen, in_place_of, sides_on, takes_new
-from darby.estimate.trade import WORK_AT_HEIGHT, Caution, RoomColumn, Trade, defaults_of, silica_dust
+from darby.estimate.trade import WORK_AT_HEIGHT, Caution, Claim, RoomColumn, Trade, defaults_of, silica_dust
 from darby.job.model import Corner, Entry, Job, Opening, Price, Surface
 from darby.job.rows.declared import JobTable, Key
 from darby.labor.task import Operation, Piece, Task, tasks_on
@@ -84,6 +84,7 @@ __all__ = [
     "Attachment",
     "Bound",
     "Caution",
+    "Claim",
     "Consultation",
     "Corner",
     "Course",

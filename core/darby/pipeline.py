@@ -16,6 +16,7 @@ from darby.estimate.open_points import answers, assumptions, conflicts, question
 from darby.estimate.trade import Caution, ShownColumn
 from darby.job.checks.all import checks_of
 from darby.job.model import Job
+from darby.plugin_host.declared.claims import claimed, kept
 from darby.plugin_host.guarded_reader import Careful, Text
 from darby.plugin_host.job_lines import given_by, idle_conditions, job_lines, marks_of, names_in, undefined
 from darby.plugin_host.model import Plugins, Provided
@@ -100,15 +101,20 @@ def estimate(
     said += given_by(job, said, careful.language.kinds.values())
     said = said_of_all(said, job.name, job.places)
     systems = join_systems(said)
-    rules = (*said, *systems.rules)
+    stated_rules = (*said, *systems.rules)
     diagnostics += [undefined(rule, job, said) for rule in systems.undefined]
     diagnostics += idle_conditions(job, said)
     diagnostics += told(systems)
 
-    scope = _scope(trades, job, rules, stated, papers, plugins)
+    scope = _scope(trades, job, stated_rules, stated, papers, plugins)
     diagnostics += scope.told
     trades = [p for p in trades if scope.works(p.trade)]
-    runs = call_all(trades, job, rules, dict(defaults), unreadable, scope.named)
+    claims, runs = kept(
+        claimed(stated_rules, trades, plugins, careful.language),
+        lambda more: call_all(trades, job, (*stated_rules, *more), dict(defaults), unreadable, scope.named),
+    )
+    rules = (*stated_rules, *claims.rules)
+    diagnostics += claims.told(runs)
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
     diagnostics += [_failure(run, plugins.away if run.provided.trade.name in unreadable else ()) for run in failed]
     items, twice = _distinct(good)

@@ -78,6 +78,19 @@ class RoomColumn:
 
 
 @frozen
+class Claim:
+    """Surfaces that a trade takes for its goods: where a rule above the default lines gives a place some of them, the goods of others
+    leave it, as ranked by that rule. What is said of a narrower place, or later, beats it, and the estimate says what was claimed."""
+
+    asks: tuple[tuple[str, str], ...]
+    """Kinds and subjects of the rules that claim: `(("layers", "underlay"),)`."""
+    surfaces: tuple[str, ...] = ("ceiling",)
+    """The kinds of surface that are claimed."""
+    goods: tuple[str, ...] = ()
+    """The goods that leave; without any, all of others that have `replaced` among their kinds."""
+
+
+@frozen
 class ShownColumn:
     """A column, with the trade that shows it and the default lines that are this trade's own."""
 
@@ -113,6 +126,8 @@ class Trade:
     """Of keys of `marks` whose text is kept as it is and is one of a closed list: the words that may stand in it, each with what it
     means (`{"laid": {"along": "along", "parallel": "along", "across": "across"}}`). A job whose text has none of them, or two
     that mean different things, is told so with the nearest word."""
+    claims: tuple[Claim, ...] = ()
+    """Surfaces that it takes for itself."""
     tables: tuple[JobTable, ...] = ()
     """Tables of the job file that it brings; their rows are `Job.entries`."""
     columns: tuple[RoomColumn, ...] = ()

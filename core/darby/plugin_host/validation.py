@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from darby.estimate.document_format import Document
-from darby.estimate.trade import Caution, Trade
+from darby.estimate.trade import Caution, Claim, Trade
 from darby.job.rows.declared import JobTable, unsound_table
 from darby.labor.task import Operation
 from darby.reading.parsing.fact_parser import Reader
@@ -63,6 +63,7 @@ def _unsound_trade(trade: Trade) -> str:
             _holds(trade.operations, Operation) and all(map(_sound_operation, trade.operations)),
             "no tuple of operations",
         ),
+        ("claims", _holds(trade.claims, Claim) and all(map(_sound_claim, trade.claims)), "no tuple of claims"),
         ("tables", _holds(trade.tables, JobTable), "no tuple of tables"),
         ("labor", trade.labor is None or callable(trade.labor), "no function"),
         ("title or about", isinstance(trade.title, str) and isinstance(trade.about, str), "no text"),
@@ -90,6 +91,13 @@ def _unsound_tables(trade: Trade) -> str:
 
 def _sound_caution(caution: Caution) -> bool:
     return all(isinstance(text, str) for text in (caution.topic, caution.text, caution.cited))
+
+
+def _sound_claim(claim: Claim) -> bool:
+    pairs = all(isinstance(pair, tuple | list) and len(pair) == 2 for pair in claim.asks)
+    return pairs and all(
+        isinstance(t, str) for t in (*(w for p in claim.asks for w in p), *claim.surfaces, *claim.goods)
+    )
 
 
 def _sound_operation(operation: Operation) -> bool:

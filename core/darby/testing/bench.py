@@ -188,6 +188,13 @@ class Bench:
             trades = tuple(p for p in trades if p.trade.name != self.name)
         return estimate(job, papers, evolve(self.plugins, trades=trades), self.language)
 
+    def claiming_nothing(self) -> Bench:
+        """The same, with the trade under test claiming no surface."""
+        trades = (
+            evolve(p, trade=evolve(p.trade, claims=())) if p.trade.name == self.name else p for p in self.plugins.trades
+        )
+        return evolve(self, plugins=evolve(self.plugins, trades=tuple(trades))) if self.trade.trade.claims else self
+
     def call(self, job: Job) -> Run:
         """What the trade alone gives for a job, called as in an estimate, and its lines checked."""
         return call_all([self.trade], job, self._rules(job), self._defaults(job))[0]

@@ -43,9 +43,10 @@ def _orders(bench: Bench) -> Iterator[str]:
 
 
 def _only_its_own(bench: Bench) -> Iterator[str]:
-    """The lines, cautions and conflicts of the others are the same with and without it, byte for byte."""
+    """The lines, cautions and conflicts of the others are the same with and without it, byte for byte; but for surfaces that it claims."""
     if bench.trade.trade.replaces:
         return
+    bench = bench.claiming_nothing()
     for units in SYSTEMS:
         job = bench.job(units=units)
         with_it, without = bench.estimate(job), bench.estimate(job, without=True)
