@@ -8,6 +8,7 @@ from darby.estimate.document_format import Document
 from darby.estimate.trade import Caution, Claim, Trade
 from darby.job.rows.declared import JobTable, unsound_table
 from darby.labor.task import Operation
+from darby.quantities.units import UnitError
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.rule import Kind
@@ -36,10 +37,23 @@ def unsound(things: tuple[object, ...] | None, given: object, kind: type) -> str
             return f"returned the trade {thing.name}, whose {wrong}"
         if isinstance(thing, Vocabulary) and not isinstance(thing.source, Source):
             return f"returned the vocabulary {thing.name}, whose source is no source"
+        if isinstance(thing, Vocabulary) and (wrong := _unsound_units(thing)):
+            return f"returned the vocabulary {thing.name}, of whose units {wrong}"
         if isinstance(thing, Reader) and not (_holds(thing.kinds, Kind) and all(map(_sound_kind, thing.kinds))):
             return f"returned the reader {thing.name}, whose kinds is no tuple of kinds"
         if isinstance(thing, Document) and not callable(thing.make):
             return f"returned the document {thing.name}, whose make is no function"
+    return ""
+
+
+def _unsound_units(words: Vocabulary) -> str:
+    """What is wrong with the units of a vocabulary; those that are sound are known from now on."""
+    try:
+        list(words.units)
+    except UnitError as error:
+        return str(error)
+    except Exception:  # no TOML: whoever reads with it says so
+        return ""
     return ""
 
 

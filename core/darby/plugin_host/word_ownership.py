@@ -12,7 +12,7 @@ from typing import Any
 
 from attrs import field, frozen
 
-from darby.quantities.units import UNITS
+from darby.quantities.units import STANDARD
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import NO_WORDS, Vocabulary
 from darby.text.diagnostics import Diagnostic, Severity, problem
@@ -102,9 +102,7 @@ class _Ledger:
         self._meant = meant
         """Words that strangers make something of."""
         self._phrases: dict[tuple[str, str], tuple[str, tuple[str, str]]] = {
-            ("number", spelling): ("units", ("unit", unit.name))
-            for unit in UNITS.values()
-            for spelling in unit.spellings
+            ("number", spelling): ("units", ("unit", unit.name)) for unit in STANDARD for spelling in unit.spellings
         }
         self._owners: dict[tuple[str, str], str] = {}
 
@@ -125,10 +123,24 @@ class _Ledger:
                     self._tell(f"{plugin} says in [{table}] what {value} is; that is for {owner} to say.", plugin)
                 else:
                     yield value, said
+            elif table == "ranges" and isinstance(said, dict):
+                yield value, dict(self._ranges(plugin, value, said))
             elif table in NO_WORDS:
                 yield value, said
             else:
                 yield value, [p for p in _texts(said) if self._claim(plugin, table, value, p)]
+
+    def _ranges(self, plugin: str, kind: str, said: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+        """What is usual of goods of its own; what is of another's is for that one to say."""
+        for name, ends in said.items():
+            subject = name.partition(" / ")[0]
+            owner = self._owners.get(("subject", subject), plugin)
+            if self._rivals(owner, plugin):
+                self._tell(
+                    f"{plugin} says in [ranges.{kind}] what is usual of {subject}; that is for {owner} to say.", plugin
+                )
+            else:
+                yield name, ends
 
     def _claim(self, plugin: str, table: str, value: str, phrase: str) -> bool:
         phrase = phrase.lower()

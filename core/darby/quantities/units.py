@@ -102,6 +102,7 @@ _TABLE: tuple[tuple[str, Dimension, int, str, str], ...] = (
     ("gal", VOLUME, _GALLON, "us", "gal|gal.|gals|gallon|gallons|us gal|us gallon|us gallons|u.s. gal|u.s. gallon|u.s. gallons"),
     ("qt", VOLUME, _GALLON // 4, "us", "qt|qt.|qts|quart|quarts"),
     ("pt", VOLUME, _GALLON // 8, "us", "pt|pt.|pts|pint|pints"),
+    ("fl oz", VOLUME, _GALLON // 128, "us", "fl oz|fl. oz.|fl. oz|fl.oz.|fl oz.|floz|fluid oz|fluid ounce|fluid ounces|us fl oz"),
     ("L", VOLUME, _LITRE, "metric", "l|litre|litres|liter|liters|ltr|ltr.|ltrs|ltrs."),
     ("mL", VOLUME, _LITRE // 1000, "metric", "ml|millilitre|millilitres|milliliter|milliliters"),
 )  # fmt: skip
@@ -130,14 +131,14 @@ CONTAINERS: dict[str, str] = {
 for _name, _spellings in CONTAINERS.items():
     UNITS[_name] = Unit(_name, ((_name, 1),), Fraction(1), "", tuple(_spellings.split("|")))
 
+STANDARD = tuple(UNITS.values())
+"""The units that are known anyway; `own_units` adds those of plugins."""
 _PREFERRED = {
     ("us", LENGTH): "ft", ("us", AREA): "sq ft", ("us", VOLUME): "gal", ("us", MASS): "lb",
     ("metric", LENGTH): "m", ("metric", AREA): "m2", ("metric", VOLUME): "L", ("metric", MASS): "kg",
 }  # fmt: skip
 
-_BY_SPELLING: dict[str, Unit] = {
-    spelling: unit for unit in UNITS.values() for spelling in (unit.name.lower(), *unit.spellings)
-}
+_BY_SPELLING = {spelling: unit for unit in STANDARD for spelling in (unit.name.lower(), *unit.spellings)}
 
 
 def preferred(dimension: Dimension, system: str) -> Unit | None:

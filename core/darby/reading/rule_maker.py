@@ -9,6 +9,7 @@ from itertools import product
 from attrs import frozen
 
 from darby.quantities.amounts import Amount, Origin
+from darby.quantities.own_units import among
 from darby.quantities.units import EACH
 from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.layout.clause import Clause
@@ -30,8 +31,8 @@ class RuleMaker:
     def rules(self, finding: Finding, kind: Kind, span: Span, clause: Clause, cited: str) -> list[Rule] | None:
         """The rules of a finding; None where its units do not fit what it is said of."""
         quantity, per = finding.amount or _ONE, finding.per
-        fits = quantity.unit.dimension in kind.amount and (per is not None) == bool(kind.per)
-        if not fits or (per is not None and per.unit.dimension not in kind.per):
+        fits = among(quantity.unit.dimension, kind.amount) and (per is not None) == bool(kind.per)
+        if not fits or (per is not None and not among(per.unit.dimension, kind.per)):
             return None
         places = finding.places or [("", surface) for surface in finding.surfaces] or [("", None)]
         apart = [("", surface, False) for surface in dict.fromkeys(s for _, s in places)] if finding.apart else []

@@ -22,7 +22,7 @@ _TABLE = [u for u in UNITS.values() if u.dimension in _MEASURES]
 _IN_PINT = {
     "in": "inch", "ft": "foot", "yd": "yard", "mil": "thou", "mm": "millimeter", "cm": "centimeter", "m": "meter",
     "um": "micrometer", "sq ft": "foot**2", "sq yd": "yard**2", "m2": "meter**2", "lb": "pound", "oz": "ounce",
-    "kg": "kilogram", "g": "gram", "gal": "gallon", "qt": "quart", "pt": "pint", "L": "liter", "mL": "milliliter",
+    "kg": "kilogram", "g": "gram", "gal": "gallon", "qt": "quart", "pt": "pint", "fl oz": "fluid_ounce", "L": "liter", "mL": "milliliter",
 }  # fmt: skip
 
 

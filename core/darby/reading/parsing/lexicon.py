@@ -10,7 +10,7 @@ from functools import cache, cached_property
 from attrs import field, frozen
 
 from darby.quantities.numerals import value_of
-from darby.quantities.units import AREA, CONTAINERS, LENGTH, MARKS, MASS, NUMBER_ONLY, UNITS, VOLUME, parse
+from darby.quantities.units import NUMBER_ONLY, parse
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.naming.layers import with_layers
 from darby.reading.parsing.naming.mere_sides import without_mere_sides
@@ -19,19 +19,16 @@ from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
 from darby.reading.parsing.tagging.sentence_ends import with_stops
 from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.unit_words import Said, own_unit_words, unit_words
 from darby.reading.parsing.vocabulary import NO_WORDS, Vocabulary, strings
 from darby.rules.usual import Usual, ranges_of, unusual
 
-_DIMENSION_TERMINALS = {LENGTH: "LENGTH_UNIT", AREA: "AREA_UNIT", VOLUME: "VOLUME_UNIT", MASS: "MASS_UNIT"}
-_THIN = {"mil", "um"}
 _REASONS = {
     "aside": ("phrases", "ASIDE"), "aside_all": ("phrases", "ASIDE_ALL"), "aside_next": ("phrases", "REFERENCE"), "ask": ("phrases", "ASK"),
     "aside_unit": ("after_unit", "STRIP"), "aside_after": ("after_number", "FOREIGN"),
 }  # fmt: skip
 """Tables that give reasons: where their phrases count, and what they are."""
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
-_ONLY_AFTER_NUMBER = 2
-"""A unit spelled with so few letters is a unit only behind a number: `in`, `m`, `L`, `pt`."""
 
 
 @frozen(eq=False, slots=False)
@@ -79,7 +76,10 @@ class Lexicon:
         out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {}, {})
         shelves = {"phrases": out.phrases, "after_number": out.after_number, "after_unit": out.after_unit}
         owner: dict[str, str] = {}
-        for who, shelf, phrase, meaning in (*_units(), *(said for v in out.vocabularies for said in _phrases(v))):
+        for who, shelf, phrase, meaning in (
+            *unit_words(),
+            *(said for v in out.vocabularies for said in (*_phrases(v), *own_unit_words(v))),
+        ):
             low = phrase.lower()
             if shelves[shelf].setdefault(low, meaning) == meaning:
                 owner.setdefault(low, who)
@@ -255,24 +255,6 @@ class Lexicon:
 
 
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")
-
-
-Said = tuple[str, str, str, tuple[str, str]]
-"""Who says it, the shelf it stands on, a phrase, and its terminal and value."""
-
-
-def _units() -> Iterator[Said]:
-    """The spellings of units: the short ones are words only behind a number."""
-    for unit in UNITS.values():
-        terminal = _DIMENSION_TERMINALS.get(unit.dimension, "COUNT")
-        terminal = "THIN_UNIT" if unit.name in _THIN else "PERCENT" if unit.name == "%" else terminal
-        terminal = "CONTAINER" if unit.name in CONTAINERS else terminal
-        for spelling in unit.spellings:
-            yield "units", "after_number", spelling, (terminal, unit.name)
-            if len(spelling.rstrip(".")) > _ONLY_AFTER_NUMBER and spelling not in ("can", "tin"):
-                yield "units", "phrases", spelling, (terminal, unit.name)
-    for mark, unit_name in MARKS.items():
-        yield "units", "after_number", mark, ("LENGTH_UNIT", unit_name)
 
 
 def _phrases(vocabulary: Vocabulary) -> Iterator[Said]:

@@ -11,6 +11,8 @@ only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of
 subject on a surface: `codes` by their letters, `words` of a cell or of what a code stands for. `[stops_at]` says which goods work may
 stop at (`oil only`), and what is left out then; see `limits`.
 `[doubted_change]` has the `words` beside a change in an addendum that deny, condition or limit it, and phrases in which they are `harmless`.
+`[units]` lists units of its own, each with what it is worth and then its spellings: `square = ["100 sq ft", "square", "squares"]`;
+worth `container` is what goods come in.
 `[taken_over]` has the words that take over what another item says, and what stands before its number.
 `[sections]` says which sections of a project manual are its own, by `numbers` and words in `titles`, and by which words a clause
 is its own wherever it stands (`outright`); see `ownership`.
@@ -26,11 +28,13 @@ from zlib import crc32
 
 from attrs import field, frozen
 
+from darby.quantities.own_units import adopt
+from darby.quantities.units import Unit
 from darby.text.spans import Source
 
 NO_WORDS = frozenset(
     "by_label holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided which_one "
-    "numbered_place choices common telling sections heads marks replaced layer_words alternates".split()
+    "numbered_place choices common telling sections heads marks replaced layer_words alternates units".split()
 ) | {"taken_over", "stops_at", "place_nouns", "doubted_change", "of_all"}
 """Tables that give no phrases a meaning."""
 
@@ -51,6 +55,13 @@ class Vocabulary:
         if self.made.startswith(stamp):
             return json.loads(self.made[len(stamp) :])  # type: ignore[no-any-return]
         return tomllib.loads(self.source.text)
+
+    @property
+    def units(self) -> Iterator[Unit]:
+        """The units of its own, taken in where they were not yet. Raises UnitError where one cannot be."""
+        for name, said in self.tables.get("units", {}).items():
+            worth, *spellings = strings(said) or ("",)
+            yield adopt(name, worth, tuple(spellings) or (name,))
 
     def words(self, *tables: str) -> Iterator[str]:
         """The words of all lists of some tables."""

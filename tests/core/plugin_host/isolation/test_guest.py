@@ -25,9 +25,10 @@ from darby.quantities.amounts import Amount, total
 from darby.rules.consultation import Consultation
 from darby.rules.rule import SPECIFICATION
 from darby.testing.bench import PLAIN
+from darby.text.diagnostics import Severity
 from darby.text.spans import Source
 from outsiders import outsiders, own
-from rogues import lines, plugin
+from rogues import lines, plugin, trade, words
 
 SPEC = """Walls: one layer of batt insulation. Ceilings: one layer of vapor retarder.
 Primer: one coat.
@@ -190,3 +191,63 @@ def test_a_table_that_two_plugins_bring_stays_with_the_first_and_a_wrong_one_is_
     assert any("[[decks]]: name, length" in said for one in found.taken for said in one.job)
     refused = load_plugins(entries=[lines(none, "cc", tables=(JobTable("walls", "deck"),)), *own()])
     assert "whose table walls cannot be called so" in refused.diagnostics[0].message
+
+
+CAULK = """
+[subject]
+"slab caulk" = ["slab caulk"]
+[kinds]
+"slab caulk" = ["consumption", "package"]
+[units]
+cord = ["60 ft", "cord", "cords"]
+sausage = ["container", "sausage", "sausages"]
+[ranges.consumption]
+"slab caulk" = ["0.1 fl oz per 1 ft", "4 fl oz per 1 ft", "our practice"]
+[ranges.layers]
+"gypsum board" = ["5", "9", "never"]
+"""
+
+
+def a_bead_a_wall(job: Job, book: Consultation) -> Iterator[LineItem]:
+    runs = [wall.length for wall in job.of_kind("wall") if wall.length is not None]
+    rate, holds = book.ask("consumption", "slab caulk"), book.ask("package", "slab caulk")
+    if runs and rate is not None and holds is not None:
+        need = total(runs).to("ft").named("length of all walls")
+        cords = need.to("cord").named("in cords")
+        yield LineItem(
+            "slab caulk", (need * rate.rate).named("caulk"), package=holds.rate, rules=(rate.rule, holds.rule)
+        )
+        yield LineItem("caulking cord", cords)
+
+
+@pytest.mark.parametrize("here", [False, True])
+def test_units_and_ranges_of_a_plugin_are_its_own(here: bool) -> None:
+    caulk = plugin("caulk", darby_trades=trade(a_bead_a_wall, "caulk"), darby_vocabulary=words(CAULK, "caulk"))
+    plugins = load_plugins(entries=[caulk, *own()], here=here)
+    job, found = load(Source("job.toml", f'name = "x"\nunits = "us"\n{PLAIN}'), plugins.marks)
+    assert job is not None, found
+    spec = "10 fl oz of slab caulk per 60 ft. Slab caulk comes in sausages of 20 fl oz. Gypsum board: one layer."
+    made = estimate(job, [(Source("spec.txt", spec), SPECIFICATION)], plugins)
+    assert not made.missing
+    assert [d.message for d in made.diagnostics if d.severity is Severity.WARNING] == [
+        "caulk says in [ranges.layers] what is usual of gypsum board; that is for board to say."
+    ]
+    assert [r.confirm for r in made.rules if r.kind.name == "layers" and r.layer == SPECIFICATION] == [""]
+    cord, caulked = (i for i in made.items if i.trade == "caulk")
+    assert caulked.order is not None
+    assert caulked.order.unit.name == "sausage"
+    assert cord.need.unit.name == "cord"
+    assert [r.confirm for r in made.rules if r.subject == "slab caulk"] == ["", ""]
+    usual = estimate(
+        job,
+        [(Source("spec.txt", "50 fl oz of slab caulk per 1 ft. Joint compound: 14 lb per 100 sq ft."), SPECIFICATION)],
+        plugins,
+    )
+    (rule,) = (r for r in usual.rules if r.subject == "slab caulk")
+    assert "usual is 0.1 fl oz per 1 ft to 4 fl oz per 1 ft (our practice)" in rule.confirm
+
+
+def test_a_plugin_whose_unit_is_another_is_left_out() -> None:
+    caulk = plugin("caulk", darby_vocabulary=words('[units]\nsquare = ["100 sq ft", "board foot", "sq ft"]\n', "caulk"))
+    told = load_plugins(entries=[caulk, *own()]).diagnostics[0].message
+    assert "of whose units 'sq ft' is another unit already" in told

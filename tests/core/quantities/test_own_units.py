@@ -1,0 +1,50 @@
+"""Units that plugins bring: exact, the same for everybody who brings the same, and never another unit's."""
+
+from __future__ import annotations
+
+import pytest
+
+from darby.quantities.amounts import Amount
+from darby.quantities.own_units import adopt, among
+from darby.quantities.units import AREA, CONTAINERS, UNITS, UnitError, unit_named
+
+
+def test_a_unit_is_worth_so_many_of_a_known_one() -> None:
+    square = adopt("testing square", "100 sq ft", ("testing square", "testing squares"))
+    assert Amount.of(3, square).to("sq ft").exact() == "300 sq ft"
+    assert UNITS["testing square"] is square
+    assert adopt("testing square", "100 sq ft", ("testing square", "testing squares")) is square
+    assert unit_named("testing square") is None  # a job file and other trades do not know it
+
+
+def test_goods_may_come_in_a_container_of_its_own() -> None:
+    crate = adopt("testing crate", "container", ("testing crate", "testing crates"))
+    assert "testing crate" in CONTAINERS
+    pails = frozenset({UNITS["pail"].dimension})
+    assert among(crate.dimension, pails)
+    assert not among(crate.dimension, frozenset({AREA}))
+    assert among(AREA, frozenset({AREA}))
+
+
+@pytest.mark.parametrize(
+    ("name", "worth", "spellings", "said"),
+    [
+        ("ft", "3 m", (), "cannot be the name"),
+        ("Testing", "3 m", (), "cannot be the name"),
+        ("testing a", "3 m", ("foot",), "'foot' is another unit already"),
+        ("testing b", "soon", (), "no amount"),
+        ("testing c", "0 m", (), "no amount of a known unit"),
+        ("testing d", "", (), "an amount is wanted"),
+        ("testing e", "3 m", ("(",), "no word"),
+    ],
+)
+def test_what_cannot_be_one_is_refused(name: str, worth: str, spellings: tuple[str, ...], said: str) -> None:
+    with pytest.raises(UnitError, match=said.replace("(", r"\(")):
+        adopt(name, worth, spellings)
+    assert name not in UNITS or name == "ft"
+
+
+def test_two_that_differ_under_one_name_are_refused() -> None:
+    adopt("testing twin", "2 ft")
+    with pytest.raises(UnitError, match="not the same"):
+        adopt("testing twin", "3 ft")
