@@ -17,7 +17,8 @@ from darby.estimate.trade import Caution, ShownColumn
 from darby.job.checks.all import checks_of
 from darby.job.model import Job
 from darby.plugin_host.declared.claims import claimed, kept
-from darby.plugin_host.guarded_reader import Careful, Text
+from darby.plugin_host.declared.settings import SETTING, settings
+from darby.plugin_host.guarded_reader import Careful, Text, forgiving, softer
 from darby.plugin_host.job_lines import given_by, idle_conditions, job_lines, marks_of, names_in, undefined
 from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
@@ -78,7 +79,7 @@ def estimate(
         reading = (careful.plainly if provided.own else careful)(source, DEFAULT, strict=True)
         if is_error(reading.diagnostics):  # a fault of the plugin, not of the user's input
             unreadable.add(provided.trade.name)
-            reading = evolve(reading, diagnostics=tuple(map(_softer, reading.diagnostics)))
+            reading = evolve(reading, diagnostics=tuple(map(softer, reading.diagnostics)))
         readings.append(reading)
     diagnostics += [
         _no_defaults(p, job.units) for p in trades if p.trade.defaults and job.units not in p.trade.defaults
@@ -94,11 +95,13 @@ def estimate(
     stated[len(stated) - len(put_in) :] = alternates
     diagnostics += silent(put_in, alternates)
     away = (*plugins.away, *careful.missing, *sorted(unreadable))
-    readings += [_forgiving(reading, away) for reading in stated] if away else stated
+    readings += [forgiving(reading, away) for reading in stated] if away else stated
     diagnostics += [*careful.told, *amended]
     diagnostics += [d for reading in readings for d in reading.diagnostics]
     said = [rule for reading in readings for rule in reading.rules]
     said += given_by(job, said, careful.language.kinds.values())
+    chosen, wrong = settings(job, trades, [(source, DEFAULT) for _, source in defaults], texts, lines)
+    said, diagnostics = [*said, *chosen], [*diagnostics, *wrong]
     said = said_of_all(said, job.name, job.places)
     systems = join_systems(said)
     stated_rules = (*said, *systems.rules)
@@ -222,7 +225,7 @@ def _columns(trades: Iterable[Provided], defaults: Mapping[Provided, Source]) ->
 
 def _kinds(language: Language, rules: Iterable[Rule]) -> dict[str, Kind]:
     kinds = {rule.kind.name: rule.kind for rule in rules}
-    return {kind.name: kind for reader in language.readers for kind in reader.kinds} | kinds
+    return {SETTING.name: SETTING, **language.kinds, **kinds}
 
 
 def _cautions(runs: Iterable[Run]) -> tuple[Caution, ...]:
@@ -274,21 +277,6 @@ def _no_defaults(provided: Provided, units: str) -> Diagnostic:
         severity=Severity.NOTE,
         help="State what it needs in a house file.",
     )
-
-
-def _forgiving(reading: Reading, away: Sequence[str]) -> Reading:
-    """What is not understood, as a warning: it may be meant for a plugin that is away, and costs nobody else's lines."""
-    found = [
-        evolve(_softer(d), help=f"It may be for what is left out: {', '.join(away)}.")
-        if d.code == "line-not-understood"
-        else d
-        for d in reading.diagnostics
-    ]
-    return evolve(reading, diagnostics=tuple(found))
-
-
-def _softer(diagnostic: Diagnostic) -> Diagnostic:
-    return evolve(diagnostic, severity=Severity.WARNING) if diagnostic.severity is Severity.ERROR else diagnostic
 
 
 def _failure(run: Run, away: Sequence[str]) -> Diagnostic:

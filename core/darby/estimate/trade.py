@@ -8,7 +8,7 @@ from attrs import field, frozen
 
 from darby.estimate.line_item import LineItem, dashed
 from darby.job.model import Job
-from darby.job.rows.declared import JobTable
+from darby.job.rows.declared import JobTable, Key
 from darby.labor.task import Operation, Task
 from darby.rules.consultation import Consultation
 from darby.rules.scope_of_work import Work
@@ -130,6 +130,9 @@ class Trade:
     """Surfaces that it takes for itself."""
     tables: tuple[JobTable, ...] = ()
     """Tables of the job file that it brings; their rows are `Job.entries`."""
+    settings: tuple[Key, ...] = ()
+    """Settings of its own, which a job says in `[settings.NAME]` and a house file or default line as `Name: side = 2 ft.`; rules of the
+    kind `setting`, asked for by its name and the key (`lattice side`)."""
     columns: tuple[RoomColumn, ...] = ()
     """What it shows of each room in the table of rooms."""
     work: tuple[Work, ...] = ()

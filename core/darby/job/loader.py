@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from typing import Any
 
 from darby.job.listed import PRICE, TYPES, price_of, tell_twice, type_of
 from darby.job.marks import CONDITION, Marks
-from darby.job.model import Documents, Job, Sending
+from darby.job.model import Documents, Job, Sending, Setting
 from darby.job.openings import OPENING, Draft, Placement
 from darby.job.own_tables import OwnTables
 from darby.job.rooms import CORNER, ROOM, SOFFIT
+from darby.job.rows.declared import value_of
 from darby.job.rows.measured_row import Row
 from darby.job.rows.sheet import Places, Sheet, shown
 from darby.job.rows.toml_table import Table
@@ -55,7 +56,7 @@ TOP = list(
         [
             *"name units rules documents plugins walls ceilings openings".split(),
             *TABLES,
-            *"types schedules prices checked trades bid".split(),
+            *"types schedules prices checked trades bid settings".split(),
             *SENDING,
         ]
     )
@@ -185,6 +186,7 @@ class _Reader:
             trades=top.texts("trades") if "trades" in top else None,
             take=self._taken(top),
             sending=self._sending(top),
+            settings=tuple(self._settings(top)),
             own=tuple(sorted(self.own.entries(), key=lambda e: _order(e.span, main))),
         )
 
@@ -206,6 +208,18 @@ class _Reader:
         scope = tables["scope"]
         excluded = tuple(text for text, _ in scope.texts("excluded") if text.strip()) if scope is not None else ()
         return Sending(**said, excluded=excluded)
+
+    def _settings(self, top: Table) -> Iterator[Setting]:
+        """What it says of how trades work: for each trade a table with the keys that this one declares."""
+        known = self.marks.settings
+        outer = self._inner(top, "settings", [*known, *self.marks.aside])
+        for trade in known if outer is not None else ():
+            if outer is not None and (said := outer.table(trade)) is not None:
+                keys = [key.name for key in known[trade]]
+                row = Row.of(self.sheet, outer.way(trade), said, what=f"[settings.{trade}]", keys=keys)
+                for key in known[trade]:
+                    if (value := value_of(row, key)) is not None:
+                        yield trade, key.name, value, row.span(key.name)
 
     def _measure(self, row: Row, kind: str) -> None:
         """One row of what is measured: its surfaces, corners and names."""

@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
-from darby.job.rows.declared import JobTable
+from darby.job.rows.declared import JobTable, Key
 from darby.job.rows.measured_row import Row
 from darby.job.rows.sheet import shown
 from darby.job.where import GIVES
@@ -25,12 +25,15 @@ class Marks(dict[str, tuple[str, ...]]):
     def __init__(
         self, keys: Mapping[str, Collection[str]], words: Mapping[str, Mapping[str, str]] | None = None,
         tables: Mapping[str, JobTable] | None = None, aside: Iterable[str] = (),
+        settings: Mapping[str, tuple[Key, ...]] | None = None,
     ) -> None:  # fmt: skip
         super().__init__({key: tuple(kinds) for key, kinds in keys.items()})
         self.words = dict(words or {})
         """Of keys that choose from a closed list, the words that may stand there, each with what it means."""
         self.tables = dict(tables or {})
         """Tables of the job that trades bring, by name."""
+        self.settings = dict(settings or {})
+        """The settings of trades, by name of the trade."""
         self.aside = frozenset(aside)
         """Tables of the job that may be for a plugin that is away, and are not looked at."""
 
@@ -40,7 +43,9 @@ class Marks(dict[str, tuple[str, ...]]):
         keys = dict(marks) if isinstance(marks, Mapping) else dict.fromkeys(marks, ())
         for key in more:
             keys.setdefault(key, ())
-        return cls(keys, marks.words, marks.tables, marks.aside) if isinstance(marks, Marks) else cls(keys)
+        return (
+            cls(keys, marks.words, marks.tables, marks.aside, marks.settings) if isinstance(marks, Marks) else cls(keys)
+        )
 
 
 def marks_by_kind(row: Row, marks: Collection[str]) -> dict[str, dict[str, Any]]:

@@ -215,6 +215,10 @@ class Sending:
     """What the estimator leaves out of her bid, a line each."""
 
 
+Setting = tuple[str, str, str | bool | Amount, Span]
+"""Of a trade a key, what stands there, and where."""
+
+
 @frozen
 class Job:
     """Everything the job file says."""
@@ -255,6 +259,8 @@ class Job:
     """Lines that beat the estimator's own: what a way of doing the work changes, which is held beside her bid."""
     sending: Sending = Sending()
     """What its papers say besides the estimate."""
+    settings: tuple[Setting, ...] = ()
+    """What it says of how trades work."""
     own: tuple[Entry, ...] = ()
     """The rows of tables that trades brought, in the order of the job file."""
 

@@ -145,6 +145,22 @@ class Careful:
         return more
 
 
+def forgiving(reading: Reading, away: Sequence[str]) -> Reading:
+    """What is not understood, as a warning: it may be meant for a plugin that is away, and costs nobody else's lines."""
+    found = [
+        evolve(softer(d), help=f"It may be for what is left out: {', '.join(away)}.")
+        if d.code == "line-not-understood"
+        else d
+        for d in reading.diagnostics
+    ]
+    return evolve(reading, diagnostics=tuple(found))
+
+
+def softer(diagnostic: Diagnostic) -> Diagnostic:
+    """An error as a warning."""
+    return evolve(diagnostic, severity=Severity.WARNING) if diagnostic.severity is Severity.ERROR else diagnostic
+
+
 def changes(was: Reading, now: Reading) -> Iterator[tuple[Rule | None, Rule | None]]:
     """The rules by which two readings of one text differ: what is no longer said, with what took its place, and what is new."""
     before, after = ({_identity(r): r for r in reading.rules} for reading in (was, now))

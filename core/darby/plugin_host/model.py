@@ -91,4 +91,5 @@ class Plugins:
                 words.setdefault(mark, {}).update(known)
         names = sorted({m for p in self.trades for m in p.trade.marks})
         tables = {table.name: table for p in self.trades for table in p.trade.tables}
-        return Marks({mark: tuple(reached.get(mark, ())) for mark in names}, words, tables)
+        settings = {p.trade.name: p.trade.settings for p in self.trades if p.trade.settings}
+        return Marks({mark: tuple(reached.get(mark, ())) for mark in names}, words, tables, settings=settings)

@@ -14,9 +14,11 @@ from darby.plugin_host.model import Failed, Plugins, Provided, Taken
 from darby.plugin_host.validation import HOOKS
 from darby.plugin_host.word_ownership import Guest, settle
 from darby.reading.parsing.fact_parser import Reader
+from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.rule import Kind
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.files import nearest
+from darby.text.spans import Source
 
 _T = TypeVar("_T", Reader, Document)
 
@@ -54,6 +56,7 @@ class Registry:
         failed = any(failed.plugin == found.name for failed in self._failed)
         asks = [thing for plugin, thing in self._found["darby_trades"] if plugin == found.name]
         tables = tuple(table.told for trade in asks for table in trade.tables)
+        tables += tuple(f"[settings.{trade.name}] {key.told}" for trade in asks for key in trade.settings)
         state = "works" if not failed else "works in part" if given else "failed"
         return Taken(found.name, found.version, found.origin, state, given, round(seconds * 1000), tables)
 
@@ -72,6 +75,7 @@ class Registry:
         trades, replacing = self._trades()
         readers = self._readers()
         words = [(plugin, thing) for plugin, thing in self._found["darby_vocabulary"]]
+        words += [(p.plugin, _settings_of(p)) for p in trades if p.trade.settings]
         own = tuple((plugin, thing) for plugin, thing in words if plugin in self._own)
         guests = tuple(
             Guest(
@@ -183,3 +187,11 @@ class Registry:
         for one in trades:
             tables = tuple(taken.get(one.trade.name, ()))
             yield one if tables == one.trade.tables else evolve(one, trade=evolve(one.trade, tables=tables))
+
+
+def _settings_of(provided: Provided) -> Vocabulary:
+    """What tells a reader which lines set something of a trade."""
+    keys = ", ".join(f'"{key.name}"' for key in provided.trade.settings)
+    return Vocabulary(
+        provided.plugin, Source(f"settings of {provided.plugin}", f"[settings]\n{provided.trade.name} = [{keys}]\n")
+    )

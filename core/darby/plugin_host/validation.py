@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from darby.estimate.document_format import Document
 from darby.estimate.trade import Caution, Claim, Trade
-from darby.job.rows.declared import JobTable, unsound_table
+from darby.job.rows.declared import JobTable, Key, unsound_keys, unsound_table
 from darby.labor.task import Operation
 from darby.quantities.units import UnitError
 from darby.reading.parsing.fact_parser import Reader
@@ -79,12 +79,13 @@ def _unsound_trade(trade: Trade) -> str:
         ),
         ("claims", _holds(trade.claims, Claim) and all(map(_sound_claim, trade.claims)), "no tuple of claims"),
         ("tables", _holds(trade.tables, JobTable), "no tuple of tables"),
+        ("settings", _holds(trade.settings, Key), "no tuple of keys"),
         ("labor", trade.labor is None or callable(trade.labor), "no function"),
         ("title or about", isinstance(trade.title, str) and isinstance(trade.about, str), "no text"),
         ("replaces", isinstance(trade.replaces, str), "no name"),
     )
     unsound = next((f"{name} is {wrong}" for name, right, wrong in checks if not right), "")
-    return unsound or _taken_marks(trade) or _unsound_tables(trade)
+    return unsound or _taken_marks(trade) or _unsound_tables(trade) or unsound_keys(trade.settings)
 
 
 def _taken_marks(trade: Trade) -> str:

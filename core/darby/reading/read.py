@@ -10,6 +10,7 @@ from functools import cached_property, lru_cache
 
 from attrs import field, frozen
 
+from darby.job.rows.declared import SETTING_LINE
 from darby.quantities.numerals import WORDS
 from darby.reading.clause_reader import Desk
 from darby.reading.layout.clause import Clause, Layout
@@ -114,6 +115,11 @@ class Language:
         return {kind.name: kind for reader in self.readers for kind in reader.kinds}
 
     @cached_property
+    def settings(self) -> frozenset[str]:
+        """The trades that have settings."""
+        return frozenset(trade for v in self.vocabularies for trade in v.tables.get("settings", {}))
+
+    @cached_property
     def _known_words(self) -> frozenset[str]:
         phrases = (*self.lexicon.phrases, *self.lexicon.after_number)
         return frozenset(WORDS) | frozenset(w for p in phrases for w in re.findall(r"[a-z]+", p)) | frozenset(phrases)
@@ -157,12 +163,15 @@ def read(
     only a part of the source, as a line of rules in a job file. `elsewhere` has the marks that other documents define.
     """
     view = mend(source, language.known) if within is None else within
-    layout = _lines_alone(view) if strict else clauses(view, language.known, language.means)
+    layout, settings = (
+        _lines_alone(view, language.settings) if strict else (clauses(view, language.known, language.means), [])
+    )
 
     def desk_for(scope: tuple[tuple[str, str], ...] = tuple((scope or {}).items())) -> Desk:
         return Desk(language.lexicon, language.readers, language.kinds, layer, strict, subject, scope, elsewhere or {})
 
     desk = desk_for()
+    desk.ledger.words.extend(settings)
     others = read_manual(layout, language.ownership, desk, desk_for)
     numbers = desk.ledger.closed(source, within.whole if within is not None else None)
     rules = sorted(desk.rules, key=lambda r: (r.span.start, r.span.end))
@@ -173,11 +182,16 @@ def read(
     )
 
 
-def _lines_alone(view: View) -> Layout:
-    """Each line a clause of its own: how defaults and house lines are written. A line that begins with # is a remark."""
+def _lines_alone(view: View, settings: frozenset[str]) -> tuple[Layout, list[Span]]:
+    """Each line a clause of its own: how defaults and house lines are written. A line that begins with # is a remark, and one that sets
+    something of a trade is no clause; these are told apart.
+    """
     out, at = [], 0
+    aside: list[Span] = []
     for line in view.text.split("\n"):
-        if line.strip() and not line.lstrip().startswith("#"):
+        if settings and (set_ := SETTING_LINE.fullmatch(line)) and set_[1].casefold() in settings:
+            aside.append(view.span(at, at + len(line)))
+        elif line.strip() and not line.lstrip().startswith("#"):
             out.append(Clause(view.cut(at, at + len(line))))
         at += len(line) + 1
-    return Layout(tuple(out), ())
+    return Layout(tuple(out), ()), aside

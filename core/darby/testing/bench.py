@@ -14,6 +14,7 @@ from darby.estimate.trade import Trade
 from darby.job.loader import load
 from darby.job.model import Job
 from darby.pipeline import estimate
+from darby.plugin_host.declared.settings import in_lines, of_job, settings_of
 from darby.plugin_host.discovery import Entry
 from darby.plugin_host.guarded_reader import Careful
 from darby.plugin_host.loader import load_plugins
@@ -24,7 +25,7 @@ from darby.rules.cascade import RuleBook
 from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, SPECIFICATION, Layer, Rule
 from darby.text.diagnostics import Severity
-from darby.text.spans import Source
+from darby.text.spans import Source, View
 
 PLAIN = """
 [[rooms]]
@@ -220,7 +221,12 @@ class Bench:
             texts.append((Source("specification", self.specification), SPECIFICATION))
             readings = [self.careful(source, layer, strict=layer == DEFAULT) for source, layer in texts]
             self._read[job.units] = [rule for reading in readings for rule in reading.rules]
-        return self._read[job.units]
+            self._read[job.units] += [rule for source in self._defaults(job).values() for rule in self.set_in(source)]
+        return [*self._read[job.units], *of_job(job)]
+
+    def set_in(self, source: Source) -> list[Rule]:
+        """What default lines set of trades."""
+        return in_lines(View.of(source), DEFAULT, settings_of(p.trade for p in self.plugins.trades))[0]
 
     @cached_property
     def _read(self) -> dict[str, list[Rule]]:

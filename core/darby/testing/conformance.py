@@ -151,11 +151,12 @@ def _defaults(bench: Bench) -> Iterator[str]:
         reading = bench.careful(source, DEFAULT, strict=True)
         yield from (f"{d.span or source.name}: {d.message}" for d in reading.diagnostics)
         yield from (f"{n.span}: {n.span.text} is {n.became}: {n.why}" for n in reading.numbers if n.became == "unread")
-        ruled = {rule.span.line for rule in reading.rules}
+        rules = [*reading.rules, *bench.set_in(source)]
+        ruled = {rule.span.line for rule in rules}
         for number, line in enumerate(source.text.splitlines(), 1):
             if line.strip() and not line.lstrip().startswith("#") and number not in ruled:
                 yield f"{source.name} line {number} makes no rule: {line.strip()}"
-        for rule in reading.rules:
+        for rule in rules:
             if not rule.cited:
                 yield f"{rule.span} ({units}) has no source: put it in brackets at the end of the line"
 

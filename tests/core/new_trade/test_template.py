@@ -218,7 +218,7 @@ def test_the_plugin_file_of_a_job_is_run_only_when_told_to_and_said_to_be(gasket
 def test_the_guide_states_the_type_of_what_each_hook_registers() -> None:
     stated = dict(re.findall(r"^(\w+\.\w+): (.+)$", GUIDE, re.MULTILINE))
     kinds = {"Trade": Trade, "Reader": Reader, "Document": Document}
-    assert len(stated) == 11
+    assert len(stated) == 12
     for name, kind in stated.items():
         owner, _, key = name.partition(".")
         if owner in kinds:

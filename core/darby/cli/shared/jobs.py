@@ -80,7 +80,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
         job, found = load(named, marks, opened_beside)
         if job is None and (keys := _keys_of_others(found, plugins)):
             more = Marks.of(marks, sorted(keys))
-            job, found = load(named, Marks(more, more.words, more.tables, keys), opened_beside)
+            job, found = load(named, Marks(more, more.words, more.tables, keys, more.settings), opened_beside)
             found = (*keys.values(), *found)
         if files and not wanted.run_plugins:
             found = (_not_run(files, job), *found)

@@ -16,6 +16,11 @@ from darby.quantities.units import AREA, LENGTH, UnitError
 Value = str | bool | Amount
 """What may stand under a key: words, yes or no, or a measure with its place."""
 
+SETTING_LINE = re.compile(
+    r"\s*([a-z][a-z0-9 -]{0,39}?)\s*:\s*([a-z][a-z0-9 _-]{0,39}?)\s*=\s*(.*?)[.\s]*(?:\[([^\]]*)\][.\s]*)?",
+    re.IGNORECASE,
+)
+"""A plain line that sets something: trade, key, value and what it cites, as in `Lattice: side = 2 ft. [our practice]`."""
 _NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")
 _MEASURES = {"length": LENGTH, "area": AREA}
 _SAMPLE = {"text": '"..."', "length": '"12 ft 6 in"', "area": '"96 sq ft"', "count": "2", "flag": "true"}

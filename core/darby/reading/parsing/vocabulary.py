@@ -12,7 +12,7 @@ subject on a surface: `codes` by their letters, `words` of a cell or of what a c
 stop at (`oil only`), and what is left out then; see `limits`.
 `[doubted_change]` has the `words` beside a change in an addendum that deny, condition or limit it, and phrases in which they are `harmless`.
 `[units]` lists units of its own, each with what it is worth and then its spellings: `square = ["100 sq ft", "square", "squares"]`;
-worth `container` is what goods come in.
+worth `container` is what goods come in. `[settings]` names trades whose settings stand in plain lines, which nobody reads for goods.
 `[taken_over]` has the words that take over what another item says, and what stands before its number.
 `[sections]` says which sections of a project manual are its own, by `numbers` and words in `titles`, and by which words a clause
 is its own wherever it stands (`outright`); see `ownership`.
@@ -34,7 +34,7 @@ from darby.text.spans import Source
 
 NO_WORDS = frozenset(
     "by_label holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided which_one "
-    "numbered_place choices common telling sections heads marks replaced layer_words alternates units".split()
+    "numbered_place choices common telling sections heads marks replaced layer_words alternates units settings".split()
 ) | {"taken_over", "stops_at", "place_nouns", "doubted_change", "of_all"}
 """Tables that give no phrases a meaning."""
 
