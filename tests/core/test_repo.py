@@ -1,4 +1,4 @@
-"""The checkout as a stranger finds it: what lies at the top, lint, types, and the commands of the README."""
+"""The checkout as a stranger finds it: what lies at the top, lint, types, and what README and pages of help show."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ import tomllib
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import pytest
 from attrs import frozen
@@ -21,6 +22,8 @@ from commands import darby
 from guide import GUIDE, blocks
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+TOPICS = {path.stem: path.read_text(encoding="utf-8") for path in sorted((ROOT / "core/darby/text/topics").iterdir())}
+PRINTED = {"README": README, **TOPICS}
 PYPROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 DARBY = Path(sys.executable).with_name("darby")
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "core", "plugins", "grammars", "tests", "fixtures"}
@@ -113,7 +116,9 @@ class Shown:
         return "\n".join(line.rstrip() for line in kept) + "\n"
 
 
-SHOWN = [shown for text in (README, GUIDE) for block in blocks(text, "console") for shown in Shown.all_in(block)]
+SHOWN = [
+    shown for text in (*PRINTED.values(), GUIDE) for block in blocks(text, "console") for shown in Shown.all_in(block)
+]
 
 
 @pytest.mark.parametrize("shown", SHOWN, ids=lambda shown: shown.command.split("\n")[0])
@@ -126,7 +131,7 @@ def test_a_command_prints_what_the_guide_shows(shown: Shown, tmp_path: Path, req
     done = run("bash", "-c", shown.command, cwd=tmp_path / "ferry", env=environment)
     assert not done.stderr
     if request.config.getoption("force_regen") and not shown.matches(done.stdout):
-        for path in (ROOT / "README.md", ROOT / "DEVELOPERS.md"):
+        for path in (ROOT / "README.md", ROOT / "DEVELOPERS.md", *(ROOT / "core/darby/text/topics").iterdir()):
             text = path.read_text(encoding="utf-8")
             was = f"$ {shown.command}\n{shown.printed}"
             path.write_text(text.replace(was, f"$ {shown.command}\n{shown.renewed(done.stdout)}"), encoding="utf-8")
@@ -137,51 +142,109 @@ def test_the_readme_shows_what_darby_prints() -> None:
     assert len(SHOWN) >= 2
 
 
-def test_the_job_of_the_readme_is_a_job(tmp_path: Path) -> None:
-    block, places, shapes, sent = blocks(README, "toml")
-    (house,) = (b for b in blocks(README, "text") if "our supplier" in b)
-    for name, text in {
-        "job.toml": block, "house.txt": house, "finishes.txt": "Walls: two coats satin finish paint.\n", "addendum-1.txt": "Walls: one coat primer.\n"
-    }.items():  # fmt: skip
-        (tmp_path / name).write_text(text, encoding="utf-8")
-    done = darby("estimate", "job.toml", "--format", "json", cwd=tmp_path)
+def test_every_example_is_of_a_language_that_is_tried_out() -> None:
+    tried = {"sh", "console", "toml", "house", "rates", "csv"}
+    for name, text in PRINTED.items():
+        assert set(re.findall(r"^```(\w*)$", text, re.MULTILINE)) - {""} <= tried, name
+
+
+def test_the_readme_leaves_to_the_topics_what_it_has_no_room_for() -> None:
+    assert len(README.splitlines()) <= 250
+    assert TOPICS.keys() <= set(re.findall(r"`(\w+)`", README))
+    assert set(re.findall(r"`darby help (\w+)`", "\n".join(PRINTED.values()))) - {"TOPIC"} <= TOPICS.keys()
+
+
+def examples(language: str) -> list[tuple[str, str]]:
+    """Every block of a language, and the page it is shown on."""
+    return [(name, block) for name, text in PRINTED.items() for block in blocks(text, language)]
+
+
+def worked_out(folder: Path, job: str) -> dict[str, Any]:
+    """What a job shown on a page orders, with the files that it names beside it. It has no mistake."""
+    beside = {
+        "job.toml": job,
+        "house.txt": blocks(README, "house")[0],
+        "finishes.txt": "Walls: two coats satin finish paint.\n",
+        "addendum-1.txt": "Walls: one coat primer.\n",
+        "log.csv": "no.,question,answered,by,answer\n1,?,May 3,an architect,Walls: three coats.\n",
+    }
+    for name, text in beside.items():
+        (folder / name).write_text(text, encoding="utf-8")
+    done = darby("estimate", "job.toml", "--format", "json", cwd=folder)
     assert done.returncode == 0, done.stdout + done.stderr
-    estimate = json.loads(done.stdout)
+    estimate: dict[str, Any] = json.loads(done.stdout)
     assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
-    assert {"joint compound", "primer", "finish paint"} <= {item["product"] for item in estimate["items"]}
-    (tmp_path / "places.toml").write_text(places, encoding="utf-8")
-    done = darby("estimate", "places.toml", "--format", "json", cwd=tmp_path)
-    assert done.returncode == 0, done.stdout + done.stderr
-    estimate = json.loads(done.stdout)
+    return estimate
+
+
+@pytest.mark.parametrize(("page", "job"), examples("toml"), ids=[name for name, _ in examples("toml")])
+def test_a_job_that_is_shown_is_a_job(page: str, job: str, tmp_path: Path) -> None:
+    assert worked_out(tmp_path, job)["items"], page
+
+
+def the_job_of(page: str) -> str:
+    (job,) = blocks(PRINTED[page], "toml")
+    return job
+
+
+@pytest.mark.parametrize("page", ["README", "job"])
+def test_the_first_job_orders_what_it_is_measured_for(page: str, tmp_path: Path) -> None:
+    products = {item["product"] for item in worked_out(tmp_path, the_job_of(page))["items"]}
+    assert {"joint compound", "primer", "finish paint"} <= products
+
+
+def test_the_rooms_shown_are_told_apart(tmp_path: Path) -> None:
+    estimate = worked_out(tmp_path, the_job_of("rooms"))
     asked = {d["message"].partition(" ")[0] for d in estimate["diagnostics"] if d["code"] == "system-undefined"}
     assert asked == {"PT-1", "PT-2"}  # no document is there to say what they are
     (board,) = (item for item in estimate["items"] if item["pool"].get("type") == "type X")
     assert Fraction(board["need"]["value"]) == 12 * 9 * 2 * 2
-    (tmp_path / "shapes.toml").write_text(shapes, encoding="utf-8")
-    done = darby("estimate", "shapes.toml", "--format", "json", cwd=tmp_path)
-    assert done.returncode == 0, done.stdout + done.stderr
-    estimate = json.loads(done.stdout)
-    assert not [d for d in estimate["diagnostics"] if d["severity"] == "error"]
-    boards = {item["pool"].get("type", "") for item in estimate["items"] if item["product"] == "gypsum board"}
-    assert (boards, len({item["pool"].get("color") for item in estimate["items"]})) == ({"", "type X"}, 2)
-    (tmp_path / "sent.toml").write_text(sent, encoding="utf-8")
-    asked_for = darby(
-        "estimate",
-        "sent.toml",
-        "--out",
-        "log.csv",
-        "--format",
-        "clarifications.csv",
-        cwd=tmp_path,
-    )
-    assert asked_for.returncode == 2  # the log is not there yet
-    (tmp_path / "log.csv").write_text(
-        "no.,question,answered,by,answer\n1,?,May 3,an architect,Walls: three coats.\n", encoding="utf-8"
-    )
+
+
+def test_the_shapes_shown_are_finished_each_in_its_own_way(tmp_path: Path) -> None:
+    items = worked_out(tmp_path, the_job_of("shapes"))["items"]
+    boards = {item["pool"].get("type", "") for item in items if item["product"] == "gypsum board"}
+    assert (boards, len({item["pool"].get("color") for item in items})) == ({"", "type X"}, 2)
+
+
+def test_the_papers_say_who_sends_them_to_whom(tmp_path: Path) -> None:
+    worked_out(tmp_path, the_job_of("papers"))
     for name, said in {"order": "Pier 4, gate B", "letter": "Osier Architects", "scope": "Work above 14 ft."}.items():
-        done = darby("estimate", "sent.toml", "--format", name, cwd=tmp_path)
+        done = darby("estimate", "job.toml", "--format", name, cwd=tmp_path)
         assert done.returncode == 0, done.stdout + done.stderr
         assert said in done.stdout
+    (tmp_path / "log.csv").unlink()
+    done = darby("estimate", "job.toml", "--out", "log.csv", "--format", "clarifications.csv", cwd=tmp_path)
+    assert done.returncode == 2  # the job names a log that is not there
+
+
+ROOM = 'name = "Shown"\n{more}\n[[rooms]]\nname = "Store"\nlength = "10 ft"\nwidth = "8 ft"\nheight = "8 ft"\n'
+
+
+@pytest.mark.parametrize("lines", [block for _, block in examples("house")])
+def test_house_lines_that_are_shown_are_all_understood(lines: str, tmp_path: Path) -> None:
+    (tmp_path / "ours.txt").write_text(lines, encoding="utf-8")
+    worked_out(tmp_path, ROOM.format(more='[documents]\nhouse = ["ours.txt"]\n'))
+
+
+@pytest.mark.parametrize("lines", [block for _, block in examples("rates")])
+def test_production_rates_that_are_shown_are_all_understood(lines: str, tmp_path: Path) -> None:
+    (tmp_path / "rates.txt").write_text(lines, encoding="utf-8")
+    more = 'rules = ["Gypsum board: 1/2 in. thick."]'
+    job = ROOM.format(more=more) + '[bid]\ncurrency = "USD"\nlabor = ["rates.txt"]\nmethods = ["By roller"]\n'
+    (tmp_path / "job.toml").write_text(job, encoding="utf-8")
+    done = darby("bid", "job.toml", "--format", "json", cwd=tmp_path)
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert not [d for d in json.loads(done.stdout)["diagnostics"] if d["severity"] == "error"]
+
+
+@pytest.mark.parametrize("schedule", [block for _, block in examples("csv")])
+def test_a_schedule_that_is_shown_is_measured(schedule: str, tmp_path: Path) -> None:
+    (tmp_path / "rooms.csv").write_text(schedule, encoding="utf-8")
+    estimate = worked_out(tmp_path, 'name = "Shown"\nschedules = ["rooms.csv"]\n')
+    (board,) = (item for item in estimate["items"] if item["product"] == "gypsum board")
+    office, store = 2 * (12 + 10.5) * 8.5 + 12 * 10.5, 2 * (1_200 + 9) * 9 + 1_200 * 9
+    assert Fraction(board["need"]["value"]) == Fraction(office + store)
 
 
 def test_the_guide_tells_what_changed_in_this_version_and_in_the_next() -> None:

@@ -17,7 +17,7 @@ from darby.cli.desk import desk
 from darby.cli.estimate import demo, estimate
 from darby.cli.explain import explain
 from darby.cli.history import history
-from darby.cli.lookup import formats, trades, why
+from darby.cli.lookup import formats, topics, trades, why
 from darby.cli.new_trade import new_trade
 from darby.cli.plugins import plugins
 from darby.cli.read import read
@@ -31,6 +31,9 @@ _FULL = {errno.ENOSPC, errno.EDQUOT, errno.EIO, errno.EFBIG, errno.EBADF}
 """What a stream that takes no more says."""
 _INTERRUPTED, _PIPE_CLOSED = 130, 141
 
+_COMPLETE = "_DARBY_COMPLETE"
+"""What a shell sets to have a command completed, by the rules of click."""
+
 _PLAIN = str.maketrans(
     {"×": "x", "÷": "/", "−": "-", "│": "|", "─": "-", "⋮": ":", "“": '"', "”": '"', "’": "'", "…": "."}
 )
@@ -42,6 +45,8 @@ def cli() -> None:
     """Reads finishes specifications, measures, and works out what to order, every number traced to its clause.
 
     See it at work:  darby demo
+
+    Read about it:   darby help
     """
 
 
@@ -57,6 +62,7 @@ for _command in (
     compare,
     replay,
     formats,
+    topics,
     why,
     trades,
     plugins,
@@ -83,6 +89,10 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
 
 
 def _run(arguments: list[str]) -> int:
+    if asked := os.environ.get(_COMPLETE):
+        from click.shell_completion import shell_complete  # noqa: PLC0415 - wanted by a shell alone
+
+        return shell_complete(cli, {}, "darby", _COMPLETE, asked)
     try:
         with cli.make_context("darby", arguments) as context:
             code = cli.invoke(context)

@@ -1,4 +1,4 @@
-"""`darby why`, `darby trades` and `darby formats`: what there is to know besides a job."""
+"""`darby help`, `darby why`, `darby trades` and `darby formats`: what there is to know besides a job."""
 
 # ruff: noqa: PLC0415 - nothing is imported before a command runs
 
@@ -11,16 +11,45 @@ import click
 from darby.cli.shared.options import chosen, plugin_options
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from darby.plugin_host.model import Provided
 
 
+def _topics(_: click.Context, __: click.Parameter, begun: str) -> list[str]:
+    from darby.text.help_topics import TOPICS
+
+    return [name for name in TOPICS if name.startswith(begun)]
+
+
+def _codes(_: click.Context, __: click.Parameter, begun: str) -> list[str]:
+    from darby.text.explanation import PAGES
+
+    return [name for name in PAGES if name.startswith(begun)]
+
+
+@click.command("help", short_help="Read a page on one topic.")
+@click.argument("topic", required=False, shell_complete=_topics)
+def topics(topic: str | None) -> int:
+    """Show the page on a topic. Without TOPIC, list them all; `darby COMMAND --help` has the options of a command."""
+    from darby.text.help_topics import TOPICS
+
+    if topic is None:
+        widest = max(map(len, TOPICS))
+        for name, known in TOPICS.items():
+            click.echo(f"{name:<{widest}}  {known.title}")
+        return 0
+    page = TOPICS.get(topic.strip().lower())
+    if page is None:
+        return _unknown("topic", topic, TOPICS, "`darby help` lists them all.")
+    click.echo(str(page))
+    return 0
+
+
 @click.command(short_help="Explain the code of a message.")
-@click.argument("code", required=False)
+@click.argument("code", required=False, shell_complete=_codes)
 def why(code: str | None) -> int:
     """Say what a message means and how to mend it, or a caution in full. Without CODE, list them all."""
-    import difflib
-
-    from darby.documents.terminal.parts import safe
     from darby.text.explanation import PAGES
 
     if code is None:
@@ -32,12 +61,21 @@ def why(code: str | None) -> int:
     if page is None and _cautioned(code):
         return 0
     if page is None:
-        close = difflib.get_close_matches(code[:80].lower(), PAGES, 3, 0.5)
-        hint = f"Did you mean {' or '.join(close)}?" if close else "`darby why` lists them all."
-        click.echo(f"There is no code {safe(code)[:80]}. {hint}", err=True)
-        return 2
+        return _unknown("code", code, PAGES, "`darby why` lists them all.")
     click.echo(str(page))
     return 0
+
+
+def _unknown(what: str, name: str, known: Iterable[str], otherwise: str) -> int:
+    """Says that there is no page of that name, and which ones are near."""
+    import difflib
+
+    from darby.documents.terminal.parts import safe
+
+    close = difflib.get_close_matches(name[:80].lower(), list(known), 3, 0.5)
+    hint = f"Did you mean {' or '.join(close)}?" if close else otherwise
+    click.echo(f"There is no {what} {safe(name)[:80]}. {hint}", err=True)
+    return 2
 
 
 def _cautioned(code: str) -> bool:

@@ -6,14 +6,17 @@ A page is a Markdown file of its code's name in `explanations`: a heading, what 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cached_property
 from importlib.resources import files
+from typing import Generic, TypeVar
 
 from attrs import frozen
 
 _WIDTH = 78
 _TO_DO = "What to do: "
+
+P = TypeVar("P")
 
 
 @frozen
@@ -41,28 +44,29 @@ class Page:
         return "\n\n".join(parts)
 
 
-class Pages(Mapping[str, Page]):
-    """The pages by their code. Which there are is looked up when first asked for, and a page is read when it is wanted."""
+class Folder(Mapping[str, P], Generic[P]):
+    """Pages by their names. Which there are is looked up when first asked for, and a page is read when it is wanted."""
 
-    def __init__(self) -> None:
-        self._folder = files("darby") / "text" / "explanations"
+    def __init__(self, name: str, read: Callable[[str], P]) -> None:
+        self._folder = files("darby") / "text" / name
+        self._read = read
 
     @cached_property
-    def _codes(self) -> tuple[str, ...]:
+    def _names(self) -> tuple[str, ...]:
         names = (file.name for file in self._folder.iterdir())
         return tuple(sorted(name.removesuffix(".md") for name in names if name.endswith(".md")))
 
-    def __getitem__(self, code: str) -> Page:
-        if code not in self._codes:  # whatever else it may be, it is no name of a file here
-            raise KeyError(code)
-        return Page.of((self._folder / f"{code}.md").read_text("utf-8"))
+    def __getitem__(self, name: str) -> P:
+        if name not in self._names:  # whatever else it may be, it is no name of a file here
+            raise KeyError(name)
+        return self._read((self._folder / f"{name}.md").read_text("utf-8"))
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._codes)
+        return iter(self._names)
 
     def __len__(self) -> int:
-        return len(self._codes)
+        return len(self._names)
 
 
-PAGES: Mapping[str, Page] = Pages()
+PAGES: Mapping[str, Page] = Folder("explanations", Page.of)
 """Every code that a diagnostic may have, and its page."""
