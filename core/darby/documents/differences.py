@@ -60,8 +60,12 @@ def rework(amount: Amount, changes: Changes) -> Amount:
     """The working done again, each step replaced by what `changes` gives for it. Raises UnitError where it no longer fits."""
     made: dict[int, Amount] = {}
     for node in walk(amount):
-        parts = [made[id(part.step)] for part in node.step.of]
-        made[id(node.step)] = changes(node) or _again(node, parts)
+        new = changes(node)
+        if new is None:
+            parts = [made[id(part.step)] for part in node.step.of]
+            same = all(part.step is was.step for part, was in zip(parts, node.step.of, strict=True))
+            new = node if same else _again(node, parts)  # most of a large job is as it was
+        made[id(node.step)] = new
     return made[id(amount.step)]
 
 

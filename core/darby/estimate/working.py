@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from functools import cached_property
 
 from attrs import field, frozen
@@ -54,6 +54,10 @@ class Line:
 
     def __str__(self) -> str:
         return f"{self.label}: {self.made}" if self.label else self.made
+
+
+Worked = Mapping[int, tuple[Line, ...]]
+"""The longhand of each item by its identity, made once for all that a document shows of it."""
 
 
 def longhand(amount: Amount, rules: Iterable[Rule] = ()) -> tuple[Line, ...]:

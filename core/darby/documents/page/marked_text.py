@@ -10,7 +10,7 @@ from attrs import define, field, frozen
 from darby.documents.words import layer_of, one_line, sentence, told_rule
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.working import Line, rules_of_lines, working
+from darby.estimate.working import Line, Worked, rules_of_lines, working
 from darby.rules.rule import HOUSE, Layer, Rule
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source, Span
@@ -57,7 +57,7 @@ class Shelf:
 
     documents: tuple[Marked, ...]
     _by_source: Mapping[int, tuple[Mark, ...]]
-    _worked: Mapping[int, tuple[Line, ...]]
+    _worked: Worked
 
     def working(self, item: LineItem) -> tuple[Line, ...]:
         """The longhand of an item of the estimate, which is dear to make of a long list of rooms."""
@@ -112,7 +112,7 @@ def _rank(key: int, rules: Iterable[Rule]) -> int:
     return max((rule.layer.rank for rule in rules if id(rule.span.source) == key), default=-1)
 
 
-def _marks(estimate: Estimate, worked: Mapping[int, tuple[Line, ...]]) -> Iterable[Mark]:
+def _marks(estimate: Estimate, worked: Worked) -> Iterable[Mark]:
     """Every stretch that is to be marked, as found; several may lie on one another."""
     behind = {id(rule) for item in estimate.items for rule in rules_of_lines(worked[id(item)], item)}
     shown: set[Layer] = {layer for _, layer in estimate.papers}

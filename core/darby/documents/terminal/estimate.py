@@ -58,6 +58,7 @@ def tally(estimate: Estimate) -> str:
     parts = (
         counted(len(needs(estimate)), "line to order", "lines to order"),
         *(points.counts() or ("nothing open",)),
+        *([counted(len(points.house), "house line used", "house lines used")] if points.house else []),
         *([counted(len(points.defaults), "default used", "defaults used")] if points.defaults else []),
         *([counted(len(points.notes), "remark")] if points.notes else []),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from darby.documents.words import place
-from darby.documents.workbook.formulas import Inputs, Writer, numbers_said
+from darby.documents.workbook.formulas import Inputs, Writer
 from darby.documents.workbook.sheets import Page
 from darby.estimate.model import Estimate
 from darby.job.model import Job
@@ -102,9 +102,9 @@ def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> None:
         )
 
 
-def write_others(page: Page, estimate: Estimate, inputs: Inputs) -> None:
+def write_others(page: Page, inputs: Inputs, said: Iterable[Amount]) -> None:
     """Numbers that somebody said and that are neither measured nor a rule's, as a trade of a plugin may bring."""
-    for leaf in numbers_said(estimate):
+    for leaf in said:
         if leaf.step.origin is HERE or inputs.find(leaf) is not None:
             continue
         called = leaf.label or leaf.step.origin.key or "number"

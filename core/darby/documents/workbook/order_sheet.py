@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from darby.documents import checks
 from darby.documents.words import clause, content_of, kind_of, name_of, one_line, places
 from darby.documents.workbook.formulas import Inputs, Writer
 from darby.documents.workbook.sheets import Fonts, Page
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.working import working
+from darby.estimate.working import Line, Worked
 from darby.quantities.amounts import Amount
 
 _SAYS = (
@@ -33,7 +35,7 @@ WORKING = ("Step", "Working, as estimated", "Value", "Unit", "From", "Clause")
 """The heads of the sheet Working."""
 
 
-def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, looks: Fonts) -> None:
+def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, worked: Worked, looks: Fonts) -> None:
     """The order and, on a sheet of its own, the working behind each line."""
     says_it = _SAYS
     if estimate.checks:
@@ -53,7 +55,7 @@ def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, loo
     first = page.row
     for number, item in enumerate(estimate.items, 1):
         link = f"internal:Working!A{steps.row + 1}"
-        need, count = _steps(steps, f"{number}  {name_of(item)}", item, estimate, inputs)
+        need, count = _steps(steps, f"{number}  {name_of(item)}", item, worked[id(item)], inputs)
         page.sheet.write_url(page.row, 0, link, looks["text"], str(number))
         page.text(1, item.product)
         page.text(2, kind_of(item))
@@ -92,7 +94,7 @@ def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, loo
             page.row += 1
 
 
-def _steps(page: Page, title: str, item: LineItem, estimate: Estimate, inputs: Inputs) -> tuple[str, str]:
+def _steps(page: Page, title: str, item: LineItem, lines: Sequence[Line], inputs: Inputs) -> tuple[str, str]:
     """The working of one line; gives the cells of the need and of the packages."""
     page.row += 1
     page.text(0, title, "part")
@@ -106,7 +108,6 @@ def _steps(page: Page, title: str, item: LineItem, estimate: Estimate, inputs: I
         return cell
 
     writer = Writer(inputs, spill)
-    lines = working(item, estimate.rules)
     for line in lines:
         formula = writer.formula(line.amount)
         page.text(0, line.label)

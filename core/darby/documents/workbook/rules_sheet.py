@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from darby.documents.words import clause, clause_number, layer_of, place
-from darby.documents.workbook.formulas import Inputs, numbers_said
+from darby.documents.workbook.formulas import Inputs
 from darby.documents.workbook.sheets import Page
 from darby.estimate.model import Estimate
-from darby.estimate.working import rules_behind
-from darby.quantities.amounts import HERE
+from darby.estimate.working import Worked, rules_of_lines
+from darby.quantities.amounts import HERE, Amount
 from darby.rules.rule import Rule
 
 RULES = (
@@ -17,7 +19,7 @@ RULES = (
 """The heads of the sheet."""
 
 
-def write_rules(page: Page, estimate: Estimate, inputs: Inputs) -> None:
+def write_rules(page: Page, estimate: Estimate, inputs: Inputs, worked: Worked, numbers: Iterable[Amount]) -> None:
     """Every rule with its clause, those behind the order first; their numbers are inputs."""
     page.start(
         "Rules",
@@ -28,15 +30,11 @@ def write_rules(page: Page, estimate: Estimate, inputs: Inputs) -> None:
     )
     used: dict[int, tuple[Rule, list[int]]] = {}
     for number, item in enumerate(estimate.items, 1):
-        for rule in rules_behind(item, estimate.rules):
+        for rule in rules_of_lines(worked[id(item)], item):
             used.setdefault(id(rule), (rule, []))[1].append(number)
     shown = [*used.values(), *((rule, []) for rule in estimate.rules if id(rule) not in used)]
-    said = {id(leaf.step) for leaf in numbers_said(estimate)}
-    numbers = {
-        (leaf.step.origin, leaf.value, leaf.unit.name)
-        for leaf in numbers_said(estimate)
-        if leaf.step.origin is not HERE
-    }
+    said = {id(leaf.step) for leaf in numbers}
+    spelled = {(leaf.step.origin, leaf.value, leaf.unit.name) for leaf in numbers if leaf.step.origin is not HERE}
     for rule, lines in shown:
         for column, text in enumerate(
             (rule.subject, rule.kind.name, str(rule.scope), "" if rule.bound == "exact" else rule.bound)
@@ -51,7 +49,7 @@ def write_rules(page: Page, estimate: Estimate, inputs: Inputs) -> None:
             if part is None:
                 page.number(column, None)
                 continue
-            behind = id(part.step) in said or (part.step.origin, part.value, part.unit.name) in numbers
+            behind = id(part.step) in said or (part.step.origin, part.value, part.unit.name) in spelled
             if lines and behind and inputs.find(part) is None:
                 page.named(column, inputs.add(part, f"{rule.subject} {rule.kind.name} {rule.scope} {called}").name)
                 page.number(column, part.value, "input")

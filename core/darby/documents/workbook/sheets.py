@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Context, Decimal
 from fractions import Fraction
+from functools import cache
 from typing import TYPE_CHECKING
 
 from attrs import define, field
@@ -77,6 +78,18 @@ def near(value: Fraction) -> Decimal:
     return _EXACT.divide(Decimal(value.numerator), Decimal(value.denominator)) if value else Decimal(0)
 
 
+@cache
+def _plain_sheet() -> type[Worksheet]:
+    """A sheet that takes formulas as they are: ours have no function newer than the format, of which it would look for thirty."""
+    from xlsxwriter.worksheet import Worksheet as Sheet  # noqa: PLC0415 - dear, and wanted where a workbook is
+
+    class Plain(Sheet):  # type: ignore[misc]
+        def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:  # noqa: ARG002
+            return formula.removeprefix("=")
+
+    return Plain
+
+
 @define(eq=False)
 class Page:
     """One sheet, written from the top."""
@@ -93,7 +106,7 @@ class Page:
     widest: int = _WIDEST
 
     def __attrs_post_init__(self) -> None:
-        self.sheet = self.book.add_worksheet(self.name)
+        self.sheet = self.book.add_worksheet(self.name, worksheet_class=_plain_sheet())
 
     def start(self, title: str, says: str, heads: Sequence[str], *, us: bool, right: Sequence[int] = ()) -> None:
         """Title, a sentence, the heads; frozen, and repeated on every sheet of paper. Heads of numbers stand `right`."""

@@ -11,7 +11,7 @@ import io
 from darby.documents.rooms import Told
 from darby.documents.words import one_line
 from darby.documents.workbook.attached_sheet import DRAWINGS, attached, heads_of, write_drawings, write_table
-from darby.documents.workbook.formulas import Inputs
+from darby.documents.workbook.formulas import Inputs, numbers_said
 from darby.documents.workbook.measured_sheet import measured_heads, write_measured, write_others
 from darby.documents.workbook.open_points_sheet import OPEN, write_open_points
 from darby.documents.workbook.order_sheet import ORDER, WORKING, write_order
@@ -20,8 +20,11 @@ from darby.documents.workbook.rules_sheet import RULES, write_rules
 from darby.documents.workbook.sheets import Page, styles
 from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
+from darby.estimate.working import working
+from darby.quantities.gc_pause import in_bulk
 
 
+@in_bulk()
 def make(estimate: Estimate) -> bytes:
     """The workbook as a file."""
     from datetime import datetime  # noqa: PLC0415
@@ -40,11 +43,12 @@ def make(estimate: Estimate) -> bytes:
         Page(book, name, looks) for name in ("Order", "Working", "Measured", "Rules", "Open_points")
     )
     open_points.widest = 90
-    inputs = Inputs()
+    inputs, said = Inputs(), numbers_said(estimate)
+    worked = {id(item): working(item, estimate.rules) for item in estimate.items}
     write_measured(measured, estimate, inputs)
-    write_rules(rules, estimate, inputs)
-    write_others(measured, estimate, inputs)
-    write_order(order, steps, estimate, inputs, looks)
+    write_rules(rules, estimate, inputs, worked, said)
+    write_others(measured, inputs, said)
+    write_order(order, steps, estimate, inputs, worked, looks)
     write_open_points(open_points, estimate)
     told = Told(estimate)
     if told.table.used:
