@@ -9,7 +9,7 @@ from functools import cached_property
 from attrs import field, frozen
 
 from darby.estimate.line_item import LineItem
-from darby.quantities.amounts import HERE, Amount, Origin, walk
+from darby.quantities.amounts import HERE, Amount, Origin, leaves, walk
 from darby.quantities.units import EACH, NUMBER_ONLY
 from darby.rules.rule import Rule
 
@@ -78,13 +78,43 @@ def working(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Line, ...]:
 
 def rules_behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Rule, ...]:
     """The rules whose numbers the item's working uses, then those that shaped it otherwise, each once."""
-    return rules_of_lines(working(item, rules), item)
+    known = _by_origin((*rules, *item.rules))
+    parts = (item.need,) if item.package is None else (item.need, item.package)
+    said = (leaf for part in parts for leaf in leaves(part) if leaf.step.origin in known)
+    found = {rule.key: rule for leaf in said if (rule := _rule_of(leaf, known)) is not None}
+    return tuple((found | {rule.key: rule for rule in item.rules if rule.key not in found}).values())
 
 
 def rules_of_lines(lines: Iterable[Line], item: LineItem) -> tuple[Rule, ...]:
     """The same where the item's working is there already, which is dear to make of a long list of rooms."""
     found = {line.rule.key: line.rule for line in lines if line.rule}
     return tuple((found | {rule.key: rule for rule in item.rules if rule.key not in found}).values())
+
+
+def measured(items: Iterable[LineItem], rules: Iterable[Rule] = ()) -> tuple[Origin, ...]:
+    """Where the numbers behind some items were said that no rule says, each once."""
+    known = _by_origin(rules)
+    parts = (part for item in items for part in (item.need, item.package) if part is not None)
+    found = {id(leaf.step.origin): leaf.step.origin for part in parts for leaf in leaves(part)}
+    return tuple(dict.fromkeys(origin for origin in found.values() if origin not in known))
+
+
+def _by_origin(rules: Iterable[Rule]) -> dict[Origin, list[Rule]]:
+    """The rules by the numbers they say."""
+    found: dict[Origin, list[Rule]] = {}
+    for rule in rules:
+        for part in (rule.amount, rule.per, rule.upper, rule.by):
+            if part is not None and part.step.origin is not HERE:
+                known = found.setdefault(part.step.origin, [])
+                known += [] if rule in known else [rule]
+    return found
+
+
+def _rule_of(number: Amount, known: Mapping[Origin, list[Rule]]) -> Rule | None:
+    """The rule that says a number; of several in one clause, the one that says this number."""
+    rules = known.get(number.step.origin, ())
+    exact = (r for r in rules if any(p is not None and p == number for p in (r.amount, r.upper, r.by, r.per)))
+    return next(exact, None) or next(iter(rules), None)
 
 
 def told(amount: Amount) -> str:
@@ -100,12 +130,7 @@ class _Writer:
     def __init__(self, root: Amount, rules: Iterable[Rule]) -> None:
         self.root = root
         self.nodes = tuple(walk(root))
-        self.rules: dict[Origin, list[Rule]] = {}
-        for rule in rules:
-            for part in (rule.amount, rule.per, rule.upper, rule.by):
-                if part is not None and part.step.origin is not HERE:
-                    known = self.rules.setdefault(part.step.origin, [])
-                    known += [] if rule in known else [rule]
+        self.rules = _by_origin(rules)
         self.rates: set[int] = set()
         self.pairs: set[int] = set()
         self.inside: set[int] = set()
@@ -235,10 +260,7 @@ class _Writer:
         return f"{_plain(node)} {word.removesuffix('s') if node.value == 1 else word}"
 
     def _rule(self, node: Amount) -> Rule | None:
-        """The rule that says a number; of several in one clause, the one that says this number."""
-        known = self.rules.get(node.step.origin, ())
-        exact = (r for r in known if any(p is not None and p == node for p in (r.amount, r.upper, r.by, r.per)))
-        return next(exact, None) or next(iter(known), None)
+        return _rule_of(node, self.rules)
 
 
 def _as_said(rate: Amount) -> str:

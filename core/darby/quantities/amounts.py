@@ -201,7 +201,17 @@ def _sum(values: Iterable[Fraction]) -> Fraction:
 
 def leaves(amount: Amount) -> Iterator[Amount]:
     """The numbers that somebody said, from which the amount was made, each once, in order of first use."""
-    return (a for a in walk(amount) if a.step.op == "given")
+    seen: set[int] = set()
+    stack = [amount]
+    while stack:  # as `walk` goes, without the way back up
+        node = stack.pop()
+        step = node.step
+        if id(step) not in seen:
+            seen.add(id(step))
+            if step.op == "given":
+                yield node
+            else:
+                stack.extend(reversed(step.of))
 
 
 def walk(amount: Amount) -> Iterator[Amount]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping
+from functools import cached_property
 
 from attrs import define, field, frozen
 
 from darby.documents.words import layer_of, one_line, sentence, told_rule
-from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.working import Line, Worked, rules_of_lines, working
+from darby.estimate.working import measured, rules_behind
 from darby.rules.rule import HOUSE, Layer, Rule
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source, Span
@@ -41,14 +41,18 @@ class Piece:
     first: bool = True
 
 
-@frozen(eq=False)
+@frozen(eq=False, slots=False)
 class Marked:
-    """One document of the page: its lines, each a tuple of pieces, and what it is to the estimate."""
+    """One document of the page: what it is to the estimate, and its marks."""
 
     source: Source
     role: str
-    lines: tuple[tuple[Piece, ...], ...]
     marks: tuple[Mark, ...]
+
+    @cached_property
+    def lines(self) -> tuple[tuple[Piece, ...], ...]:
+        """Its lines, each a tuple of pieces."""
+        return _lines(self.source, self.marks)
 
 
 @frozen(eq=False)
@@ -57,11 +61,6 @@ class Shelf:
 
     documents: tuple[Marked, ...]
     _by_source: Mapping[int, tuple[Mark, ...]]
-    _worked: Worked
-
-    def working(self, item: LineItem) -> tuple[Line, ...]:
-        """The longhand of an item of the estimate, which is dear to make of a long list of rooms."""
-        return self._worked[id(item)]
 
     def mark_at(self, span: Span | None) -> Mark | None:
         """The mark that shows a stretch, or None."""
@@ -78,8 +77,7 @@ def shelf(estimate: Estimate) -> Shelf:
     """The documents of an estimate, marked."""
     found: dict[int, list[Mark]] = {}
     sources: dict[int, Source] = {}
-    worked = {id(item): working(item, estimate.rules) for item in estimate.items}
-    for mark in _marks(estimate, worked):
+    for mark in _marks(estimate):
         found.setdefault(id(mark.span.source), []).append(mark)
         sources.setdefault(id(mark.span.source), mark.span.source)
     ordered = _ordered(estimate, sources)
@@ -90,8 +88,8 @@ def shelf(estimate: Estimate) -> Shelf:
         for at, mark in enumerate(marks, 1):
             mark.name = f"d{number}-m{at}"
         by_source[id(source)] = marks
-        documents.append(Marked(source, role, _lines(source, marks), marks))
-    return Shelf(tuple(documents), by_source, worked)
+        documents.append(Marked(source, role, marks))
+    return Shelf(tuple(documents), by_source)
 
 
 def _ordered(estimate: Estimate, sources: Mapping[int, Source]) -> list[tuple[Source, str]]:
@@ -112,9 +110,9 @@ def _rank(key: int, rules: Iterable[Rule]) -> int:
     return max((rule.layer.rank for rule in rules if id(rule.span.source) == key), default=-1)
 
 
-def _marks(estimate: Estimate, worked: Worked) -> Iterable[Mark]:
+def _marks(estimate: Estimate) -> Iterable[Mark]:
     """Every stretch that is to be marked, as found; several may lie on one another."""
-    behind = {id(rule) for item in estimate.items for rule in rules_of_lines(worked[id(item)], item)}
+    behind = {id(rule) for item in estimate.items for rule in rules_behind(item, estimate.rules)}
     shown: set[Layer] = {layer for _, layer in estimate.papers}
     for rule in estimate.rules:
         used = id(rule) in behind
@@ -139,8 +137,7 @@ def _marks(estimate: Estimate, worked: Worked) -> Iterable[Mark]:
         yield _mark(span, "unread", f"Not read: {why}")
     for span, why in estimate.set_aside:
         yield _mark(span, "aside", f"Set aside: {why}")
-    measured = (o for lines in worked.values() for line in lines if line.rule is None for o in line.origins)
-    for origin in dict.fromkeys(measured):  # most lines come from the same measures
+    for origin in measured(estimate.items, estimate.rules):
         if origin.place is not None:
             yield _mark(origin.place, "measured", one_line(origin.key) or "Measured")
 
