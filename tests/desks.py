@@ -15,7 +15,7 @@ from attrs import evolve
 from darby.cli.shared.jobs import Wanted, estimate_of
 from darby.desk.app import app
 from darby.desk.bench import Bench
-from darby.desk.folder import Folder
+from darby.desk.files.folder import Folder
 from darby.desk.guard import Guard, Keys
 from darby.desk.own_line import Looked, listener
 from darby.plugin_host.loader import load_plugins

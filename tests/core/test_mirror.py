@@ -20,6 +20,8 @@ BY_OTHERS = {
     # what holds it: the test file, from tests/
     "cli/compare": "core/saved/test_comparison.py",
     "cli/desk": "core/desk/test_server.py",
+    "desk/own_words": "core/desk/test_deeds.py",
+    "desk/writing": "core/desk/test_deeds.py",
     "bid/sheet/sections": "core/bid/sheet/test_bid_sheet.py",
     "cli/new_trade": "core/new_trade/test_template.py",
     "cli/shared/options": "core/cli/shared/test_showing.py",
@@ -43,6 +45,7 @@ BY_OTHERS = {
     "documents/open_points": "core/documents/terminal/test_open_points.py",
     "documents/letters/asked": "core/documents/letters/test_to_letter.py",
     "documents/letters/prose_page": "core/documents/letters/test_forms.py",
+    "documents/page/parts": "core/desk/panes/test_books.py",
     "documents/page/templates": "core/documents/page/test_to_html.py",
     "documents/terminal/replay": "core/saved/replay/test_file.py",
     "documents/workbook/measured_sheet": "core/documents/workbook/test_sheets.py",

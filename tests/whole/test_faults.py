@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from commands import Done, darby
-from darby.desk.folder import Folder, RefusedError, stamp_of
+from darby.desk.files.folder import Folder, RefusedError, stamp_of
 from faults import Faults, contents, put_back
 from sheds import DEARER, sheds
 

@@ -41,7 +41,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
         )
         return 2
     from darby.desk.bench import Bench
-    from darby.desk.folder import Folder
+    from darby.desk.files.folder import Folder
     from darby.desk.own_line import listener
 
     wanted = Wanted(str(folder / name), without, only, run_plugins=run_plugins)

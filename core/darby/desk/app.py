@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from importlib.resources import files
 from urllib.parse import urlencode
 
+from attrs import evolve
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
@@ -16,12 +17,14 @@ from starlette.routing import Route
 
 from darby.desk.bench import Bench
 from darby.desk.deeds import Deeds
-from darby.desk.folder import RefusedError
+from darby.desk.files.folder import RefusedError
 from darby.desk.guard import Guard, Keys
 from darby.desk.own_line import Looked, choices, today
-from darby.desk.views import Asked, View, page, papers
+from darby.desk.panes.clauses import Clause, clause_at
+from darby.desk.views import Asked, View, books_of, found_row, page, papers
 from darby.documents.catalogue import document_named
 from darby.documents.words import harmless, one_line
+from darby.quantities.gc_pause import in_bulk
 
 PANES = ("top", "documents", "measures", "order", "points")
 _STATIC = {
@@ -35,6 +38,8 @@ _ALONE = (
 """The policy of a paper that is looked at: it is a page of its own that reaches nothing, and brings a stricter policy besides."""
 _KINDS = {"html": "text/html", "csv": "text/csv", "json": "application/json", "md": "text/plain"}
 _FIELDS = 200
+_LAST = 9_999_999
+"""A row behind all others: of a table the end is shown."""
 
 
 def app(bench: Bench, look: Looked, keys: Keys, port: int) -> Guard:
@@ -43,6 +48,9 @@ def app(bench: Bench, look: Looked, keys: Keys, port: int) -> Guard:
     routes = [
         Route("/", desk.home),
         Route("/state", desk.state),
+        Route("/working", desk.working),
+        Route("/worth", desk.worth),
+        Route("/clause", desk.clause),
         Route("/papers", desk.papers),
         Route("/paper/{name}", desk.paper),
         Route("/static/{name}", desk.static),
@@ -72,9 +80,61 @@ class _Desk:
         asked, self._flash = self._flash, None
         if asked is None or (query and not asked.refused):
             told = asked.told if asked is not None else ""
-            asked = Asked(query.get("document", ""), query.get("table", "rooms"), told)
-        shown = await self._shown(asked)
-        return HTMLResponse(self.templates.get_template("desk.html.j2").render(**shown))
+            asked = Asked(query.get("document", ""), query.get("table", "rooms"), _number(query.get("from", "")), told)
+        if query.get("find"):
+            return await run_in_threadpool(self._found, asked, query["find"])
+        return HTMLResponse(await run_in_threadpool(self._rendered, asked, "desk"))
+
+    def _found(self, asked: Asked, said: str) -> Response:
+        """The way to the row of a table that is called so."""
+        at = found_row(self.bench, asked.table, said)
+        if at is None:
+            self._flash = evolve(asked, refused=f"No row of {one_line(asked.table)} is called “{one_line(said)[:60]}”.")
+            return RedirectResponse(_home(asked), 303)
+        return RedirectResponse(f"{_home(evolve(asked, first=at))}#r-{asked.table}-{at}-row", 303)
+
+    async def working(self, request: Request) -> Response:
+        """The working of one line of the order, alone: most are never opened."""
+        return await self._part(request, "working")
+
+    async def worth(self, request: Request) -> Response:
+        """What the answers to one question change, where that is dear to work out."""
+        return await self._part(request, "worth")
+
+    async def clause(self, request: Request) -> Response:
+        """The whole clause around a mark, and the lines by which none of it is ordered."""
+        query = request.query_params
+        found = await run_in_threadpool(self._clause_at, query.get("document", ""), query.get("mark", ""))
+        if found is None:
+            return PlainTextResponse("There is nothing of that name in the documents as they are now.\n", 404)
+        return JSONResponse({"words": found.words, "none": list(found.none)})
+
+    def _clause_at(self, document: str, mark: str) -> Clause | None:
+        now = self.bench.look().estimate
+        shown = books_of(now).documents.get(document) if now is not None else None
+        if now is None or shown is None:
+            return None
+        return clause_at(now, shown, mark, lambda line: self.look(line, now.job).rules)
+
+    async def _part(self, request: Request, name: str) -> Response:
+        """A part of a pane: alone for the script, else as a page."""
+        query = request.query_params
+        where = _home(Asked(query.get("document", ""), query.get("table", "rooms"), _number(query.get("from", ""))))
+        alone = request.headers.get("x-panes") == "1"
+        made = await run_in_threadpool(self._part_made, name, query.get("of", ""), where, alone)
+        if made is None:
+            return PlainTextResponse("There is nothing of that name in the order as it is now.\n", 404)
+        return HTMLResponse(made)
+
+    @in_bulk()
+    def _part_made(self, name: str, of: str, where: str, alone: bool) -> str | None:
+        now = self.bench.look().estimate
+        books = books_of(now) if now is not None else None
+        found = getattr(books, name)(of) if books is not None else None
+        if found is None:
+            return None
+        template = self.templates.get_template(f"{name}.html.j2" if alone else "part.html.j2")
+        return template.render(part=name, found=found, where=where)
 
     async def state(self, request: Request) -> Response:  # noqa: ARG002
         """What the files hold, as a stamp: another one means that there is something new to show."""
@@ -152,14 +212,20 @@ class _Desk:
         deed = self.deeds.named(request.path_params["deed"])
         if deed is None:
             return PlainTextResponse("There is nothing of that name to do.\n", 404)
-        document, table = form.get("at-document", ""), form.get("at-table", "rooms")
+        document, table, first = (
+            form.get("at-document", ""),
+            form.get("at-table", "rooms"),
+            _number(form.get("at-from", "")),
+        )
         try:
             told = await run_in_threadpool(deed, form)
         except RefusedError as refused:
-            return await self._after(request, Asked(document, table, refused=str(refused), typed=form), form)
+            return await self._after(request, Asked(document, table, first, refused=str(refused), typed=form), form)
         if request.path_params["deed"] == "paste":
             document = self._last_document()
-        return await self._after(request, Asked(document, table, told=told), form)
+        if request.path_params["deed"] == "row-new":
+            first = _LAST
+        return await self._after(request, Asked(document, table, first, told=told), form)
 
     async def _form(self, request: Request) -> Mapping[str, str] | None:
         """The fields of a form of ours; None where it does not hold the key that every one has."""
@@ -173,15 +239,23 @@ class _Desk:
             self._flash = asked
             if form is not None and "paper" in form:
                 return RedirectResponse("/papers", 303)
-            where = urlencode({"document": asked.document, "table": asked.table})
-            return RedirectResponse(f"/?{where}", 303)
-        shown = await self._shown(asked)
+            return RedirectResponse(_home(asked), 303)
+        return JSONResponse(await run_in_threadpool(self._panes, asked))
+
+    @in_bulk()
+    def _panes(self, asked: Asked) -> View:
+        """The panes as they are now, for the script."""
+        shown = self._page(asked)
         panes = {name: self.templates.get_template(f"{name}.html.j2").render(**shown) for name in PANES}
         said = " ".join(filter(None, (asked.refused or asked.told, "" if asked.refused else shown["moved_told"])))
-        return JSONResponse({"panes": panes, "told": said, "refused": bool(asked.refused), "stamp": shown["stamp"]})
+        where = _home(evolve(asked, first=shown["measures"]["first"]))
+        return {
+            "panes": panes, "told": said, "refused": bool(asked.refused), "stamp": shown["stamp"], "where": where,
+        }  # fmt: skip
 
-    async def _shown(self, asked: Asked) -> View:
-        return await run_in_threadpool(self._page, asked)
+    @in_bulk()
+    def _rendered(self, asked: Asked, name: str) -> str:
+        return self.templates.get_template(f"{name}.html.j2").render(**self._page(asked))
 
     def _page(self, asked: Asked) -> View:
         shown = page(self.bench, asked, self.keys.form)
@@ -197,6 +271,16 @@ class _Desk:
         return PlainTextResponse(
             "This form is not of the desk as it runs now. Reload the page, and send it again.\n", 403
         )
+
+
+def _home(asked: Asked) -> str:
+    """The address of a page as it was asked for."""
+    first = {"from": asked.first} if asked.first else {}
+    return f"/?{urlencode({'document': asked.document, 'table': asked.table, **first})}"
+
+
+def _number(said: str) -> int:
+    return int(said) if said.isascii() and said.isdigit() and len(said) < 8 else 0
 
 
 def _file_name(name: str) -> str:

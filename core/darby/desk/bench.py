@@ -9,10 +9,11 @@ from typing import Protocol
 
 from attrs import define, field, frozen
 
-from darby.desk.folder import Folder, RefusedError, Stamp
-from darby.desk.job_text import JobText
+from darby.desk.files.folder import Folder, RefusedError, Stamp
+from darby.desk.files.job_text import JobText
 from darby.documents.needs import key_of, needs
 from darby.estimate.model import Estimate
+from darby.quantities.gc_pause import in_bulk
 from darby.text.diagnostics import Diagnostic
 
 ROLES = ("specification", "addenda", "house")
@@ -77,6 +78,7 @@ class Bench:
                 names += job.items(*way)
         return self.folder.stamps(names)
 
+    @in_bulk()
     def look(self) -> Shown:
         """The job as its files say now."""
         with self._lock:

@@ -8,34 +8,28 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 from attrs import define
 
-from darby.desk.bench import ROLES, Bench
-from darby.desk.cells import is_plain, number_of, shown, value_of
-from darby.desk.folder import RefusedError
-from darby.desk.job_text import JobText
-from darby.desk.own_line import Looked, today
-from darby.desk.uploads import looked_over
-from darby.desk.views import MEASURES, PAPERS, ROLE_NAMES, digest
+from darby.desk.bench import ROLES
+from darby.desk.files.cells import is_plain, number_of, shown, value_of
+from darby.desk.files.folder import RefusedError
+from darby.desk.files.job_text import JobText
+from darby.desk.files.uploads import looked_over
+from darby.desk.own_words import OwnWords
+from darby.desk.panes.grid import MEASURES, digest
+from darby.desk.views import PAPERS, ROLE_NAMES
+from darby.desk.writing import Form
 from darby.documents.words import one_line
 from darby.job.loader import SENDING
-from darby.job.model import Job
-
-Form = Mapping[str, str]
 
 _NAME = re.compile(r"[^\w .()-]+")
-_SOURCE = re.compile(r"[\[\]]")
 
 
 @define(eq=False)
-class Deeds:
+class Deeds(OwnWords):
     """All deeds, over one folder."""
-
-    bench: Bench
-    look: Looked
-    """Looks at a line of her own before it is written."""
 
     def named(self, name: str) -> Callable[[Form], str] | None:
         """The deed of a form, by the name in its address."""
@@ -54,17 +48,17 @@ class Deeds:
             .with_top("units", units if units in ("us", "metric") else "us")
             .with_top("name", one_line(form.get("name", "")) or "New job")
         )
-        self._change("the new job", {self.bench.folder.job: text.text.encode()}, {self.bench.folder.job: ""})
+        self.change("the new job", {self.bench.folder.job: text.text.encode()}, {self.bench.folder.job: ""})
         return "A new job was begun. Paste the specification next, or type the rooms."
 
     def name(self, form: Form) -> str:
         """The name and units of the job."""
-        text = self._job()
+        text = self.job_text()
         if name := one_line(form.get("name", "")):
             text = text.with_top("name", name)
         if (units := form.get("units", "")) in ("us", "metric") and units != text.data.get("units", "us"):
             text = text.with_top("units", units)
-        self._job_becomes("the name and units", text)
+        self.job_becomes("the name and units", text)
         return "The name and units of the job were written."
 
     def row(self, form: Form) -> str:
@@ -77,22 +71,22 @@ class Deeds:
                 if value_of(key, said) != value_of(key, was):
                     text = text.with_cell(table, number, key, said)
         named = one_line(str(text.rows(table)[number].get("name", ""))) or f"row {number + 1}"
-        self._job_becomes(f"the change of {named}", text)
+        self.job_becomes(f"the change of {named}", text)
         return f"{named} was written."
 
     def row_new(self, form: Form) -> str:
         """A new row of a table."""
         table = self._table(form)
-        text = self._job().with_row(table, {key: form.get(key, "") for key, _, _ in MEASURES[table]})
+        text = self.job_text().with_row(table, {key: form.get(key, "") for key, _, _ in MEASURES[table]})
         named = one_line(form.get("name", "")) or "The new row"
-        self._job_becomes(f"the new row {named}", text)
+        self.job_becomes(f"the new row {named}", text)
         return f"{named} was put into {table}."
 
     def row_remove(self, form: Form) -> str:
         """A row taken out."""
         text, table, number = self._row(form)
         named = one_line(str(text.rows(table)[number].get("name", ""))) or f"row {number + 1}"
-        self._job_becomes(f"taking {named} out", text.without_row(table, number))
+        self.job_becomes(f"taking {named} out", text.without_row(table, number))
         return f"{named} was taken out of {table}."
 
     def text(self, form: Form) -> str:
@@ -104,7 +98,7 @@ class Deeds:
         text = form.get("text", "").replace("\r\n", "\n")
         if b"\r\n" in before:
             text = text.replace("\n", "\r\n")
-        self._change(f"the text of {name}", {name: text.encode()}, {name: form.get("stamp", "")})
+        self.change(f"the text of {name}", {name: text.encode()}, {name: form.get("stamp", "")})
         return f"{name} was written."
 
     def paste(self, form: Form) -> str:
@@ -129,17 +123,17 @@ class Deeds:
         if self.bench.folder.read(name) is None:
             raise RefusedError(f"There is no {name[:60]} beside the job.")
         self._not_twice(name)
-        self._job_becomes(f"taking {name} in", self._job().with_item(name, "documents", role))
+        self.job_becomes(f"taking {name} in", self.job_text().with_item(name, "documents", role))
         return f"{name} is now read as {ROLE_NAMES[role].lower()}."
 
     def document_remove(self, form: Form) -> str:
         """A document that the job no longer names; its file stays."""
         name, role = form.get("name", ""), self._role(form)
-        text = self._job()
+        text = self.job_text()
         items = text.items("documents", role)
         if name not in items:
             raise RefusedError("The job names no such document.")
-        self._job_becomes(f"leaving {name} out", text.without_item(items.index(name), "documents", role))
+        self.job_becomes(f"leaving {name} out", text.without_item(items.index(name), "documents", role))
         return f"{name} is no longer read. The file stays in the folder."
 
     def list(self, form: Form) -> str:
@@ -152,29 +146,13 @@ class Deeds:
         if "\t" in text:
             csv.writer(made, lineterminator="\n").writerows(csv.reader(text.split("\n"), delimiter="\t"))
         data = (made.getvalue() or f"{text}\n").encode()
-        job = self._job().with_item(name, "schedules")
-        self._change(
+        job = self.job_text().with_item(name, "schedules")
+        self.change(
             f"the list {name}",
             {name: data, self.bench.folder.job: job.text.encode()},
             {name: "", self.bench.folder.job: job.stamp},
         )
         return f"{name} was put beside the job, {text.count(chr(10))} rows. What is wrong in it stands under the order."
-
-    def line(self, form: Form) -> str:
-        """A plain line of her own, with where it comes from."""
-        said = one_line(form.get("line", ""))
-        heard = self.look(said, self._last_job())
-        if heard.wrong:
-            raise RefusedError(f"“{said[:200]}” was not written: {heard.wrong}")
-        source = _SOURCE.sub("", one_line(form.get("source", "")))[:120]
-        whole = f"{said} [{source}]" if source else said
-        self._job_becomes(f"the line “{said[:60]}”", self._job().with_item(whole, "rules"))
-        return f"Your line was written, and reads: {'; '.join(heard.says)}."
-
-    def line_remove(self, form: Form) -> str:
-        """A line of her own taken back."""
-        self._take_out(form, "rules")
-        return "Your line was taken out."
 
     def undo(self, _: Form) -> str:
         """The last change taken back."""
@@ -190,34 +168,9 @@ class Deeds:
         kept = self.bench.pinned is not None
         return f"The order {'as it is now is kept: what changes from here on stands beside each line' if kept else 'that was kept to compare with was let go'}."
 
-    def not_ours(self, form: Form) -> str:
-        """What a clause asks for and others do, with the reason: an exclusion of the scope note. Nothing is ordered otherwise by it."""
-        words, why = one_line(form.get("words", ""))[:200], one_line(form.get("why", ""))[:200].rstrip(".")
-        if not words:
-            raise RefusedError("Choose the words in a document first.")
-        if not why:
-            raise RefusedError("Say why it is not yours: who does it, or what leaves it out.")
-        at = _SOURCE.sub("", ", ".join(filter(None, (one_line(form.get("at", ""))[:120], today()))))
-        self._job_becomes(
-            f"the exclusion “{words[:60]}”",
-            self._job().with_item(f"“{words}”: not ours, because {why} [{at}]", "scope", "excluded"),
-        )
-        lines = one_line(form.get("lines", ""))[:200]
-        order = (
-            f"The order is as it was: {lines}. Write a line of your own where less is to be ordered."
-            if lines
-            else "No line of the order comes from it."
-        )
-        return f"It stands under the exclusions of the scope note. {order}"
-
-    def ours_again(self, form: Form) -> str:
-        """An exclusion of the scope note taken back."""
-        self._take_out(form, "scope", "excluded")
-        return "It no longer stands under the exclusions."
-
     def sending(self, form: Form) -> str:
         """What a paper says besides the order: its date, sender, recipient and the like."""
-        paper, text = form.get("paper", ""), self._job()
+        paper, text = form.get("paper", ""), self.job_text()
         if paper not in SENDING:
             raise RefusedError("There is no such paper.")
         said = text.table(paper)
@@ -228,35 +181,14 @@ class Deeds:
         for key in SENDING[paper]:
             if key in form and one_line(form[key]) != one_line(shown(said.get(key, ""))):
                 text = text.with_value(one_line(form[key]), paper, key)
-        self._job_becomes(f"what stands on the {paper}", text)
+        self.job_becomes(f"what stands on the {paper}", text)
         return f"What stands on the {PAPERS[paper]} was written into the job."
 
-    def _take_out(self, form: Form, *path: str) -> None:
-        text, number = self._job(), number_of(form.get("number", ""))
-        items = text.items(*path)
-        if number >= len(items) or items[number] != form.get("line", ""):
-            raise RefusedError("That line is no longer there.")
-        self._job_becomes(f"taking “{items[number][:60]}” out", text.without_item(number, *path))
-
     def _add(self, role: str, name: str, data: bytes) -> str:
-        job = self._job().with_item(name, "documents", role)
+        job = self.job_text().with_item(name, "documents", role)
         files: dict[str, bytes | None] = {name: data, self.bench.folder.job: job.text.encode()}
-        self._change(f"the document {name}", files, {name: "", self.bench.folder.job: job.stamp})
+        self.change(f"the document {name}", files, {name: "", self.bench.folder.job: job.stamp})
         return f"{name} was put beside the job, and is read as {ROLE_NAMES[role].lower()}."
-
-    def _job(self) -> JobText:
-        text, stamp = self.bench.folder.seen(self.bench.folder.job)
-        return JobText.of(text, stamp)
-
-    def _last_job(self) -> Job | None:
-        now = self.bench.look().estimate
-        return now.job if now is not None else None
-
-    def _job_becomes(self, what: str, text: JobText) -> None:
-        self._change(what, {self.bench.folder.job: text.text.encode()}, {self.bench.folder.job: text.stamp})
-
-    def _change(self, what: str, files: Mapping[str, bytes | None], seen: Mapping[str, str]) -> None:
-        self.bench.folder.change(what, files, seen)
 
     @staticmethod
     def _table(form: Form) -> str:
@@ -266,7 +198,7 @@ class Deeds:
         return table
 
     def _row(self, form: Form) -> tuple[JobText, str, int]:
-        text, table, number = self._job(), self._table(form), number_of(form.get("at-row", ""))
+        text, table, number = self.job_text(), self._table(form), number_of(form.get("at-row", ""))
         rows = text.rows(table)
         if number >= len(rows) or digest(rows[number]) != form.get("was", ""):
             raise RefusedError(

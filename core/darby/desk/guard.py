@@ -15,7 +15,7 @@ from urllib.parse import parse_qs
 
 from attrs import define, field
 
-from darby.desk.folder import LARGEST
+from darby.desk.files.folder import LARGEST
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]

@@ -78,25 +78,23 @@ def working(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Line, ...]:
 
 def rules_behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Rule, ...]:
     """The rules whose numbers the item's working uses, then those that shaped it otherwise, each once."""
-    known = _by_origin((*rules, *item.rules))
-    parts = (item.need,) if item.package is None else (item.need, item.package)
-    said = (leaf for part in parts for leaf in leaves(part) if leaf.step.origin in known)
-    found = {rule.key: rule for leaf in said if (rule := _rule_of(leaf, known)) is not None}
-    return tuple((found | {rule.key: rule for rule in item.rules if rule.key not in found}).values())
+    return behind(item, rules)[0]
 
 
-def rules_of_lines(lines: Iterable[Line], item: LineItem) -> tuple[Rule, ...]:
-    """The same where the item's working is there already, which is dear to make of a long list of rooms."""
-    found = {line.rule.key: line.rule for line in lines if line.rule}
-    return tuple((found | {rule.key: rule for rule in item.rules if rule.key not in found}).values())
-
-
-def measured(items: Iterable[LineItem], rules: Iterable[Rule] = ()) -> tuple[Origin, ...]:
-    """Where the numbers behind some items were said that no rule says, each once."""
-    known = _by_origin(rules)
-    parts = (part for item in items for part in (item.need, item.package) if part is not None)
-    found = {id(leaf.step.origin): leaf.step.origin for part in parts for leaf in leaves(part)}
-    return tuple(dict.fromkeys(origin for origin in found.values() if origin not in known))
+def behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[tuple[Rule, ...], tuple[Origin, ...]]:
+    """The same rules, and where the numbers of the working that no rule says were measured; nothing is written out for it."""
+    known, found = _by_origin((*rules, *item.rules)), dict[object, Rule]()
+    measured: dict[int, Origin] = {}  # by what they are: rooms share theirs, and to compare them takes time
+    for part in (item.need, item.package):
+        for leaf in leaves(part) if part is not None else ():
+            if id(leaf.step.origin) in measured:
+                continue
+            if (rule := _rule_of(leaf, known)) is not None:
+                found[rule.key] = rule
+            else:
+                measured[id(leaf.step.origin)] = leaf.step.origin
+    shaped = {rule.key: rule for rule in item.rules if rule.key not in found}
+    return tuple((found | shaped).values()), tuple(measured.values())
 
 
 def _by_origin(rules: Iterable[Rule]) -> dict[Origin, list[Rule]]:
@@ -181,13 +179,13 @@ class _Writer:
     def _line(self, node: Amount) -> Line:
         step = node.step
         if id(step) in self.rates:
-            rule = self._rule(step.of[0])
+            rule = _rule_of(step.of[0], self.rules)
             return Line(step.label or _name(rule), node, lambda: (_as_said(node), _places(step.of)), rule, said=True)
         if step.op == "given":
-            rule = self._rule(node)
+            rule = _rule_of(node, self.rules)
             text = self._leaf if rule is not None else _plain
             return Line(step.label or _name(rule), node, lambda: (text(node), _places((node,))), rule, said=True)
-        rule = self._rule(step.of[0]) if id(step) in self.pairs else None
+        rule = _rule_of(step.of[0], self.rules) if id(step) in self.pairs else None
         return Line(step.label or _name(rule), node, lambda: self._worked(node), rule)
 
     def _worked(self, node: Amount) -> tuple[str, tuple[Origin, ...]]:
@@ -251,16 +249,13 @@ class _Writer:
         """A number as it was said, with its word where it only counts: `2 faces`, `1 coat`."""
         if node.unit is not EACH:
             return _plain(node)
-        rule = self._rule(node)
+        rule = _rule_of(node, self.rules)
         word = node.step.label
         if rule is not None and rule.kind.amount == {NUMBER_ONLY}:
             word = rule.kind.name
         if word in {"", "count"}:
             return _plain(node)
         return f"{_plain(node)} {word.removesuffix('s') if node.value == 1 else word}"
-
-    def _rule(self, node: Amount) -> Rule | None:
-        return _rule_of(node, self.rules)
 
 
 def _as_said(rate: Amount) -> str:

@@ -71,7 +71,7 @@ class Language:
         """The same language with the rooms of a job, and the marks it gives, among its words; itself where it knows them all."""
         names = {r for r in rooms if sum(map(str.isalnum, r)) > 1}  # `x` or `.` stand in every text
         try:
-            unknown = sorted(r for r in names if self._can_name(r) and not self._is_room(r))
+            unknown = sorted(r for r in names if _is_a_name(self, r))
         except tomllib.TOMLDecodeError:  # the words of a guest, which is refused by its name where they are listened to
             unknown = sorted(names)
         given = sorted(set(marks))
@@ -82,22 +82,6 @@ class Language:
             f'[{table}]\n"{key}" = {json.dumps(some, ensure_ascii=False)}\n' for table, key, some in tables if some
         )
         return _with_rooms(self, text)
-
-    def _can_name(self, name: str) -> bool:
-        """Whether a name of the job can be told from words of counts: `One` stands in every text and would swallow them."""
-        tags = self.lexicon.tags(name)
-        told = sum(t.end - t.start for t in tags) >= len(name.replace(" ", ""))
-        numbered = [t.name for t in tags][-2:] == ["LEVEL", "NUMBER"]  # `Level 2` is a floor
-        return name.isdigit() or numbered or not (told and all(t.name in _COUNTS for t in tags))
-
-    def _is_room(self, name: str) -> bool:
-        tags = self.lexicon.tags(name)
-        return (
-            len(tags) > 0
-            and tags[0].name == "room"
-            and not tags[0].start
-            and tags[0].end >= len(name.rstrip(" 0123456789"))
-        )
 
     @cached_property
     def lexicon(self) -> Lexicon:
@@ -137,6 +121,22 @@ class Language:
 @lru_cache(8)
 def _language(readers: tuple[Reader, ...], vocabularies: tuple[Vocabulary, ...]) -> Language:
     return Language(readers, vocabularies)
+
+
+@lru_cache(10_000)
+def _is_a_name(language: Language, name: str) -> bool:
+    """Whether a name of the job is to be a word of its own; of a job that is worked out again most are as they were.
+
+    No room is that a list knows already, and none that cannot be told from words of counts: `One` stands in every text and
+    would swallow them.
+    """
+    tags = language.lexicon.tags(name)
+    told = sum(t.end - t.start for t in tags) >= len(name.replace(" ", ""))
+    numbered = [t.name for t in tags][-2:] == ["LEVEL", "NUMBER"]  # `Level 2` is a floor
+    known = (
+        bool(tags) and tags[0].name == "room" and not tags[0].start and tags[0].end >= len(name.rstrip(" 0123456789"))
+    )
+    return not known and (name.isdigit() or numbered or not (told and all(t.name in _COUNTS for t in tags)))
 
 
 @lru_cache(8)

@@ -7,6 +7,7 @@ would make tomllib slow or deep; on text that is no TOML it stops where it no lo
 from __future__ import annotations
 
 import tomllib
+from functools import lru_cache
 from typing import Any
 
 from attrs import field, frozen
@@ -42,6 +43,12 @@ class Places:
         return place is not None and place.value.start in self.broken
 
 
+@lru_cache(2)
+def loaded(text: str) -> dict[str, Any]:
+    """What tomllib reads of a text, once where it is asked for again; nobody changes it. Raises what tomllib does."""
+    return tomllib.loads(text)
+
+
 def read_toml(source: Source) -> tuple[dict[str, Any] | None, Places, tuple[Mistake, ...]]:
     """The data of a TOML text, its places and its mistakes; data is None where nothing could be made of it.
 
@@ -60,7 +67,7 @@ def read_toml(source: Source) -> tuple[dict[str, Any] | None, Places, tuple[Mist
         if refused is not None:
             return None, places, (*mistakes, refused)
         try:
-            return tomllib.loads(text), places, tuple(mistakes)
+            return loaded(text), places, tuple(mistakes)
         except (ValueError, RecursionError) as error:
             offset = offset_of(text, str(error))
             start = text.rfind("\n", 0, offset) + 1

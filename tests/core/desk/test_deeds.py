@@ -276,7 +276,7 @@ def test_what_is_not_ours_stands_under_the_exclusions_with_its_reason_and_is_tak
     clause = {"words": "B. Ceilings: flat to cover.", "at": "finishes.txt 5", "lines": "Used for: primer"}
     assert visitor.do("not-ours", **clause, why=" ").json()["refused"]
     said = visitor.do("not-ours", **clause, why="the [owner] paints them.").json()
-    assert "The order is as it was: Used for: primer." in said["told"]
+    assert "The order stays as it was: Used for: primer." in said["told"]
     line = f"“B. Ceilings: flat to cover.”: not ours, because the [owner] paints them [finishes.txt 5, {today()}]"
     assert job(visitor)["scope"] == {"excluded": [line]}
     assert line in visitor.get("/paper/scope").text.replace("\n  ", " ")

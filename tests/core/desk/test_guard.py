@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from starlette.requests import ClientDisconnect
 
-from darby.desk.folder import LARGEST
+from darby.desk.files.folder import LARGEST
 from darby.desk.guard import POLICY
 from desks import HOME, PORT, Visitor, apart, loft
 

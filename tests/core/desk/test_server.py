@@ -104,6 +104,8 @@ def test_from_an_empty_folder_to_an_order_and_a_letter_by_mouse(browser: Browser
     counted(page, "Glaze store was written")
     assert page.locator("li.moved").count() > 0
     assert run.job()["rooms"][1]["length"] == "18 ft"
+    page.click("#p-order .items summary >> nth=0")
+    page.wait_for_selector("#p-order .steps >> text=order")
     page.fill("#own-l", "Kiln room walls: three coats eggshell.")
     page.wait_for_selector("text=Reads: finish paint")
     page.click("form:has(#own-l) button")
@@ -255,6 +257,9 @@ def test_a_thousand_rooms_are_shown_and_changed(browser: Browser, run: Run) -> N
     )
     page = opened(browser, run)
     took = page.evaluate("() => performance.timing.domContentLoadedEventEnd - performance.timing.navigationStart")
+    page.fill("#find", "Room 500")
+    page.press("#find", "Enter")
+    page.wait_for_selector("#r-rooms-500-length")
     start = page.evaluate("() => performance.now()")
     page.fill("#r-rooms-500-length", "40 ft")
     page.wait_for_selector("li.moved")

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from attrs import evolve, frozen
 
-from darby.desk.views import MEASURES, Asked, digest, page
+from darby.desk.panes.grid import MEASURES, digest
+from darby.desk.views import Asked, page
 from darby.estimate.model import Estimate
 from darby.job.loader import KINDS
 from darby.text.diagnostics import Diagnostic
@@ -90,5 +91,6 @@ def test_a_large_job_stands_at_the_desk_in_full(tmp_path: Path) -> None:
     lines = shown["documents"]["marked"]["lines"]
     assert len(lines) > 600
     assert {name for name, _ in lines} >= {str(number) for number in range(1, 600)}
-    paint = next(item for item in shown["books"]["items"] if item["product"] == "primer")
-    assert sum(step["label"].startswith("Berth ") for step in paint["steps"]) >= 1000
+    paint = next(item for item in shown["books"].items if item["product"] == "primer")
+    worked = shown["books"].working(paint["id"])
+    assert sum(step["label"].startswith("Berth ") for step in worked["steps"]) >= 1000

@@ -134,8 +134,10 @@ def _opened(name: str) -> Iterator[tuple[Path, tuple[Source | None, tuple[Diagno
 
 def _plugin_files(source: Source) -> tuple[str, ...]:
     """The plugin files a job names, which have to be loaded before the job can be read; mistakes are told later."""
+    from darby.text.toml_places import loaded
+
     try:
-        plugins = tomllib.loads(source.text).get("plugins")
+        plugins = loaded(source.text).get("plugins")
     except (tomllib.TOMLDecodeError, RecursionError):
         return ()
     files = plugins.get("files", ()) if isinstance(plugins, dict) else ()

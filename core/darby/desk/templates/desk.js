@@ -82,6 +82,7 @@
         const found = await answer.json();
         if (!found.refused) for (const [field, value] of sent) if (field.value === value) dirty.delete(field); // else it was typed on
         stamp = found.stamp;
+        if (!found.refused && location.pathname === "/") history.replaceState(null, "", found.where);
         if (found.refused) delete found.panes.documents, delete found.panes.measures, delete found.panes.points;
         show(found.panes, found.refused ? new Set() : always);
         said.textContent = found.told;
@@ -155,10 +156,11 @@
   let lit = [];
   const light = (some) => { for (const one of lit) one.classList.remove("lit"); lit = some; for (const one of lit) one.classList.add("lit"); };
   const users = (id) => [...document.querySelectorAll("#p-order [data-at]")].filter((one) => one.dataset.at.split(" ").includes(id));
+  const linesOf = (mark) => (mark.dataset.for || "").split(" ").map((id) => id && document.getElementById(id)).filter(Boolean);
   const open = (mark) => {
     const card = document.getElementById("card");
     if (!card) return;
-    const lines = [...new Set(users(mark.id).map((one) => one.closest(".items > li")))].filter(Boolean);
+    const lines = linesOf(mark);
     light([mark, ...users(mark.id), ...lines.map((one) => one.querySelector("summary"))]);
     card.querySelector(".card-said").textContent = mark.dataset.said;
     card.querySelector(".card-words").textContent = lines.length ? "Used for: " + lines.map((one) => one.querySelector(".what").textContent.trim()).join("; ") : "";
@@ -168,14 +170,38 @@
     set("card-at", document.querySelector("#p-documents .tabs [aria-current] b").textContent + " " + row.dataset.n);
     set("card-lines", card.querySelector(".card-words").textContent);
     card.hidden = false;
+    whole(mark, set);
     const field = document.getElementById("card-l");
     if (!dirty.has(field)) field.value = "";
+  };
+  // The whole clause, which may run over several lines, and the line by which none of it is ordered.
+  const whole = async (mark, set) => {
+    const words = document.getElementById("card-c"), box = document.getElementById("card-n"), stays = document.getElementById("card-stays");
+    const none = document.getElementById("card-none");
+    words.textContent = "";
+    none.checked = false;
+    none.value = "";
+    box.hidden = stays.hidden = true;
+    const card = document.getElementById("card");
+    card.dataset.mark = mark.id;
+    const where = new URLSearchParams({ document: document.querySelector("#p-documents .tabs [aria-current] b").textContent, mark: mark.id });
+    try {
+      const answer = await fetch("/clause?" + where);
+      if (!answer.ok || card.dataset.mark !== mark.id) return;
+      const found = await answer.json();
+      words.textContent = "The clause: “" + found.words + "”";
+      set("card-w", found.words);
+      none.value = found.none.join("\n");
+      box.querySelector("span").textContent = "Order none of it: writes “" + found.none.join(" ") + "”";
+      box.hidden = !found.none.length;
+      stays.hidden = !!found.none.length;
+    } catch { /* the line it stands in is quoted instead */ }
   };
   const toMark = (id) => {
     const mark = document.getElementById(id);
     if (!mark) return false;
     mark.scrollIntoView({ block: "center" });
-    light([mark, ...users(id)]);
+    light([mark, ...users(id), ...linesOf(mark).map((one) => one.querySelector("summary"))]);
     mark.focus({ preventScroll: true });
     return true;
   };
@@ -188,7 +214,7 @@
     event.preventDefault();
     const id = link.dataset.markAt;
     if (toMark(id)) return;
-    const file = link.textContent.replace(/^.*\(/, "").replace(/(, | )(line|page|paragraph)?.*$/, "");
+    const file = link.dataset.file || link.textContent.replace(/^.*\(/, "").replace(/(, | )(line|page|paragraph)?.*$/, "");
     const tab = [...document.querySelectorAll("#p-documents .tabs a")].find((one) => one.querySelector("b").textContent === file);
     if (tab) location.assign(tab.href + "#" + id);
   });
@@ -223,6 +249,19 @@
   rail();
   addEventListener("resize", rail);
   if (location.hash) toMark(location.hash.slice(1));
+
+  // What is dear to make is asked for when it is opened.
+  document.addEventListener("toggle", async (event) => {
+    const one = event.target;
+    const place = one.dataset && one.dataset.more && one.querySelector(":scope > .more");
+    if (!place || !one.open || place.dataset.made) return;
+    place.dataset.made = "1";
+    try {
+      const answer = await fetch(one.dataset.more, { headers: { "X-Panes": "1" } });
+      if (!answer.ok) throw new Error(answer.status);
+      place.innerHTML = await answer.text(); // made by the desk itself, every text in it escaped
+    } catch { delete place.dataset.made; } // the link to it still stands there
+  }, true);
 
   // Another program, or another window, may have changed a file.
   const look = async () => {

@@ -16,7 +16,7 @@ from darby.documents.exact_json.parts import (
 from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Assumption, Confirmation, Estimate, Question, Shift
-from darby.estimate.working import Line, rules_of_lines, working
+from darby.estimate.working import Line, rules_behind, working
 from darby.job.model import Job
 from darby.quantities.amounts import Origin
 from darby.rules.answer import Asked, Conflict
@@ -96,7 +96,7 @@ def _job(job: Job) -> Json:
 
 def item_json(item: LineItem, rules: Iterable[Rule]) -> Json:
     """One line to order, with its longhand and the rules behind it."""
-    lines = working(item, tuple(rules))
+    rules = tuple(rules)
     return {
         "id": item.id,
         "trade": item.trade,
@@ -104,8 +104,8 @@ def item_json(item: LineItem, rules: Iterable[Rule]) -> Json:
         "pool": dict(item.pool),
         "need": amount_json(item.need),
         "order": _order(item),
-        "working": [line_json(line) for line in lines],
-        "rules": [rule_json(rule) for rule in rules_of_lines(lines, item)],
+        "working": [line_json(line) for line in working(item, rules)],
+        "rules": [rule_json(rule) for rule in rules_behind(item, rules)],
         "notes": list(item.notes),
     }
 

@@ -9,8 +9,10 @@ from functools import cached_property
 from attrs import define, field, frozen
 
 from darby.documents.words import layer_of, one_line, sentence, told_rule
+from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.working import measured, rules_behind
+from darby.estimate.working import behind
+from darby.quantities.amounts import Origin
 from darby.rules.rule import HOUSE, Layer, Rule
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source, Span
@@ -55,12 +57,21 @@ class Marked:
         return _lines(self.source, self.marks)
 
 
+Behind = tuple[tuple[Rule, ...], tuple[Origin, ...]]
+"""What stands behind a line: its rules, and where its other numbers were measured."""
+
+
 @frozen(eq=False)
 class Shelf:
     """All documents an estimate rests on, those of the architect first, and where each stretch is marked in them."""
 
     documents: tuple[Marked, ...]
     _by_source: Mapping[int, tuple[Mark, ...]]
+    _behind: Mapping[int, Behind]
+
+    def behind(self, item: LineItem) -> Behind:
+        """The rules and the measured places behind an item of the estimate."""
+        return self._behind[id(item)]
 
     def mark_at(self, span: Span | None) -> Mark | None:
         """The mark that shows a stretch, or None."""
@@ -77,7 +88,8 @@ def shelf(estimate: Estimate) -> Shelf:
     """The documents of an estimate, marked."""
     found: dict[int, list[Mark]] = {}
     sources: dict[int, Source] = {}
-    for mark in _marks(estimate):
+    numbers = {id(item): behind(item, estimate.rules) for item in estimate.items}
+    for mark in _marks(estimate, numbers):
         found.setdefault(id(mark.span.source), []).append(mark)
         sources.setdefault(id(mark.span.source), mark.span.source)
     ordered = _ordered(estimate, sources)
@@ -89,7 +101,7 @@ def shelf(estimate: Estimate) -> Shelf:
             mark.name = f"d{number}-m{at}"
         by_source[id(source)] = marks
         documents.append(Marked(source, role, marks))
-    return Shelf(tuple(documents), by_source)
+    return Shelf(tuple(documents), by_source, numbers)
 
 
 def _ordered(estimate: Estimate, sources: Mapping[int, Source]) -> list[tuple[Source, str]]:
@@ -110,12 +122,12 @@ def _rank(key: int, rules: Iterable[Rule]) -> int:
     return max((rule.layer.rank for rule in rules if id(rule.span.source) == key), default=-1)
 
 
-def _marks(estimate: Estimate) -> Iterable[Mark]:
+def _marks(estimate: Estimate, behind: Mapping[int, Behind]) -> Iterable[Mark]:
     """Every stretch that is to be marked, as found; several may lie on one another."""
-    behind = {id(rule) for item in estimate.items for rule in rules_behind(item, estimate.rules)}
+    used_rules = {id(rule) for rules, _ in behind.values() for rule in rules}
     shown: set[Layer] = {layer for _, layer in estimate.papers}
     for rule in estimate.rules:
-        used = id(rule) in behind
+        used = id(rule) in used_rules
         if used or rule.layer in shown or rule.span.source is estimate.job.source:
             state = "" if used else ", not used"
             kind = "confirm" if rule.confirm else "used" if used else "read"
@@ -137,7 +149,7 @@ def _marks(estimate: Estimate) -> Iterable[Mark]:
         yield _mark(span, "unread", f"Not read: {why}")
     for span, why in estimate.set_aside:
         yield _mark(span, "aside", f"Set aside: {why}")
-    for origin in measured(estimate.items, estimate.rules):
+    for origin in dict.fromkeys(origin for _, measured in behind.values() for origin in measured):
         if origin.place is not None:
             yield _mark(origin.place, "measured", one_line(origin.key) or "Measured")
 

@@ -17,7 +17,7 @@ from darby.documents.open_points import counted
 from darby.documents.terminal.parts import clause, heading, places, safe, says, stands_in, tell
 from darby.documents.words import order_of
 from darby.estimate.model import Estimate
-from darby.estimate.working import Line, rules_of_lines, told, working
+from darby.estimate.working import Line, rules_behind, told, working
 from darby.quantities.amounts import Amount
 from darby.quantities.gc_pause import in_bulk
 from darby.rules.rule import Rule
@@ -63,7 +63,7 @@ def show(need: Need, estimate: Estimate, console: Console, *, in_full: bool = Fa
     if folded and len(shown) < len(lines):
         console.print()
         tell(console, Text("Measured rows are added up by room; --rows shows each one.", style="dim"))
-    _also_said(rules_of_lines(lines, need.worked), estimate.rules, console)
+    _also_said(rules_behind(need.worked, estimate.rules), estimate.rules, console)
     for note in need.notes:
         console.print()
         tell(console, safe(note))

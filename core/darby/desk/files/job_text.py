@@ -6,18 +6,18 @@ Each change is checked before it is given back: read again, the file holds what 
 from __future__ import annotations
 
 import re
-import tomllib
 from bisect import bisect_right
 from collections.abc import Callable, Mapping
 from copy import deepcopy
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any
 
 from attrs import frozen
 
-from darby.desk.cells import value_of, written
-from darby.desk.folder import RefusedError
+from darby.desk.files.cells import value_of, written
+from darby.desk.files.folder import RefusedError
 from darby.text.spans import Source, Span
+from darby.text.toml_mistakes import Mistake
 from darby.text.toml_places import Places, read_toml
 
 Data = dict[str, Any]
@@ -39,7 +39,7 @@ class JobText:
     @classmethod
     def of(cls, text: str, stamp: str = "") -> JobText:
         """A job file's text; `RefusedError` where it is no TOML, so that nothing can be changed in it but by hand."""
-        data, places, mistakes = read_toml(Source("job.toml", text))
+        data, places, mistakes = _read(text)
         if data is None or mistakes:
             line = mistakes[0].span.line if mistakes else 1
             raise RefusedError(f"job.toml cannot be read (line {line}). Mend its text first, under Documents.")
@@ -283,9 +283,15 @@ class JobText:
         wanted = deepcopy(self.data)
         try:
             meant(wanted)
-            made = tomllib.loads(text)
-        except (ValueError, AttributeError, TypeError, LookupError):  # what stands there is no table or no list
+            made = JobText.of(text, self.stamp)
+        except (RefusedError, AttributeError, TypeError, LookupError):  # what stands there is no table or no list
             made = None
-        if made != wanted:
+        if made is None or made.data != wanted:
             raise RefusedError("This cannot be written into job.toml as it stands. Change its text, under Documents.")
-        return JobText.of(text, self.stamp)
+        return made
+
+
+@lru_cache(4)
+def _read(text: str) -> tuple[Data | None, Places, tuple[Mistake, ...]]:
+    """What a text holds, which is asked again and again while it stays as it is; nobody changes the data."""
+    return read_toml(Source("job.toml", text))

@@ -10,8 +10,8 @@ import docx
 import pytest
 
 import pages
-from darby.desk.folder import LARGEST, RefusedError
-from darby.desk.uploads import looked_over
+from darby.desk.files.folder import LARGEST, RefusedError
+from darby.desk.files.uploads import looked_over
 from desks import HOME, Visitor, loft
 
 HEADS = {"origin": HOME, "sec-fetch-site": "same-origin", "x-panes": "1"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from darby.desk.folder import RefusedError
+from darby.desk.files.folder import RefusedError
 
 _WHOLE = frozenset("count faces sides ends outside_corners".split())
 _YES_OR_NO = {"true": True, "false": False}

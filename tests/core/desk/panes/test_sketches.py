@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from darby.desk.sketches import sketch_of
+from darby.desk.panes.sketches import sketch_of
 from desk import estimated
 
 

@@ -6,8 +6,8 @@ import tomllib
 
 import pytest
 
-from darby.desk.cells import is_plain, number_of, shown, value_of, written
-from darby.desk.folder import RefusedError
+from darby.desk.files.cells import is_plain, number_of, shown, value_of, written
+from darby.desk.files.folder import RefusedError
 
 
 def test_counts_are_numbers_and_flags_are_true_or_false() -> None:

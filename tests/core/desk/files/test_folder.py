@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from darby.desk.folder import LARGEST, Folder, RefusedError, stamp_of
+from darby.desk.files.folder import LARGEST, Folder, RefusedError, stamp_of
 
 
 def folder(where: Path) -> Folder:

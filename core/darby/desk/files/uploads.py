@@ -5,7 +5,7 @@ from __future__ import annotations
 import multiprocessing
 from multiprocessing.connection import Connection
 
-from darby.desk.folder import LARGEST, RefusedError
+from darby.desk.files.folder import LARGEST, RefusedError
 from darby.documents.words import one_line
 
 _SECONDS = 30

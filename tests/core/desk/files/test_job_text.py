@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from darby.desk.cells import value_of
-from darby.desk.folder import RefusedError
-from darby.desk.job_text import JobText
+from darby.desk.files.cells import value_of
+from darby.desk.files.folder import RefusedError
+from darby.desk.files.job_text import JobText
 
 TEXT = """name = "Loft" # kept
 rules = [

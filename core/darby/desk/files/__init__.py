@@ -1,0 +1,1 @@
+"""The files of a job: read, and changed so that everything else in them stays as it was."""

@@ -1,0 +1,70 @@
+"""Deeds that answer the documents: a line of her own, and what is not ours."""
+
+from __future__ import annotations
+
+import re
+
+from attrs import define
+
+from darby.desk.files.folder import RefusedError
+from darby.desk.own_line import today
+from darby.desk.writing import Form, Writing
+from darby.documents.words import one_line
+
+_BRACKETS = re.compile(r"[\[\]]")
+_LONGEST = 600
+"""Letters of a clause that is quoted; one that is longer is cut, and says so."""
+
+
+@define(eq=False)
+class OwnWords(Writing):
+    """What she says to the documents, written into the job file."""
+
+    def line(self, form: Form) -> str:
+        """A plain line of her own, with where it comes from."""
+        said = one_line(form.get("line", ""))
+        heard = self.look(said, self.last_job())
+        if heard.wrong:
+            raise RefusedError(f"“{said[:200]}” was not written: {heard.wrong}")
+        source = _BRACKETS.sub("", one_line(form.get("source", "")))[:120]
+        whole = f"{said} [{source}]" if source else said
+        self.job_becomes(f"the line “{said[:60]}”", self.job_text().with_item(whole, "rules"))
+        return f"Your line was written, and reads: {'; '.join(heard.says)}."
+
+    def line_remove(self, form: Form) -> str:
+        """A line of her own taken back."""
+        self.take_out(form, "rules")
+        return "Your line was taken out."
+
+    def not_ours(self, form: Form) -> str:
+        """What a clause asks for and others do, with the reason: an exclusion of the scope note, and where she wants it a plain line."""
+        words, why = one_line(form.get("words", "")), one_line(form.get("why", ""))[:200].rstrip(".")
+        if not words:
+            raise RefusedError("Choose the words in a document first.")
+        if not why:
+            raise RefusedError("Say why it is not yours: who does it, or what leaves it out.")
+        words = words if len(words) <= _LONGEST else f"{words[: _LONGEST - 1].rstrip()}…"
+        at = _BRACKETS.sub("", ", ".join(filter(None, (one_line(form.get("at", ""))[:120], today()))))
+        text = self.job_text().with_item(f"“{words}”: not ours, because {why} [{at}]", "scope", "excluded")
+        none = [one for one in form.get("none", "").splitlines() if one.strip()]
+        for one in none:
+            heard = self.look(one, self.last_job())
+            if heard.wrong:
+                raise RefusedError(f"“{one[:200]}” was not written: {heard.wrong}")
+            text = text.with_item(f"{one_line(one)} [not ours: {_BRACKETS.sub('', why)[:80]}, {today()}]", "rules")
+        self.job_becomes(f"the exclusion “{words[:60]}”", text)
+        lines = one_line(form.get("lines", ""))[:200]
+        if none:
+            order = f"Written among your lines, so that none of it is ordered: {' '.join(none)}"
+        elif lines:
+            order = f"The order stays as it was: {lines}. Write a line of your own where less is to be ordered."
+        else:
+            order = "The order stays as it was: no line of it comes from there."
+        return f"It stands under the exclusions of the scope note. {order}"
+
+    def ours_again(self, form: Form) -> str:
+        """An exclusion of the scope note taken back."""
+        self.take_out(form, "scope", "excluded")
+        kept = any("[not ours:" in line for line in self.job_text().items("rules"))
+        rest = " Lines of your own that were written with it stay: take them out below where they are no longer right."
+        return f"It no longer stands under the exclusions.{rest if kept else ''}"

@@ -1,0 +1,1 @@
+"""What the panes of the desk show, as plain values for their templates."""

@@ -1,0 +1,170 @@
+"""What a page shows of an estimate, each part made when it is looked at, and once."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
+from typing import Any
+
+from attrs import frozen
+
+from darby.desk.files.folder import stamp_of
+from darby.documents.needs import Need, needs
+from darby.documents.open_points import OpenPoints
+from darby.documents.page.marked_text import Marked, Shelf, shelf
+from darby.documents.page.parts import (
+    answer_views,
+    confirmation_views,
+    line_view,
+    place_view,
+    question_groups,
+    question_view,
+    remark_view,
+    rule_view,
+)
+from darby.documents.words import one_line, quote
+from darby.estimate.model import Estimate, Question
+
+View = dict[str, Any]
+
+_WEIGHED = 1_000
+"""Surfaces up to which every question says what its answers change without being asked: two hundred rooms. Chosen for speed."""
+
+
+@frozen(eq=False, slots=False)
+class Books:
+    """One estimate, as the panes show it."""
+
+    estimate: Estimate
+
+    @cached_property
+    def needs(self) -> tuple[Need, ...]:
+        """What is ordered."""
+        return needs(self.estimate)
+
+    @cached_property
+    def shelf(self) -> Shelf:
+        """The documents with their marks."""
+        return shelf(self.estimate)
+
+    @cached_property
+    def missing(self) -> list[str]:
+        """The trades whose lines are missing."""
+        return [one_line(name) for name in self.estimate.missing]
+
+    @cached_property
+    def items(self) -> list[View]:
+        """The lines of the order, without their working."""
+        units = self.estimate.job.units
+        return [
+            {
+                "id": f"i{need.number}", "product": one_line(need.first.product), "kind": need.kind, "need": need.needed(units),
+                "order": need.order() if need.first.count is not None else "",
+            }
+            for need in self.needs
+        ]  # fmt: skip
+
+    def working(self, name: str) -> View | None:
+        """One line of the order with its working; None where there is none of that name."""
+        need = next((need for need in self.needs if f"i{need.number}" == name), None)
+        return line_view(need, self.estimate, self.shelf, packing=False) if need is not None else None
+
+    @cached_property
+    def confirmations(self) -> list[View]:
+        """Readings to confirm."""
+        found = list(confirmation_views(self.estimate, self.shelf))
+        said = ([one["told"], one["words"], one["at"]["mark"] if one["at"] else ""] for one in found)
+        return [{**one, "field": name} for one, name in zip(found, _names("c", said), strict=True)]
+
+    @cached_property
+    def questions(self) -> dict[str, Question]:
+        """The questions by the names of their fields."""
+        asked = self.estimate.questions
+        return dict(
+            zip(
+                _names(
+                    "q",
+                    ([q.to, one_line(q.ask)] for q in asked),
+                ),
+                asked,
+                strict=True,
+            )
+        )
+
+    @cached_property
+    def is_weighed(self) -> bool:
+        """Whether what each answer changes is worked out without being asked for."""
+        return len(self.estimate.job.surfaces) <= _WEIGHED
+
+    @cached_property
+    def every_question(self) -> list[View]:
+        """The questions by who can answer."""
+        told = {
+            id(question): {**question_view(question, self.estimate, self.shelf, worth=self.is_weighed), "field": name}
+            for name, question in self.questions.items()
+        }
+        return list(question_groups(self.estimate.questions, told))
+
+    def worth(self, name: str) -> list[View] | None:
+        """What each answer to a question changes; None where there is no question of that name."""
+        question = self.questions.get(name)
+        return answer_views(question, self.estimate) if question is not None else None
+
+    @cached_property
+    def conflicts(self) -> list[View]:
+        """Clauses that differ."""
+        found = [[rule_view(rule, self.shelf) for rule in (c.used, *c.others)] for c in self.estimate.conflicts]
+        named = _names("k", ([rule["words"] for rule in rules] for rules in found))
+        return [{"rules": rules, "field": name} for rules, name in zip(found, named, strict=True)]
+
+    @cached_property
+    def unread(self) -> list[View]:
+        """Numbers that were not read."""
+        return [
+            {"words": quote(span), "why": one_line(why), "at": place_view(span, self.shelf)}
+            for span, why in self.estimate.unread
+        ]
+
+    @cached_property
+    def remarks(self) -> list[View]:
+        """What is to know."""
+        points = OpenPoints(self.estimate)
+        return [remark_view(one, self.shelf) for one in (*points.looks, *points.notes)]
+
+    @cached_property
+    def documents(self) -> dict[str, Marked]:
+        """The documents by name."""
+        return {one_line(one.source.name): one for one in self.shelf.documents}
+
+    def marked(self, name: str) -> View | None:
+        """The lines of one document, each mark with the lines of the order that come from it."""
+        document = self.documents.get(one_line(name))
+        if document is None:
+            return None
+        return {
+            "lines": [(document.source.line_name(at), line) for at, line in enumerate(document.lines, 1)],
+            "uses": self._uses(document),
+        }
+
+    def _uses(self, document: Marked) -> Mapping[str, str]:
+        """The lines of the order that a mark of a document has a part in, by the name of the mark."""
+        found: dict[str, dict[str, None]] = {}
+        for need in self.needs:
+            behind = [self.shelf.behind(item) for item in need.items]
+            clauses = [rule.span for rules, _ in behind for rule in rules]
+            for place in (*clauses, *(origin.place for _, measured in behind for origin in measured)):
+                if place is not None and place.source is document.source:
+                    mark = self.shelf.mark_at(place)
+                    if mark is not None:
+                        found.setdefault(mark.name, {})[f"i{need.number}"] = None
+        return {name: " ".join(lines) for name, lines in found.items()}
+
+
+def _names(sign: str, points: Iterable[list[str]]) -> Iterator[str]:
+    """A name for the field of each open point, by what it says, so that it stays with what was typed; of those alike each its own."""
+    seen: Counter[str] = Counter()
+    for said in points:
+        name = sign + stamp_of(" ".join(said).encode("utf-8", "replace"))
+        seen[name] += 1
+        yield f"{name}-{seen[name]}"

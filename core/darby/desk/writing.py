@@ -1,0 +1,51 @@
+"""What all deeds share: the text of the job file taken, changed, and put back as one step."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from attrs import define
+
+from darby.desk.bench import Bench
+from darby.desk.files.cells import number_of
+from darby.desk.files.folder import RefusedError
+from darby.desk.files.job_text import JobText
+from darby.desk.own_line import Looked
+from darby.job.model import Job
+
+Form = Mapping[str, str]
+
+
+@define(eq=False)
+class Writing:
+    """Changes files of one folder."""
+
+    bench: Bench
+    look: Looked
+    """Looks at a line of her own before it is written."""
+
+    def job_text(self) -> JobText:
+        """The text of the job file as it lies there."""
+        text, stamp = self.bench.folder.seen(self.bench.folder.job)
+        return JobText.of(text, stamp)
+
+    def last_job(self) -> Job | None:
+        """The job as it was worked out last."""
+        now = self.bench.look().estimate
+        return now.job if now is not None else None
+
+    def job_becomes(self, what: str, text: JobText) -> None:
+        """The job file with another text."""
+        self.change(what, {self.bench.folder.job: text.text.encode()}, {self.bench.folder.job: text.stamp})
+
+    def change(self, what: str, files: Mapping[str, bytes | None], seen: Mapping[str, str]) -> None:
+        """Some files changed in one step."""
+        self.bench.folder.change(what, files, seen)
+
+    def take_out(self, form: Form, *path: str) -> None:
+        """One text of a list taken out, as the form shows it."""
+        text, number = self.job_text(), number_of(form.get("number", ""))
+        items = text.items(*path)
+        if number >= len(items) or items[number] != form.get("line", ""):
+            raise RefusedError("That line is no longer there.")
+        self.job_becomes(f"taking “{items[number][:60]}” out", text.without_item(number, *path))
