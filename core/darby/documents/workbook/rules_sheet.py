@@ -8,7 +8,7 @@ from darby.documents.words import clause, clause_number, layer_of, place
 from darby.documents.workbook.formulas import Inputs
 from darby.documents.workbook.sheets import Page
 from darby.estimate.model import Estimate
-from darby.estimate.working import Worked, rules_of_lines
+from darby.estimate.working import rules_behind
 from darby.quantities.amounts import HERE, Amount
 from darby.rules.rule import Rule
 
@@ -19,7 +19,7 @@ RULES = (
 """The heads of the sheet."""
 
 
-def write_rules(page: Page, estimate: Estimate, inputs: Inputs, worked: Worked, numbers: Iterable[Amount]) -> None:
+def write_rules(page: Page, estimate: Estimate, inputs: Inputs, numbers: Iterable[Amount]) -> None:
     """Every rule with its clause, those behind the order first; their numbers are inputs."""
     page.start(
         "Rules",
@@ -30,7 +30,7 @@ def write_rules(page: Page, estimate: Estimate, inputs: Inputs, worked: Worked, 
     )
     used: dict[int, tuple[Rule, list[int]]] = {}
     for number, item in enumerate(estimate.items, 1):
-        for rule in rules_of_lines(worked[id(item)], item):
+        for rule in rules_behind(item, estimate.rules):
             used.setdefault(id(rule), (rule, []))[1].append(number)
     shown = [*used.values(), *((rule, []) for rule in estimate.rules if id(rule) not in used)]
     said = {id(leaf.step) for leaf in numbers}

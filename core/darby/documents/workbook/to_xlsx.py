@@ -46,7 +46,7 @@ def make(estimate: Estimate) -> bytes:
     inputs, said = Inputs(), numbers_said(estimate)
     worked = {id(item): working(item, estimate.rules) for item in estimate.items}
     write_measured(measured, estimate, inputs)
-    write_rules(rules, estimate, inputs, worked, said)
+    write_rules(rules, estimate, inputs, said)
     write_others(measured, inputs, said)
     write_order(order, steps, estimate, inputs, worked, looks)
     write_open_points(open_points, estimate)
