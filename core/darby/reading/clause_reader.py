@@ -20,10 +20,11 @@ from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
 from darby.reading.document.other_goods import OTHERS, REPLACED
 from darby.reading.document.surroundings import Surroundings
+from darby.reading.document.undefined_marks import is_undefined
 from darby.reading.document.works.carried import Part, References
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.ledger import Became, Ledger
-from darby.reading.names import Works, names_of
+from darby.reading.names import names_of, works_of
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.lexicon import Lexicon
@@ -44,10 +45,7 @@ _STRICT_HELP = (
     "Defaults, house lines and your own lines must be understood whole. "
     'Write one plain fact, as in "Ceilings: two coats." or "12 in. on center."'
 )
-_ROOM_BY_SURFACE = {("key", "room"), ("column", "surface")}
 _NOT_SO = "Nothing to do if it is so; else give the place its own line in the job."
-_IN_A_CELL = 4
-"""Tags in a cell that gives a system and little else."""
 _QUOTED = 1_000
 """Letters of a clause that are looked at to quote its beginning."""
 
@@ -140,7 +138,7 @@ class Desk:
             self.ledger.set_aside(apart.span, apart.why)
         if not self.strict:
             self.statements.extend(statements(layout.clauses, self))
-            self.named = names_of(layout.clauses, self, self.lexicon, Works.of(self.lexicon.vocabularies))
+            self.named = names_of(layout.clauses, self, self.lexicon, works_of(self.lexicon.vocabularies))
 
     def _clause(
         self, clause: Clause, around: Surroundings, above: tuple[Above, ...], sibling: tuple[Finding, ...]
@@ -245,6 +243,8 @@ class Desk:
             coat = "coat" in dict(fact.scope)
             if clause.heading and id(clause) in self._parents and not coat and not finding.aside:
                 finding.aside = "part of a heading"
+            elif clause.heading and clause.table is not None and coat and not finding.aside:
+                finding.aside = "the head of a column"
             elif text.key and finding.kind not in ("coats", "package", "layers") and not finding.aside:
                 finding.aside = "the key of a row"
             span = text.view.span(text.tags[fact.start].start, text.tags[fact.end - 1].end)
@@ -259,7 +259,12 @@ class Desk:
                 self._references.note(text.view.span(tag.start, tag.end).start, finding, text.tags, text.findings)
         for finding in choices:
             first = next(f for f in choices if f.fact.start == finding.fact.start)
-            if finding.kind == IN_PLACE and finding is first and finding.choice and not finding.doubt:
+            if (
+                finding.kind == IN_PLACE
+                and finding is first
+                and finding.choice
+                and not (finding.doubt or finding.aside)
+            ):
                 self._tell_in_place([f for f in choices if f.fact.start == finding.fact.start], text)
         for n, tag in enumerate(text.tags):
             if n in used:
@@ -297,6 +302,7 @@ class Desk:
         room, _ = first.places[0]
         where = " and ".join(dict.fromkeys(s.value if s else "place" for at, s in first.places if at == room))
         where += f" of {room or first.marks[0]}" if room or first.marks else ""
+        where += f", {first.scope['where']}" if "where" in first.scope else ""
         does = "leaves out" if limits(tag) else "takes the place of"
         message = f"“{first.choice}” {does} {goods}: none of it is ordered for the {where}."
         span = text.view.span(tag.start, tag.end)
@@ -305,7 +311,9 @@ class Desk:
     def _words_to_ask(self, text: _Text, clause: Clause) -> None:
         """Questions that words raise by themselves; what an exception names waits for the end of the document."""
         above = [t for a in text.context.heads for t in a.tags]
-        for tag, why in words_that_ask(text.tags, above, text.findings, self.lexicon, self.words.items.clauses):
+        for tag, why in words_that_ask(
+            text.tags, text.view.text, above, text.findings, self.lexicon, self.words.items.clauses
+        ):
             self._ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
         for tag, place in excepted(text.tags, leads=clause.leads_in and id(clause) in self._parents):
             self._excepted.append((place, text.view.span(tag.start, place.end), clause))
@@ -351,14 +359,6 @@ class Desk:
             became, why = "set aside", "a number word in running text"
         self.ledger.enter(view.span(tag.start, tag.end), became, why)
 
-    def _assigned(self, text: _Text) -> bool:
-        """Whether a cell stands in the row of a room and under the name of a surface that something of ours goes on."""
-        on = {t.value for a in text.context.heads if a.role == "column" for t in a.tags if t.name == "surface"}
-        if on and on.isdisjoint(self.lexicon.finished):
-            return False
-        roles = {a.role for a in text.context.heads for t in a.tags if (a.role, t.name) in _ROOM_BY_SURFACE}
-        return {"key", "column"} <= roles and len(text.tags) <= _IN_A_CELL
-
     def _marked(self, view: View, tag: Tag) -> None:
         """The number in the mark of a system, or of goods of others."""
         if any(c.isdigit() for c in view.text[tag.start : tag.end]):
@@ -380,7 +380,7 @@ class Desk:
         span = text.view.span(tag.start, tag.end)
         if tag.name == "CODE":
             self.ledger.enter(span, "set aside", tag.value)
-            if tag.value == "a mark" and self._assigned(text):
+            if tag.value == "a mark" and is_undefined(text.tags, number, text.view.text, text.context, self.words):
                 self._ask(span, "a mark that nothing in this document defines", clause, doubtful=True)
         elif tag.name == "NUMBER" and before is not None and before.name == "REFERENCE" and not text.findings:
             self.ledger.enter(

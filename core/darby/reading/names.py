@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Protocol
 
 from attrs import frozen
@@ -74,6 +75,12 @@ class Works:
             if (match := pattern.search(low)) is not None and not _BEFORE.search(low, 0, match.start())
             for goods in of
         )
+
+
+@lru_cache(maxsize=8)
+def works_of(vocabularies: tuple[Vocabulary, ...]) -> Works:
+    """What some vocabularies say of headings, made once."""
+    return Works.of(vocabularies)
 
 
 class Words(Protocol):

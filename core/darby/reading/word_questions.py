@@ -6,6 +6,7 @@ from collections.abc import Container, Iterator, Sequence
 from itertools import pairwise
 
 from darby.reading.binding.site.finding import Finding
+from darby.reading.names import works_of
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
 
@@ -16,6 +17,7 @@ _GOODS = ("subject", "COAT", "LAYER", "sheen")
 
 def words_that_ask(
     tags: Sequence[Tag],
+    text: str,
     above: Sequence[Tag],
     findings: Sequence[Finding],
     lexicon: Lexicon,
@@ -30,6 +32,9 @@ def words_that_ask(
         next_ = behind.name if behind is not None else ""
         if tag.name == "ASK":
             yield tag, tag.value
+        elif tag.name == "ASIDE_ALL" and tag.value.startswith("??"):
+            if _matters(tags, n, text, above, findings, lexicon):
+                yield tag, tag.value.lstrip("?")
         elif told := next((lexicon.confirm[value] for _, value in tag.also if value in lexicon.confirm), ""):
             yield tag, told
         elif tag.name == "NO" and next_ == "subject" and _refusable(tags, n + 1, lexicon):
@@ -49,6 +54,27 @@ def words_that_ask(
             yield tag, "the text leaves it open"
         elif tag.name == "RELATIVE" and goods and not asked:
             yield tag, "relative to something said elsewhere"
+
+
+def _matters(
+    tags: Sequence[Tag], at: int, text: str, above: Sequence[Tag], findings: Sequence[Finding], lexicon: Lexicon
+) -> bool:
+    """Whether a sentence without a number of its own speaks of our work, or of what it goes on: a doubt is heard at its number else."""
+    stops = [t.start for t in tags if t.name in ("STOP", "SEMICOLON")]
+    low = max((s for s in stops if s < tags[at].start), default=-1)
+    high = min((s for s in stops if s > tags[at].start), default=tags[-1].end)
+    if any(low < f.fact.place < high for f in findings if f.kind):
+        return False
+    said = [t for t in tags if low < t.start < high]
+    if any(t.name in ("ASIDE", "REFERENCE", "hint") for t in said):
+        return False
+    if works_of(lexicon.vocabularies).in_heading(text[max(low, 0) : high]):
+        return True
+    ours = {"subject": lexicon.kinds, "surface": {s for some in lexicon.surfaces.values() for s in some}}
+    return any(t.value in ours.get(t.name, ()) or t.name in _WORK for t in (*said, *above))
+
+
+_WORK = ("COAT", "LAYER", "sheen", "APPLIED", "LEFT_OUT")
 
 
 def _taken_over(tag: Tag, behind: Tag | None) -> bool:

@@ -171,7 +171,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         out.aside = _NOWHERE
         return out
     if fact.kind == IN_PLACE:
-        weigh_replaced(out, tags, site)
+        weigh_replaced(out, tag, tags, site)
     out.choice = _set_of(tags, fact.start) if fact.kind == "type" else dict(tag.also).get(fact.kind, tag.value)
     return out
 

@@ -13,6 +13,7 @@ from darby.rules.found_by import FoundBy
 
 IN_PLACE = "replaced"
 """The kind of a rule that says that other goods take the place of ours."""
+REPLACED = "REPLACED"
 _BEYOND = "where the work stops there is not said: nothing is left out"
 
 
@@ -35,14 +36,30 @@ def doubt_limits(found: Iterable[Finding]) -> None:
             finding.doubt, finding.confirm = f"{finding.confirm}: nothing is left out", ""
 
 
-def weigh_replaced(out: Finding, tags: Sequence[Tag], site: Site) -> None:
+def weigh_replaced(out: Finding, tag: Tag, tags: Sequence[Tag], site: Site) -> None:
     """Set aside goods of others that no surface is named for, and ask where they stand beside ours."""
     if not any(surface for _, surface in out.places) or out.marks:
         out.aside = "goods that no trade here orders"
+    elif "where" in out.scope and named((tag,), REPLACED) and dict(tag.also).get(IN_PLACE) in _nothing(site.lexicon):
+        out.aside = "there is no such part"  # `none` under the head of one wall of the room
     elif any(t.name == "mark" for t in (site.phrase.tags if named(tags, "surface") else tags)):
         told = any(f.doubt and f.fact.start == out.fact.start for f in site.done)
         out.doubt = "" if told else "other goods beside ours: which part each takes is not said"
         out.aside = "goods of others beside ours" if told else ""
+
+
+def _in_a_part(out: Finding, site: Site) -> bool:
+    """Whether words beside it say that it holds in a part of a surface: `walls behind cupboards`."""
+    names = {t.name for t in site.sentence.tags if t.name in _PARTS}
+    return bool(names) and "where" not in out.scope
+
+
+_PARTS = ("PLACE_BEHIND", "LARGER_THAN", "SMALLER_THAN")
+
+
+def _nothing(lexicon: Lexicon) -> set[str]:
+    """Words of a cell that say that there is nothing."""
+    return {word for v in lexicon.vocabularies for word in v.words("nothing")}
 
 
 def place_limit(out: Finding, tag: Tag, site: Site) -> bool:
@@ -54,7 +71,7 @@ def place_limit(out: Finding, tag: Tag, site: Site) -> bool:
     out.choice = dict(tag.also)[IN_PLACE]
     everywhere = any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in (*site.phrase.tags, *site.part.tail, *site.label))
     placed = bool(out.marks) or any(room or surface for room, surface in out.places) or "where" in out.scope
-    if site.part.strange or not (placed or everywhere):
+    if site.part.strange or not (placed or everywhere) or _in_a_part(out, site):
         out.doubt = _BEYOND
     elif not any(surface for _, surface in out.places):
         usual = next((stop.surfaces for stop in stops_of(site.lexicon.vocabularies) if stop.at == at), ())

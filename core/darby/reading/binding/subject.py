@@ -231,14 +231,17 @@ def _around(out: Finding, site: Site) -> list[Word]:
         return []
     if context.subject and site.can(context.subject, kind):
         return [Word(context.subject, FoundBy.UNDER)]
+    under: set[str] = set()
     if kind == "coats":
         same = next((f for f in reversed(site.before) if f.kind == kind and f.subjects and not f.unread), None)
-        under = {t.value for t in _underneath(site.phrase.tags)}
+        under = {t.value for t in _underneath((*site.phrase.tags, *site.part.tail))}
         if same is not None and same.subjects[0].value not in under:
             return [Word(w.value, FoundBy.FACT_BEFORE) for w in same.subjects]
     found = _above(out, site, context.heads)
     if found:
         return found
+    if under and site.implied("sheen") not in under:  # `two coats over wax`: of what goes over it
+        return [Word(site.implied("sheen"), FoundBy.SENTENCE)]
     for earlier, how in ((site.before, FoundBy.SENTENCE), (site.done, FoundBy.SENTENCE_BEFORE)):
         for finding in reversed(earlier):
             if finding.subjects and site.fits(finding.subjects[0].value, out) and not named(site.label, "subject"):

@@ -16,6 +16,7 @@ from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.block_places import Blocks, blocks_of
 from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.listed_places import label_end, listed_places
+from darby.reading.document.mark_openings import told_apart
 from darby.reading.document.mark_spelling import CODE
 from darby.reading.document.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
@@ -160,7 +161,7 @@ class DocumentWords:
         return sum(map(self.names_places, self._headings)) > 1
 
     def _with_marks(self, tags: Sequence[Tag], text: str) -> Sequence[Tag]:
-        return self.items.tagged(self.marks.tagged(tags, text), text)
+        return told_apart(self.items.tagged(self.marks.tagged(tags, text), text), text)
 
     def _is_letter(self, tags: Sequence[Tag], at: int, text: str) -> bool:
         """Whether `Type C` is one of the kinds of a thing that a document letters, and no word of the trade."""

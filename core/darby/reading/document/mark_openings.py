@@ -17,6 +17,17 @@ AT_END = re.compile(
 )
 """The mark at the end of a heading: `METAL PARTITION W2`."""
 
+NAMED = re.compile(
+    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])(?![A-Za-z0-9'\"/])",
+    re.IGNORECASE,
+)
+_IN_HEADING = re.compile(rf"(?:[A-Za-z-]{{2,16}}\s+){{2,5}}{NAMED.pattern}", re.IGNORECASE)
+"""A mark among the words of a heading: `LIGHT METAL PARTITION TYPE P1 TO STORES`."""
+_OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|[:–—-]|$)")
+"""What stands behind a mark that opens its definition: a colon, or first in brackets what it is for."""
+RUN_ON = re.compile(r"(?<=[a-z)])\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:\s)")
+"""What stands before a further system on one line: `PT-1: oil, two coats PT-2: wax, two coats`."""
+
 ONE_CODE = re.compile(r"[A-Z]{1,4}-[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}[0-9]{1,3}[A-Za-z]?")
 CODES = rf"(?P<codes>(?:{ONE_CODE.pattern})(?:(?:,\s|,?\s(?i:and)\s|\s&\s)(?:{ONE_CODE.pattern})){{0,8}})"
 ARE = re.compile(rf"(?:\A|(?<=[.;:,]\s)){CODES}\s(?i:is|are|to be|shall be)\s")
@@ -83,3 +94,23 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
     first = tags[0] if tags and not clause.cells else None
     told = first is not None and first.name == "mark" and first.start == 0
     return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN", "COMMA") else None
+
+
+def named_by(clause: Clause, text: str) -> re.Match[str] | None:
+    """The mark that a clause is the definition of by calling it a type, a system or the like: `SYSTEM 3`, `Type B: ..`."""
+    found = NAMED.match(text) or (_IN_HEADING.match(text) if clause.heading else None)
+    opened = found is not None and (clause.heading or clause.leads_in or _OPENED.match(text, found.end()))
+    return found if opened else None
+
+
+def told_apart(tags: Sequence[Tag], text: str) -> Sequence[Tag]:
+    """The tags of a text in which every further system that it defines begins a part of its own, where nothing else parts them."""
+    if not (len(tags) > 1 and tags[0].name == "mark" and tags[1].name == "COLON"):
+        return tags
+    ends = {match.end() for match in RUN_ON.finditer(text)}
+    out: list[Tag] = []
+    for tag in tags:
+        if tag.name == "mark" and tag.start in ends and out and out[-1].name not in ("STOP", "SEMICOLON"):
+            out.append(Tag(tag.start, tag.start, "SEMICOLON"))
+        out.append(tag)
+    return out

@@ -15,7 +15,7 @@ from itertools import pairwise, takewhile
 
 from attrs import evolve, frozen
 
-from darby.reading.document.mark_openings import ARE, AT_END, ONE_CODE, OPENS, common, itemised
+from darby.reading.document.mark_openings import ARE, AT_END, NAMED, ONE_CODE, OPENS, RUN_ON, common, itemised, named_by
 from darby.reading.document.mark_spelling import CODE, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
@@ -25,10 +25,6 @@ from darby.text.spans import View
 
 Tags = Sequence[Tag]
 
-_NAMED = re.compile(
-    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])(?![A-Za-z0-9'\"/])",
-    re.IGNORECASE,
-)
 _LABEL = re.compile(
     r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
     r"(?:\s*(?:[:–—|]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
@@ -49,7 +45,7 @@ _SPEAKS = (
     "layer",
     "ON_CENTER",
 )
-_SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:)|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
+_SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:()|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
 _SINGLE_BEFORE = re.compile(
     r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|code|in|of|and|or|but|gets?|be|use|[a-z]{3,12}s))\s*$", re.IGNORECASE
 )
@@ -66,6 +62,7 @@ _OPENS_PART = re.compile(
 _CALLED = re.compile(
     r"\b(?:systems?|types?|finish|code|mark)\s(?:[0-9]{1,3}[A-Z]?(?:,\s|\sand\s|\s&\s)){0,6}$", re.IGNORECASE
 )
+_CALLED_ALONE = re.compile(r"\b(?:systems?|finish|code|mark)\s$", re.IGNORECASE)
 _REACH = 60
 
 
@@ -129,7 +126,7 @@ class Marks:
             return None  # a bare number is a mark only where it is called one
         if text[max(0, match.start() - 2) : match.start()] == "N/":
             return None  # `N/A`
-        if len(match[0]) == 1:
+        if len(match[0]) == 1 and not _CALLED_ALONE.search(text, max(0, match.start() - _REACH), match.start()):
             behind = _SINGLE_BEHIND.match(text, match.end())
             before = _SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
             if behind is None or (before is None and match.start()):
@@ -223,7 +220,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if cells[0].column is not None and cells[0].column.role in ("numbers", "units"):
             return  # the lines of a list, whatever letters count them; kinds of dwellings
         key = capitals_of(cells[0].view.text.strip().rstrip(":"))
-        named = _NAMED.fullmatch(key)
+        named = NAMED.fullmatch(key)
         rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
         codes = sum(CODE.fullmatch(capitals_of(c.view.text.strip())) is not None for c in cells[1:])
         said = [*rest, *_of(below, tags)]
@@ -231,10 +228,8 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield (named["code"] if named else key), said
         return
     text = capitals_of(clause.view.text)
-    named = _NAMED.match(text)
-    if named is not None and (
-        clause.heading or clause.leads_in or text[named.end() :].lstrip()[:1] in (":", "-", "–", "—", "")
-    ):
+    named = named_by(clause, text)
+    if named is not None:
         said = [*tags(clause.view), *_of(below, tags)]
         if _speaks(said):
             yield named["code"], said
@@ -244,18 +239,19 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         if not named_place and _speaks(said := _of(below, tags)):
             yield code, said
         return
+    own = tags(clause.view)
     ends = AT_END.search(text.upper()) if clause.heading else None
-    if ends is not None and any(t.name == "surface" for t in tags(clause.view)):
-        said = [*tags(clause.view), *_of(below, tags)]
+    if ends is not None and any(t.name == "surface" for t in own):
+        said = [*own, *_of(below, tags)]
         if _speaks(said):
             yield ends["code"], said
         return
-    yield from common(text, tags(clause.view))
-    starts = [0, *(m.end() for m in _PART.finditer(text)), *(m.end() for m in _ADDED.finditer(text))]
+    yield from common(text, own)
+    starts = [0, *(m.end() for part in (_PART, _ADDED, RUN_ON) for m in part.finditer(text))]
     for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
         if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):
             continue
-        said = [t for t in tags(clause.view) if t.start >= label.end()]
+        said = [t for t in own if t.start >= label.end()]
         said += _of(below, tags) if clause.heading or clause.leads_in else []
         if _speaks(said):
             yield label["code"], said

@@ -13,7 +13,7 @@ from fractions import Fraction
 from attrs import frozen
 
 from darby.quantities.units import EACH
-from darby.reading.layout.clause import Clause
+from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.fact_parser import Fact, Quantity
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
@@ -53,6 +53,9 @@ def listed(
     lists: dict[tuple[int, ...], list[_Member]] = {}
     answers: dict[int, Fact] = {}
     for clause in clauses:
+        for cell in clause.cells[1:]:
+            one = None if cell.again else _under_coat(cell, tags, lexicon)
+            answers.update({id(cell.view): one} if one is not None else {})
         for cell in clause.cells[1:] if systems else ():
             counted = None if cell.again else _counted(cell.view.text, tags(cell.view), lexicon, systems)
             answers.update({id(cell.view): counted} if counted is not None else {})
@@ -70,6 +73,30 @@ def listed(
         if len(members) >= _FEWEST
         for member in members
     }
+
+
+_OF_ONE = ("subject", "sheen", "color", "class", "note", "FULL", "COAT")
+"""What a cell under the head of one coat may hold: the coat, and how it looks."""
+
+
+def _under_coat(cell: Cell, tags: Callable[[View], Sequence[Tag]], lexicon: Lexicon) -> Fact | None:
+    """A cell that only names goods or a look, under the head of one coat: `2nd coat` over `oil, satin`."""
+    head = tags(cell.heads[-1]) if cell.heads else ()
+    words = cell.heads[-1].text.lower().split() if cell.heads else []
+    if sum(t.name == "COAT" for t in head) != 1 or words[-1:] != ["coat"] or len(head) > _LONGEST or len(words) < 2:
+        return None
+    said = [t for t in tags(cell.view) if t.name != "COMMA"]
+    goods = [t for t in said if t.name in ("subject", "sheen")]
+    products = {lexicon.implies.get("sheen", "") if t.name == "sheen" else t.value for t in goods}
+    product = next(iter(products), "")
+    if any(t.name not in _OF_ONE for t in said) or len(products) != 1 or "coats" not in lexicon.kinds.get(product, ()):
+        return None
+    which = next((t.value for t in head if t.name == "ORDINAL"), words[-2])
+    end = next(n for n, t in enumerate(tags(cell.view)) if t is goods[0]) + 1
+    return Fact(
+        "coats", Quantity(Fraction(1), EACH), scope=(("coat", which),), subject=product, start=end - 1, end=end,
+        place=goods[0].start, over=goods[0].end,
+    )  # fmt: skip
 
 
 _COUNT = re.compile(r"\(?[0-9]\)?\s?(?:[x×]\s?)?(?=[A-Z])")

@@ -90,7 +90,7 @@ def written(sheet: Sheet, table: Table, told: Sequence[View], *, leads: bool = T
     """The clauses of a sheet: its heads, its rows, and the names of groups over their members. `told` are the heads that
     are no keys; `leads` says whether what goes on below the code of a row hangs on that row."""
     if told:
-        yield Clause(View.join(told, " | "), heading=True)
+        yield Clause(View.join(told, " | "), heading=True, table=table)
     keyed: Clause | None = None
     opened: dict[int, Clause] = {}
     for row, group in zip(sheet.rows, members(sheet.rows), strict=True):

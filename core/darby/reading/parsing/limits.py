@@ -94,7 +94,7 @@ def _found(tags: Sequence[Tag], text: str, stop: Stop) -> Iterator[Tag]:
     refused = [(m.start(), m.end()) for m in stop.refused.finditer(text)]
     first = next(t.start for t in tags if t.value == stop.at and t.name in _NAMES)
     for start, end in refused:
-        if start > first:
+        if start > first and not _of_others_alone(tags, start, end, stop):
             yield _left_out(text, start, end, stop)
     for n, tag in enumerate(tags):
         if tag.value != stop.at or tag.name not in _NAMES:
@@ -114,6 +114,9 @@ def _found(tags: Sequence[Tag], text: str, stop: Stop) -> Iterator[Tag]:
         else:
             assert before is not None
             start, end = before.span("words")
+        if _denied(tags, low):
+            yield Tag(start, end, "ASK", f"{stop.at} alone, and a word before it denies it: nothing is left out")
+            continue
         if _ELSEWHERE_MADE.search(text, 0, tag.start):
             yield Tag(start, end, "ASK", f"{stop.at} put on elsewhere: whether nothing goes over it is not said")
             continue
@@ -121,6 +124,24 @@ def _found(tags: Sequence[Tag], text: str, stop: Stop) -> Iterator[Tag]:
             yield Tag(start, end, "ASK", f"{stop.at} alone, and what goes over it: which holds there is not said")
             continue
         yield _left_out(text, start, end, stop, named)
+
+
+def _of_others_alone(tags: Sequence[Tag], start: int, end: int, stop: Stop) -> bool:
+    """Whether the work of others is spoken of in a sentence that does not name what would go under it: that may be theirs too."""
+    if not any(t.name == "ASIDE_ALL" and start <= t.start < end for t in tags):
+        return False
+    low = max((t.end for t in tags if t.name == "STOP" and t.end <= start), default=0)
+    return not any(t.value == stop.at and low <= t.start < start for t in tags if t.name in _NAMES)
+
+
+def _denied(tags: Sequence[Tag], low: int) -> bool:
+    """Whether a word before it denies it: `no area is oil only`."""
+    for tag in reversed(tags[:low]):
+        if tag.name in (*_ENDS, "COLON", "COMMA"):
+            return False
+        if tag.name in ("NO", "INSTEAD_OF"):
+            return True
+    return False
 
 
 def _left_out(text: str, start: int, end: int, stop: Stop, named: tuple[int, int] | None = None) -> Tag:

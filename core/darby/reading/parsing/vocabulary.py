@@ -13,6 +13,7 @@ stop at (`oil only`), and what is left out then; see `limits`.
 `[doubted_change]` has the `words` beside a change in an addendum that deny, condition or limit it, and phrases in which they are `harmless`.
 `[units]` lists units of its own, each with what it is worth and then its spellings: `square = ["100 sq ft", "square", "squares"]`;
 worth `container` is what goods come in. `[settings]` names trades whose settings stand in plain lines, which nobody reads for goods.
+`[nothing]` has words of a cell that say that there is nothing.
 `[taken_over]` has the words that take over what another item says, and what stands before its number.
 `[sections]` says which sections of a project manual are its own, by `numbers` and words in `titles`, and by which words a clause
 is its own wherever it stands (`outright`); see `ownership`.
@@ -33,9 +34,48 @@ from darby.quantities.units import Unit
 from darby.text.spans import Source
 
 NO_WORDS = frozenset(
-    "by_label holds surfaces only_for plain kinds measures implies implied_where where_surface known bands confirm general other_goods ranges hues no_place label_only sided which_one "
-    "numbered_place choices common telling sections heads marks replaced layer_words alternates units settings".split()
-) | {"taken_over", "stops_at", "place_nouns", "doubted_change", "of_all"}
+    (
+        "alternates",
+        "bands",
+        "by_label",
+        "choices",
+        "common",
+        "confirm",
+        "doubted_change",
+        "general",
+        "heads",
+        "holds",
+        "hues",
+        "implied_where",
+        "implies",
+        "kinds",
+        "known",
+        "label_only",
+        "layer_words",
+        "marks",
+        "measures",
+        "no_place",
+        "nothing",
+        "numbered_place",
+        "of_all",
+        "only_for",
+        "other_goods",
+        "place_nouns",
+        "plain",
+        "ranges",
+        "replaced",
+        "sections",
+        "settings",
+        "sided",
+        "stops_at",
+        "surfaces",
+        "taken_over",
+        "telling",
+        "units",
+        "where_surface",
+        "which_one",
+    )
+)
 """Tables that give no phrases a meaning."""
 
 

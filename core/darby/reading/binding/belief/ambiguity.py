@@ -8,6 +8,7 @@ from itertools import pairwise
 from attrs import evolve
 
 from darby.quantities.units import AREA, EACH, VOLUME
+from darby.reading.binding.belief.counts import held, over_different, part_of_count
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, named
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.sentence import Sentence
@@ -84,11 +85,12 @@ def _is_negative(out: Finding, site: Site) -> bool:
 def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """Ask about everything in a sentence that leaves its numbers open, or that offers more than one."""
     _between_bounds(sentence, findings)
-    _part_of_count(sentence, findings)
+    part_of_count(sentence, findings)
     _open(sentence, findings)
     _choices(sentence, findings)
     _offers(sentence, findings)
     _two_values(sentence, findings)
+    over_different(sentence, findings)
     _packages_on_offer(sentence, findings)
     _one_rate_for_two(findings)
     for first, second, third in zip(findings, findings[1:], findings[2:], strict=False):
@@ -96,29 +98,6 @@ def doubt_sentence(sentence: Sentence, findings: Sequence[Finding]) -> None:
         if first.kind == "spacing" and second.kind == "thickness" and not third.kind and third.unread:
             second.aside = "says where something else holds"
 
-
-def _part_of_count(sentence: Sentence, findings: Sequence[Finding]) -> None:
-    """`Three coats, one of which is varnish` are two and one; `the first being varnish` names no number, and is asked about."""
-    for first, second in pairwise(findings):
-        whole, part = first.amount, second.amount
-        behind = next((t for t in sentence.tags if t.start >= second.fact.place + 1 and t.name == "OF_WHICH"), None)
-        of_it = behind is not None and not any(second.fact.over < t.start < behind.start for t in sentence.tags)
-        if first.kind != "coats" or second.kind != "coats" or not of_it or whole is None or part is None:
-            continue
-        if part.low < whole.low and {w.value for w in first.subjects}.isdisjoint(w.value for w in second.subjects):
-            first.amount, first.summed = evolve(whole, low=whole.low - part.low), True
-            second.surfaces, second.places = list(first.surfaces), list(first.places)
-        else:
-            first.doubt = first.doubt or _SOME_OF_THEM
-    for finding in findings:
-        behind_it = [t for t in sentence.tags if t.start >= finding.fact.over]
-        names = [t.name for t in behind_it[:5]]
-        told = "ORDINAL" in names and any(n in names for n in ("HOLDS", "BEING"))
-        if finding.kind == "coats" and finding.stands and told and names[0] == "COMMA":
-            finding.doubt = finding.doubt or _SOME_OF_THEM
-
-
-_SOME_OF_THEM = "some of these coats are of another product: how many of each is not said"
 
 _JOINING = ("AND", "COMMA", "AT_MOST", "AT_LEAST", "SPACED", "OPEN", "CLOSE")
 
@@ -190,22 +169,17 @@ def _choices(sentence: Sentence, findings: Sequence[Finding]) -> None:
         if first.aside or second.aside or not any(first.fact.place < o < second.fact.place for o in ors):
             continue
         same = first.kind == second.kind or (not first.kind and first.amount is not None and second.amount is not None)
-        apart = _held(first) != _held(second)
+        apart = held(first) != held(second)
         apart = apart or [w.value for w in first.subjects] != [w.value for w in second.subjects]
-        if same and not (apart and first.kind and all(_held(f) != (("", ""),) for f in (first, second))):
+        if same and not (apart and first.kind and all(held(f) != (("", ""),) for f in (first, second))):
             for finding in (first, second):
                 finding.doubt = finding.doubt or "a choice that nobody has made"
-
-
-def _held(finding: Finding) -> tuple[tuple[str, str], ...]:
-    """The places and surfaces that a finding is said of."""
-    return tuple((room, surface.value if surface is not None else "") for room, surface in finding.places)
 
 
 def _offers(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """Several sheet sizes of one thing in one sentence are what it comes in, not what is ordered."""
     sizes = [f for f in findings if f.kind == "thickness" and f.stands]
-    told = {(_held(f), *(f.scope.get(k, "") for k in ("type", "where", "layer", "condition")), *f.marks) for f in sizes}
+    told = {(held(f), *(f.scope.get(k, "") for k in ("type", "where", "layer", "condition")), *f.marks) for f in sizes}
     if len({f.amount for f in sizes}) > 1 and len(told) == 1:
         for finding in sizes:
             finding.doubt = finding.doubt or "several sizes of one thing: where each goes is not said"
@@ -222,16 +196,21 @@ _TELLING_APART = ("type", "where", "layer", "condition", "coat", "method", "shee
 
 def _two_values(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """Two different values of one thing for one place in a sentence: what tells them apart was not understood."""
-    apart = any(f.aside == "says where something else holds" for f in findings)
-    if apart or any(t.name == "ELSEWHERE" for t in sentence.tags):
+    if any(t.name == "ELSEWHERE" for t in sentence.tags):
         return
+    limits = [f for f in findings if f.aside == "says where something else holds"]
+    lengths = all(
+        f.fact.kind == "layers" for f in limits
+    )  # `one long for one layer, another for two`: of each length alone
     told: dict[tuple[object, ...], list[Finding]] = {}
     for finding in findings:
         vague = any(v in ("behind something", "under a condition") for v in finding.scope.values())
+        if limits and not (lengths and finding.kind == "fastener length"):
+            continue
         if finding.kind in _ONE_VALUE and finding.stands and not finding.doubt and not vague:
             scope = tuple(finding.scope.get(key, "") for key in _TELLING_APART)
             subjects = tuple(w.value for w in finding.subjects)
-            told.setdefault((finding.kind, subjects, _held(finding), scope, *finding.marks), []).append(finding)
+            told.setdefault((finding.kind, subjects, held(finding), scope, *finding.marks), []).append(finding)
     for alike in told.values():
         if len({f.amount for f in alike}) > 1:
             for finding in alike:

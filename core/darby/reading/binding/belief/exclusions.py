@@ -246,6 +246,6 @@ def _in_condition(words: list[Tag]) -> bool:
         if tag.name == "CONDITION":
             # `walls to receive two coats`: what is received is no condition
             open_ = not relative(words, number) and not (tag.value == "receive" and number == len(words) - 1)
-        elif tag.name in ("COMMA", "COLON", "SEMICOLON"):
+        elif tag.name in ("COMMA", "COLON", "SEMICOLON", "LEADS_TO"):
             open_ = False
     return open_

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from attrs import evolve
 
-from darby.quantities.units import VOLUME
-from darby.reading.binding.kinds.kind_by_words import WORD_BETWEEN, film, in_container, long, spacing, wide
+from darby.reading.binding.kinds.coats_and_layers import coats, layers
+from darby.reading.binding.kinds.kind_by_words import film, in_container, long, spacing, wide
 from darby.reading.binding.kinds.kind_of_measure import bare, head_unit
-from darby.reading.binding.site.finding import Finding, Site, hint_of, named
+from darby.reading.binding.site.finding import Finding, Site, named
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
@@ -88,115 +88,6 @@ def _defines(out: Finding, behind: Sequence[Tag], site: Site) -> bool:
     return placed is None and any(t.name == "subject" and t.value in means for t in behind)
 
 
-def _layers(out: Finding, site: Site) -> None:
-    """Layers of a thing nobody here knows, layers that something goes through, and layers only here or there order none."""
-    words, behind = site.words_before(out.fact), site.behind(out.fact)
-    of = next((t for t in site.phrase.tags if t.name == "LAYER" and out.fact.place <= t.start < out.fact.over), None)
-    of_fastener = (
-        bool(site.before) and site.before[-1].kind == "fastener length" and not named(site.phrase.tags, "type")
-    )
-    if (words and words[-1].name == "FOR") or (of_fastener and not _names_sheets(behind, out.fact.over)):
-        out.aside = "says where something else holds"  # `1 1/4 in. long at one layer`
-    elif all(t.name == "COLON" for t in behind) and _spaces(site):
-        out.aside = "says where something else holds"  # `Spacing, one layer:`
-    elif words and words[-1].name == "THROUGH":
-        out.aside = "what something goes through"
-    elif of is not None and of.value == "of" and not _names_sheets(behind, out.fact.over):
-        out.aside = "layers of something that no trade here orders"
-    elif out.bound == "at most":
-        out.doubt = out.doubt or "an upper bound: how many is not said"
-    elif any(t.name == "CONDITION" for t in site.part_tags):
-        out.doubt = out.doubt or "only under a condition"
-
-
-def _spaces(site: Site) -> bool:
-    """Whether a phrase or its label speaks of a spacing."""
-    return any(hint_of(t) == "spacing" for t in (*site.label, *(t for p in site.part.phrases for t in p.tags)))
-
-
-def _names_sheets(behind: Sequence[Tag], over: int) -> bool:
-    """Whether what stands right behind "layers of" is a product, a type or a size."""
-    near = bool(behind) and behind[0].start - over <= WORD_BETWEEN
-    return near and behind[0].name in ("subject", "type", "NUMBER", "FEET_INCHES", "note", "surface")
-
-
-def _coats(out: Finding, site: Site) -> None:
-    """Coats behind a rate that could not be read belong to that rate; `as second coat` takes over what stands elsewhere."""
-    words = site.words_before(out.fact)
-    behind = words[-1].name if words else ""
-    if _parts_follow(out, site):
-        out.aside = "the sum of what follows it"
-    elif _part_of_sum(out, site):
-        out.aside = "one of those that were counted before it"
-    elif out.bound == "at most":
-        out.doubt = out.doubt or "an upper bound: how many is not said"
-    elif dict(out.fact.scope).get("coat") and any(t.name == "CONDITION" for t in site.part_tags):
-        out.doubt = out.doubt or "only under a condition"
-    elif any(t.name == "PLUS" for t in words) and site.takes_over:
-        out.doubt = out.doubt or "added to what is said elsewhere"
-    elif behind == "AS":
-        out.doubt = out.doubt or "taken over from elsewhere"
-    elif behind in ("FOREIGN", "VOLUME_UNIT", "THIN_UNIT", "AREA_UNIT", "MASS_UNIT", "WET", "DRY"):
-        out.aside = "for each coat"
-    elif words and words[-1].name == "NEW_VALUE" and words[-1].value == "add" and not named(words, "CHANGED"):
-        out.doubt = out.doubt or "added to what is said elsewhere"
-    elif any(t.name == "DOES" for t in words) and not named(site.phrase.tags, "subject"):
-        out.aside = "the coats of an example"
-    elif _unread_volume(site) and not named(site.phrase.tags, "subject"):
-        out.doubt = "coats of a rate that could not be read"
-
-
-def _parts_follow(out: Finding, site: Site) -> bool:
-    """`Three coats: one of this, two of that`: a count before a colon that other counts behind it make up."""
-    behind = site.behind(out.fact)
-    if not behind or behind[0].name not in ("COLON", "OPEN") or dict(out.fact.scope).get("coat"):
-        return False
-    numbered = bool(named(behind[1:], "NUMBER"))
-    parts = [n for n in _counts(behind[1:], site, looks=not numbered) if n]
-    if out.amount is not None and len(parts) > 1 and sum(parts) == out.amount.low:
-        if not numbered:
-            out.doubt = out.doubt or "coats of several products: how many of each is not said"
-        return numbered
-    if behind[0].name == "OPEN":
-        return False
-    ahead = (*site.label, *(t for t in site.sentence.tags if t.end <= out.fact.place))
-    facts = [f for p in site.sentence.phrases for f in p.facts if f.place > behind[0].start]
-    if any(dict(f.scope).get("coat") for f in facts) and not any(
-        site.can(t.value, "coats") for t in named(ahead, "subject")
-    ):
-        return True  # `Three coats: first coat varnish, second and third coats lacquer`
-    counts = [t.number for t in behind if t.name == "NUMBER" and t.number is not None]
-    return len(counts) > 1 and out.amount is not None and sum(counts) == out.amount.low
-
-
-def _counts(tags: Sequence[Tag], site: Site, *, looks: bool) -> Iterator[Fraction]:
-    """Of each item of a list how many coats it is: its number, else one where it only names a product, or a look."""
-    number, product = Fraction(0), False
-    for tag in (*tags, None):
-        if tag is None or tag.name in ("COMMA", "AND", "PLUS", "SEMICOLON", "STOP", "CLOSE"):
-            yield number or Fraction(product)
-            number, product = Fraction(0), False
-            if tag is None or tag.name in ("SEMICOLON", "STOP", "CLOSE"):
-                return
-        elif tag.name == "NUMBER" and tag.number is not None:
-            number = number or tag.number
-        elif (looks and tag.name == "sheen") or (tag.name == "subject" and site.can(tag.value, "coats")):
-            product = True
-
-
-def _part_of_sum(out: Finding, site: Site) -> bool:
-    """`Three coats: bedding coat, second coat, last coat`: coats by name behind a count of all of them and a colon."""
-    counted = [f for f in site.before if f.kind == "coats" and f.stands and not dict(f.fact.scope).get("coat")]
-    if not counted or not dict(out.fact.scope).get("coat"):
-        return False
-    between = (t.name for t in site.sentence.tags if counted[-1].fact.over <= t.start < out.fact.place)
-    return "COLON" in between and len(named(site.sentence.tags, "NUMBER")) < 2 + len(site.before)
-
-
-def _unread_volume(site: Site) -> bool:
-    return any(f.unread and f.amount is not None and f.amount.unit.dimension == VOLUME for f in site.before)
-
-
 def _sizes(out: Finding, site: Site) -> None:
     """Two bare numbers are a sheet's feet where the label or the phrase speaks of sheets and they can be."""
     near = (*site.label, *site.phrase.tags, *(t for a in site.context.heads if a.role == "column" for t in a.tags))
@@ -266,6 +157,6 @@ def _consumption(out: Finding, site: Site) -> None:
 
 _RULES: dict[str, Callable[[Finding, Site], None]] = {
     "": bare, "spacing": spacing, "film": film, "long": long, "wide": wide, "does": _does, "ordinal": _ordinal,
-    "finish level": _finish_level, "layers": _layers, "coverage": _coverage, "coats": _coats, "sizes": _sizes, "package of": _package_of, "pieces": _pieces,
+    "finish level": _finish_level, "layers": layers, "coverage": _coverage, "coats": coats, "sizes": _sizes, "package of": _package_of, "pieces": _pieces,
     "consumption": _consumption,
 }  # fmt: skip

@@ -62,9 +62,9 @@ class Finding:
         return bool(self.kind) and not self.unread and not self.aside
 
     def refuse(self, why: str) -> bool:
-        """Give a reason why it is no rule; one that begins with `?` is a question. Always False."""
+        """Give a reason why it is no rule; one that begins with `?` is a question, with `??` also where it stands beside no number. Always False."""
         if why.startswith("?"):
-            self.doubt = why[1:]
+            self.doubt = why.lstrip("?")
         else:
             self.aside = why
         return False

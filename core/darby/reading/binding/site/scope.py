@@ -52,7 +52,7 @@ PASSES: dict[str, frozenset[Node]] = {
     "layer": _ABOVE,
     "condition": _ABOVE | {Node.LIST},
     "room": _ABOVE | {Node.LIST},
-    "mark": (_ABOVE | {Node.LIST}) - {Node.COLUMN, Node.ROW},
+    "mark": (_ABOVE | {Node.LIST, Node.TITLE}) - {Node.COLUMN, Node.ROW},
     "where": _OWN,
     "note": _OWN,
     "coat": _OWN,
@@ -182,7 +182,7 @@ def _of_one_side(tag: Tag, out: Finding, tags: Tags, *, here: bool) -> bool:
     """Whether a type behind a comma, or the side it is said of, is of that side alone: `one layer each side, moisture resistant on the
     side of the bath`. What is chosen itself is said of its side.
     """
-    if (here and out.fact.place >= tag.start) or (tag.name == "where" and tag.value in _SIDES):
+    if (here and out.fact.place >= tag.start) or (tag.name == "where" and tag.value == _ALL_SIDES):
         return False
     at = next((n for n, t in enumerate(tags) if t is tag), len(tags))
     side = (
@@ -191,14 +191,14 @@ def _of_one_side(tag: Tag, out: Finding, tags: Tags, *, here: bool) -> bool:
         else next((n for n in range(at, min(at + 4, len(tags))) if tags[n].name == "where"), 0)
     )
     led = tags[max(0, side - 5) : side]
-    if not side or not tags[side].value.endswith(" side") or tags[side].value in _SIDES:
+    if not side or not tags[side].value.endswith(" side") or tags[side].value == _ALL_SIDES:
         return False
     types = [n for n, t in enumerate(led) if t.name == "type"]
     before = [t for t in led[: types[0]] if t.name != "AND"] if types else []
     return bool(before) and before[-1].name == "COMMA" and not (here and out.kind == "type")
 
 
-_SIDES = ("one side", "each side")
+_ALL_SIDES = "each side"
 
 
 def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:

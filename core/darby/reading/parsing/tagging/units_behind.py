@@ -29,6 +29,9 @@ _BEFORE_UNIT = ("NUMBER", "PER", "DAMAGED")
 _COUNTING = ("COAT", "LAYER", "PIECES", "THICK", "ON_CENTER")
 
 
+_PLACES = ("surface", "room")
+
+
 @frozen(eq=False, slots=False)
 class UnitsBehind:
     """Finds the unit that belongs to the last tag of a text, and the words that are written together with a number."""
@@ -123,6 +126,9 @@ class UnitsBehind:
         found = self._units.at(low, begin.end(), first_letters(low, begin.end())) if begin else None
         if found is None or not _HEAD_END.match(low, found[0]):
             return at
+        word = self.words.at(low, begin.end(), first_letters(low, begin.end())) if begin else None
+        if word is not None and word[1][0] in _PLACES and found[1][0] == "FOREIGN":
+            return at  # `PT-9 (doors)`: nothing is counted there
         out.append(word_tag(begin.end() if begin else at, found[0], *found[1]))
         return found[0]
 
