@@ -34,7 +34,7 @@ from darby.reading.rule_maker import RuleMaker
 from darby.reading.spare import spares
 from darby.reading.statements import Statement, statements
 from darby.reading.told_apart import weigh_after_places, weigh_tables
-from darby.reading.word_questions import excepted, words_that_ask
+from darby.reading.word_questions import excepted, only_said, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.spans import Span, View
@@ -249,6 +249,8 @@ class Desk:
                 finding.aside = "the key of a row"
             span = text.view.span(text.tags[fact.start].start, text.tags[fact.end - 1].end)
             became, why = self._settle(finding, span, clause, cited)
+            if became == "unread" and not finding.doubt and only_said(text.tags, fact):
+                self._ask(span, why, clause, doubtful=True)
             for tag in text.tags[fact.start : fact.end]:
                 self._account(text.view, tag, became, why, finding)
         for finding in choices:

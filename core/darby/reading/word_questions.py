@@ -7,8 +7,9 @@ from itertools import pairwise
 
 from darby.reading.binding.site.finding import Finding
 from darby.reading.names import works_of
+from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 
 LEFT_AS_IT_IS = "says what is left as it is: no rule was made of it"
 """Why a clause is asked about that leaves something undone."""
@@ -91,6 +92,12 @@ def excepted(tags: Sequence[Tag], *, leads: bool = False) -> Iterator[tuple[Tag,
     below, which is said of what is left."""
     if leads or any(t.name in _GOODS for t in tags):
         yield from ((tag, place) for tag, place in pairwise(tags) if tag.name == "EXCEPT" and place.name in _PLACES)
+
+
+def only_said(tags: Sequence[Tag], fact: Fact) -> bool:
+    """Whether a count that stands in no ledger, since a word says it, is said of a place: `a third coat to doors`."""
+    numbered = any(t.name in NUMBERED for t in tags[fact.start : fact.end])
+    return fact.kind in ("coats", "layers") and not numbered and any(t.name in _PLACES for t in tags)
 
 
 def _refusable(tags: Sequence[Tag], at: int, lexicon: Lexicon) -> bool:

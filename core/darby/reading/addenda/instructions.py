@@ -63,6 +63,7 @@ _CHANGES = tuple(
         rf"\bfor\s+(?P<old>{_VALUE})\s+read\s+{_NEW}",
         rf"\b{_DELETING}\s+(?P<old>{_VALUE}),?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with)\s+{_NEW}",
         rf"(?P<old>{_AMOUNT})\s+(?:becomes|is\s+changed\s+to|is\s+revised\s+to|changes\s+to)\s+{_NEW}",
+        rf"(?P<old>{_QUOTE})\s+(?:(?:is|are|shall\s+be|to\s+be)\s+(?:hereby\s+)?(?:replaced|changed|revised|amended|corrected)\s+(?:with|by|to(?:\s+read)?)|(?:shall|should|to|will)\s+(?:now\s+)?read|now\s+reads?)\s+(?P<new>{_QUOTE})",
     )
 )
 _AGAIN = re.compile(

@@ -153,6 +153,7 @@ def test_words_are_found_by_the_item_and_by_what_else_is_said(
             '3.1.1: change "two coats" to "three coats" and "eggshell" to "satin".',
             [("two coats latex eggshell", "three coats latex satin")],
         ),
+        ('Paragraph 3.1.1: "eggshell" is replaced by "satin".', [("eggshell", "satin")]),
         ('Change "eggshell" to "satin" in paragraph 3.1.1.', [("eggshell", "satin")]),
         (
             'In 3.1.1: change "eggshell" to "satin" and in paragraph 3.2.1 change "Lobby" to "Foyer".',
