@@ -202,9 +202,9 @@ class Lexicon:
             self._parts,
             self._words_of("no_place", "common"),
             [word for v in self.vocabularies for word in v.words("numbered_place")],
-            self._words_of("label_only"),
-            self._words_of("sided"),
+            self._words_of("label_only"), self._words_of("sided"),
             self._nouns("heads"), self._nouns("alone"), self._nouns("counted"), self._nouns("buildings"),
+            self._words_of("carrying"),
         )  # fmt: skip
 
     def _nouns(self, key: str) -> frozenset[str]:

@@ -38,6 +38,7 @@ NO_WORDS = frozenset(
         "alternates",
         "bands",
         "by_label",
+        "carrying",
         "choices",
         "common",
         "confirm",

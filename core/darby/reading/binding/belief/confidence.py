@@ -43,6 +43,7 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
             or _alone(finding, tags)
             or _doubt(finding, near, hedged)
             or _place_in_doubt(finding, before)
+            or _of_a_level(finding, tags)
         )
 
 
@@ -92,6 +93,8 @@ def _doubt(finding: Finding, strange: Sequence[str], told: Sequence[str]) -> str
             if "sentence" in subject
             else "what it is said of stands far from it"
         )
+    if subject == FoundBy.SENTENCE_BEFORE and finding.kind == "coats" and any(room for room, _ in finding.places):
+        return "what it is said of stands in another sentence"
     if subject.startswith(FoundBy.IMPLIED) and strange:
         return f"nothing near it says what it is of, and words of its sentence are not understood ({_some(strange)})"
     if surface in _FAR_SURFACE and len(strange) >= 1:
@@ -108,6 +111,15 @@ def _place_in_doubt(finding: Finding, before: Sequence[str]) -> str:
     if len(before) >= _SOME or (before and not placed):
         return f"words before it may say where it holds, or of what ({_some(before)})"
     return ""
+
+
+def _of_a_level(finding: Finding, tags: Sequence[Tag]) -> str:
+    """Why it is not sure that a fact behind `Level 2:` holds on every floor."""
+    led = [t for t in tags if t.start < finding.fact.place]
+    since = next((n for n in range(len(led) - 1, -1, -1) if led[n].name in ("STOP", "SEMICOLON")), -1)
+    names = [t.name for t in led[since + 1 :]]
+    named = names[:3] == ["LEVEL", "NUMBER", "COLON"] and finding.kind != "finish level"
+    return "the level before it may be a storey" if named and not any(room for room, _ in finding.places) else ""
 
 
 def _some(words: Sequence[str]) -> str:

@@ -7,7 +7,7 @@ that Block B has. Which words a number makes such a place of is data, the lexico
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import product
 
@@ -17,7 +17,7 @@ from darby.quantities.numerals import ORDINALS
 from darby.reading.parsing.tagging.tag import Tag, put
 
 _NTH = r"[0-9]{1,2}\s?(?:st|nd|rd|th)"
-_WHICH = rf"(?:{_NTH}|{'|'.join(ORDINALS)}|(?:(?:lower|upper)\s)?ground|top|upper|lower|main|topmost)"
+_WHICH = rf"(?:{_NTH}|{'|'.join(ORDINALS)}|(?:(?:lower|upper)\s)?ground|top|upper|lower|main|topmost|typical|intermediate|middle)"
 _JOIN = r"(?:,\s(?:and\s|or\s)?|\s(?:and|&|or)\s)"
 _RUN = r"\s?(?:to|through|thru|–|-)\s?"
 _FLOORS = re.compile(
@@ -25,6 +25,13 @@ _FLOORS = re.compile(
     rf"|(?<![A-Za-z0-9-])(?P<levels>{_NTH}(?:(?:{_JOIN}|{_RUN}){_NTH}){{0,12}})[\s-]levels?(?![A-Za-z-])",
     re.IGNORECASE,
 )
+_NTH_OR_NUMBER = r"(?:[0-9]{1,2}(?:st|nd|rd|th)?)"
+_BRACKETED = re.compile(
+    rf"(?<![A-Za-z0-9-])(?:typical\s)?(?P<noun>floor|level|storey|story|stories)s?\s(?:(?P<open>\()|(?=[0-9]{{1,2}}(?:st|nd|rd|th)))"
+    rf"(?P<all>{_NTH_OR_NUMBER}(?:(?:{_JOIN}|{_RUN}){_NTH_OR_NUMBER}){{0,12}})(?(open)\)|(?![A-Za-z0-9-]))",
+    re.IGNORECASE,
+)
+_NUMBERED = re.compile(rf"{_NTH_OR_NUMBER}(?:{_RUN}{_NTH_OR_NUMBER})?", re.IGNORECASE)
 _ONE = re.compile(rf"{_WHICH}(?:{_RUN}{_WHICH})?", re.IGNORECASE)
 _ON = re.compile(r"\s*[,(]?\s*(?:(?:on|of|at|in|to|throughout)\s)?(?:the\s|all\s|both\s)?", re.IGNORECASE)
 """What may stand between a room and the floor that it is on."""
@@ -42,10 +49,26 @@ def with_floors(tags: Sequence[Tag], text: str) -> list[Tag]:
         for one in members:
             end = match.end() if one is members[-1] else one.end()
             new.append(Tag(one.start(), end, "room", f"{' '.join(one[0].lower().split())} {noun}"))
+        part = next((t for t in tags if t.name == "surface" and t.start < match.end() < t.end), None)
+        if part is not None:  # `Second floor deck`
+            new.append(Tag(match.end() + 1, part.end, "surface", part.value))
+    new.extend(_bracketed(text))
     found = put(new, tags) if new else list(tags)
     return [evolve(t, loose=False) if t.name == "room" and t.value in _ADVERBS else t for t in found]
 
 
+def _bracketed(text: str) -> Iterator[Tag]:
+    """`Typical floors (2nd to 9th)`, `floors 2nd and 3rd`: which floors are meant stands behind the word."""
+    for match in _BRACKETED.finditer(text):
+        noun = match["noun"].lower().replace("stories", "storey")
+        members = list(_NUMBERED.finditer(text, match.start("all"), match.end("all")))
+        for n, one in enumerate(members):
+            start, end = match.start() if n == 0 else one.start(), match.end() if one is members[-1] else one.end()
+            said = _RUNS.sub(" to ", " ".join(one[0].lower().split()))
+            yield Tag(start, end, "room", f"{said} {noun}" if said[-1].isalpha() else f"{noun} {said}")
+
+
+_RUNS = re.compile(r"\s?(?:–|-)\s?")
 _ADVERBS = ("upstairs", "upstair", "downstairs", "downstair")
 """Places that need no word before them."""
 

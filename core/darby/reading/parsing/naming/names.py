@@ -33,6 +33,8 @@ class Names:
     """Words before such a noun that name no place: `remaining areas`, `surface area`."""
     buildings: Container[str] = frozenset()
     """Rooms that may as well be all of a building: a clinic, a library."""
+    carrying: Container[str] = frozenset()
+    """`[carrying]`: verbs of taking goods somewhere."""
     kinds: bool = False
     """Whether `Type A` is a kind of dwelling in the document."""
 

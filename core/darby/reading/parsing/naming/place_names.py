@@ -15,6 +15,7 @@ from attrs import evolve, frozen
 from darby.reading.parsing.naming.larger_places import holds_others
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.room_numbers import with_room_numbers
+from darby.reading.parsing.naming.storeys import is_storey
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, within
 
@@ -102,7 +103,7 @@ def _numbered(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
             match.span("first"),
             *(m.span() for m in _MEMBER.finditer(text, match.end("first"), match.end("rest"))),
         ]
-        if match["first"].islower() or not _stands_as_place(match, members, word, out, kinds=names.kinds):
+        if match["first"].islower() or not _stands_as_place(match, members, word, out, names):
             continue
         noun = f" {singular(match['noun'].lower())}" if match["noun"] else ""
         spans = _ranges([(match.start(), members[0][1]), *members[1:]], text)
@@ -139,18 +140,16 @@ _LAST = re.compile(r"(?:[0-9]{1,3}|(?<![A-Za-z])[A-Z])\Z")
 
 
 def _stands_as_place(
-    match: re.Match[str], members: Sequence[tuple[int, int]], word: str, tags: Sequence[Tag], *, kinds: bool
+    match: re.Match[str], members: Sequence[tuple[int, int]], word: str, tags: Sequence[Tag], names: Names
 ) -> bool:
     """Whether `Level 2` is a storey and `Type C` a kind of dwelling: both words mean something else as often."""
     if word == "level":
-        before = match.string[max(0, match.start() - 12) : match.start()].lower()
-        before_room = any(t.name == "room" and t.start == match.end() + 1 for t in tags)  # `Level 2 corridors`
-        return before_room or re.search(r"\b(?:on|at|throughout)\s+(?:the\s+)?$", before) is not None
+        return is_storey(match, len(members), tags, names)
     if word == "type":
         held = any(
             t.name == "type" and t.start <= match.start() < t.end for t in tags
         )  # `Type X` of goods beside `Type A: 12 units`
-        return bool(match["noun"]) or (kinds and not held)
+        return bool(match["noun"]) or (names.kinds and not held)
     numbers = [t for t in within(tags, match.start(), match.end()) if t.name in ("NUMBER", "LENGTH_UNIT")]
     return not any(start <= t.start < end < t.end for t in numbers for start, end in members)
 
@@ -193,7 +192,8 @@ def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
     after = words[last + 1] if last + 1 < len(words) else None
     if after is not None and after.start == end + 1 and re.fullmatch(r"[0-9]{1,4}[A-Za-z]?|[A-Z]", after.text):
         number = after.tag is not None and after.tag.name == "NUMBER" and after.tag.end == after.end
-        if (after.tag is None or (number and not _counts(words, last + 2))) and not tag.value.endswith("s"):
+        counts = _counts(words, last + 2) or _counts_goods(words, last + 2)
+        if (after.tag is None or (number and not counts)) and not tag.value.endswith("s"):
             end = after.end
     if (start, end) == (tag.start, tag.end):
         return tag
@@ -258,6 +258,16 @@ def _counts(words: Sequence[Word], at: int) -> bool:
     """Whether the word at `at` is one that a number counts or measures."""
     tag = words[at].tag if at < len(words) else None
     return tag is not None and tag.name.isupper() and tag.name not in _GOES_ON
+
+
+def _counts_goods(words: Sequence[Word], at: int) -> bool:
+    """Whether goods stand at `at`, and right behind them others with a number of their own: `Office 1 varnish + 2 wax`."""
+    goods = words[at].tag if at < len(words) else None
+    if goods is None or goods.name != "subject":
+        return False
+    behind = [w for w in words[at : at + MOST_WORDS + 3] if w.tag is not goods and w.low not in ("and", "plus")][:2]
+    tags = [w.tag for w in behind if w.tag is not None]
+    return len(tags) > 1 and tags[0].name == "NUMBER" and tags[1].name in ("subject", "COAT", "sheen")
 
 
 def after_lead(words: Sequence[Word], n: int) -> bool:

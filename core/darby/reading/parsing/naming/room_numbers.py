@@ -20,6 +20,7 @@ _NAMED = re.compile(
     + _REST.format(number=_NUMBER)
 )
 _SMALL = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
+_LOW = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/\"'”“]|\.[0-9])"
 _LISTED = re.compile(rf"\s(?P<first>{_SMALL})" + _REST.format(number=_SMALL))
 _RANGE = re.compile(
     rf"\s(?P<first>{_SMALL.replace('“-]', '“]')})\s?(?:to|thru|through|–|-)\s?(?P<rest>{_SMALL})", re.IGNORECASE
@@ -71,7 +72,27 @@ def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]
             several = listed is not None and bool(listed["rest"]) and not _counted(listed, tags)
             if listed is not None and several and not within(new, tag.start, listed.end()):
                 new.extend(_rooms(tag.start, text[tag.start : tag.end], listed, text))
+    for match in _BARE.finditer(text):
+        if not within(new, match.start(), match.end()) and not _counted(match, tags):
+            new.extend(_bare(match))
     return put(new, tags) if new else list(tags)
+
+
+_BARE = re.compile(
+    rf"(?<![A-Za-z0-9-])(?i:room|rm\.?)(?P<several>[sS]?\.?)\s(?:(?i:nos?\.?|nrs?\.?|numbers?)\s)?(?P<first>{_LOW})"
+    rf"(?:\s?(?P<run>(?i:to|thru|through)\s|–|-)\s?(?P<last>{_LOW})|(?P<rest>(?:(?:,\s|\sand\s|,\sand\s|\s&\s|\sor\s){_LOW}){{0,12}}))",
+)
+"""Rooms that have numbers and no names."""
+
+
+def _bare(match: re.Match[str]) -> Iterator[Tag]:
+    if match["last"]:
+        join = "-" if match["run"] in "–-" and not match["several"].strip(".") else " to "
+        yield Tag(match.start(), match.end(), "room", f"room {match['first']}{join}{match['last']}".lower())
+        return
+    yield Tag(match.start(), match.end("first"), "room", f"room {match['first']}".lower())
+    for one in _MEMBER.finditer(match.string, match.end("first"), match.end("rest")):
+        yield Tag(one.start(), one.end(), "room", f"room {one[0]}".lower())
 
 
 def _rooms(start: int, name: str, match: re.Match[str], text: str) -> Iterator[Tag]:

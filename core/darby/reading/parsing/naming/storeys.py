@@ -1,0 +1,50 @@
+"""Whether a level is a floor of the building, or how well something is finished: both are called `Level 3`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from darby.reading.parsing.naming.names import Names
+from darby.reading.parsing.tagging.tag import Tag
+
+_OF_FINISH = re.compile(r"\bfinish", re.IGNORECASE)
+_NEAR = 12
+"""Letters around a level among which such a word is of it."""
+_LED = re.compile(r"\b(?:on|at|throughout)\s+(?:the\s+)?\Z", re.IGNORECASE)
+_TO = re.compile(r"\sto\s(?:the\s)?\Z", re.IGNORECASE)
+_WORD = re.compile(r"[A-Za-z]+")
+_SEVERAL = re.compile(r"\s?[:–—]|\s-\s")
+_ENDS = ("STOP", "SEMICOLON")
+_SAYS = ("COLON", "SHALL_BE", "HOLDS")
+_STATED = ("NUMBER", "A_COAT", "A_LAYER", "mark")
+_FAR = 12
+"""Tags behind a level among which what is said of it begins."""
+
+
+def is_storey(match: re.Match[str], members: int, tags: Sequence[Tag], names: Names) -> bool:
+    """Whether a level, or so many that are listed, is where something is: `Level 2 corridors`, `on Level 2`, `Levels 2 and 3: ..`,
+    `Deliver .. to Level 3`, `Level 1 ceilings shall be 13 mm`, `Level 3 walls: two ..`."""
+    text, before = match.string, max(0, match.start() - _NEAR)
+    if any(t.name == "room" and t.start == match.end() + 1 for t in tags) or _LED.search(text, before, match.start()):
+        return True
+    if _OF_FINISH.search(text, before, match.end() + _NEAR):
+        return False
+    behind = [t for t in tags if t.start >= match.end()][:_FAR]
+    beside = bool(behind) and behind[0].name == "surface" and behind[0].start == match.end() + 1
+    if members > 1:
+        return beside or _SEVERAL.match(text, match.end()) is not None
+    begins = max((t.end for t in tags if t.name in _ENDS and t.end <= match.start()), default=0)
+    if _TO.search(text, begins, match.start()):
+        return any(word.lower() in names.carrying for word in _WORD.findall(text, begins, match.start()))
+    opens = not text[begins : match.start()].strip(" -•*")
+    return opens and beside and _told(behind)
+
+
+def _told(behind: Sequence[Tag]) -> bool:
+    """Whether surfaces are what the words behind them speak of, and these state something."""
+    names = [t.name for t in behind]
+    places = next((n for n, name in enumerate(names) if name not in ("surface", "AND", "COMMA")), len(names))
+    said = names[places + 1 :]
+    said = said[: next((n for n, name in enumerate(said) if name in _ENDS), len(said))]
+    return names[places : places + 1] != [] and names[places] in _SAYS and any(name in _STATED for name in said)
