@@ -102,7 +102,7 @@ def _found(tags: Sequence[Tag], text: str, stop: Stop) -> Iterator[Tag]:
         low, high = _counted(tags, n)
         named = tags[low].start, tags[high].end
         said, before = stop.behind.match(text, named[1]), stop.before.search(text, 0, named[0])
-        if _goes_on(tags, low, high, refused, stop) or not (said or before):
+        if _goes_on(tags, low, high, refused, stop, text) or not (said or before):
             continue
         if said is not None:
             start, end = said.span("words")
@@ -171,13 +171,18 @@ def _counted(tags: Sequence[Tag], at: int) -> tuple[int, int]:
     return low, high
 
 
-def _goes_on(tags: Sequence[Tag], low: int, high: int, refused: Sequence[tuple[int, int]], stop: Stop) -> bool:
-    """Whether what would go over it is named with it, before another place is: then `only` is of its count."""
+def _goes_on(
+    tags: Sequence[Tag], low: int, high: int, refused: Sequence[tuple[int, int]], stop: Stop, text: str
+) -> bool:
+    """Whether what would go over it is named with it, before another place is: then `only` is of its count. What goes on something else
+    (`oil only, wax to benches`) is not over it."""
     for side in (tags[high + 1 :], tags[:low][::-1]):
         for tag in side:
             if tag.name in (*_ENDS, *_PLACES):
                 break
             if _over(tag, refused, stop):
+                if tag.start > tags[high].end and _PLACED.match(text, tag.end):
+                    break
                 return True
     return False
 

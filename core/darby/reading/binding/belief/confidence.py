@@ -6,6 +6,7 @@ from far away, or say what is out of the ordinary. Such a rule is kept, and wait
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from darby.reading.binding.site.finding import Finding
@@ -44,6 +45,7 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
             or _doubt(finding, near, hedged)
             or _place_in_doubt(finding, before)
             or _of_a_level(finding, tags)
+            or _on_something_else(finding, tags, text, strangers)
         )
 
 
@@ -120,6 +122,19 @@ def _of_a_level(finding: Finding, tags: Sequence[Tag]) -> str:
     names = [t.name for t in led[since + 1 :]]
     named = names[:3] == ["LEVEL", "NUMBER", "COLON"] and finding.kind != "finish level"
     return "the level before it may be a storey" if named and not any(room for room, _ in finding.places) else ""
+
+
+_ONTO = re.compile(r"\s(?:to|on|onto|for)\s(?:the\s|all\s)?(?P<word>[A-Za-z][A-Za-z'’-]+)")
+
+
+def _on_something_else(finding: Finding, tags: Sequence[Tag], text: str, strangers: Sequence[tuple[int, str]]) -> str:
+    """Why it is not sure that a fact holds on the surface before it: what it goes on stands right behind, in words that no list knows."""
+    over = max((t.end for t in tags if finding.fact.place <= t.start < finding.fact.over), default=finding.fact.over)
+    look = next((t.end for t in tags if t.start - over in (0, 1) and t.name in ("sheen", "subject", "color")), over)
+    behind = _ONTO.match(text, look)
+    unknown = behind is not None and any(at == behind.start("word") for at, _ in strangers)
+    placed = finding.surfaces and finding.surfaces[0].how != FoundBy.PHRASE
+    return f"what it goes on is not known ({behind['word']})" if behind is not None and unknown and placed else ""
 
 
 def _some(words: Sequence[str]) -> str:

@@ -53,6 +53,7 @@ def with_floors(tags: Sequence[Tag], text: str) -> list[Tag]:
         if part is not None:  # `Second floor deck`
             new.append(Tag(match.end() + 1, part.end, "surface", part.value))
     new.extend(_bracketed(text))
+    new.extend(Tag(m.start(), m.end(), "room", m[0].lower()) for m in _HALF.finditer(text))
     found = put(new, tags) if new else list(tags)
     return [evolve(t, loose=False) if t.name == "room" and t.value in _ADVERBS else t for t in found]
 
@@ -68,6 +69,10 @@ def _bracketed(text: str) -> Iterator[Tag]:
             yield Tag(start, end, "room", f"{said} {noun}" if said[-1].isalpha() else f"{noun} {said}")
 
 
+_HALF = re.compile(
+    r"(?<![A-Za-z-])(?:north|south|east|west|front|rear|left|right)(?:ern)?[\s-]half(?![A-Za-z-])", re.IGNORECASE
+)
+"""Half of a building: it holds others."""
 _RUNS = re.compile(r"\s?(?:–|-)\s?")
 _ADVERBS = ("upstairs", "upstair", "downstairs", "downstair")
 """Places that need no word before them."""
@@ -78,7 +83,7 @@ def _larger(words: tuple[str, ...]) -> re.Pattern[str]:
     either = "|".join(map(re.escape, (*words, "floor", "level", "storey", "story", "stage")))
     noun = r"(?: (?:apartment|flat|unit|home|house|suite|dwelling|villa)s?)?"
     return re.compile(
-        rf"(?:{either}) (?:[a-z]|[0-9]{{1,3}}[a-z]?)(?: to (?:[a-z]|[0-9]{{1,3}}))?{noun}|.*\b(?:floor|storey)s?|(?:sub-?)?basement|mezzanine|(?:up|down)stairs?",
+        rf"(?:{either}) (?:[a-z]|[0-9]{{1,3}}[a-z]?)(?: to (?:[a-z]|[0-9]{{1,3}}))?{noun}|.*\b(?:floor|storey)s?|(?:sub-?)?basement|mezzanine|(?:up|down)stairs?|[a-z]+[ -]half",
         re.IGNORECASE,
     )
 

@@ -59,7 +59,11 @@ def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
         room = next(
             (t for t in within(tags, match.end(), match.end() + 1) if t.name == "room" and t.start == match.end()), None
         )
-        if room is not None:
+        wall = room is not None and (
+            any(key == "surface" for key, _ in room.also)
+            or any(t.name == "surface" and t.start == room.end + 1 for t in within(tags, room.end, room.end + 2))
+        )
+        if room is not None and not wall:  # `each side of the stair wall` are both of its sides
             new.append(Tag(match.start(), room.end, "where", f"{room.value} side"))
     return put(new, tags) if new else list(tags)
 

@@ -31,8 +31,46 @@ def with_headed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag
     if not names.heads:
         return list(tags)
     words = list(words_of(text, tags))
-    new = list(_headed(words, tags, text, names))
+    new = [*_told_apart(tags, text), *_headed(words, tags, text, names)]
     return put(new, tags) if new else list(tags)
+
+
+_APART = re.compile(
+    r"\s(?:with(?:out)?|having|facing|next\sto|adjoining|adjacent\sto|opposite|near|outside|above|below|beneath|over|under|beside)\s"
+    r"(?:the\s|a\s|an\s)?[A-Za-z][A-Za-z'’ -]{1,50}(?=\s?:)",
+    re.IGNORECASE,
+)
+
+
+def _told_apart(tags: Sequence[Tag], text: str) -> Iterator[Tag]:
+    """`Rooms without windows: ..`, `Offices facing the street: ..`: a label that tells some rooms from others is a place, as it is
+    written; what it tells them by has nothing itself."""
+    for tag in tags:
+        if tag.name not in ("ROOM_HEAD", "room") or not _OPENS.search(text, 0, tag.start):
+            continue
+        match = _APART.match(text, tag.end)
+        if match is not None and not any(t.name in _SAYS for t in within(tags, tag.end + 1, match.end())):
+            yield Tag(tag.start, match.end(), "room", " ".join(text[tag.start : match.end()].lower().split()))
+
+
+_SAYS = (
+    "NUMBER",
+    "A_COAT",
+    "A_LAYER",
+    "LEVEL",
+    "COAT",
+    "LAYER",
+    "mark",
+    "sheen",
+    "type",
+    "where",
+    "STOP",
+    "SEMICOLON",
+    "CELL",
+    "ELSEWHERE",
+    "EVERYWHERE",
+)
+"""What says something of its own in such a label."""
 
 
 def _headed(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names) -> Iterator[Tag]:

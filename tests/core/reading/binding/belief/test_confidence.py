@@ -41,3 +41,22 @@ def test_what_is_plain_waits_for_nobody() -> None:
 def test_a_level_on_a_line_of_its_own_may_be_a_storey() -> None:
     assert confirm("Level 2\nWalls: two coats finish paint.") == ["a level on a line of its own may be a storey", ""]
     assert confirm("Finish: Level 4.\nLevel 5 at lobby walls.") == ["", ""]
+
+
+def test_what_goes_on_something_that_no_list_knows_waits_to_be_confirmed() -> None:
+    for text in (
+        "Walls of plant rooms: one coat primer, two coats gloss to pipework.",
+        "Walls of plant rooms: gloss to pipework.",
+    ):
+        assert read_text(text).rules[-1].confirm == "what it goes on is not known (pipework)"
+    assert not read_text("Walls of plant rooms: two coats gloss.").rules[-1].confirm
+
+
+def test_what_others_have_is_confirmed_where_nothing_like_it_is_said_before() -> None:
+    assert "all others" in read_text("Basement: one coat primer. Others: two coats flat.").rules[-1].confirm
+    assert not read_text("Basement: Level 5. Others: Level 4.").rules[-1].confirm
+
+
+def test_a_count_of_what_the_sentence_before_named_is_confirmed_at_another_place() -> None:
+    rules = read_text("One coat primer to all board. Ground floor to have 3 coats.").rules
+    assert rules[-1].confirm == "what it is said of stands in another sentence"
