@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
@@ -47,14 +47,15 @@ def reach(product: str, side: Side, layer: Layered, book: Consultation, guess: s
     """How long the fasteners of a layer are, and a sentence on what the thickness asks for."""
     about = {**side.place.about, **layer.about}
     into = support(product, side.place, about, book, guess)
-    stated = book.peek("fastener length", product, {**about, "where": into.material}, take=("type",))
+    boards = list(_through(side, layer, book))
+    asked = {**about, "where": into.material, **dict(_told_apart(layer, boards))}
+    stated = book.peek("fastener length", product, asked, take=("type",))
     if into.said is not None:
         book.use(into.said)
     if (product, into.material) not in PENETRATION:
         return Reach(
             into, stated, "", (f"{product.capitalize()}s do not hold in {into.material} supports: use screws there.",)
         )
-    boards = list(_through(side, layer, book))
     if None in boards:
         return Reach(into, stated, "", ())
     known = [(thickness, many) for thickness, many in filter(None, boards)]
@@ -71,6 +72,15 @@ def reach(product: str, side: Side, layer: Layered, book: Consultation, guess: s
         short = f"{product.capitalize()}s of {stated.amount.exact()} are too short through {board} into {into.kind}: {shown} at least."
         return Reach(into, stated, shown, (short,))
     return Reach(into, stated, shown, ())
+
+
+def _told_apart(layer: Layered, boards: Sequence[tuple[Amount, Amount] | None]) -> Iterator[tuple[str, str]]:
+    """What lengths may be told apart by: how many layers it goes through, and how thick these are where all are alike."""
+    if layer.depth.value.denominator == 1:
+        yield "layers", f"through {layer.depth.exact()}"
+    thick = {board[0].exact() if board is not None else "" for board in boards}
+    if len(thick) == 1 and "" not in thick:
+        yield "thick", f"{thick.pop()} thick"
 
 
 def _through(side: Side, layer: Layered, book: Consultation) -> Iterator[tuple[Amount, Amount] | None]:

@@ -375,6 +375,25 @@ def test_a_length_for_steel_holds_on_steel_alone() -> None:
     assert [note for i in items for note in i.notes if "through" in note] == []  # nobody says how thick the board is
 
 
+def test_lengths_told_apart_by_layers_and_thickness_hold_where_they_are_said() -> None:
+    rules = [
+        rule("consumption", SCREW, "1", "1 sq ft"),
+        rule("layers", BOARD, "1"),
+        rule("layers", BOARD, "2", room="vault"),
+        rule("thickness", BOARD, "5/8 in"),
+        rule("thickness", BOARD, "1/2 in", room="den"),
+        rule("fastener length", SCREW, "1 in", layers="through 1", thick="1/2 in thick"),
+        rule("fastener length", SCREW, "1-1/4 in", layers="through 1"),
+        rule("fastener length", SCREW, "1-7/8 in", layers="through 2"),
+    ]
+    rooms = [wall("32 sq ft", room="Den"), wall("64 sq ft", room="Hall"), wall("100 sq ft", room="Vault")]
+    items, _ = run(TRADE, job(*rooms), rules)
+    # the first of two layers is fastened as the only one is
+    assert {i.pool["length"]: i.need for i in items} == {
+        "1 in": Amount.of(32), "1 1/4 in": Amount.of(164), "1 7/8 in": Amount.of(100),
+    }  # fmt: skip
+
+
 def test_rules_of_a_method_or_a_place_serve_where_nothing_else_is_said() -> None:
     rate = rule("consumption", GLUE, TUBE, "30 ft", method="in beads", where="field")
     (item,), _ = glue(rate, rule("spacing", GLUE, "32 in", method="in beads"))

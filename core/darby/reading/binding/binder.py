@@ -20,6 +20,7 @@ from darby.reading.binding.site.finding import Context, Finding, Site, Word, nam
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces, inherit_bound, spread
+from darby.reading.binding.through import tell_apart
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
@@ -69,6 +70,7 @@ class Binder:
                 for finding in previous_own:  # `Hall: Level 4. Architect to confirm.`
                     finding.doubt = finding.doubt or ("the text leaves it open" if finding.stands else "")
             previous_own = own or previous_own
+            tell_apart(sentence.tags, own, self.lexicon)
             doubt_sentence(sentence, own)
         return self.done
 

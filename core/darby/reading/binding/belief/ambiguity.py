@@ -191,7 +191,7 @@ def _offers(sentence: Sentence, findings: Sequence[Finding]) -> None:
 
 
 _ONE_VALUE = ("finish level", "framing", "spacing", "fastener length", "layers")
-_TELLING_APART = ("type", "where", "layer", "condition", "coat", "method", "sheen", "facing")
+_TELLING_APART = ("type", "where", "layer", "layers", "thick", "condition", "coat", "method", "sheen", "facing")
 
 
 def _two_values(sentence: Sentence, findings: Sequence[Finding]) -> None:
