@@ -265,6 +265,7 @@ class Desk:
                 finding.kind == IN_PLACE
                 and finding is first
                 and finding.choice
+                and finding.stands
                 and not (finding.doubt or finding.aside)
             ):
                 self._tell_in_place([f for f in choices if f.fact.start == finding.fact.start], text)

@@ -14,6 +14,8 @@ from darby.rules.found_by import FoundBy
 IN_PLACE = "replaced"
 """The kind of a rule that says that other goods take the place of ours."""
 REPLACED = "REPLACED"
+_ELSEWHERE = "elsewhere"
+"""What a tag says besides of goods of ours that are on a thing when it comes: the surfaces that may be so."""
 _BEYOND = "where the work stops there is not said: nothing is left out"
 
 
@@ -38,7 +40,14 @@ def doubt_limits(found: Iterable[Finding]) -> None:
 
 def weigh_replaced(out: Finding, tag: Tag, tags: Sequence[Tag], site: Site) -> None:
     """Set aside goods of others that no surface is named for, and ask where they stand beside ours."""
-    if not any(surface for _, surface in out.places) or out.marks:
+    may_be = dict(tags[out.fact.start].also).get(_ELSEWHERE, "").split()
+    if may_be:
+        behind = tags[out.fact.end].value if out.fact.end < len(tags) and tags[out.fact.end].name == "surface" else ""
+        out.places = [
+            (room, surface) for room, surface in out.places
+            if surface is not None and surface.value in may_be and behind in ("", surface.value)
+        ]  # fmt: skip
+    if not any(surface for _, surface in out.places) or (out.marks and not may_be):
         out.aside = "goods that no trade here orders"
     elif "where" in out.scope and named((tag,), REPLACED) and dict(tag.also).get(IN_PLACE) in _nothing(site.lexicon):
         out.aside = "there is no such part"  # `none` under the head of one wall of the room

@@ -17,7 +17,7 @@ from darby.reading.parsing.vocabulary import Vocabulary, strings
 
 STOPS_AT = "stops_at"
 """What else a tag says of goods that are left out: what the work stops at."""
-_NAMES = ("subject", "COAT", "APPLIED")
+_NAMES = ("subject", "COAT", "APPLIED", "REPLACED")
 _COUNTS = ("NUMBER", "A_COAT", "COAT", "OF", "FULL", "SIGN", "OPEN", "CLOSE")
 _ENDS = ("STOP", "SEMICOLON")
 _PLACES = ("surface", "room")
@@ -117,7 +117,7 @@ def _found(tags: Sequence[Tag], text: str, stop: Stop) -> Iterator[Tag]:
         if _denied(tags, low):
             yield Tag(start, end, "ASK", f"{stop.at} alone, and a word before it denies it: nothing is left out")
             continue
-        if _ELSEWHERE_MADE.search(text, 0, tag.start):
+        if tag.name == "REPLACED" or _ELSEWHERE_MADE.search(text, 0, tag.start):
             yield Tag(start, end, "ASK", f"{stop.at} put on elsewhere: whether nothing goes over it is not said")
             continue
         if _again(tags, low, high, refused, stop):

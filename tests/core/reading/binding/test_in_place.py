@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from darby.reading.binding.in_place import IN_PLACE, doubt_limits, limits, replaced
 from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.fact_parser import Fact
@@ -34,3 +36,18 @@ def test_goods_of_others_take_the_place_of_ours_on_the_surface_that_is_named() -
     goods = ("finish paint", "gypsum board", "primer")
     found = said("Office: walls two coats eggshell, ceiling exposed.")[1:]
     assert sorted(found) == [f"replaced of {one} (room office, surface ceiling): exposed" for one in goods]
+
+
+@pytest.mark.parametrize(
+    ("text", "rules"),
+    [
+        ("Doors: factory primed; two coats gloss.", ["replaced of primer (surface door): factory primed"]),
+        ("PT-5: Steel doors, shop primed; two coats gloss.", ["replaced of primer (mark PT-5, surface door): shop primed"]),
+        ("Doors and trim come primed.", [f"replaced of primer (surface {on}): comes primed" for on in ("door", "trim")]),
+        ("Walls and shop-primed doors: two coats gloss.", []),  # said of the doors, which the walls stand before
+        ("Walls: two coats eggshell over factory primed panels.", []),  # no wall comes primed
+        ("Shop primed steel is by others.", []),
+    ],
+)  # fmt: skip
+def test_what_comes_primed_takes_no_primer_where_a_thing_is_named_that_may_be_so(text: str, rules: list[str]) -> None:
+    assert [one for one in said(text) if one.startswith("replaced")] == rules
