@@ -15,7 +15,7 @@ from darby.job.model import Surface
 from darby.quantities.amounts import Amount
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
-from darby.rules.rule import HOUSE
+from darby.rules.rule import HOUSE, Rule
 
 EACH, ONE, OTHER = "each side", "one side", "other side"
 """Values of the scope key `where` that say of which side of a wall something is said."""
@@ -100,15 +100,22 @@ def in_place_of(subject: str, place: Place, said: Answer | None, book: Consultat
     """Whether documents put other goods in the place of a subject, and nothing that is said of the subject there outweighs that.
 
     `under` are goods that the subject goes on. A clause that puts others in the place of both is not about a place that has these by a
-    narrower rule: `Den: one layer of ours. All others: theirs.` is such a clause.
+    narrower rule: `Den: one layer of ours. All others: theirs.` is such a clause. What a later document says of all such surfaces, and not of
+    this place, puts ours on none that has others: `two coats on ceilings instead of one` is said of those that are coated.
     """
     other = book.book.ask("replaced", subject, place.about)
-    if other is None or (said is not None and not book.book.outranks(other.rule, said.rule, place.about)):
+    if other is None or (said is not None and not _outweighs(other.rule, said.rule, place, book)):
         return False
     if under and _all_the_same(under, place, other, book):
         return False
     book.use(other)
     return True
+
+
+def _outweighs(other: Rule, said: Rule, place: Place, book: Consultation) -> bool:
+    if book.book.outranks(other, said, place.about):
+        return True
+    return not said.layer.estimators and book.book.narrower(other, said, place.about)
 
 
 def _all_the_same(under: str, place: Place, other: Answer, book: Consultation) -> bool:

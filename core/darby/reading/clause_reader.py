@@ -259,16 +259,10 @@ class Desk:
                 self._settle(finding, text.view.span(tag.start, tag.end), clause, cited)
             if finding.kind == SYSTEM and finding.choice in self.words.items.clauses:
                 self._references.note(text.view.span(tag.start, tag.end).start, finding, text.tags, text.findings)
-        for finding in choices:
-            first = next(f for f in choices if f.fact.start == finding.fact.start)
-            if (
-                finding.kind == IN_PLACE
-                and finding is first
-                and finding.choice
-                and finding.stands
-                and not (finding.doubt or finding.aside)
-            ):
-                self._tell_in_place([f for f in choices if f.fact.start == finding.fact.start], text)
+        for finding in (f for f in choices if f.kind == IN_PLACE and f.choice and f.stands and not f.doubt):
+            alike = [f for f in choices if f.fact.start == finding.fact.start]
+            if finding is alike[0]:
+                self._tell_in_place(alike, text)
         for n, tag in enumerate(text.tags):
             if n in used:
                 continue

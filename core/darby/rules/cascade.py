@@ -108,6 +108,11 @@ class RuleBook:
         """Whether of two rules that hold under `about`, of whatever kinds, the first is the stronger: later, or narrower."""
         return self._rank(one, about) > self._rank(other, about)
 
+    def narrower(self, one: Rule, other: Rule, about: Mapping[str, str]) -> bool:
+        """Whether of two rules that hold under `about` the first is said of the narrower place, whichever is the later."""
+        first, second = ([int(bool(key in r.scope and about.get(key))) for key in NARROWING] for r in (one, other))
+        return first > second
+
     def all(
         self, kind: str, subject: str, about: Mapping[str, str] | None = None, *, take: Iterable[str] = ()
     ) -> tuple[Answer, ...]:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import pytest
 from attrs import evolve
 
 from darby.estimate.areas import places
-from darby.estimate.sides import Side, chosen, sides_on, takes_new
+from darby.estimate.sides import Side, chosen, in_place_of, sides_on, takes_new
 from darby.job.model import Surface
 from darby.rules.cascade import RuleBook
 from darby.rules.consultation import Consultation
-from darby.rules.rule import DEFAULT, Rule
+from darby.rules.rule import DEFAULT, OVERRIDE, Layer, Rule, addendum
 from jobs import ceiling, wall
 from kit import rule
 
@@ -117,3 +118,21 @@ def test_an_answer_of_this_one_surface_holds_on_what_was_there_before() -> None:
     answer = book.ask("layers", SHEET, place.about)
     assert answer is not None
     assert takes_new(place, answer)
+
+
+@pytest.mark.parametrize(
+    ("said", "layer", "is_replaced"),
+    [
+        ({"surface": "ceiling"}, addendum(1), True),  # `two coats on ceilings instead of one` coats no tile
+        ({"surface": "ceiling", "room": "office"}, addendum(1), False),
+        ({"surface": "ceiling"}, OVERRIDE, False),  # her own line
+    ],
+)
+def test_what_is_said_later_of_all_such_surfaces_puts_nothing_where_others_have_theirs(
+    said: dict[str, str], layer: Layer, is_replaced: bool
+) -> None:
+    tile = rule("replaced", SHEET, "1", room="office", surface="ceiling")
+    coats = evolve(rule("coats", SHEET, "2", **said), layer=layer)
+    book = Consultation(RuleBook([tile, coats]))
+    (place,) = places([evolve(ceiling("100 sq ft"), room="Office")], book)
+    assert in_place_of(SHEET, place, book.book.ask("coats", SHEET, place.about), book) == is_replaced
