@@ -16,7 +16,9 @@ from darby.quantities.package_mix import mix
 from darby.quantities.units import NUMBER_ONLY
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
+from darby.rules.name_matching import plain
 from darby.rules.rule import Rule
+from darby.rules.systems import SYSTEM
 
 SINGLY = Amount.of(1)
 """The package of goods that are counted one by one."""
@@ -176,7 +178,7 @@ def spare_lines(product: str, items: Iterable[LineItem], book: Consultation) -> 
         about = {key: said for key, said in sort if key != "length"}
         for answer in book.book.all(SPARE, product, about, take=("note",)):
             once = bool(answer["note"])
-            if once and sort != most:
+            if (once and sort != most) or not _of_system(answer.rule, lines):
                 continue
             book.use(answer)
             purpose = {USE: answer["note"] or "spare stock"}
@@ -184,6 +186,13 @@ def spare_lines(product: str, items: Iterable[LineItem], book: Consultation) -> 
             if need is not None:
                 clause = f"{answer.rule.span} asks for it."
                 yield LineItem(product, need, {**dict(sort), **purpose}, package, rules=(answer.rule,), notes=(clause,))
+
+
+def _of_system(spare: Rule, lines: Iterable[LineItem]) -> bool:
+    """Whether what is left is of a system, by its mark, that some of the lines come from; or of none."""
+    mark = spare.scope.get(SYSTEM, "")
+    marks = {plain(rule.scope.get(SYSTEM, "")) for line in lines for rule in line.rules} if mark else ()
+    return not mark or plain(mark) in marks
 
 
 def _spare(

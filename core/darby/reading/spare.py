@@ -6,9 +6,11 @@ sort there is or said to be extra. A mock-up is of an area.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from darby.quantities.amounts import Amount
 from darby.quantities.units import UNITS, Unit
 from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.parsing.fact_parser import Fact, Quantity
@@ -31,16 +33,18 @@ def spares(tags: Sequence[Tag], above: Sequence[Tag], text: str, lexicon: Lexico
     sample = _SAMPLE in asides and _STOCK not in asides
     if sample and not any("mock" in text[t.start : t.end].lower() for t in tags if t.name == "ASIDE_ALL"):
         return []
-    return list(_mock_ups(tags, (*tags, *above), lexicon) if sample else _left(tags, lexicon, stock=_STOCK in asides))
+    return list(
+        _mock_ups(tags, (*tags, *above), lexicon) if sample else _left(tags, text, lexicon, stock=_STOCK in asides)
+    )
 
 
-def _left(tags: Sequence[Tag], lexicon: Lexicon, *, stock: bool) -> Iterator[Finding]:
+def _left(tags: Sequence[Tag], text: str, lexicon: Lexicon, *, stock: bool) -> Iterator[Finding]:
     taken = 0
     for at, tag in enumerate(tags):
         if at < taken or tag.name != "NUMBER" or tag.number is None or not 0 < tag.number <= _MOST:
             continue
         names = [t.name for t in tags[at : at + 6]]
-        counted = _counted(tags, at, names, lexicon)
+        counted = _counted(tags, at, names, text, lexicon)
         if counted is None:
             continue
         amount, over = counted
@@ -50,15 +54,36 @@ def _left(tags: Sequence[Tag], lexicon: Lexicon, *, stock: bool) -> Iterator[Fin
             continue
         behind = tags[over : _end(tags, over)]
         subjects = _subjects(behind, amount.unit, lexicon)
-        types = {t.value for t in behind if t.name == "type"}
-        if subjects and len(types) < _SEVERAL and not any(t.name == "NUMBER" for t in behind):
-            taken = over
-            found = _finding(tags, at, over, amount, subjects)
-            found.scope.update(("type", one) for one in types)
+        sort, told = _sort(behind, text, lexicon)
+        if subjects and sort is not None:
+            taken = over + told
+            found = _finding(tags, at, taken, amount, subjects)
+            found.scope.update(sort)
             yield found
 
 
-_SEVERAL = 2
+def _sort(behind: Sequence[Tag], text: str, lexicon: Lexicon) -> tuple[dict[str, str] | None, int]:
+    """The one sort that is left, by its type, thickness or mark, and the tags up to its thickness; None where it is told by more than that."""
+    sort: dict[str, str] = {}
+    told = 0
+    for n, tag in enumerate(behind):
+        key, said = _SORTS.get(tag.name, ""), tag.value
+        if tag.name == "NUMBER":
+            unit = behind[n + 1].unit if n + 1 < len(behind) and behind[n + 1].name == "LENGTH_UNIT" else None
+            size = Amount.of(tag.number, unit) if tag.number is not None and unit is not None else None
+            if size is None or size.size not in lexicon.sizes("thickness"):
+                return None, 0
+            key, said, told = "thickness", size.exact(), n + 2
+        if key and sort.setdefault(key, said) != said:
+            return None, 0
+    if behind and not sort and (typed := _TYPED.search(text, behind[0].start, behind[-1].end)):
+        sort["system"] = typed["mark"]  # a word of the document's own, or of nobody's: then none is left
+    return sort, told
+
+
+_TYPED = re.compile(r"\b[Tt]ype (?P<mark>[A-Z]{1,2}-?[0-9]{0,2})\b")
+_SORTS = {"type": "type", "mark": "system"}
+"""The tags that name a sort, and the keys of the scope that hold it."""
 
 
 def _handed_over(before: Sequence[Tag]) -> bool:
@@ -81,7 +106,9 @@ def _end(tags: Sequence[Tag], over: int) -> int:
 _COUNTS = ("CONTAINER", "VOLUME_UNIT", "PERCENT", "MORE", "FULL")
 
 
-def _counted(tags: Sequence[Tag], at: int, names: Sequence[str], lexicon: Lexicon) -> tuple[Quantity, int] | None:
+def _counted(
+    tags: Sequence[Tag], at: int, names: Sequence[str], text: str, lexicon: Lexicon
+) -> tuple[Quantity, int] | None:
     """What is counted from a number on, and the tag behind it: packages, a volume, a share, or so many packages of a volume."""
     number = tags[at].number
     assert number is not None
@@ -90,6 +117,12 @@ def _counted(tags: Sequence[Tag], at: int, names: Sequence[str], lexicon: Lexico
     if first is None:
         return None
     behind = at + 2 + more
+    if more and (
+        word := _WORD.match(text, tags[at + 1].end, first.start)
+    ):  # a word that is a package behind a number alone
+        name, value = lexicon.after_number.get(word["word"].lower(), ("", ""))
+        if name == "CONTAINER" and value in UNITS:
+            return Quantity(number, UNITS[value]), at + 2
     if first.name == "NUMBER" and not more and names[2:4] == ["VOLUME_UNIT", "CONTAINER"]:  # `two 5-gal pails`
         inner, unit = first.number, tags[at + 2].unit
         return (Quantity(number * inner, unit), at + 4) if inner is not None and unit is not None else None
@@ -106,6 +139,7 @@ def _counted(tags: Sequence[Tag], at: int, names: Sequence[str], lexicon: Lexico
 
 
 _SHEET = "sheet"
+_WORD = re.compile(r"\s+(?P<word>[a-z]+)\b", re.IGNORECASE)
 
 
 def _subjects(behind: Sequence[Tag], unit: Unit, lexicon: Lexicon) -> list[Word]:

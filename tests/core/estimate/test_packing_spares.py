@@ -96,3 +96,11 @@ def test_what_is_not_ordered_is_not_left_either(said: str) -> None:
     made = estimated(WALL.format("400 sq ft"), other + said)
     assert spare(made) == []
     assert item(made, "finish paint" if "sheets" in said else "gypsum board").count
+
+
+def test_what_is_left_of_a_thickness_or_a_mark_is_of_that_sort_alone() -> None:
+    types = "Type A: 5/8 in. gypsum board.\nType B: 1/2 in. moisture resistant gypsum board.\nWalls: Type A.\nCeilings: Type B.\n"
+    (by_mark,) = spare(estimated(ROOM, f"{types}Leave 4 full sheets of Type B board."))
+    (by_thickness,) = spare(estimated(ROOM, f"{types}Turn over 3 sheets of 5/8 in. board."))
+    assert by_mark == ("gypsum board", "1/2 in", "128 sq ft", 4, "sheet")
+    assert by_thickness == ("gypsum board", "5/8 in", "96 sq ft", 3, "sheet")

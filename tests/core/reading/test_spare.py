@@ -45,6 +45,20 @@ def reading(text: str) -> Reading:
             "Hand over 5 sheets of moisture resistant board and 2.5 litres of each paint.",
             ["spare of gypsum board (type moisture resistant): 5 sheets", "spare of finish paint: 2.5 L"],
         ),
+        (
+            "Turn over 3 sheets of 5/8 in. Type X board.",
+            ["spare of gypsum board (thickness 5/8 in, type type X): 3 sheets"],
+        ),
+        ("Furnish 6 extra sheets of 1/2 in. board.", ["spare of gypsum board (thickness 1/2 in): 6 sheets"]),
+        ("Hand over one full tin of each colour and finish.", ["spare of finish paint: 1 can"]),
+        (
+            "Type A: 12.5 mm board.\nType B: 15 mm board.\nLeave 4 full sheets of Type B board.",
+            [
+                "thickness of gypsum board (mark A): 12.5 mm",
+                "thickness of gypsum board (mark B): 15 mm",
+                "spare of gypsum board (system B): 4 sheets",
+            ],
+        ),
         ("The contractor shall hand over 2 boards of each type.", ["spare of gypsum board: 2 sheets"]),
         ("1.03 MAINTENANCE MATERIAL\nA. Furnish 2 gallons of each color.\n", ["spare of finish paint: 2 gal"]),
     ],
@@ -64,7 +78,8 @@ def test_what_is_left_is_a_rule_of_its_goods(text: str, rules: list[str]) -> Non
         "Two additional coats on walls.",
         "INTERIOR PAINTING\n\nA. Paint a mock-up of 100 sq ft in the hall.\n",  # on a wall of the work
         "Hand over 2 sheets of type X and moisture resistant board.",  # of which sort how many is not said
-        "Hand over 3 sheets of 1/2 in. board.",  # nor is a thickness a sort that a rule can limit
+        "Hand over 3 sheets of 1/2 in. and 5/8 in. board.",
+        "Hand over 3 sheets of 4 ft x 8 ft board.",  # nor is a size a sort that a rule can limit
         "Boxes of 5 sheets of board.",
         "Extra stock: 5000 boxes of screws.",
         "Extra stock: 150 percent of each color.",
