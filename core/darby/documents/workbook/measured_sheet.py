@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
+
+from attrs import define, field
 
 from darby.documents.words import place
-from darby.documents.workbook.formulas import Inputs, Writer
+from darby.documents.workbook.follows import HEAD, NOT_BELOW_ZERO, Fixed, crossed, mark
+from darby.documents.workbook.formulas import Input, Inputs, Writer
 from darby.documents.workbook.sheets import Page
 from darby.estimate.model import Estimate
 from darby.job.model import Job
@@ -18,11 +22,40 @@ def measured_heads(job: Job) -> tuple[str, ...]:
     """The heads of the sheet, with the units of the job."""
     length, area = ("ft", "sq ft") if job.units == "us" else ("m", "m2")
     sides = (f"Length or width ({length})", f"Height or second side ({length})", f"Area of one ({area})")
-    return ("What", "Name", "Room", "In", *sides, "Faces or count", "Place")
+    return ("What", "Name", "Room", "In", *sides, "Faces or count", "Place", HEAD)
 
 
-def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> None:
-    """Surfaces, openings and corners; each number once as an input, wherever else it stands a reference to it."""
+@define(eq=False)
+class Rows:
+    """What the sheet holds, row by row."""
+
+    follows: str = ""
+    """The cells that say what does not follow."""
+    _row_of: dict[int, int] = field(factory=dict)
+    """The row in which an input stands first."""
+    _sums: dict[int, Fraction] = field(factory=dict)
+
+    def put(self, made: Input | None, row: int, value: Fraction) -> None:
+        """Note a number and the input that it is, if it is one."""
+        self._sums[row] = self._sums.get(row, Fraction(0)) + value
+        if made is not None:
+            self._row_of.setdefault(id(made), row)
+
+    def around(self, used: Iterable[Input]) -> tuple[tuple[str, Fraction], ...]:
+        """The sum of all that stands from the first to the last of the rows that some inputs are of, and its value."""
+        rows = [self._row_of[id(one)] for one in used if id(one) in self._row_of]
+        if not rows:
+            return ()
+        first, last = min(rows), max(rows)
+        value = sum((self._sums.get(row, Fraction(0)) for row in range(first, last + 1)), Fraction(0))
+        return ((f"SUM(Measured!$E${first + 1}:$H${last + 1})", value),)
+
+
+def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> Rows:
+    """Surfaces, openings and corners; each number once as an input, wherever else it stands a reference to it.
+
+    Gives what stands where.
+    """
     job = estimate.job
     length, area = (UNITS[n] for n in (("ft", "sq ft") if job.units == "us" else ("m", "m2")))
     heads = measured_heads(job)
@@ -34,18 +67,23 @@ def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> None:
         right=(4, 5, 6, 7),
     )
 
+    held = Rows()
+
     def cell(column: int, amount: Amount | None, called: str, unit: Unit) -> str:
         if amount is None:
             return page.number(column, None)
         value = amount.to(unit).value
+        held.put(None, page.row, value)
         if amount.step.op != "given":
             return page.formula(
                 column, Writer(inputs, lambda text, _: text[1:]).formula(amount.to(unit)), value, "linked"
             )
         known = inputs.find(amount)
         if known is not None and known.unit is unit:
+            held.put(known, page.row, Fraction(0))
             return page.formula(column, f"={known.name}", value, "linked")
         made = inputs.add(amount, amount.step.origin.key or called, unit)
+        held.put(made, page.row, Fraction(0))
         page.named(column, made.name)
         return page.number(column, value, "input" if unit is UNITS["each"] else "input length")
 
@@ -65,11 +103,15 @@ def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> None:
         called = name or what
         for column, side, key in sides:
             cell(column, side, f"{called} {key}", length)
-        cell(6, area_of, f"{called} area", area)
+        each = cell(6, area_of, f"{called} area", area)
         cell(7, count, f"{called} {counted}", UNITS["each"])
         page.text(8, place(span), "soft")
+        if what == "opening" and area_of is not None and limits:
+            crossed(page, 9, each, area_of.to(area).value, limits)
         page.row += 1
 
+    limits = [(limit.to(area).value, str(limit)) for limit in Fixed(estimate).limits()]
+    first = page.row
     for s in job.surfaces:
         second = "width" if s.kind != "wall" else "height"
         row(
@@ -100,6 +142,9 @@ def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> None:
         row(
             f"{c.kind} corner", "", c.room, "", ((4, None, ""), (5, c.height, "height")), None, c.count, "count", c.span
         )
+    page.sheet.data_validation(first, 4, max(first, page.row - 1), 7, NOT_BELOW_ZERO)
+    held.follows = mark(page, first, 9)
+    return held
 
 
 def write_others(page: Page, inputs: Inputs, said: Iterable[Amount]) -> None:

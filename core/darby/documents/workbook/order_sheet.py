@@ -6,16 +6,19 @@ from collections.abc import Sequence
 
 from darby.documents import checks
 from darby.documents.words import clause, content_of, kind_of, name_of, one_line, places
+from darby.documents.workbook.follows import HEAD, Fixed, changed, mark
 from darby.documents.workbook.formulas import Inputs, Writer
+from darby.documents.workbook.measured_sheet import Rows
 from darby.documents.workbook.sheets import Fonts, Page
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.working import Line, Worked
-from darby.quantities.amounts import Amount
+from darby.quantities.amounts import Amount, leaves
 
 _SAYS = (
     "Change a cell with a filled background on the sheets Measured and Rules, and the order follows. Which rule holds, which "
-    "openings come out and which package size is bought is settled by Darby: run it again where a change would alter that."
+    "openings are deducted and which package size is bought stays as estimated: where a change may alter that, a cell turns red. "
+    "Run Darby again then."
 )
 ORDER = (
     "No.",
@@ -29,14 +32,18 @@ ORDER = (
     "Package",
     "As estimated",
     "Changed",
+    HEAD,
 )
 """The heads of the sheet Order."""
 WORKING = ("Step", "Working, as estimated", "Value", "Unit", "From", "Clause")
 """The heads of the sheet Working."""
 
 
-def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, worked: Worked, looks: Fonts) -> None:
-    """The order and, on a sheet of its own, the working behind each line."""
+def write_order(
+    page: Page, steps: Page, estimate: Estimate, inputs: Inputs, worked: Worked, measured: Rows, looks: Fonts
+) -> str:
+    """The order and, on a sheet of its own, the working behind each line; gives the cells that say what does not follow."""
+    fixed = Fixed(estimate)
     says_it = _SAYS
     if estimate.checks:
         found = " ".join(f"{said} ({where})" if where else said for said, _, where in checks.lines(estimate))
@@ -61,16 +68,21 @@ def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, wor
         page.text(2, kind_of(item))
         shown = item.need.in_system(estimate.job.units)
         ratio = item.need.unit.factor / shown.unit.factor
-        page.formula(
+        needed = page.formula(
             3,
             f"=Working!{need}" if ratio == 1 else f"=Working!{need}*{ratio.numerator}/{ratio.denominator}",
             shown.value,
         )
         page.text(4, shown.unit.name)
         content = content_of(item)
+        why, by_need = fixed.of_line(item)
+        tested = [(needed, shown.value)] if by_need else []
+        if by_need:
+            tested += measured.around(filter(None, map(inputs.find, leaves(item.need))))
         if content is not None and item.package is not None:
             writer = Writer(inputs, lambda text, _: text[1:])
-            page.formula(5, writer.formula(item.package), content.value, "plain")
+            held = page.formula(5, writer.formula(item.package), content.value, "plain")
+            tested.append((held, content.value))
         else:
             page.number(5, None)
         page.text(6, content.unit.name if content is not None else "")
@@ -82,7 +94,9 @@ def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, wor
             page.text(8, item.container)
             was = page.number(9, item.count, "was")
             page.formula(10, f'=IF({ordered}={was},"","was "&{was})', "", "text")
+        changed(page, 11, tested, why)
         page.row += 1
+    told = mark(page, first, 11)
     if page.row > first:
         page.sheet.conditional_format(
             first, 7, page.row - 1, 7,
@@ -92,6 +106,7 @@ def write_order(page: Page, steps: Page, estimate: Estimate, inputs: Inputs, wor
         for note in item.notes:
             page.sheet.write_string(page.row, 1, one_line(f"{number}: {note}"), looks["note"])
             page.row += 1
+    return told
 
 
 def _steps(page: Page, title: str, item: LineItem, lines: Sequence[Line], inputs: Inputs) -> tuple[str, str]:

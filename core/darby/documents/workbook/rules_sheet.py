@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
 
 from darby.documents.words import clause, clause_number, layer_of, place
+from darby.documents.workbook.follows import HEAD, NOT_BELOW_ZERO, Fixed, changed, mark
 from darby.documents.workbook.formulas import Inputs
 from darby.documents.workbook.sheets import Page
 from darby.estimate.model import Estimate
@@ -14,13 +16,14 @@ from darby.rules.rule import Rule
 
 RULES = (
     "Product", "Kind", "Where", "Bound", "Amount", "Unit", "Up to", "By", "Per", "Unit", "Lines", "Whose word", "Clause no.",
-    "Clause", "Place",
+    "Clause", "Place", HEAD,
 )  # fmt: skip
 """The heads of the sheet."""
 
 
-def write_rules(page: Page, estimate: Estimate, inputs: Inputs, numbers: Iterable[Amount]) -> None:
-    """Every rule with its clause, those behind the order first; their numbers are inputs."""
+def write_rules(page: Page, estimate: Estimate, inputs: Inputs, numbers: Iterable[Amount]) -> str:
+    """Every rule with its clause, those behind the order first; their numbers are inputs. Gives the cells that say what does not follow."""
+    fixed = Fixed(estimate).of_rules()
     page.start(
         "Rules",
         "What the clauses, your own lines and the trades' defaults say. Filled cells may be changed.",
@@ -35,7 +38,9 @@ def write_rules(page: Page, estimate: Estimate, inputs: Inputs, numbers: Iterabl
     shown = [*used.values(), *((rule, []) for rule in estimate.rules if id(rule) not in used)]
     said = {id(leaf.step) for leaf in numbers}
     spelled = {(leaf.step.origin, leaf.value, leaf.unit.name) for leaf in numbers if leaf.step.origin is not HERE}
+    first = page.row
     for rule, lines in shown:
+        tested: list[tuple[str, Fraction]] = []
         for column, text in enumerate(
             (rule.subject, rule.kind.name, str(rule.scope), "" if rule.bound == "exact" else rule.bound)
         ):
@@ -52,7 +57,7 @@ def write_rules(page: Page, estimate: Estimate, inputs: Inputs, numbers: Iterabl
             behind = id(part.step) in said or (part.step.origin, part.value, part.unit.name) in spelled
             if lines and behind and inputs.find(part) is None:
                 page.named(column, inputs.add(part, f"{rule.subject} {rule.kind.name} {rule.scope} {called}").name)
-                page.number(column, part.value, "input")
+                tested.append((page.number(column, part.value, "input"), part.value))
             else:
                 page.number(column, part.value)
         page.text(5, rule.amount.unit.name)
@@ -60,4 +65,9 @@ def write_rules(page: Page, estimate: Estimate, inputs: Inputs, numbers: Iterabl
         ends = (", ".join(map(str, lines)), layer_of(rule), clause_number(rule.span), clause(rule), place(rule.span))
         for column, text in enumerate(ends, 10):
             page.text(column, text, "soft")
+        if tested and rule.key in fixed:
+            changed(page, 15, tested, fixed[rule.key])
         page.row += 1
+    for column in (4, 6, 7, 8):
+        page.sheet.data_validation(first, column, max(first, page.row - 1), column, NOT_BELOW_ZERO)
+    return mark(page, first, 15)

@@ -61,6 +61,8 @@ def styles(book: Workbook) -> Fonts:
         "count": {"num_format": "#,##0", "bold": True, **line},
         "was": {"num_format": "#,##0", "font_color": "#625D53", **line},
         "part": {"bold": True, "font_size": 12, "top": 1, "top_color": "#B9A98A"},
+        "again": {"bg_color": "#F6C7BD", "font_color": "#7A1B0C", "bold": True},
+        "alert": {"font_color": "#7A1B0C", "bold": True},
         "moved": {"bg_color": "#FFD75E", "bold": True},
     }
     return {name: book.add_format(base | look) for name, look in looks.items()}

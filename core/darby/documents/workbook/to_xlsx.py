@@ -11,6 +11,7 @@ import io
 from darby.documents.rooms import Told
 from darby.documents.words import one_line
 from darby.documents.workbook.attached_sheet import DRAWINGS, attached, heads_of, write_drawings, write_table
+from darby.documents.workbook.follows import alert
 from darby.documents.workbook.formulas import Inputs, numbers_said
 from darby.documents.workbook.measured_sheet import measured_heads, write_measured, write_others
 from darby.documents.workbook.open_points_sheet import OPEN, write_open_points
@@ -45,10 +46,11 @@ def make(estimate: Estimate) -> bytes:
     open_points.widest = 90
     inputs, said = Inputs(), numbers_said(estimate)
     worked = {id(item): working(item, estimate.rules) for item in estimate.items}
-    write_measured(measured, estimate, inputs)
-    write_rules(rules, estimate, inputs, said)
+    rows = write_measured(measured, estimate, inputs)
+    of_rules = write_rules(rules, estimate, inputs, said)
     write_others(measured, inputs, said)
-    write_order(order, steps, estimate, inputs, worked, looks)
+    of_lines = write_order(order, steps, estimate, inputs, worked, rows, looks)
+    alert(order, 2, (of_lines, rows.follows, of_rules))
     write_open_points(open_points, estimate)
     told = Told(estimate)
     if told.table.used:
