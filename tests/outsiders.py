@@ -1,4 +1,4 @@
-"""The two trades that were written as outsiders would, loaded from where they lie, without an installation."""
+"""The three trades that were written as outsiders would, loaded from where they lie, without an installation."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from rogues import Entry as Made
 from rogues import Release
 
 EXAMPLE = ROOT / "plugins" / "darby_example"
+CEILINGS = ROOT / "plugins" / "darby_ceilings"
 VAPOUR = ROOT / "fixtures" / "plugins" / "vapour-sheet"
 
 
@@ -35,8 +36,9 @@ def own() -> list[Entry]:
 
 
 def outsiders() -> list[Entry]:
-    """Both trades, as entry points of distributions of their own."""
+    """All three trades, as entry points of distributions of their own."""
     return [
+        Made("ceilings", partial(module, "darby_ceilings", CEILINGS), Release("1.0", "darby-ceilings")),
         Made("insulation", partial(module, "darby_example", EXAMPLE), Release("1.0", "darby-example")),
         Made("vapour-sheet", partial(module, "vapour_sheet", VAPOUR), Release("2.1", "vapour-sheet")),
     ]

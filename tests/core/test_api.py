@@ -99,6 +99,7 @@ def shown() -> Iterator[tuple[str, str]]:
     for folder, pattern in (
         ("core/darby/new_trade/template", "*.py.tmpl"),
         ("plugins/darby_example", "*.py"),
+        ("plugins/darby_ceilings", "*.py"),
         ("fixtures/plugins", "*.py"),
     ):
         for path in sorted((ROOT / folder).rglob(pattern)):
@@ -109,18 +110,19 @@ def shown() -> Iterator[tuple[str, str]]:
 SHOWN = dict(shown())
 
 
-def test_the_guide_the_template_and_both_examples_are_looked_at() -> None:
+def test_the_guide_the_template_and_all_examples_are_looked_at() -> None:
     names = " ".join(SHOWN)
     assert "DEVELOPERS.md 0" in names
     assert "template/package/trade.py.tmpl" in names
     assert "darby_example/trade.py" in names
+    assert "darby_ceilings/trade.py" in names
     assert "vapour_sheet.py" in names
     assert "plugin-hook.md" in names
 
 
 @pytest.mark.parametrize("place", SHOWN)
 def test_what_a_plugin_author_starts_from_imports_the_api_alone(place: str) -> None:
-    own = {"darby_example", "vapour_sheet", "filled_in"}
+    own = {"darby_example", "darby_ceilings", "vapour_sheet", "filled_in"}
     for node in ast.walk(ast.parse(SHOWN[place])):
         if isinstance(node, ast.Import):
             assert not [alias.name for alias in node.names if alias.name.split(".")[0].startswith("darby")]

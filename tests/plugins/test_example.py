@@ -1,4 +1,4 @@
-"""Two trades written as outsiders would: they conform, mean what their cases say, and change nobody else's lines."""
+"""Three trades written as outsiders would: they conform, mean what their cases say, and change nobody else's lines."""
 
 from __future__ import annotations
 
@@ -14,19 +14,25 @@ from darby.plugin_host.loader import load_plugins
 from darby.testing import CHECKS, Bench
 from darby.testing.bench import PLAIN
 from darby.testing.cases import cases
-from outsiders import EXAMPLE, VAPOUR, outsiders, own
+from outsiders import CEILINGS, EXAMPLE, VAPOUR, outsiders, own
 
 SPECIFICATION = """
+Store: suspended ceiling.
 Walls and ceilings: one layer of vapor retarder, laps of at least 6 in. Walls: one layer of unfaced batt insulation, 3 1/2 in.
 thick. Ceilings: one layer of kraft-faced batts, supports at 24 in. o.c. Gypsum board: 5/8 in. thick on ceilings, Type X.
 Walls: one coat of primer, two coats of eggshell finish paint.
 """
-FILES = [EXAMPLE / "tests" / "insulation.cases.toml", VAPOUR / "tests" / "vapour.cases.toml"]
+NAMES = ("ceilings", "insulation", "vapour")
+FILES = [
+    CEILINGS / "tests" / "ceilings.cases.toml",
+    EXAMPLE / "tests" / "insulation.cases.toml",
+    VAPOUR / "tests" / "vapour.cases.toml",
+]
 
 
 @pytest.fixture(autouse=True)
 def loaded(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The cases are run with the two as if they were installed."""
+    """The cases are run with the three as if they were installed."""
     monkeypatch.setattr(darby.testing.cases, "load_plugins", partial(load_plugins, entries=[*outsiders(), *own()]))
     darby.testing.cases._desk.cache_clear()
 
@@ -41,29 +47,31 @@ def test_every_phrase_and_job_of_their_cases_holds(path: Path) -> None:
 @pytest.fixture(scope="module")
 def benches() -> dict[str, Bench]:
     entries = [*outsiders(), *own()]
-    return {name: Bench.of(name, SPECIFICATION, entries=entries) for name in ("insulation", "vapour")}
+    return {name: Bench.of(name, SPECIFICATION, entries=entries) for name in NAMES}
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("check", CHECKS)
-@pytest.mark.parametrize("name", ["insulation", "vapour"])
+@pytest.mark.parametrize("name", NAMES)
 def test_they_pass_the_conformance_check(name: str, check: str, benches: dict[str, Bench]) -> None:
     assert list(CHECKS[check](benches[name])) == []
 
 
-def test_with_both_the_built_in_lines_are_the_same_byte_for_byte() -> None:
-    def lines(bench: Bench) -> str:
-        made = bench.estimate(bench.job(PLAIN))
-        strange = ("insulation", "vapour")
-        return json.dumps([item_json(i, made.rules) for i in made.items if i.trade not in strange])
+def test_with_all_the_built_in_lines_are_the_same_byte_for_byte_but_where_a_ceiling_is_claimed() -> None:
+    def lines(bench: Bench, specification: str | None = None) -> str:
+        made = bench.estimate(bench.job(PLAIN), specification)
+        return json.dumps([item_json(i, made.rules) for i in made.items if i.trade not in NAMES])
 
     alone = Bench.of("board", SPECIFICATION, entries=own())
-    both = Bench.of("board", SPECIFICATION, entries=[*outsiders(), *own()])
-    assert lines(alone) == lines(both)
-    made = both.estimate(both.job(PLAIN))
-    assert {i.trade for i in made.items} >= {"insulation", "vapour", "board", "coatings"}
+    all_ = Bench.of("board", SPECIFICATION, entries=[*outsiders(), *own()])
+    unclaimed = SPECIFICATION.replace("Store: suspended ceiling.", "Store:")
+    assert lines(alone, unclaimed) == lines(all_, unclaimed)
+    made = all_.estimate(all_.job(PLAIN))
+    assert {i.trade for i in made.items} >= {"insulation", "vapour", "ceilings", "board", "coatings"}
     assert ("insulation", "insulation", "1.0") in made.trades
     assert ("vapour", "vapour-sheet", "2.1") in made.trades
+    (told,) = (d for d in made.diagnostics if d.code == "surface-claimed")
+    assert told.message.endswith("gypsum board and primer: none of it is ordered for the ceilings of store.")
 
 
 def test_laps_change_the_area_and_the_longhand_says_so() -> None:

@@ -22,7 +22,7 @@ from darby.plugin_host.loader import load_plugins
 from darby.reading.parsing.fact_parser import Reader
 from darby.testing.cases import cases
 from guide import GUIDE, blocks, write_gasket
-from outsiders import EXAMPLE, ROOT, VAPOUR, module, own
+from outsiders import CEILINGS, EXAMPLE, ROOT, VAPOUR, module, own
 from rogues import Entry, Release
 
 DARBY = (sys.executable, "-m", "darby")
@@ -181,14 +181,24 @@ def test_a_new_trade_is_installed_tested_used_and_removed_in_a_clean_environment
         told = checked(command, "estimate", "job.toml", "--format", "json", *options, cwd=tmp_path, **more)
         assert "roof-felt" not in {i["trade"] for i in json.loads(told)["items"]}
 
-    for outside in (EXAMPLE, VAPOUR):
+    for outside in (CEILINGS, EXAMPLE, VAPOUR):
         checked(python, "-m", "pip", "install", "-q", "--no-deps", str(outside), cwd=tmp_path)
-    for outside in (EXAMPLE, VAPOUR):
+    for outside in (CEILINGS, EXAMPLE, VAPOUR):
         tests = str(outside / "tests")
         assert " passed" in checked(python, "-m", "pytest", "-q", "-p", "no:cacheprovider", tests, cwd=tmp_path)
 
     checked(
-        python, "-m", "pip", "uninstall", "-q", "-y", "darby-roof-felt", "darby-example", "vapour-sheet", cwd=tmp_path
+        python,
+        "-m",
+        "pip",
+        "uninstall",
+        "-q",
+        "-y",
+        "darby-roof-felt",
+        "darby-ceilings",
+        "darby-example",
+        "vapour-sheet",
+        cwd=tmp_path,
     )
     assert json.loads(checked(command, "estimate", "job.toml", "--format", "json", cwd=tmp_path)) == before
 
