@@ -18,6 +18,7 @@ GRAMMARS, PLUGINS = ROOT / "grammars" / "darby_grammars", ROOT / "plugins"
 
 BY_OTHERS = {
     # what holds it: the test file, from tests/
+    "cli/api": "core/new_trade/test_api_page.py",
     "cli/compare": "core/saved/test_comparison.py",
     "cli/desk": "core/desk/test_server.py",
     "desk/own_words": "core/desk/test_deeds.py",

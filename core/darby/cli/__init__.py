@@ -11,6 +11,7 @@ from typing import NoReturn
 
 import click
 
+from darby.cli.api import api
 from darby.cli.bid import bid
 from darby.cli.compare import compare
 from darby.cli.desk import desk
@@ -66,6 +67,7 @@ for _command in (
     why,
     trades,
     plugins,
+    api,
     new_trade,
 ):
     cli.add_command(_command)

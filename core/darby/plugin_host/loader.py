@@ -6,7 +6,7 @@ import inspect
 import os
 import time
 import traceback
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -29,6 +29,9 @@ if TYPE_CHECKING:
 
 API = 1
 """The version of the hooks that plugins are written for."""
+
+GOING: Mapping[str, Mapping[str, str]] = {}
+"""By hook the arguments that leave with the next version, each with a sentence on what takes its place; a plugin that takes one is told."""
 
 
 def load_plugins(
@@ -147,12 +150,9 @@ class _Loader:
             api = plugin.DARBY_API
         except Exception:  # an object may raise whatever it likes when looked at
             api = None
-        if api is None:
-            message = f"The plugin {who} does not say which version of the hooks it is written for."
-            self._registry.tell("plugin-api", message, name, "everything", help=f"A plugin states DARBY_API = {API}.")
-        elif api != API:
-            message = f"The plugin {who} is written for version {api!r} of the hooks; this is version {API}."
-            self._registry.tell("plugin-api", message, name, "everything", help=f"A plugin states DARBY_API = {API}.")
+        if wrong := _unfit(who, api):
+            way_out = f"A plugin states DARBY_API = {API}, or the first and the last that it works with: DARBY_API = ({API}, {API + 1})."
+            self._registry.tell("plugin-api", wrong, name, "everything", help=way_out)
         else:
             self._use(name, who, plugin)
 
@@ -191,6 +191,10 @@ class _Loader:
         caller = getattr(self._manager.hook, hook)
         own = [i for i in caller.get_hookimpls() if i.plugin_name == name]
         for implementation in own:
+            for argument in implementation.argnames:
+                if said := GOING.get(hook, {}).get(argument):
+                    message = f"The plugin {who}: {hook} takes {argument}, which is going: {said}"
+                    self._registry.note(problem("plugin-going", message, severity=Severity.NOTE, help=_UPDATE))
             try:
                 given = implementation.function()
                 things = tuple(given) if isinstance(given, Sequence) else None
@@ -202,6 +206,20 @@ class _Loader:
                 self._registry.tell("plugin-broken", f"The plugin {who}: {hook} {wrong}.", name, _gives(hook))
             else:
                 self._registry.take(name, hook, things)
+
+
+def _unfit(who: str, api: object) -> str:
+    """Why a plugin that states these versions of the hooks does not fit, or nothing."""
+    if api is None:
+        return f"The plugin {who} does not say which version of the hooks it is written for."
+    first, last = api if isinstance(api, tuple | list) and len(api) == 2 else (api, api)
+    if type(first) is int and type(last) is int and first <= API <= last:
+        return ""
+    versions = f"version {first!r}" if first == last else f"versions {first!r} to {last!r}"
+    return f"The plugin {who} is written for {versions} of the hooks; this is version {API}."
+
+
+_UPDATE = "Nothing to do for now; its author brings it up to date before the next version of the hooks."
 
 
 def _trace() -> None:

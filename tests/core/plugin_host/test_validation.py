@@ -4,17 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
-from types import ModuleType
+from types import ModuleType, SimpleNamespace
 from typing import Any
 
 import pytest
 
 from darby.estimate.document_format import Document
 from darby.estimate.trade import Trade
+from darby.plugin_host import loader
+from darby.plugin_host.loader import load_plugins
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.text.diagnostics import Severity
 from entries import GOOD, FakeEntry, brings, codes, fails, items, load, module, names, trade
+from outsiders import own
+from rogues import plugin
 
 
 def unmarked() -> ModuleType:
@@ -43,6 +47,8 @@ BROKEN: dict[str, tuple[Callable[[], Any], str, str]] = {
     "cannot be looked at": (Touchy, "plugin-api", "does not say which version"),
     "is nothing": (lambda: None, "plugin-api", "does not say which version"),
     "states no version": (lambda: module("m", None), "plugin-api", "does not say which version"),
+    "states versions to come": (lambda: module("m", (2, 3)), "plugin-api", "for versions 2 to 3 of the hooks; this is version 1"),
+    "states no numbers": (lambda: module("m", ("1", "2")), "plugin-api", "for versions '1' to '2' of the hooks"),
     "states another version": (lambda: module("m", 2), "plugin-api", "for version 2 of the hooks; this is version 1"),
     "misspells a hook": (lambda: module("m", darby_trade=lambda: ()), "plugin-hook", "darby_trade,"),
     "does not mark a hook": (unmarked, "plugin-hook", "darby_trades that is not marked"),
@@ -111,3 +117,27 @@ def test_what_a_plugin_with_one_broken_hook_brings_by_the_others_is_kept() -> No
     plugins = load(brings("m", trade("m"), darby_readers=fails(ValueError("no grammar"))))
     assert names(plugins) == ["m"]
     assert [str(f) for f in plugins.failed] == ["m (readers)"]
+
+
+@pytest.mark.parametrize("api", [1, (1, 1), (1, 4), [0, 1]])
+def test_a_plugin_states_the_versions_that_it_works_with(api: object) -> None:
+    found = load_plugins(entries=[plugin("fits", api, darby_vocabulary=lambda: ()), *own()])
+    assert not found.failed
+
+
+def test_an_argument_that_is_going_is_told_and_works_until_then(monkeypatch: pytest.MonkeyPatch) -> None:
+    told = {"darby_vocabulary": {"units": "each vocabulary says it itself."}}
+    monkeypatch.setattr(loader, "GOING", told)
+    implementation = SimpleNamespace(plugin_name="old", argnames=("units",), function=lambda: ())
+    hook = SimpleNamespace(get_hookimpls=lambda: [implementation])
+    noted = loader._Noted()
+    one = loader._Loader(noted)
+    one._manager = SimpleNamespace(hook=SimpleNamespace(darby_vocabulary=hook))  # type: ignore[assignment]
+    one._call("old", "old 1.0", "darby_vocabulary")
+    assert [(code, message) for code, message, _, _ in noted.told] == [
+        (
+            "plugin-going",
+            "The plugin old 1.0: darby_vocabulary takes units, which is going: each vocabulary says it itself.",
+        )
+    ]
+    assert noted.things == {"darby_vocabulary": []}
