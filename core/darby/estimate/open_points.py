@@ -218,7 +218,7 @@ def _quote(text: str) -> str:
 def _value(rule: Rule) -> str:
     """What the rule says, a small count in words, with what describes it: `two (eggshell)`."""
     said = rule.says().replace(" per 1 ", " per ")
-    small = _counts(rule) and rule.upper is None and rule.bound == "exact"
+    small = not rule.choice and _counts(rule) and rule.upper is None and rule.bound == "exact"
     text = _SMALL.get(rule.amount.value, said) if small else said
     told = ", ".join(v for k, v in rule.scope.items() if k not in _UNTOLD)
     return f"{text} ({told})" if told else text

@@ -23,8 +23,10 @@ def adopt(name: str, worth: str, spellings: tuple[str, ...] = ()) -> Unit:
     if known in STANDARD or not _NAME.fullmatch(name) or len(UNITS) > _MOST:
         raise UnitError(f"{name[:40]!r} cannot be the name of a unit of its own")
     for said in (name, *spellings):
-        if unit_named(said) is not None or not _SPELLING.fullmatch(said):
-            raise UnitError(f"{said[:40]!r} is another unit already, or no word in small letters")
+        if (other := unit_named(said)) is not None:
+            raise UnitError(f"{said!r} is another unit already, {other.name}")
+        if not _SPELLING.fullmatch(said):
+            raise UnitError(f"{said[:40]!r} is no word in small letters")
     made = _made(name, worth, spellings)
     if known is None:
         UNITS[name] = known = made

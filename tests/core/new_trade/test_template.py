@@ -54,7 +54,7 @@ def test_it_writes_a_whole_distribution_and_says_what_to_do_next(tmp_path: Path)
     folder = tmp_path / "darby-roof-felt"
     files = sorted(str(p.relative_to(folder)) for p in folder.rglob("*") if p.is_file())
     assert files == [
-        "README.md", "darby_roof_felt/__init__.py", "darby_roof_felt/defaults.metric.txt",
+        "README.md", "ci/run", "darby_roof_felt/__init__.py", "darby_roof_felt/defaults.metric.txt",
         "darby_roof_felt/defaults.us.txt", "darby_roof_felt/facts.lark", "darby_roof_felt/py.typed",
         "darby_roof_felt/reader.py", "darby_roof_felt/trade.py", "darby_roof_felt/words.toml", "pyproject.toml",
         "tests/conformance.cases.toml", "tests/jobs.cases.toml", "tests/phrases.cases.toml",
@@ -166,6 +166,9 @@ def test_a_new_trade_is_installed_tested_used_and_removed_in_a_clean_environment
     checked(python, "-m", "pip", "install", "-q", ".[test]", cwd=made)
     assert "16 passed" in checked(python, "-m", "pytest", "-q", cwd=made)
     assert "Success" in checked(python, "-m", "mypy", cwd=made)
+    assert "works, from the installed darby-roof-felt" in checked(
+        "bash", "ci/run", cwd=made, DARBY=str(ROOT), NO_COLOR="1"
+    )
 
     assert "roof-felt, from the plugin roof-felt 0.1.0" in checked(command, "trades", cwd=tmp_path)
     used = json.loads(checked(command, "estimate", "job.toml", "--format", "json", cwd=tmp_path))

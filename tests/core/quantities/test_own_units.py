@@ -31,7 +31,7 @@ def test_goods_may_come_in_a_container_of_its_own() -> None:
     [
         ("ft", "3 m", (), "cannot be the name"),
         ("Testing", "3 m", (), "cannot be the name"),
-        ("testing a", "3 m", ("foot",), "'foot' is another unit already"),
+        ("testing a", "3 m", ("foot",), "'foot' is another unit already, ft"),
         ("testing b", "soon", (), "no amount"),
         ("testing c", "0 m", (), "no amount of a known unit"),
         ("testing d", "", (), "an amount is wanted"),

@@ -25,9 +25,7 @@ from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, Span, View
 from darby.text.toml_scanner import Path, Place
 
-SETTING = Kind(
-    "setting", frozenset({NUMBER_ONLY, LENGTH, AREA}), wanted="What is the setting {subject}?", known_to="estimator"
-)
+SETTING = Kind("setting", frozenset({NUMBER_ONLY, LENGTH, AREA}), wanted="What {subject}?", known_to="estimator")
 """The kind of rule that a setting makes."""
 
 _SAID = {"yes": True, "true": True, "on": True, "no": False, "false": False, "off": False}

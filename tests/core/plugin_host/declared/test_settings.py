@@ -28,6 +28,7 @@ KEYS = (
     Key("edge_trim", "flag"),
 )
 DEFAULTS = {u: Source(f"mat {u}", "Mat: side = 2 ft. [common practice]\n") for u in ("us", "metric")}
+FLAGGED = {"us": Source("mat us", "Mat: side = 2 ft. [common practice]\nMat: edge trim = yes. [our practice]\n")}
 ROOM = 'name = "j"\nunits = "us"\n[[ceilings]]\nname = "c"\narea = "100 sq ft"\n'
 
 
@@ -74,7 +75,14 @@ def test_a_default_line_sets_it_and_a_house_line_and_the_job_beat_that(plugins: 
 
 
 def test_what_nobody_set_is_asked(plugins: Plugins) -> None:
-    assert any("mat laid" in q.text for q in made(plugins).questions)
+    asked = [q.text for q in made(plugins).questions if "mat " in q.text]
+    assert "What mat laid? The documents do not say, and nothing was assumed." in asked
+    assert "What mat side? The documents do not say; 2 ft was assumed (default line)." in asked
+    asked = [
+        q.text
+        for q in made(load_plugins(entries=[lines(lay, "mat", settings=KEYS, defaults=FLAGGED), *own()])).questions
+    ]
+    assert "What mat edge trim? The documents do not say; yes was assumed (default line)." in asked
 
 
 @pytest.mark.parametrize(
