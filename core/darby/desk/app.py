@@ -50,6 +50,7 @@ def app(bench: Bench, look: Looked, keys: Keys, port: int) -> Guard:
         Route("/state", desk.state),
         Route("/working", desk.working),
         Route("/worth", desk.worth),
+        Route("/asks", desk.asks),
         Route("/clause", desk.clause),
         Route("/papers", desk.papers),
         Route("/paper/{name}", desk.paper),
@@ -101,6 +102,10 @@ class _Desk:
         """What the answers to one question change, where that is dear to work out."""
         return await self._part(request, "worth")
 
+    async def asks(self, request: Request) -> Response:
+        """What the letter may ask, and what it does."""
+        return await self._part(request, "asks")
+
     async def clause(self, request: Request) -> Response:
         """The whole clause around a mark, and the lines by which none of it is ordered."""
         query = request.query_params
@@ -119,22 +124,23 @@ class _Desk:
     async def _part(self, request: Request, name: str) -> Response:
         """A part of a pane: alone for the script, else as a page."""
         query = request.query_params
-        where = _home(Asked(query.get("document", ""), query.get("table", "rooms"), _number(query.get("from", ""))))
+        asked = Asked(query.get("document", ""), query.get("table", "rooms"), _number(query.get("from", "")))
         alone = request.headers.get("x-panes") == "1"
-        made = await run_in_threadpool(self._part_made, name, query.get("of", ""), where, alone)
+        made = await run_in_threadpool(self._part_made, name, query.get("of", ""), asked, alone)
         if made is None:
             return PlainTextResponse("There is nothing of that name in the order as it is now.\n", 404)
         return HTMLResponse(made)
 
     @in_bulk()
-    def _part_made(self, name: str, of: str, where: str, alone: bool) -> str | None:
+    def _part_made(self, name: str, of: str, asked: Asked, alone: bool) -> str | None:
         now = self.bench.look().estimate
         books = books_of(now) if now is not None else None
         found = getattr(books, name)(of) if books is not None else None
         if found is None:
             return None
         template = self.templates.get_template(f"{name}.html.j2" if alone else "part.html.j2")
-        return template.render(part=name, found=found, where=where)
+        at = {"documents": {"open": asked.document}, "measures": {"table": asked.table, "first": asked.first}}
+        return template.render(part=name, found=found, where=_home(asked), key=self.keys.form, **at)
 
     async def state(self, request: Request) -> Response:  # noqa: ARG002
         """What the files hold, as a stamp: another one means that there is something new to show."""

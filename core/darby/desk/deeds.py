@@ -22,7 +22,7 @@ from darby.desk.panes.grid import MEASURES, digest
 from darby.desk.views import PAPERS, ROLE_NAMES
 from darby.desk.writing import Form
 from darby.documents.words import one_line
-from darby.job.loader import SENDING
+from darby.job.loader import LISTS, SENDING
 
 _NAME = re.compile(r"[^\w .()-]+")
 
@@ -37,7 +37,7 @@ class Deeds(OwnWords):
             "begin": self.begin, "name": self.name, "row": self.row, "row-new": self.row_new, "row-remove": self.row_remove,
             "text": self.text, "paste": self.paste, "document-add": self.document_add, "document-remove": self.document_remove,
             "list": self.list, "line": self.line, "line-remove": self.line_remove, "undo": self.undo, "redo": self.redo,
-            "pin": self.pin, "sending": self.sending, "not-ours": self.not_ours, "ours-again": self.ours_again,
+            "pin": self.pin, "ask": self.ask, "leave": self.leave, "sent": self.sent, "sending": self.sending, "not-ours": self.not_ours, "ours-again": self.ours_again,
         }.get(name)  # fmt: skip
 
     def begin(self, form: Form) -> str:
@@ -66,7 +66,7 @@ class Deeds(OwnWords):
         text, table, number = self._row(form)
         row = text.rows(table)[number]
         for key, _, _ in MEASURES[table]:
-            if key in form and is_plain(row.get(key, "")):
+            if key in form and key not in LISTS and is_plain(row.get(key, "")):
                 was, said = shown(row.get(key, "")), form[key]
                 if value_of(key, said) != value_of(key, was):
                     text = text.with_cell(table, number, key, said)
@@ -179,7 +179,7 @@ class Deeds(OwnWords):
                 "This has been changed since, by another program or another window. Look at it as it is now."
             )
         for key in SENDING[paper]:
-            if key in form and one_line(form[key]) != one_line(shown(said.get(key, ""))):
+            if key in form and key not in LISTS and one_line(form[key]) != one_line(shown(said.get(key, ""))):
                 text = text.with_value(one_line(form[key]), paper, key)
         self.job_becomes(f"what stands on the {paper}", text)
         return f"What stands on the {PAPERS[paper]} was written into the job."

@@ -9,6 +9,7 @@ from attrs import define
 from darby.desk.files.folder import RefusedError
 from darby.desk.own_line import today
 from darby.desk.writing import Form, Writing
+from darby.documents.letters.asked import dated
 from darby.documents.words import one_line
 
 _BRACKETS = re.compile(r"[\[\]]")
@@ -68,3 +69,39 @@ class OwnWords(Writing):
         kept = any("[not ours:" in line for line in self.job_text().items("rules"))
         rest = " Lines of your own that were written with it stay: take them out below where they are no longer right."
         return f"It no longer stands under the exclusions.{rest if kept else ''}"
+
+    def ask(self, form: Form) -> str:
+        """A point marked, so that the letter asks it."""
+        text, point = self.job_text(), one_line(form.get("point", ""))
+        if not point:
+            raise RefusedError("Choose what is to be asked.")
+        if point not in map(one_line, text.items("letter", "ask")):
+            self.job_becomes(f"asking “{point[:60]}”", text.with_item(point, "letter", "ask"))
+        return "The letter asks it, and of the others only those that are marked too."
+
+    def leave(self, form: Form) -> str:
+        """A point that the letter does not ask after all."""
+        text, point = self.job_text(), one_line(form.get("point", ""))
+        at = [one_line(one) for one in text.items("letter", "ask")]
+        if point not in at:
+            raise RefusedError("That is not marked to be asked.")
+        self.job_becomes(f"not asking “{point[:60]}”", text.without_item(at.index(point), "letter", "ask"))
+        return (
+            "The letter no longer asks it." if len(at) > 1 else "Nothing is marked now, so the letter asks everything."
+        )
+
+    def sent(self, _: Form) -> str:
+        """The letter has left the house: what was marked to be asked has been asked today."""
+        text = self.job_text()
+        marked = [one_line(one) for one in text.items("letter", "ask")]
+        if not marked:
+            raise RefusedError("Nothing is marked to be asked. Mark what the letter asked first.")
+        before = [dated(line)[0] for line in text.items("letter", "asked")]
+        for point in marked:
+            text = text.without_item(0, "letter", "ask")
+            if point in before:
+                text = text.without_item(before.index(point), "letter", "asked")
+                before.remove(point)
+            text = text.with_item(f"{point} [{today()}]", "letter", "asked")
+        self.job_becomes("what was asked", text)
+        return f"{len(marked)} {'point is' if len(marked) == 1 else 'points are'} kept as asked today."

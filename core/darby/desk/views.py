@@ -19,7 +19,7 @@ from darby.documents.catalogue import documents
 from darby.documents.needs import needs
 from darby.documents.words import one_line
 from darby.estimate.model import Estimate
-from darby.job.loader import SENDING
+from darby.job.loader import LISTS, SENDING
 from darby.quantities.gc_pause import in_bulk
 from darby.text.diagnostics import Diagnostic
 from darby.text.files import decode
@@ -109,7 +109,7 @@ def papers(bench: Bench, asked: Asked, form_key: str) -> View:
     for paper, name in PAPERS.items():
         said = job.table(paper) if job else {}
         typed = asked.typed if asked.typed.get("paper") == paper else {}
-        fields = [(key, key.replace("_", " ").capitalize(), one_line(typed.get(key, shown(said.get(key, ""))))) for key in SENDING[paper] if key != "excluded"]  # fmt: skip
+        fields = [(key, key.replace("_", " ").capitalize(), one_line(typed.get(key, shown(said.get(key, ""))))) for key in SENDING[paper] if key not in LISTS]  # fmt: skip
         sent.append({"paper": paper, "name": name, "was": digest(said), "fields": fields, "kinds": found[paper]})
     return {
         "key": form_key, "asked": asked, "sent": sent, "others": found[""], "there": state.estimate is not None,

@@ -28,11 +28,13 @@ from darby.text.toml_scanner import Path
 
 _DOCUMENTS = "specification addenda house answers".split()
 SENDING = {
-    "letter": "date number from to reply_by".split(),
+    "letter": "date number from to reply_by ask asked".split(),
     "order": "date number from to deliver_to needed_by contact".split(),
     "scope": "date number from to valid_until excluded".split(),
 }
 """What the papers say besides the estimate: the tables of the job file, and their keys."""
+LISTS = {"excluded": "scope", "ask": "letter", "asked": "letter"}
+"""Those of the keys that hold a list, with the table they stand in."""
 
 TABLES = {
     "walls": WALL,
@@ -200,14 +202,13 @@ class _Reader:
         tables = {name: self._inner(top, name, keys) for name, keys in SENDING.items()}
         said = {
             name: {
-                key.replace("_", " "): text for key in SENDING[name] if key != "excluded" and (text := table.text(key))
+                key.replace("_", " "): text for key in SENDING[name] if key not in LISTS and (text := table.text(key))
             }
             for name, table in tables.items()
             if table is not None
         }
-        scope = tables["scope"]
-        excluded = tuple(text for text, _ in scope.texts("excluded") if text.strip()) if scope is not None else ()
-        return Sending(**said, excluded=excluded)
+        some = [tuple(s for s, _ in t.texts(key) if s.strip()) if (t := tables[n]) else () for key, n in LISTS.items()]
+        return Sending(**said, excluded=some[0], ask=some[1], asked=some[2])
 
     def _settings(self, top: Table) -> Iterator[Setting]:
         """What it says of how trades work: for each trade a table with the keys that this one declares."""

@@ -213,6 +213,10 @@ class Sending:
     """`date`, `number`, `from`, `to`, `valid until`."""
     excluded: tuple[str, ...] = ()
     """What the estimator leaves out of her bid, a line each."""
+    ask: tuple[str, ...] = ()
+    """The points that the letter is to ask, each in the words of its question."""
+    asked: tuple[str, ...] = ()
+    """The points that were asked already, each with its date in brackets behind it."""
 
 
 Setting = tuple[str, str, str | bool | Amount, Span]

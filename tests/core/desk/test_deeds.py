@@ -10,6 +10,8 @@ from typing import Any
 import pytest
 
 from darby.desk.own_line import today
+from darby.documents.letters.asked import asked, points
+from darby.estimate.model import Estimate
 from desks import JOB, Visitor, loft
 
 HOSTILE = '<script>alert(1)</script><img src=x onerror=alert(2)> "quoted" & {{ 7 * 7 }}'
@@ -284,3 +286,46 @@ def test_what_is_not_ours_stands_under_the_exclusions_with_its_reason_and_is_tak
     assert visitor.do("ours-again", number="1", line=line).json()["refused"]
     visitor.do("ours-again", number="0", line=line)
     assert "excluded" not in job(visitor)["scope"]  # type: ignore[operator]
+
+
+def test_points_are_marked_asked_and_stay_in_the_file_and_the_letter_is_made_from_them(visitor: Visitor) -> None:
+    def now() -> Estimate:
+        made = visitor.bench.look().estimate
+        assert made is not None
+        return made
+
+    every = [point.text for point in points(now())]
+    assert len(every) > 2
+    assert [point.text for point in asked(now())] == every
+    chosen = every[1]
+    assert "asks it" in visitor.do("ask", point=chosen).json()["told"]
+    visitor.do("ask", point=chosen)
+    assert job(visitor)["letter"] == {"ask": [chosen]}
+    assert [point.text for point in asked(now())] == [chosen]
+    assert [point.text for point in points(now())] == [
+        chosen,
+        every[0],
+        *every[2:],
+    ]  # the scope note counts as the letter
+    letter = visitor.get("/paper/letter").text
+    assert chosen.split()[0] in letter
+    assert not any(text in " ".join(letter.split()) for text in every if text != chosen)
+    shown = visitor.get("/asks", headers={"x-panes": "1"}).text
+    assert "to be asked" in shown
+    assert visitor.do("leave", point="Why?").json()["refused"]
+    assert "kept as asked today" in visitor.do("sent").json()["told"]
+    assert job(visitor)["letter"] == {"asked": [f"{chosen} [{today()}]"]}
+    assert [point.text for point in asked(now())] == [chosen]  # the letter can be printed again
+    assert f"asked {today()}" in visitor.get("/asks").text
+    assert visitor.do("sent").json()["refused"]
+    visitor.do("undo")
+    visitor.do("leave", point=chosen)
+    assert "letter" not in job(visitor) or "ask" not in job(visitor)["letter"]  # type: ignore[operator]
+
+
+def test_a_point_that_was_asked_and_is_answered_is_told_as_no_longer_open(visitor: Visitor) -> None:
+    visitor.do("ask", point="How many coats of tar on the keel?")
+    assert "marked; no longer open in these words" in visitor.get("/asks").text
+    assert visitor.get("/paper/letter").text.count("?") > 2  # what is not open keeps nothing else from being asked
+    visitor.do("sent")
+    assert "no longer open" in visitor.get("/asks").text

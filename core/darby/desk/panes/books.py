@@ -10,6 +10,7 @@ from typing import Any
 from attrs import frozen
 
 from darby.desk.files.folder import stamp_of
+from darby.documents.letters.asked import dated, points
 from darby.documents.needs import Need, needs
 from darby.documents.open_points import OpenPoints
 from darby.documents.page.marked_text import Marked, Shelf, shelf
@@ -111,6 +112,21 @@ class Books:
         question = self.questions.get(name)
         return answer_views(question, self.estimate) if question is not None else None
 
+    def asks(self, _: str) -> list[View]:
+        """What the letter may ask, each with its state: `ask`, `asked` with its date, or open; then what was asked and is open no longer."""
+        sent = self.estimate.job.sending
+        marked, before = {one_line(text) for text in sent.ask}, dict(map(dated, sent.asked))
+        found = [_asked(one.text, one.place, marked, before) for one in points(self.estimate)]
+        there = {one["text"] for one in found}
+        closed = [text for text in dict.fromkeys((*sent.ask, *before)) if one_line(text) not in there]
+        return [*found, *(_asked(one_line(text), "", marked, before, open_now=False) for text in closed)]
+
+    @cached_property
+    def tally(self) -> View:
+        """How many points are marked to be asked, and how many were asked."""
+        sent = self.estimate.job.sending
+        return {"ask": {one_line(text) for text in sent.ask}, "asked": dict(map(dated, sent.asked))}
+
     @cached_property
     def conflicts(self) -> list[View]:
         """Clauses that differ."""
@@ -159,6 +175,11 @@ class Books:
                     if mark is not None:
                         found.setdefault(mark.name, {})[f"i{need.number}"] = None
         return {name: " ".join(lines) for name, lines in found.items()}
+
+
+def _asked(text: str, place: str, marked: set[str], before: Mapping[str, str], *, open_now: bool = True) -> View:
+    state = "ask" if text in marked else "asked" if text in before else "open"
+    return {"text": text, "place": place, "state": state, "date": before.get(text, ""), "open": open_now}
 
 
 def _names(sign: str, points: Iterable[list[str]]) -> Iterator[str]:

@@ -257,7 +257,7 @@
     if (!place || !one.open || place.dataset.made) return;
     place.dataset.made = "1";
     try {
-      const answer = await fetch(one.dataset.more, { headers: { "X-Panes": "1" } });
+      const answer = await fetch(one.dataset.more + (one.dataset.more.includes("?") ? "&" : "?") + location.search.slice(1), { headers: { "X-Panes": "1" } });
       if (!answer.ok) throw new Error(answer.status);
       place.innerHTML = await answer.text(); // made by the desk itself, every text in it escaped
     } catch { delete place.dataset.made; } // the link to it still stands there

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import count
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.documents.confirmations import otherwise, read_as
 from darby.documents.differences import Difference, differences
@@ -40,8 +40,33 @@ class Point:
     """The first of the clauses, as the document itself counts it."""
 
 
-def points(estimate: Estimate) -> Iterator[Point]:
-    """Everything that is asked of the specifier: questions, readings to confirm, words that are not clear, in this order."""
+def points(estimate: Estimate) -> tuple[Point, ...]:
+    """Everything that is open for the specifier: what the letter asks first, and in each part questions, readings, unclear words."""
+    return _sorted(estimate)[0]
+
+
+def asked(estimate: Estimate) -> tuple[Point, ...]:
+    """What the letter asks: the points that the job marks for it, else those that were asked already, and all where none of these is open."""
+    found, chosen = _sorted(estimate)
+    return tuple(point for point in found if not chosen or point.text in chosen)
+
+
+def dated(line: str) -> tuple[str, str]:
+    """A point that was asked and its date, as the job keeps them: `How many coats? [June 2]`."""
+    text, bracket, date = line.rpartition(" [")
+    return (one_line(text), one_line(date.removesuffix("]"))) if bracket else (one_line(line), "")
+
+
+def _sorted(estimate: Estimate) -> tuple[tuple[Point, ...], set[str]]:
+    """All points, those of the letter first, and the words of these; of what is marked only what is open."""
+    sent, found = estimate.job.sending, list(_open(estimate))
+    there = {point.text for point in found}
+    chosen = there & {one_line(text) for text in sent.ask} or there & {dated(line)[0] for line in sent.asked}
+    found.sort(key=lambda point: point.text not in chosen)
+    return tuple(evolve(point, number=number) for number, point in enumerate(found, 1)), chosen
+
+
+def _open(estimate: Estimate) -> Iterator[Point]:
     number = count(1)
     open_points = OpenPoints(estimate)
     for question in estimate.questions:

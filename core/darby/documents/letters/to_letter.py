@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from darby.documents.letters.asked import Point, points
+from darby.documents.letters.asked import Point, asked
 from darby.documents.letters.forms import forms
 from darby.documents.letters.heads import BLANK, head
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, entries
@@ -23,8 +23,8 @@ def write(estimate: Estimate) -> Prose:
     title = f"Questions on the finishes: {one_line(estimate.job.name) or 'unnamed job'}"
     blocks: list[Block] = [head({"to": "The specifier", **sent}, _LABELS)]
     source = f"We have worked from {listed(papers)}." if papers else "No specification has reached us."
-    asked = tuple(points(estimate))
-    if not asked:
+    wanted = asked(estimate)
+    if not wanted:
         return Prose(title, [*blocks, Paragraph(f"{source} We have no questions.")])
     by = f" by {one_line(sent['reply by'])}" if "reply by" in sent else ""
     blocks.append(
@@ -33,7 +33,7 @@ def write(estimate: Estimate) -> Prose:
             "with your answers as shown."
         )
     )
-    blocks += [Heading("Questions"), entries((tuple(_entry(point)) for point in asked), numbered=True)]
+    blocks += [Heading("Questions"), entries((tuple(_entry(point)) for point in wanted), numbered=True)]
     return Prose(title, blocks)
 
 
@@ -57,7 +57,7 @@ def log(estimate: Estimate) -> Sheet:
             point.number, sent.get("date", ""), one_line(sent.get("to", "The specifier")), point.text, "; ".join(point.clauses),
             point.assumed, "; ".join(f"{answer}: {change}" if answer else change for answer, change in point.changes), "", "", "",
         )
-        for point in points(estimate)
+        for point in asked(estimate)
     )  # fmt: skip
     names = "no.|asked|to|question|clauses|assumed|changes|answered|by|answer".split("|")
     return Sheet("clarifications", tuple(Column(name) for name in names), rows)
