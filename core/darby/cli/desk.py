@@ -44,7 +44,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
     from darby.desk.files.folder import Folder
     from darby.desk.own_line import listener
 
-    wanted = Wanted(str(folder / name), without, only, run_plugins=run_plugins)
+    wanted = Wanted(str(folder / name), without, only, run_plugins=run_plugins, short=True)
     bench = Bench(Folder(folder.resolve(), name), lambda: estimate_of(wanted))
     plugins = load_plugins(without=without, only=chosen(only))
 

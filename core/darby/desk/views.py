@@ -72,6 +72,7 @@ def page(bench: Bench, asked: Asked, form_key: str) -> View:
         "stamp": state.stamp,
         "exists": bench.folder.read(bench.folder.job) is not None,
         "name": (one_line(str(job.data.get("name", ""))) if job else "") or "Unnamed job",
+        "named": bool(job and one_line(str(job.data.get("name", "")))),
         "units": str(job.data.get("units", "us")) if job else "us",
         "estimate": now,
         "stale": state.stale,

@@ -41,6 +41,8 @@ class Wanted:
     """Whether the job may name files outside of its folder."""
     memory: Memory | None = None
     """Reads the documents and remembers what is in them, for an estimate that is to be kept."""
+    short: bool = False
+    """Whether the job is called by the name of its file alone, as a page beside it does."""
 
 
 @frozen(eq=False)
@@ -76,7 +78,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
         plugins = load_plugins(without=wanted.without, only=chosen(wanted.only, (f.stem for f in run)), files=run)
         marks = plugins.marks
         short = Source(Path(source.name).name, source.text)  # what is kept names no folder of this machine
-        named = source if wanted.memory is None else short
+        named = short if wanted.short or wanted.memory is not None else source
         job, found = load(named, marks, opened_beside)
         if job is None and (keys := _keys_of_others(found, plugins)):
             more = Marks.of(marks, sorted(keys))

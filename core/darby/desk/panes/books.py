@@ -116,10 +116,10 @@ class Books:
         """What the letter may ask, each with its state: `ask`, `asked` with its date, or open; then what was asked and is open no longer."""
         sent = self.estimate.job.sending
         marked, before = {one_line(text) for text in sent.ask}, dict(map(dated, sent.asked))
-        found = [_asked(one.text, one.place, marked, before) for one in points(self.estimate)]
+        found = [_asked(one.text, marked, before) for one in points(self.estimate)]
         there = {one["text"] for one in found}
         closed = [text for text in dict.fromkeys((*sent.ask, *before)) if one_line(text) not in there]
-        return [*found, *(_asked(one_line(text), "", marked, before, open_now=False) for text in closed)]
+        return [*found, *(_asked(one_line(text), marked, before, open_now=False) for text in closed)]
 
     @cached_property
     def tally(self) -> View:
@@ -177,9 +177,9 @@ class Books:
         return {name: " ".join(lines) for name, lines in found.items()}
 
 
-def _asked(text: str, place: str, marked: set[str], before: Mapping[str, str], *, open_now: bool = True) -> View:
+def _asked(text: str, marked: set[str], before: Mapping[str, str], *, open_now: bool = True) -> View:
     state = "ask" if text in marked else "asked" if text in before else "open"
-    return {"text": text, "place": place, "state": state, "date": before.get(text, ""), "open": open_now}
+    return {"text": text, "state": state, "date": before.get(text, ""), "open": open_now}
 
 
 def _names(sign: str, points: Iterable[list[str]]) -> Iterator[str]:

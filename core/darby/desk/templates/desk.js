@@ -152,6 +152,23 @@
     }, 300);
   };
 
+  // On a narrow screen one part is shown at a time; which one stays as it was chosen.
+  const root = document.documentElement;
+  const showPart = (name) => {
+    root.dataset.part = name;
+    for (const one of document.querySelectorAll(".jump a")) one.setAttribute("aria-current", one.dataset.part === name);
+    try { sessionStorage.setItem("part", name); } catch { /* a browser that keeps nothing begins anew */ }
+  };
+  const partOf = (one) => one && ["documents", "measures", "order", "points"].find((name) => one.closest(`#p-${name}`));
+  let chosen = "";
+  try { chosen = sessionStorage.getItem("part") || ""; } catch { /* the same */ }
+  showPart(chosen || body.dataset.begin);
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest('a[href^="#"]');
+    const name = link && partOf(document.getElementById(link.hash.slice(1)));
+    if (name) showPart(name);
+  });
+
   // Marks of the text, and the numbers that come from them.
   let lit = [];
   const light = (some) => { for (const one of lit) one.classList.remove("lit"); lit = some; for (const one of lit) one.classList.add("lit"); };
@@ -200,6 +217,7 @@
   const toMark = (id) => {
     const mark = document.getElementById(id);
     if (!mark) return false;
+    showPart(partOf(mark) || root.dataset.part);
     mark.scrollIntoView({ block: "center" });
     light([mark, ...users(id), ...linesOf(mark).map((one) => one.querySelector("summary"))]);
     mark.focus({ preventScroll: true });
