@@ -13,6 +13,7 @@ import httpx
 from attrs import evolve
 
 from darby.cli.shared.jobs import Wanted, estimate_of
+from darby.cli.shared.keeping import Kept
 from darby.desk.app import app
 from darby.desk.bench import Bench
 from darby.desk.files.folder import Folder
@@ -99,7 +100,8 @@ class Visitor:
     def __init__(self, folder: Path, *, let_in: bool = True, doubted: str = "") -> None:
         self.bench = bench(folder, doubted)
         self.keys = Keys()
-        self.app: Guard = app(self.bench, look(), self.keys, PORT)
+        keeping = Kept(Wanted(str(folder / "job.toml")), load_plugins())
+        self.app: Guard = app(self.bench, look(), self.keys, PORT, keeping)
         self.cookies = httpx.Cookies()
         if let_in:
             assert self.get(f"/?t={self.keys.once}").status_code == 303

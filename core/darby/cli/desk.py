@@ -40,6 +40,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
             f"The desk needs {missing.name}, which is not installed. Install it: pip install 'darby[desk]'.", err=True
         )
         return 2
+    from darby.cli.shared.keeping import Kept
     from darby.desk.bench import Bench
     from darby.desk.files.folder import Folder
     from darby.desk.own_line import listener
@@ -57,5 +58,5 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
 
             webbrowser.open(address)
 
-    serve(bench, listener(plugins), started)
+    serve(bench, listener(plugins), started, Kept(wanted, plugins))
     return 0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from importlib.resources import files
-from urllib.parse import urlencode
 
 from attrs import evolve
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -19,9 +18,10 @@ from darby.desk.bench import Bench
 from darby.desk.deeds import Deeds
 from darby.desk.files.folder import RefusedError
 from darby.desk.guard import Guard, Keys
+from darby.desk.kept import Keeping
 from darby.desk.own_line import Looked, choices, today
-from darby.desk.panes.clauses import Clause, clause_at
-from darby.desk.views import Asked, View, books_of, found_row, page, papers
+from darby.desk.parts import Parts, home_of, number_in
+from darby.desk.views import Asked, View, found_row, page, papers
 from darby.documents.catalogue import document_named
 from darby.documents.words import harmless, one_line
 from darby.quantities.gc_pause import in_bulk
@@ -42,16 +42,17 @@ _LAST = 9_999_999
 """A row behind all others: of a table the end is shown."""
 
 
-def app(bench: Bench, look: Looked, keys: Keys, port: int) -> Guard:
+def app(bench: Bench, look: Looked, keys: Keys, port: int, keeping: Keeping | None = None) -> Guard:
     """The desk over one folder, behind its door."""
-    desk = _Desk(bench, look, keys)
+    desk = _Desk(bench, look, keys, keeping)
     routes = [
         Route("/", desk.home),
         Route("/state", desk.state),
-        Route("/working", desk.working),
-        Route("/worth", desk.worth),
-        Route("/asks", desk.asks),
-        Route("/clause", desk.clause),
+        Route("/working", desk.parts.working),
+        Route("/worth", desk.parts.worth),
+        Route("/since", desk.parts.since),
+        Route("/asks", desk.parts.asks),
+        Route("/clause", desk.parts.clause),
         Route("/papers", desk.papers),
         Route("/paper/{name}", desk.paper),
         Route("/static/{name}", desk.static),
@@ -64,9 +65,9 @@ def app(bench: Bench, look: Looked, keys: Keys, port: int) -> Guard:
 
 
 class _Desk:
-    def __init__(self, bench: Bench, look: Looked, keys: Keys) -> None:
+    def __init__(self, bench: Bench, look: Looked, keys: Keys, keeping: Keeping | None) -> None:
         self.bench, self.look, self.keys = bench, look, keys
-        self.deeds = Deeds(bench, look)
+        self.deeds = Deeds(bench, look, keeping)
         self._flash: Asked | None = None
         loader = PackageLoader("darby.desk")
         self.templates = Environment(
@@ -74,6 +75,7 @@ class _Desk:
         )
         self.templates.filters["safe_text"] = harmless
         self.templates.filters["line"] = one_line
+        self.parts = Parts(self.deeds, self.keys, self.templates)
 
     async def home(self, request: Request) -> Response:
         """The whole page."""
@@ -81,7 +83,9 @@ class _Desk:
         asked, self._flash = self._flash, None
         if asked is None or (query and not asked.refused):
             told = asked.told if asked is not None else ""
-            asked = Asked(query.get("document", ""), query.get("table", "rooms"), _number(query.get("from", "")), told)
+            asked = Asked(
+                query.get("document", ""), query.get("table", "rooms"), number_in(query.get("from", "")), told
+            )
         if query.get("find"):
             return await run_in_threadpool(self._found, asked, query["find"])
         return HTMLResponse(await run_in_threadpool(self._rendered, asked, "desk"))
@@ -91,60 +95,12 @@ class _Desk:
         at = found_row(self.bench, asked.table, said)
         if at is None:
             self._flash = evolve(asked, refused=f"No row of {one_line(asked.table)} is called “{one_line(said)[:60]}”.")
-            return RedirectResponse(_home(asked), 303)
-        return RedirectResponse(f"{_home(evolve(asked, first=at))}#r-{asked.table}-{at}-row", 303)
-
-    async def working(self, request: Request) -> Response:
-        """The working of one line of the order, alone: most are never opened."""
-        return await self._part(request, "working")
-
-    async def worth(self, request: Request) -> Response:
-        """What the answers to one question change, where that is dear to work out."""
-        return await self._part(request, "worth")
-
-    async def asks(self, request: Request) -> Response:
-        """What the letter may ask, and what it does."""
-        return await self._part(request, "asks")
-
-    async def clause(self, request: Request) -> Response:
-        """The whole clause around a mark, and the lines by which none of it is ordered."""
-        query = request.query_params
-        found = await run_in_threadpool(self._clause_at, query.get("document", ""), query.get("mark", ""))
-        if found is None:
-            return PlainTextResponse("There is nothing of that name in the documents as they are now.\n", 404)
-        return JSONResponse({"words": found.words, "none": list(found.none)})
-
-    def _clause_at(self, document: str, mark: str) -> Clause | None:
-        now = self.bench.look().estimate
-        shown = books_of(now).documents.get(document) if now is not None else None
-        if now is None or shown is None:
-            return None
-        return clause_at(now, shown, mark, lambda line: self.look(line, now.job).rules)
-
-    async def _part(self, request: Request, name: str) -> Response:
-        """A part of a pane: alone for the script, else as a page."""
-        query = request.query_params
-        asked = Asked(query.get("document", ""), query.get("table", "rooms"), _number(query.get("from", "")))
-        alone = request.headers.get("x-panes") == "1"
-        made = await run_in_threadpool(self._part_made, name, query.get("of", ""), asked, alone)
-        if made is None:
-            return PlainTextResponse("There is nothing of that name in the order as it is now.\n", 404)
-        return HTMLResponse(made)
-
-    @in_bulk()
-    def _part_made(self, name: str, of: str, asked: Asked, alone: bool) -> str | None:
-        now = self.bench.look().estimate
-        books = books_of(now) if now is not None else None
-        found = getattr(books, name)(of) if books is not None else None
-        if found is None:
-            return None
-        template = self.templates.get_template(f"{name}.html.j2" if alone else "part.html.j2")
-        at = {"documents": {"open": asked.document}, "measures": {"table": asked.table, "first": asked.first}}
-        return template.render(part=name, found=found, where=_home(asked), key=self.keys.form, **at)
+            return RedirectResponse(home_of(asked), 303)
+        return RedirectResponse(f"{home_of(evolve(asked, first=at))}#r-{asked.table}-{at}-row", 303)
 
     async def state(self, request: Request) -> Response:  # noqa: ARG002
         """What the files hold, as a stamp: another one means that there is something new to show."""
-        return JSONResponse({"stamp": await run_in_threadpool(self.bench.stamp)})
+        return JSONResponse({"stamp": await run_in_threadpool(self.deeds.bench.stamp)})
 
     async def papers(self, request: Request) -> Response:  # noqa: ARG002
         """All papers that can be made, with what those that are sent say besides the order."""
@@ -221,7 +177,7 @@ class _Desk:
         document, table, first = (
             form.get("at-document", ""),
             form.get("at-table", "rooms"),
-            _number(form.get("at-from", "")),
+            number_in(form.get("at-from", "")),
         )
         try:
             told = await run_in_threadpool(deed, form)
@@ -245,7 +201,7 @@ class _Desk:
             self._flash = asked
             if form is not None and "paper" in form:
                 return RedirectResponse("/papers", 303)
-            return RedirectResponse(_home(asked), 303)
+            return RedirectResponse(home_of(asked), 303)
         return JSONResponse(await run_in_threadpool(self._panes, asked))
 
     @in_bulk()
@@ -254,7 +210,7 @@ class _Desk:
         shown = self._page(asked)
         panes = {name: self.templates.get_template(f"{name}.html.j2").render(**shown) for name in PANES}
         said = " ".join(filter(None, (asked.refused or asked.told, "" if asked.refused else shown["moved_told"])))
-        where = _home(evolve(asked, first=shown["measures"]["first"]))
+        where = home_of(evolve(asked, first=shown["measures"]["first"]))
         return {
             "panes": panes, "told": said, "refused": bool(asked.refused), "stamp": shown["stamp"], "where": where,
         }  # fmt: skip
@@ -264,7 +220,7 @@ class _Desk:
         return self.templates.get_template(f"{name}.html.j2").render(**self._page(asked))
 
     def _page(self, asked: Asked) -> View:
-        shown = page(self.bench, asked, self.keys.form)
+        shown = page(self.bench, asked, self.keys.form, self.deeds.kept())
         now = shown["estimate"]
         return {**shown, "today": today(), "choices": choices(now, self.look) if now is not None else ()}
 
@@ -277,16 +233,6 @@ class _Desk:
         return PlainTextResponse(
             "This form is not of the desk as it runs now. Reload the page, and send it again.\n", 403
         )
-
-
-def _home(asked: Asked) -> str:
-    """The address of a page as it was asked for."""
-    first = {"from": asked.first} if asked.first else {}
-    return f"/?{urlencode({'document': asked.document, 'table': asked.table, **first})}"
-
-
-def _number(said: str) -> int:
-    return int(said) if said.isascii() and said.isdigit() and len(said) < 8 else 0
 
 
 def _file_name(name: str) -> str:

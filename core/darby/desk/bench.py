@@ -53,11 +53,10 @@ class Shown:
 
 @define(eq=False)
 class Bench:
-    """Works the job out anew when a file of it has changed, and remembers the state before and one that was pinned."""
+    """Works the job out anew when a file of it has changed, and remembers the state before."""
 
     folder: Folder
     work_out: Callable[[], Worked]
-    pinned: Estimate | None = field(default=None, init=False)
     _shown: Shown | None = field(default=None, init=False)
     _lock: threading.Lock = field(factory=threading.Lock, init=False)
 
@@ -94,13 +93,6 @@ class Bench:
             else:
                 self._shown = Shown(version, stamp, worked.estimate, (), last)
             return self._shown
-
-    def pin(self) -> None:
-        """Keep the estimate as it is, to show beside it what changes from now on; or let the one that was kept go."""
-        if self.pinned is not None:
-            self.pinned = None
-        else:
-            self.pinned = self.look().estimate
 
 
 @frozen

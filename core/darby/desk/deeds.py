@@ -14,9 +14,10 @@ from attrs import define
 
 from darby.desk.bench import ROLES
 from darby.desk.files.cells import is_plain, number_of, shown, value_of
-from darby.desk.files.folder import RefusedError
+from darby.desk.files.folder import RefusedError, stamp_of
 from darby.desk.files.job_text import JobText
 from darby.desk.files.uploads import looked_over
+from darby.desk.kept import NAME
 from darby.desk.own_words import OwnWords
 from darby.desk.panes.grid import MEASURES, digest
 from darby.desk.views import PAPERS, ROLE_NAMES
@@ -164,9 +165,16 @@ class Deeds(OwnWords):
 
     def pin(self, _: Form) -> str:
         """The order as it is kept, to compare with; or let go again."""
-        self.bench.pin()
-        kept = self.bench.pinned is not None
-        return f"The order {'as it is now is kept: what changes from here on stands beside each line' if kept else 'that was kept to compare with was let go'}."
+        folder = self.bench.folder
+        there = folder.read(NAME)
+        if there is not None:
+            self.change("letting the kept order go", {NAME: None}, {NAME: stamp_of(there)})
+            return f"The order that was kept to compare with was let go, and {NAME} taken away. Undo brings it back."
+        data = self.keeping.data() if self.keeping is not None else b""
+        if not data:
+            raise RefusedError("The job cannot be worked out as it stands, so there is no order to keep.")
+        self.change("keeping the order", {NAME: data}, {NAME: ""})
+        return f"The order as it is now is kept in {NAME}: what changes from here on stands beside each line, with what did it."
 
     def sending(self, form: Form) -> str:
         """What a paper says besides the order: its date, sender, recipient and the like."""

@@ -12,6 +12,7 @@ from darby.desk.bench import ROLES, Bench, Shown, gone, moves
 from darby.desk.files.cells import shown
 from darby.desk.files.folder import RefusedError, stamp_of
 from darby.desk.files.job_text import JobText
+from darby.desk.kept import kept_moves
 from darby.desk.panes.books import Books
 from darby.desk.panes.grid import HOLDS, digest, measures, row_named, stretch
 from darby.desk.panes.holds import holds
@@ -21,6 +22,7 @@ from darby.documents.words import one_line
 from darby.estimate.model import Estimate
 from darby.job.loader import LISTS, SENDING
 from darby.quantities.gc_pause import in_bulk
+from darby.saved.model import Saved
 from darby.text.diagnostics import Diagnostic
 from darby.text.files import decode
 
@@ -52,7 +54,7 @@ books_of = lru_cache(2)(Books)
 
 
 @in_bulk()
-def page(bench: Bench, asked: Asked, form_key: str) -> View:
+def page(bench: Bench, asked: Asked, form_key: str, kept: Saved | None = None) -> View:
     """All of a page."""
     state = bench.look()
     now = state.estimate
@@ -81,14 +83,14 @@ def page(bench: Bench, asked: Asked, form_key: str) -> View:
         "counts": _counts(now),
         "undo": bench.folder.done[-1].what if bench.folder.done else "",
         "redo": bench.folder.undone[-1].what if bench.folder.undone else "",
-        "pinned": bench.pinned is not None,
+        "pinned": kept is not None,
         "documents": _documents(bench, files, books, asked),
         "measures": {**grid, **(stretch(held["first"], held["many"]) if held else {})},
         "holds": held,
         "own": list(enumerate(job.items("rules"))) if job else [],
         "excluded": list(enumerate(job.items("scope", "excluded"))) if job else [],
         "schedules": job.items("schedules") if job else [],
-        **_moved(bench, state),
+        **_moved(state, kept),
     }
 
 
@@ -143,10 +145,10 @@ def _problem(d: Diagnostic, job: JobText | None) -> View:
     }  # fmt: skip
 
 
-def _moved(bench: Bench, state: Shown) -> View:
-    """What moved since the page before, and since the estimate that was pinned, by line."""
+def _moved(state: Shown, kept: Saved | None) -> View:
+    """What moved since the page before, and since the order that was kept, by line."""
     now = state.estimate
-    last, pin = moves(state.before, now), moves(bench.pinned, now)
+    last, pin = moves(state.before, now), kept_moves(kept, now)
     if state.before is None or now is None:
         last = {}
     lines = [[item.id for item in need.items] for need in books_of(now).needs] if now is not None else []

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from attrs import define
+from attrs import define, field
 
 from darby.desk.bench import Bench
 from darby.desk.files.cells import number_of
-from darby.desk.files.folder import RefusedError
+from darby.desk.files.folder import RefusedError, Stamp, stamp_of
 from darby.desk.files.job_text import JobText
+from darby.desk.kept import NAME, Keeping
 from darby.desk.own_line import Looked
 from darby.job.model import Job
+from darby.saved.model import Saved
 
 Form = Mapping[str, str]
 
@@ -23,6 +25,22 @@ class Writing:
     bench: Bench
     look: Looked
     """Looks at a line of her own before it is written."""
+    keeping: Keeping | None = None
+    """Keeps the order, to compare with."""
+    _opened: tuple[Stamp, Saved | None] | None = field(default=None, init=False)
+
+    def kept(self) -> Saved | None:
+        """The order that was kept; None where there is none that can be read."""
+        try:
+            data = self.bench.folder.read(NAME)
+        except RefusedError:
+            return None
+        if data is None or self.keeping is None:
+            return None
+        stamp = stamp_of(data)
+        if self._opened is None or self._opened[0] != stamp:
+            self._opened = stamp, self.keeping.opened(data)
+        return self._opened[1]
 
     def job_text(self) -> JobText:
         """The text of the job file as it lies there."""

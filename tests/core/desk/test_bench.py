@@ -30,13 +30,13 @@ def test_a_changed_document_is_noticed_and_what_moved_is_told(tmp_path: Path) ->
 
 def test_lines_that_are_no_longer_ordered_are_told(tmp_path: Path) -> None:
     here = bench(loft(tmp_path))
-    here.pin()
+    before = here.look().estimate
     (tmp_path / "job.toml").write_text(
         JOB.replace('finishes.txt"]', 'finishes.txt"]').partition("# ground")[0], encoding="utf-8"
     )
     now = here.look().estimate
     assert now is not None
-    found = moves(here.pinned, now)
+    found = moves(before, now)
     assert len(gone(found.values(), now)) == len(found) > 3
     assert all(move.now == "none" for move in found.values())
 

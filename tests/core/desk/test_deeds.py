@@ -142,13 +142,6 @@ def test_a_reading_to_confirm_is_settled_by_the_line_that_is_offered(tmp_path: P
     assert len(after.confirmations) == len(made.confirmations) - 1
 
 
-def test_an_order_that_was_kept_stands_beside_what_changes(visitor: Visitor) -> None:
-    visitor.do("pin")
-    said = visitor.do("line", line="Walls: four coats eggshell.", source="").json()
-    assert re.search(r"kept: \d+ can", said["panes"]["order"])
-    assert "kept:" not in visitor.do("pin").json()["panes"]["order"]
-
-
 def test_a_list_from_a_spreadsheet_becomes_a_schedule_of_the_job(visitor: Visitor) -> None:
     visitor.do("list", name="", text="name\tlength\twidth\theight\nLoft\t12 ft\t10'-6\"\t8 ft\n")
     assert job(visitor)["schedules"] == ["measured.csv"]

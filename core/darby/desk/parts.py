@@ -1,0 +1,91 @@
+"""Parts of the panes that are dear to make, each asked for when it is opened: most never are."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+from attrs import frozen
+from jinja2 import Environment
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, Response
+
+from darby.desk.deeds import Deeds
+from darby.desk.guard import Keys
+from darby.desk.panes.clauses import Clause, clause_at
+from darby.desk.views import Asked, books_of
+from darby.quantities.gc_pause import in_bulk
+
+
+@frozen(eq=False)
+class Parts:
+    """The parts, over one folder."""
+
+    deeds: Deeds
+    keys: Keys
+    templates: Environment
+
+    async def working(self, request: Request) -> Response:
+        """The working of one line of the order, alone: most are never opened."""
+        return await self._part(request, "working")
+
+    async def worth(self, request: Request) -> Response:
+        """What the answers to one question change, where that is dear to work out."""
+        return await self._part(request, "worth")
+
+    async def since(self, request: Request) -> Response:
+        """What moved since the order was kept, and why."""
+        return await self._part(request, "since")
+
+    async def asks(self, request: Request) -> Response:
+        """What the letter may ask, and what it does."""
+        return await self._part(request, "asks")
+
+    async def clause(self, request: Request) -> Response:
+        """The whole clause around a mark, and the lines by which none of it is ordered."""
+        query = request.query_params
+        found = await run_in_threadpool(self._clause_at, query.get("document", ""), query.get("mark", ""))
+        if found is None:
+            return PlainTextResponse("There is nothing of that name in the documents as they are now.\n", 404)
+        return JSONResponse({"words": found.words, "none": list(found.none)})
+
+    def _clause_at(self, document: str, mark: str) -> Clause | None:
+        now = self.deeds.bench.look().estimate
+        shown = books_of(now).documents.get(document) if now is not None else None
+        if now is None or shown is None:
+            return None
+        return clause_at(now, shown, mark, lambda line: self.deeds.look(line, now.job).rules)
+
+    async def _part(self, request: Request, name: str) -> Response:
+        """A part of a pane: alone for the script, else as a page."""
+        query = request.query_params
+        asked = Asked(query.get("document", ""), query.get("table", "rooms"), number_in(query.get("from", "")))
+        alone = request.headers.get("x-panes") == "1"
+        made = await run_in_threadpool(self._part_made, name, query.get("of", ""), asked, alone)
+        if made is None:
+            return PlainTextResponse("There is nothing of that name in the order as it is now.\n", 404)
+        return HTMLResponse(made)
+
+    @in_bulk()
+    def _part_made(self, name: str, of: str, asked: Asked, alone: bool) -> str | None:
+        now = self.deeds.bench.look().estimate
+        books = books_of(now) if now is not None else None
+        found: object = getattr(books, name)(of) if books is not None and name != "since" else None
+        if name == "since" and (kept := self.deeds.kept()) is not None and self.deeds.keeping is not None:
+            found = self.deeds.keeping.since(kept)
+        if found is None:
+            return None
+        template = self.templates.get_template(f"{name}.html.j2" if alone else "part.html.j2")
+        at = {"documents": {"open": asked.document}, "measures": {"table": asked.table, "first": asked.first}}
+        return template.render(part=name, found=found, where=home_of(asked), key=self.keys.form, **at)
+
+
+def home_of(asked: Asked) -> str:
+    """The address of a page as it was asked for."""
+    first = {"from": asked.first} if asked.first else {}
+    return f"/?{urlencode({'document': asked.document, 'table': asked.table, **first})}"
+
+
+def number_in(said: str) -> int:
+    """The number of a row, as an address or a form says it; the first where it says none."""
+    return int(said) if said.isascii() and said.isdigit() and len(said) < 8 else 0
