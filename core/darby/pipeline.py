@@ -27,7 +27,7 @@ from darby.reading.addenda.addenda import amend
 from darby.reading.addenda.alternates import silent, taken
 from darby.reading.addenda.omissions import with_omissions
 from darby.reading.cache import read_once
-from darby.reading.document.mark_spelling import names_any
+from darby.reading.document.marks.mark_spelling import names_any
 from darby.reading.read import Language, Reading
 from darby.rules.own_lines import own_lines
 from darby.rules.room_names import said_of_all

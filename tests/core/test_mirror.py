@@ -18,7 +18,6 @@ GRAMMARS, PLUGINS = ROOT / "grammars" / "darby_grammars", ROOT / "plugins"
 
 BY_OTHERS = {
     # what holds it: the test file, from tests/
-    "cli/api": "core/new_trade/test_api_page.py",
     "cli/compare": "core/saved/test_comparison.py",
     "cli/desk": "core/desk/test_server.py",
     "desk/own_words": "core/desk/test_deeds.py",
@@ -37,8 +36,8 @@ BY_OTHERS = {
     "reading/parsing/unit_words": "core/quantities/test_own_units.py",
     "job/settling": "core/job/test_where.py",
     "plugin_host/job_lines": "whole/test_places_of_jobs.py",
-    "reading/document/mark_openings": "whole/test_finishes.py",
-    "reading/document/mark_spelling": "whole/test_finishes.py",
+    "reading/document/marks/mark_openings": "whole/test_finishes.py",
+    "reading/document/marks/mark_spelling": "whole/test_finishes.py",
     "reading/document/other_goods": "whole/test_finishes.py",
     "reading/parsing/naming/layers": "whole/test_finishes.py",
     "cli/replay": "core/saved/replay/test_workers.py",

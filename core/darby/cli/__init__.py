@@ -11,7 +11,6 @@ from typing import NoReturn
 
 import click
 
-from darby.cli.api import api
 from darby.cli.bid import bid
 from darby.cli.compare import compare
 from darby.cli.desk import desk
@@ -20,7 +19,7 @@ from darby.cli.explain import explain
 from darby.cli.history import history
 from darby.cli.lookup import formats, topics, trades, why
 from darby.cli.new_trade import new_trade
-from darby.cli.plugins import plugins
+from darby.cli.plugins import api, plugins
 from darby.cli.read import read
 from darby.cli.replay import replay
 from darby.cli.rooms import rooms

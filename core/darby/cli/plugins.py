@@ -1,4 +1,4 @@
-"""`darby plugins`: what is plugged in, where it came from, and what of it does not work."""
+"""`darby plugins`: what is plugged in, where it came from, and what of it does not work. `darby api`: what a plugin may use, as a page."""
 
 # ruff: noqa: PLC0415 - nothing is imported before the command runs
 
@@ -68,3 +68,25 @@ def _show(taken: Sequence[Taken]) -> None:
                 tell(console, f"{hook}: {', '.join(map(safe, names))}", 2)
             for said in one.job:
                 tell(console, f"in the job: {safe(said)}", 2)
+
+
+@click.command("api", short_help="Explain what a plugin may use.")
+@click.argument("names", nargs=-1, metavar="[NAME ...]")
+def api(*, names: tuple[str, ...]) -> int:
+    """Print what a plugin may take from darby.api, as Markdown: every name with its fields and what they mean.
+
+    NAMEs print these alone: darby api Trade Key.
+    """
+    from darby.cli.shared.showing import complain
+    from darby.new_trade.api_page import origins, page
+    from darby.text.diagnostics import problem
+    from darby.text.files import nearest
+
+    known = origins()
+    if unknown := [name for name in names if name not in known]:
+        close = nearest(unknown[0], known)
+        help = f"Did you mean {close}?" if close else "darby api lists them all."
+        complain([problem("api-unknown", f"There is no {unknown[0]} in darby.api.", help=help)])
+        return 2
+    click.echo(page(names))
+    return 0

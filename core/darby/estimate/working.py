@@ -278,13 +278,8 @@ def _is_one_of_each(node: Amount) -> bool:
 
 def _is_idle(node: Amount) -> bool:
     """A bare 1 that nobody said: it changes nothing and says nothing."""
-    return (
-        node.step.op == "given"
-        and node.unit is EACH
-        and node.value == 1
-        and node.step.origin is HERE
-        and not node.label
-    )
+    said = node.step.op != "given" or node.step.origin is not HERE or node.label
+    return node.unit is EACH and node.value == 1 and not said
 
 
 def _name(rule: Rule | None) -> str:

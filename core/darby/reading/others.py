@@ -13,7 +13,7 @@ from attrs import evolve, frozen
 
 from darby.reading.clause_reader import Desk
 from darby.reading.layout.clause import Clause, Layout, Section
-from darby.reading.parsing.ownership import Owner, Ownership
+from darby.reading.ownership import Owner, Ownership
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.spans import Span

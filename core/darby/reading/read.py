@@ -19,9 +19,9 @@ from darby.reading.layout.segmenter import clauses
 from darby.reading.layout.tables.heads import Means, head_words
 from darby.reading.ledger import Number
 from darby.reading.others import Account, read_manual
+from darby.reading.ownership import Ownership
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.ownership import Ownership
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.statements import Statement
 from darby.rules.rule import Kind, Layer, Rule

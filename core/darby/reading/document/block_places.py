@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from attrs import evolve, field, frozen
 
 from darby.reading.document.listed_places import listed_places
-from darby.reading.document.mark_openings import titled
+from darby.reading.document.marks.mark_openings import titled
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.tag import Tag

@@ -13,7 +13,7 @@ from functools import cached_property
 
 from attrs import field, frozen
 
-from darby.reading.document.mark_spelling import CODE
+from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of

@@ -12,7 +12,7 @@ from darby.reading.binding.site.finding import Above
 from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.listed_places import all_beside, listed_places
-from darby.reading.document.mark_openings import opens, titled
+from darby.reading.document.marks.mark_openings import opens, titled
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.layout.tables.heads import COMPASS, is_unit_name
 from darby.reading.parsing.exceptions import unexcepted

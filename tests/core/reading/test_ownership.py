@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from darby.reading.layout.clause import Section
-from darby.reading.parsing.ownership import Owner, Ownership
+from darby.reading.ownership import Owner, Ownership
 from reads import language
 
 

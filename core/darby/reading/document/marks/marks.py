@@ -15,8 +15,18 @@ from itertools import pairwise, takewhile
 
 from attrs import evolve, frozen
 
-from darby.reading.document.mark_openings import ARE, AT_END, NAMED, ONE_CODE, OPENS, RUN_ON, common, itemised, named_by
-from darby.reading.document.mark_spelling import CODE, any_of, bare
+from darby.reading.document.marks.mark_openings import (
+    ARE,
+    AT_END,
+    NAMED,
+    ONE_CODE,
+    OPENS,
+    RUN_ON,
+    common,
+    itemised,
+    named_by,
+)
+from darby.reading.document.marks.mark_spelling import CODE, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
@@ -31,20 +41,7 @@ _LABEL = re.compile(
 )
 _SERIES = 2
 """Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
-_SPEAKS = (
-    "subject",
-    "sheen",
-    "type",
-    "color",
-    "COAT",
-    "LAYER",
-    "hint",
-    "THICK",
-    "THIN_UNIT",
-    "coat",
-    "layer",
-    "ON_CENTER",
-)
+_SPEAKS = tuple("subject sheen type color COAT LAYER hint THICK THIN_UNIT coat layer ON_CENTER".split())
 _SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:()|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
 _SINGLE_BEFORE = re.compile(
     r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|code|in|of|and|or|but|gets?|be|use|[a-z]{3,12}s))\s*$", re.IGNORECASE
