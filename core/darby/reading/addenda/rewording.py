@@ -88,6 +88,12 @@ class Text:
         stand = self.stand_at(place)
         return stand is not None and any(begins_with(c, item) for c in (stand.clause, *stand.clause.parents))
 
+    def behind_item(self, place: Place, item: str) -> bool:
+        """Whether the last item of its sort before some words is that one, though they stand in no list below it."""
+        before = reversed(self.stands[: bisect_right(self._starts, place.span.start)])
+        last = next((stand for stand in before if is_item(stand.clause, lettered=item[:1].isalpha())), None)
+        return last is not None and begins_with(last.clause, item)
+
     def counts_like(self, item: str) -> bool:
         """Whether items of the document go by numbers of that sort: of `C1` those with a letter, of `5` those that are called items."""
         return any(is_item(stand.clause, lettered=item[:1].isalpha()) for stand in self.stands)
@@ -154,7 +160,7 @@ class Texts:
         own = [place for place in found if place.text.item_at(place, item)]
         if own or not any(text.counts_like(item) for text in self.texts):
             return own or found
-        return [place for place in found if item.lower() in _names(f". {place.text.clause_around(place)}")]
+        return [place for place in found if place.text.behind_item(place, item)]
 
     def note(self, one: Instruction, old: Span, new: str) -> None:
         """A number that was changed in its rule: the text says it too, for what changes words beside it later."""

@@ -131,6 +131,7 @@ def test_words_that_an_addendum_takes_out_are_gone(language: Language) -> None:
     [
         ('Item B1: for "matt" read "eggshell".', "B1  Walls: two coats matt", "B1  Walls: two coats eggshell"),
         ('B2: change "matt" to "silk".', "B2  Ceilings: two coats matt", "B2  Ceilings: two coats silk"),
+        ('Item B1, lower part: for "Oatmeal" read "Slate".', "Oatmeal", "Slate"),
         ('Change "Oatmeal" to "Slate".', "Oatmeal", "Slate"),
         ('Item B2, ceilings: for "two coats" read "three coats".', "Ceilings: two", "Ceilings: three"),
     ],
@@ -210,6 +211,14 @@ def test_what_cannot_be_carried_out_is_asked_about_and_said_of_nothing(
     assert not readings[-1].rules
     assert said(list(readings[0].rules)) == said(list(read(Source("spec.txt", SECTION), SPECIFICATION, language).rules))
     assert [d.code for d in told if d.severity is Severity.QUESTION] == [code]
+
+
+def test_a_row_below_an_item_is_of_that_item(language: Language) -> None:
+    text = "Item 4   Screws at 300 mm centres.\n\nItem 5   Painting as under.\n\n   Code   Description\n   E1     Two coats satin, shade Sand.\n   E2     Two coats satin, shade Jade.\n"
+    readings, told = amended(language, text, f'{HEAD}Item 5, Code E1: for "Sand" read "Wheat".')
+    assert {r.scope["color"] for x in readings for r in x.rules if "color" in r.scope} == {"wheat", "jade"}, told
+    readings, told = amended(language, text, f'{HEAD}Item 4: for "Sand" read "Wheat".')
+    assert [d.code for d in told] == ["amend-nothing"]
 
 
 def test_a_change_of_a_clause_that_orders_nothing_is_a_note(language: Language) -> None:
