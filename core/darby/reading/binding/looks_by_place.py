@@ -53,8 +53,11 @@ def shared_by_looks(sentence: Sentence, chosen: Callable[[Tag], str]) -> Shared 
     if over < 0:
         return None
     behind = [t for t in sentence.tags if t.start >= over]
-    region = behind[next((n for n, t in enumerate(behind) if t.name in _OPENED), len(behind)) :]
+    opened = next((n for n, t in enumerate(behind) if t.name in _OPENED), len(behind))
+    region = behind[opened:]
     key = next((t.name for t in region if t.name in _LOOKS), "")
+    if {key, "surface"} <= {t.name for t in behind[:opened]}:
+        return None  # `two coats eggshell on walls, doors gloss, ceilings flat`: the count has a look and a place of its own
     looks = [t for t in region if t.name == key]
     of = next(filter(None, map(chosen, looks)), "")
     allowed = (key, *_PLACES, *_BETWEEN)

@@ -93,6 +93,9 @@ _OWN = (Node.PHRASE, Node.TAIL, Node.LABEL, Node.LIST)
 def _as_labelled(stretches: list[Around], site: Site) -> list[Around]:
     """The stretches that can say where: of what a label calls the whole job's, or that of all other places, the places above say
     nothing. The other rooms of a floor are that floor's."""
+    inline = any((t.name, t.value) == ("ELSEWHERE", OTHER_PLACES) for t in (*site.phrase.tags, *site.part.tail))
+    if inline:  # `Guest rooms: eggshell; rest of the building flat`
+        return [s for s in stretches if s.node in (Node.PHRASE, Node.TAIL) or _holds(s.tags, site)]
     of = next((t.value for t in site.label if t.name in ("EVERYWHERE", "ELSEWHERE")), "")
     if of == OTHER_PLACES:
         return [s for s in stretches if s.node in _OWN or _holds(s.tags, site)]

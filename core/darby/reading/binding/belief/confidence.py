@@ -57,6 +57,8 @@ def weigh_others(findings: Sequence[Finding], before: Sequence[Finding], tags: S
         since = next((n for n in range(len(led) - 1, -1, -1) if led[n].name in ("STOP", "SEMICOLON")), -1)
         if finding.confirm or not any(t.name == "ELSEWHERE" and t.value for t in led[since + 1 :]):
             continue
+        if finding.choice and not any(t.name == "room" for t in led):
+            continue  # what the clause before chooses is not known here
         of = {w.value for w in finding.subjects}
         if not any(
             f.kind == finding.kind and of & {w.value for w in f.subjects} for f in (*findings[:number], *before)

@@ -22,6 +22,8 @@ _JOIN = r"(?:,\s(?:and\s|or\s)?|\s(?:and|&|or)\s)"
 _RUN = r"\s?(?:to|through|thru|–|-)\s?"
 _FLOORS = re.compile(
     rf"(?<![A-Za-z0-9-])(?P<all>{_WHICH}(?:(?:{_JOIN}|{_RUN}){_WHICH}){{0,12}})[\s-](?P<noun>floor|storey|story|stories)s?(?![A-Za-z-])"
+    rf"|(?<![A-Za-z0-9-])(?P<which>(?:top|upper|lower|bottom|first|last)\s(?:two|three|four|five|six|[2-9])|"
+    rf"(?:upper|lower|typical|intermediate|middle|main|top)(?=\slevels))\s(?P<kind>floors|levels|storeys|stories)(?![A-Za-z-])"
     rf"|(?<![A-Za-z0-9-])(?P<levels>{_NTH}(?:(?:{_JOIN}|{_RUN}){_NTH}){{0,12}})[\s-]levels?(?![A-Za-z-])",
     re.IGNORECASE,
 )
@@ -43,6 +45,9 @@ def with_floors(tags: Sequence[Tag], text: str) -> list[Tag]:
     """The tags of a text with one `room` for each floor that an ordinal names: `2nd and 3rd floors`."""
     new: list[Tag] = []
     for match in _FLOORS.finditer(text):
+        if match["which"]:
+            new.append(Tag(match.start(), match.end(), "room", " ".join(match[0].lower().split())))
+            continue
         said = "all" if match["all"] else "levels"
         noun = (match["noun"] or "level").lower().replace("stories", "storey")
         members = list(_ONE.finditer(text, match.start(said), match.end(said)))

@@ -51,6 +51,14 @@ def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     new: list[Tag] = []
     for match in _SIDE.finditer(text):
         inside = within(tags, match.start(), match.end())
+        building = _OF_BUILDING.match(text, match.end())
+        faced = building is not None and any(
+            t.name == "surface" for t in within(tags, building.end(), building.end() + 2)
+        )
+        if building is not None and building["noun"].lower() in names.numbered and not faced:
+            said = " ".join(text[match.start() : building.end()].lower().split())
+            new.append(Tag(match.start(), building.end(), "room", said))
+            continue
         of = match["of"].lower()
         if all(t.name in _FACED for t in inside) and (inside or names.can_name(of) or of in names.sided):
             start = min([match.start(), *(t.start for t in inside)])
@@ -68,6 +76,8 @@ def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     return put(new, tags) if new else list(tags)
 
 
+_OF_BUILDING = re.compile(r"\sof\s(?:the\s|each\s)?(?P<noun>[A-Za-z]+)")
+"""A side of a building is a place, and no side of a wall; a side of the house wall is one."""
 _SIDE_OF = re.compile(
     r"(?<![A-Za-z-])(?:(?:on|to|at|for)\s(?:the\s)?)?(?:side|face)s?\s(?:of|in|facing|towards?|to|next\sto|nearest|adjoining|exposed\sto|looking\sto)\s(?:the\s)?",
     re.IGNORECASE,

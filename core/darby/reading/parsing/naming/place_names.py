@@ -192,7 +192,10 @@ def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
     after = words[last + 1] if last + 1 < len(words) else None
     if after is not None and after.start == end + 1 and re.fullmatch(r"[0-9]{1,4}[A-Za-z]?|[A-Z]", after.text):
         number = after.tag is not None and after.tag.name == "NUMBER" and after.tag.end == after.end
-        counts = _counts(words, last + 2) or _counts_goods(words, last + 2)
+        close = (
+            last + 2 < len(words) and words[last + 2].start == after.end + 1
+        )  # `Bedroom 1: two coats` counts no bedroom
+        counts = (close and _counts(words, last + 2)) or _counts_goods(words, last + 2)
         if (after.tag is None or (number and not counts)) and not tag.value.endswith("s"):
             end = after.end
     if (start, end) == (tag.start, tag.end):
@@ -257,7 +260,12 @@ _GOES_ON = (
 def _counts(words: Sequence[Word], at: int) -> bool:
     """Whether the word at `at` is one that a number counts or measures."""
     tag = words[at].tag if at < len(words) else None
-    return tag is not None and tag.name.isupper() and tag.name not in _GOES_ON
+    return tag is not None and tag.name.isupper() and tag.name not in _GOES_ON and not _spelled(words[at])
+
+
+def _spelled(word: Word) -> bool:
+    """Whether a word is a number in letters, which no number counts: `Office 3 two coats`."""
+    return word.tag is not None and word.tag.name in ("NUMBER", "A_COAT", "A_LAYER") and word.text[0].isalpha()
 
 
 def _counts_goods(words: Sequence[Word], at: int) -> bool:

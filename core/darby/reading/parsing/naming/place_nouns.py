@@ -45,12 +45,14 @@ _APART = re.compile(
 def _told_apart(tags: Sequence[Tag], text: str) -> Iterator[Tag]:
     """`Rooms without windows: ..`, `Offices facing the street: ..`: a label that tells some rooms from others is a place, as it is
     written; what it tells them by has nothing itself."""
-    for tag in tags:
-        if tag.name not in ("ROOM_HEAD", "room") or not _OPENS.search(text, 0, tag.start):
-            continue
-        match = _APART.match(text, tag.end)
-        if match is not None and not any(t.name in _SAYS for t in within(tags, tag.end + 1, match.end())):
-            yield Tag(tag.start, match.end(), "room", " ".join(text[tag.start : match.end()].lower().split()))
+    heads = [(t.start, t.end) for t in tags if t.name in ("ROOM_HEAD", "room")]
+    for start, end in (*heads, *(m.span() for m in _HEAD.finditer(text))):
+        match = _APART.match(text, end) if _OPENS.search(text, 0, start) else None
+        if match is not None and not any(t.name in _SAYS for t in within(tags, end + 1, match.end())):
+            yield Tag(start, match.end(), "room", " ".join(text[start : match.end()].lower().split()))
+
+
+_HEAD = re.compile(r"(?<![A-Za-z-])(?:spaces|areas|floors|levels|storeys|stories)(?![A-Za-z-])", re.IGNORECASE)
 
 
 _SAYS = (
