@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 
 from attrs import define
 
@@ -112,6 +113,22 @@ def leads_on(line: Line) -> bool:
     if line.text.endswith(("-", ",", "&", "/")):
         return True
     return (last.lower() if line.flat or line.text.isupper() else last) in _LEADS_ON
+
+
+_FEW = 2
+"""Numbers below which lines hang that show how a document is numbered."""
+
+
+def numbers_clauses(lines: list[Line]) -> bool:
+    """Whether numbers of three digits head what hangs below them: `115  Lobby`, and further in, where its first word begins, `Walls ..`."""
+    hung = 0
+    for line, below in pairwise(lines):
+        found = LABEL.match(line.shape)
+        if found is None or found.lastgroup != "clause" or "  " in line.text[found.end() :]:
+            continue
+        below_it = below.indent == line.indent + found.end() and not below.blank_before and "  " not in below.text
+        hung += below_it and below.shape[:1].isupper()
+    return hung >= _FEW
 
 
 def runs_on(line: Line, after: Line) -> bool:

@@ -80,3 +80,20 @@ def test_leaders_make_no_title() -> None:
 def test_a_mark_heads_what_stands_below_it(case: type[str]) -> None:
     text = case("P3 - BOARD CEILINGS, MATT\n2nd coat: emulsion\n\nP9 - RAILS\n1st coat: primer\n")
     assert [head.upper() for head in heads(text)] == ["P3 - BOARD CEILINGS, MATT", "P9 - RAILS"]
+
+
+HUNG = "112  Lining to cores, first floor\n     Board: one layer of 12.5 mm plasterboard.\n\n118  Lining to plant\n     Board: two layers of 15 mm plasterboard.\n"
+
+
+def test_a_number_heads_what_hangs_below_it() -> None:
+    assert heads(HUNG) == ["Lining to cores, first floor", "Lining to plant"]
+    assert under(HUNG, "Board: two")[0] == "Lining to plant"
+
+
+def test_a_sentence_behind_such_a_number_is_no_heading() -> None:
+    assert heads(f"{HUNG}\n640  Joints: tape and fill in three coats.\n") == heads(HUNG)
+
+
+def test_rows_whose_keys_are_numbers_head_nothing() -> None:
+    assert heads("112  Lobby    PT-1\n     east wall  PT-2\n118  Office   PT-1\n     east wall  PT-2\n") == []
+    assert heads("112  Lobby and\n     corridor\n118  Office and\n     store\n") == []

@@ -18,7 +18,7 @@ AT_END = re.compile(
 """The mark at the end of a heading: `METAL PARTITION W2`."""
 
 NAMED = re.compile(
-    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])(?![A-Za-z0-9'\"/])",
+    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|(?:[A-Z]{1,3}-)?[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
 )
 _IN_HEADING = re.compile(rf"(?:[A-Za-z-]{{2,16}}\s+){{2,5}}{NAMED.pattern}", re.IGNORECASE)

@@ -42,3 +42,9 @@ def test_a_code_that_nothing_defines_gives_no_system(mark: str) -> None:
 def test_a_code_whose_words_speak_of_no_goods_is_defined_by_none() -> None:
     assert said("PT-1: see sheet 4.\n\nOffices: walls PT-1.") == []
     assert said("PT-1: 4 pages.\n\nOffices: walls PT-1.") == []
+
+
+def test_a_mark_may_end_in_a_letter_where_it_is_called_a_type() -> None:
+    assert said("Wall type L-B: two layers of 1/2 inch gypsum board.\n\nCorridors: L-B.")[:1] == [
+        "layers of gypsum board (mark L-B, surface wall): 2"
+    ]
