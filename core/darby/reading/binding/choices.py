@@ -111,10 +111,20 @@ def _facts(
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
             continue  # `moisture resistant type X`: one set
+        if tag.name == "type" and _of_others(tags, n, subject):
+            continue
         if tag.name == MARK and findings and value not in systems.items and _defines(tags, n, systems.alone):
             continue
         kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
+
+
+def _of_others(tags: Sequence[Tag], at: int, subject: str) -> bool:
+    """Whether a word says what sort of another product is wanted, which stands right behind it."""
+    behind = tags[at + 1] if at + 1 < len(tags) else None
+    return (
+        behind is not None and behind.name == "subject" and behind.value != subject and behind.start - tags[at].end <= 1
+    )
 
 
 def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:

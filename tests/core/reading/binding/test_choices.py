@@ -57,3 +57,8 @@ def test_beside_an_amount_of_the_same_product_a_sheen_only_describes_it() -> Non
     assert said("Offices: two coats eggshell finish paint.") == [
         "coats of finish paint (room office, sheen eggshell): 2"
     ]
+
+
+def test_what_sort_of_another_product_is_wanted_chooses_nothing() -> None:
+    assert said("Baths and kitchens: moisture resistant finish paint.") == []
+    assert said("Baths: moisture resistant board.") == ["type of gypsum board (room bath): moisture resistant"]
