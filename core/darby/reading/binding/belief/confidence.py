@@ -7,12 +7,13 @@ from far away, or say what is out of the ordinary. Such a rule is kept, and wait
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from itertools import pairwise
 
 from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
-from darby.rules.found_by import FoundBy
+from darby.rules.found_by import FoundBy, code_of
 
 _MANY = 4
 """Words nobody knows in one sentence from which on it is not understood well enough."""
@@ -25,6 +26,9 @@ _FAR_SURFACE = (
     FoundBy.PHRASE_BEFORE,
 )
 _OWN = FoundBy.LABEL
+_JOINS = re.compile(r"\s*(?:,\s*(?:and\s+)?|&\s*|and\s+)(?:(?:the|both|all|each|every)\s+)?", re.IGNORECASE)
+"""What stands between the members of a list of places."""
+_OTHERS = ("ELSEWHERE", "EVERYWHERE")
 
 
 def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: Lexicon) -> None:
@@ -32,6 +36,7 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
     strangers = lexicon.strangers(tags, text) if findings else []
     told = lexicon.told(text) if findings else []
     ends = [t.start for t in tags if t.name == "STOP"]
+    stated = [f.fact.place for f in findings]
     for finding in findings:
         if not finding.stands and not finding.choice:
             continue
@@ -46,6 +51,9 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
             or _place_in_doubt(finding, before)
             or _of_a_level(finding, tags)
             or _on_something_else(finding, tags, text, strangers)
+            or _listed(finding, [(at, w) for at, w in strangers if low < at < high], tags, text)
+            or _opened(finding, [t for t in tags if t.start < high], ends, stated)
+            or _on_several(finding)
         )
 
 
@@ -137,6 +145,44 @@ def _on_something_else(finding: Finding, tags: Sequence[Tag], text: str, strange
     unknown = behind is not None and any(at == behind.start("word") for at, _ in strangers)
     placed = finding.surfaces and finding.surfaces[0].how != FoundBy.PHRASE
     return f"what it goes on is not known ({behind['word']})" if behind is not None and unknown and placed else ""
+
+
+def _listed(finding: Finding, strangers: Sequence[tuple[int, str]], tags: Sequence[Tag], text: str) -> str:
+    """Why a list of places may be longer: `the hall, the narthex and both classrooms`, where no list knows one of them."""
+    held = {room for room, _ in finding.places if room}
+    rooms = [t for t in tags if t.name == "room" and t.value in held] if strangers else []
+    for at, word in strangers:
+        gaps = [text[at + len(word) : t.start] if at < t.start else text[t.end : at] for t in rooms]
+        if any(_JOINS.fullmatch(gap) for gap in gaps):
+            return f"it may hold in one more place, which no list knows ({word})"
+    return ""
+
+
+def _opened(finding: Finding, tags: Sequence[Tag], ends: Sequence[int], stated: Collection[int]) -> str:
+    """Why something may hold in one place only: a sentence before it, `Bathrooms (both).`, names that place and says no more."""
+    if finding.marks or any(room for room, _ in finding.places):
+        return ""
+    stops = [-1, *(e for e in ends if e < finding.fact.place)]
+    if any(t.name in _OTHERS and t.start > stops[-1] for t in tags):
+        return ""
+    for low, high in pairwise(stops):
+        rooms = [t.value for t in tags if t.name == "room" and low < t.start < high]
+        if rooms and not any(low < place < high for place in stated):
+            return f"a place stands before it, and may be where it holds ({_some(rooms)})"
+    return ""
+
+
+def _on_several(finding: Finding) -> str:
+    """Why a system may not go on all that a heading names: under `Types of walls and ceilings` some are for each."""
+    over = len(finding.surfaces) > 1 and code_of(finding.surfaces[0].how) == FoundBy.HEADING
+    return (
+        "its heading names several surfaces, and does not say which one it goes on"
+        if over and (finding.marks or finding.kind in _OF_SYSTEMS)
+        else ""
+    )
+
+
+_OF_SYSTEMS = ("system", "type")
 
 
 def _some(words: Sequence[str]) -> str:

@@ -60,3 +60,23 @@ def test_what_others_have_is_confirmed_where_nothing_like_it_is_said_before() ->
 def test_a_count_of_what_the_sentence_before_named_is_confirmed_at_another_place() -> None:
     rules = read_text("One coat primer to all board. Ground floor to have 3 coats.").rules
     assert rules[-1].confirm == "what it is said of stands in another sentence"
+
+
+def test_a_list_of_places_may_have_one_that_no_list_knows() -> None:
+    why = "it may hold in one more place, which no list knows (zargoth)"
+    listed = "The hall, the {} and both offices will have two coats finish paint on walls."
+    assert confirm(listed.format("zargoth")) == [why, why]
+    assert confirm(listed.format("lobby")) == ["", "", ""]
+
+
+def test_a_place_in_a_sentence_of_its_own_may_be_where_the_next_one_holds() -> None:
+    why = "a place stands before it, and may be where it holds (bathroom)"
+    assert confirm("Bathrooms (both). Two coats finish paint.") == [why]
+    assert confirm("Bathrooms: one coat satin finish paint. Elsewhere two coats finish paint.")[-1] == ""
+    assert confirm("Bathrooms: one coat satin finish paint. Doors: two coats finish paint.")[-1] == ""
+
+
+def test_a_system_seldom_goes_on_all_that_a_heading_names() -> None:
+    text = "LINING TYPES - WALLS AND CEILINGS\n\n{}\nW1 | one layer of 1/2 inch gypsum board | plain\nW2 | two layers of 1/2 inch gypsum board | plain\n"
+    whys = confirm("PROJECT 12\n\n" + text.format("Code | Build-up | Note"))
+    assert set(whys) == {"its heading names several surfaces, and does not say which one it goes on"}
