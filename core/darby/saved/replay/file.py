@@ -79,15 +79,36 @@ def replay(file: str, data: bytes, setup: Setup) -> Replayed:
         if saved is None:
             return Replayed(file, "failed", digest, problem=_said(told))
         worked = again(saved, setup, briefly=True)
+        away = _not_run(saved, setup)
         if worked.saved is None or worked.estimate is None:
-            return Replayed(file, "failed", digest, saved.name, problem=_said(worked.problems))
+            return Replayed(file, "failed", digest, saved.name, problem=f"{_said(worked.problems)} {away}".rstrip())
         found = moved(saved, worked.saved)
+        theirs = {trade for trade, plugin, _ in saved.trades if plugin in dict(_away(saved, setup))}
+        if any(one.after is None and one.line.trade in theirs for one in found):
+            return Replayed(file, "incomplete", digest, saved.name, found, f"{away} Its lines are missing.")
         if worked.saved.missing and worked.saved.missing != saved.missing:
             problem = f"{', '.join(worked.saved.missing)} failed, and its lines are missing."
             return Replayed(file, "incomplete", digest, saved.name, found, problem)
         return Replayed(file, "moved" if found else "same", digest, saved.name, found)
     except Exception as error:  # our own mistake, or a plugin's that no one caught: it costs this file
         return Replayed(file, "failed", digest, problem=f"{file}: something went wrong ({type(error).__name__}).")
+
+
+def _away(saved: Saved, setup: Setup) -> tuple[tuple[str, str], ...]:
+    """Name and version of plugins that an estimate was made with, which are not here today and were not left out on purpose."""
+    if setup.only is not None:
+        return ()
+    here = dict(office_for(setup, saved.choices).plugins.names)
+    return tuple((name, version) for name, version in saved.plugins if name not in here and name not in setup.without)
+
+
+def _not_run(saved: Saved, setup: Setup) -> str:
+    """The same in a sentence, or nothing."""
+    away = [f"{name} {version}".rstrip() for name, version in _away(saved, setup)]
+    if not away:
+        return ""
+    many = len(away) > 1
+    return f"The plugin{'s' * many} {' and '.join(away)}, which it was made with, {'were' if many else 'was'} not run."
 
 
 def opened(file: str, data: bytes, setup: Setup) -> tuple[Saved | None, tuple[Diagnostic, ...]]:

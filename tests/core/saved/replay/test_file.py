@@ -25,6 +25,7 @@ from darby.saved.replay.workers import Chunk, Here, Pool, Round, files_in
 from darby.saved.replay_outcome import Replayed, as_json, of_json
 from darby.saved.writer import text_of
 from darby.text.spans import Source
+from guide import write_gasket
 from sheds import DARBY, DEARER, JOB, LINES, ran, setup, shed, sheds, wait_for
 
 # one file
@@ -49,6 +50,19 @@ def test_house_lines_that_are_not_understood_fail_with_their_place() -> None:
     one = replay("shed.json", shed(100).encode(), setup("Joint compound: 13 wheelbarrows per 100 sq ft.\n"))
     assert one.became == "failed"
     assert "house.txt:1:" in one.problem
+
+
+def test_lines_of_a_plugin_that_was_not_run_are_missing_and_not_gone(tmp_path: Path) -> None:
+    folder = write_gasket(tmp_path)
+    plugins = load_plugins(files=[folder / "our_gasket.py"])
+    (named,) = ((name, version) for name, version in plugins.names if name == "our_gasket")
+    worked = Office.of(plugins).work(Source("job.toml", JOB.format(n=90)), [])
+    assert worked.saved is not None
+    data = text_of(worked.saved).encode()
+    one = replay("shed.json", data, Setup())
+    said = f"The plugin our_gasket {named[1]}, which it was made with, was not run. Its lines are missing."
+    assert (one.became, one.problem) == ("incomplete", said)
+    assert replay("shed.json", data, Setup(plugin_files=(str(folder / "our_gasket.py"),))).became == "same"
 
 
 def test_the_choices_an_estimate_was_saved_with_hold_again() -> None:
