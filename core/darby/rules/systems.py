@@ -7,7 +7,7 @@ other mark is for that: schedules by rooms have no column for doors.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 
 from attrs import evolve, frozen
 
@@ -98,7 +98,8 @@ def _by_label(defined: Mapping[str, Sequence[Rule]], given: Sequence[Rule]) -> I
                 claims.setdefault(surface, set()).add(mark)
     for mark, members in defined.items():
         placed = [rule for rule in members if any(key in rule.scope for key in _PLACE)]
-        if mark in marks or not all(_labelled(rule) for rule in placed):
+        labelled = {rule.scope["surface"] for rule in placed if _labelled(rule)}
+        if mark in marks or not all(_on_one_of(labelled, rule) for rule in placed):
             continue
         subjects = {rule.subject for rule in members}
         for surface, first in {rule.scope["surface"]: rule for rule in reversed(placed)}.items():
@@ -110,11 +111,16 @@ def _by_label(defined: Mapping[str, Sequence[Rule]], given: Sequence[Rule]) -> I
 _OWN_LABEL = (FoundBy.LABEL, FoundBy.ROW, FoundBy.KEY, FoundBy.HEADING)
 
 
+def _on_one_of(surfaces: Set[str], rule: Rule) -> bool:
+    """Whether a rule holds on one of some surfaces, and nowhere narrower."""
+    return [key for key in _PLACE if key in rule.scope] == ["surface"] and rule.scope["surface"] in surfaces
+
+
 def _labelled(rule: Rule) -> bool:
-    """Whether a rule of a system holds on a surface and nowhere narrower, by the label that its mark stands in."""
+    """Whether a rule of a system holds on a surface by the label that its mark stands in."""
     how = next((how for what, how in rule.bound_by if what == "surface"), "")
     own = code_of(how) != FoundBy.HEADING or plain_mark(rule.scope["mark"]) in plain_mark(how)
-    return [key for key in _PLACE if key in rule.scope] == ["surface"] and code_of(how) in _OWN_LABEL and own
+    return "surface" in rule.scope and code_of(how) in _OWN_LABEL and own
 
 
 def told(joined: Joined) -> Iterator[Diagnostic]:

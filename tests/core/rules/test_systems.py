@@ -275,3 +275,19 @@ def test_nor_by_a_label_of_a_chapter() -> None:
     assert not join_systems([chapter]).rules
     assert [r.scope["surface"] for r in join_systems([own]).rules] == ["door"]
     assert not join_systems([evolve(own, scope={**own.scope, "condition": "old"})]).rules
+
+
+def test_what_a_system_says_again_of_its_own_surface_does_not_keep_it_from_there() -> None:
+    text = (
+        "SYSTEM 6 - BOARD CEILINGS, FLAT\nFIRST COAT\nAcrylic sealer, 400 sq ft per gallon\nSECOND COAT\nCeiling flat\n"
+    )
+    made = join_systems(_rules(text)).rules
+    assert {(r.kind.name, r.subject) for r in made if r.scope.get("surface") == "ceiling"} >= {
+        ("coverage", "primer"),
+        ("coats", "finish paint"),
+    }
+    doors = evolve(
+        rule("coats", "finish paint", "2", mark="PT-9", surface="door"), bound_by=(("surface", "heading: PT-9 DOORS"),)
+    )
+    assert not join_systems([doors, evolve(doors, scope={**doors.scope, "room": "store"})]).rules
+    assert not join_systems([doors, evolve(doors, scope={**doors.scope, "surface": "trim"}, bound_by=())]).rules
