@@ -6,8 +6,8 @@ surfaces that stand in one chain of words are paired there, and only what one ch
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import pairwise
+from collections.abc import Iterator, Sequence
+from itertools import pairwise, takewhile
 
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
@@ -16,6 +16,7 @@ from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
+_JOINED = ("mark", "AND", "COMMA", "PER", "SIGN")
 _LINKS = ("ITS", "AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "FULL", "condition", "type")
 """What may stand between the members of a chain of places."""
 Pair = tuple[str, str]
@@ -191,5 +192,13 @@ def find_marks(out: Finding, site: Site) -> list[str]:
             found = [t.value for t in led if t.start > out.fact.place] or [t.value for t in led]
         if found:
             several = all(t.name in _LISTED for t in stretch.tags) or stretch.node in (Node.PHRASE, Node.TAIL)
-            return list(dict.fromkeys(found)) if several else found[:1]
+            return list(dict.fromkeys(found if several else _first_listed(stretch.tags)))
     return []
+
+
+def _first_listed(tags: Sequence[Tag]) -> Iterator[str]:
+    """The first mark of some words, and those in one list with it: `Stud walls, W1, W2 and W3`."""
+    at = next(n for n, t in enumerate(tags) if t.name == "mark")
+    for tag in takewhile(lambda t: t.name in _JOINED, tags[at:]):
+        if tag.name == "mark":
+            yield tag.value

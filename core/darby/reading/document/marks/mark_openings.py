@@ -50,6 +50,23 @@ def common(text: str, tags: Tags) -> Iterator[tuple[str, Tags]]:
             yield from ((code, said) for code in ONE_CODE.findall(match["codes"]))
 
 
+_LABEL_ENDS = re.compile(rf"\A[^:;.]{{0,60}}?(?<![A-Za-z0-9-]){CODES}\)?:\s")
+"""A label that ends with codes: `Stud walls, W1, W2 and W3: ..`"""
+
+
+def labelled(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
+    """Each code at the end of a label, and the words behind it. They are marks only if something else says so: a label may end with anything."""
+    for clause in clauses:
+        if not clause.cells and (label := _LABEL_ENDS.match(clause.view.text)):
+            said = [t for t in tags(clause.view) if t.start >= label.end()]
+            yield from ((code, said) for code in ONE_CODE.findall(label["codes"]))
+
+
+def names_goods(tags: Tags) -> bool:
+    """Whether words name goods, and not only how they look."""
+    return any(t.name in ("subject", "REPLACED", "COAT", "LAYER") for t in tags)
+
+
 OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
 """A code that opens a clause."""
 

@@ -24,7 +24,9 @@ from darby.reading.document.marks.mark_openings import (
     RUN_ON,
     common,
     itemised,
+    labelled,
     named_by,
+    names_goods,
 )
 from darby.reading.document.marks.mark_spelling import CODE, any_of, bare
 from darby.reading.layout.clause import Clause
@@ -160,8 +162,10 @@ def marks_of(
         for code, said in _defined(clause, below.get(id(clause), []), tags):
             if (kinds and (len(code) == 1 or code.isdigit())) or code.rstrip(_ENDING).lower() in labels:
                 continue
-            found.setdefault(code, said)
+            found[code] = max(found.get(code, said), said, key=names_goods)  # a list of colors says not yet of what
             keys |= {code} if len(clause.cells) > 1 else set()
+    for code, said in (one for one in labelled(clauses, tags) if one[0] in found):
+        found[code] = max(found[code], said, key=names_goods)
     found = {
         code: said
         for code, said in found.items()

@@ -48,3 +48,25 @@ def test_a_mark_may_end_in_a_letter_where_it_is_called_a_type() -> None:
     assert said("Wall type L-B: two layers of 1/2 inch gypsum board.\n\nCorridors: L-B.")[:1] == [
         "layers of gypsum board (mark L-B, surface wall): 2"
     ]
+
+
+COLORS = "COLORS\nA. PT-1: Chalk.\nB. PT-2: Rust.\n\n"
+
+
+@pytest.mark.parametrize("label", ["PT-1: ", "Walls, PT-1 and PT-2: ", "Stud walls, PT-1, PT-2: "])
+def test_a_list_of_colors_does_not_keep_a_mark_from_being_a_system_further_on(label: str) -> None:
+    found = said(
+        f"{COLORS}SYSTEMS\nA. {label}one coat primer, two coats eggshell finish paint.\n\nOffices: walls PT-1."
+    )
+    assert found[-1] == "system of finish paint (room office, surface wall): PT-1"
+
+
+def test_all_marks_at_the_end_of_a_label_are_of_what_it_says() -> None:
+    found = said(f"{COLORS}SYSTEMS\nA. Stud walls, PT-1 and PT-2: two coats eggshell finish paint.\n")
+    assert [one for one in found if one.startswith("coats")] == [
+        f"coats of finish paint (mark {mark}, sheen eggshell, surface wall): 2" for mark in ("PT-1", "PT-2")
+    ]
+
+
+def test_a_code_at_the_end_of_a_label_that_nothing_else_defines_is_no_mark() -> None:
+    assert not [one for one in said("Walls of Block B-2: two coats eggshell finish paint.") if "mark" in one]
