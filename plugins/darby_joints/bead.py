@@ -113,7 +113,7 @@ def _cut(alone: Amount, pieces: Sequence[tuple[Amount, int]], offer: Answer) -> 
     if most.size >= alone.size or not sticks:
         return alone
     lengths = total((length * many for length, many in pieces), "outside corners, in pieces").to(alone.unit)
-    offcuts = Amount.of(most.value - lengths.value, alone.unit, label="offcuts that serve no other piece")
+    offcuts = Amount.settled(most.value - lengths.value, alone.unit, label="offcuts that serve no other piece")
     return (lengths + offcuts).named(f"outside corners, cut from {sticks} sticks")
 
 
@@ -160,7 +160,7 @@ def _piece(length: Amount, count: Amount, label: str, offer: Answer) -> Amount:
     pieces = _pieces(length, offer)
     if not pieces or length * pieces == offer.rule.amount:
         return (length * count).named(label)
-    share = (offer.rule.amount / Amount.of(pieces, label="pieces from a stick")).named(
+    share = (offer.rule.amount / Amount.settled(pieces, label="pieces from a stick")).named(
         "stick for a piece, with its offcut"
     )
     return (share * count).named(label)

@@ -107,7 +107,7 @@ def packs(
         if len(taken) == 1:
             return (Packing(rate, (offer.rule,), notes),)
         if number < len(taken) - 1:
-            full = rate * Amount.of(count, rate.unit.under[0], label="packages, filled")
+            full = rate * Amount.settled(count, rate.unit.under[0], label="packages, filled")
             part = full.to(need.unit).named(f"in {_size(rate)}s")
             rest = rest - part
         else:

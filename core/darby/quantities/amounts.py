@@ -32,6 +32,8 @@ class Origin:
 
 
 HERE = Origin(note="arithmetic")
+SETTLED = Origin(note="settled")
+"""Of a number that came of other numbers by a decision and no arithmetic, as how many pieces a length gives."""
 
 
 @frozen(eq=False)
@@ -65,6 +67,14 @@ class Amount:
     def of(cls, value: Fraction | int, unit: Unit | str = EACH, origin: Origin = HERE, label: str = "") -> Amount:
         """A number that somebody said. Raises TypeError for a float."""
         return cls(_whole(value), UNITS[unit] if isinstance(unit, str) else unit, Step("given", (), label, origin))
+
+    @classmethod
+    def settled(cls, value: Fraction | int, unit: Unit | str = EACH, *, label: str) -> Amount:
+        """A number that was decided from others, as how many pieces a length gives: a change of these does not reach it.
+
+        A formula that repeats the working cannot follow, and says so. Raises TypeError for a float.
+        """
+        return cls.of(value, unit, SETTLED, label)
 
     @classmethod
     def read(cls, text: str, origin: Origin | None = None, label: str = "") -> Amount:

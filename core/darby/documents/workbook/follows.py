@@ -16,7 +16,7 @@ from darby.documents.words import one_line
 from darby.documents.workbook.sheets import Page, near
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.quantities.amounts import HERE, Amount, Origin, leaves
+from darby.quantities.amounts import HERE, SETTLED, Amount, Origin, leaves
 from darby.quantities.units import UNITS
 from darby.rules.rule import Rule
 
@@ -43,7 +43,7 @@ class Fixed:
 
     @cached_property
     def _said(self) -> Mapping[int, frozenset[Origin]]:
-        """Where the numbers of each item were said; HERE among them where Darby settled one of its own, with a name."""
+        """Where the numbers of each item were said, or settled."""
         return {id(item): frozenset(_origins(item)) for item in self.estimate.items}
 
     def of_line(self, item: LineItem) -> tuple[str, bool]:
@@ -52,7 +52,7 @@ class Fixed:
         A line that is named for a size is another line with another package, however much is needed.
         """
         said = self._said[id(item)]
-        if HERE in said:
+        if SETTLED in said:
             return "cutting and packing", True
         package = [r for r in self.estimate.rules if r.kind.name == "package" and r.subject == item.product]
         used = [r for r in package if r.key in {rule.key for rule in item.rules} or _holds(said, r)]
@@ -117,7 +117,7 @@ def alert(page: Page, row: int, ranges: Iterable[str]) -> None:
 def _origins(item: LineItem) -> Iterator[Origin]:
     for amount in (item.need, item.package):
         for leaf in leaves(amount) if amount is not None else ():
-            if leaf.step.origin is not HERE or leaf.step.label:
+            if leaf.step.origin is not HERE:
                 yield leaf.step.origin
 
 

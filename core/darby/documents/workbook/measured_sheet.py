@@ -13,7 +13,7 @@ from darby.documents.workbook.formulas import Input, Inputs, Writer
 from darby.documents.workbook.sheets import Page
 from darby.estimate.model import Estimate
 from darby.job.model import Job
-from darby.quantities.amounts import HERE, Amount
+from darby.quantities.amounts import HERE, SETTLED, Amount
 from darby.quantities.units import UNITS, Unit
 from darby.text.spans import Span
 
@@ -150,7 +150,7 @@ def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> Rows:
 def write_others(page: Page, inputs: Inputs, said: Iterable[Amount]) -> None:
     """Numbers that somebody said and that are neither measured nor a rule's, as a trade of a plugin may bring."""
     for leaf in said:
-        if leaf.step.origin is HERE or inputs.find(leaf) is not None:
+        if leaf.step.origin in (HERE, SETTLED) or inputs.find(leaf) is not None:
             continue
         called = leaf.label or leaf.step.origin.key or "number"
         for column, text in enumerate(("other", called, "", f"in {leaf.unit.name}")):
