@@ -13,6 +13,8 @@ from darby.quantities.amounts import HERE, Amount, Origin, leaves, walk
 from darby.quantities.units import EACH, NUMBER_ONLY
 from darby.rules.rule import Rule
 
+DEEPEST = 40
+"""Steps within steps that one line writes out."""
 LISTED = 8
 """Terms of a sum that are written out; a longer sum points at the lines above it."""
 
@@ -138,6 +140,7 @@ class _Writer:
         for node in self.nodes:
             self._look_at(node)
         self.own = {id(node.step) for node in self.nodes if self._has_line(node)}
+        self._cut_what_is_deep()
 
     def _look_at(self, node: Amount) -> None:
         """Note what a step is to those it is made of."""
@@ -172,6 +175,15 @@ class _Writer:
         if step.op == "to":
             return bool(step.label) or step.of[0].step.op not in {"given", "sum"} or id(step) in self.many
         return bool(step.label) or step.op in {"sum", "round up"} or id(step) in self.terms or self.uses[id(step)] > 1
+
+    def _cut_what_is_deep(self) -> None:
+        """Give a line of its own to every step that would be written out too many steps deep into another's."""
+        deep: dict[int, int] = {}
+        for node in self.nodes:  # what a step is made of comes before the step
+            below = max((deep[id(part.step)] for part in node.step.of), default=-1) + 1
+            if below > DEEPEST:
+                self.own.add(id(node.step))
+            deep[id(node.step)] = 0 if id(node.step) in self.own else below
 
     def lines(self) -> tuple[Line, ...]:
         return tuple(self._line(node) for node in self.nodes if id(node.step) in self.own)

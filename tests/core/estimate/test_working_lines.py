@@ -190,3 +190,13 @@ def test_the_rules_behind_an_item_are_those_of_its_working_then_those_that_shape
 )
 def test_an_amount_is_told_exactly_where_that_is_short(amount: Amount, text: str) -> None:
     assert told(amount) == text
+
+
+def test_a_working_of_very_many_steps_in_one_another_is_cut_into_lines() -> None:
+    amount = row("1")
+    for _ in range(3_000):
+        amount = (amount + row("1")) * 1
+    found = longhand(amount)
+    assert 3_000 // 40 <= len(found) <= 3_000
+    assert found[-1].amount.value == 3_001
+    assert found[-1].made.endswith("3,001")
