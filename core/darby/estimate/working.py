@@ -12,6 +12,7 @@ from darby.estimate.line_item import LineItem
 from darby.quantities.amounts import HERE, Amount, Origin, leaves, walk
 from darby.quantities.units import EACH, NUMBER_ONLY
 from darby.rules.rule import Rule
+from darby.rules.said_by import by_origin, rule_of
 
 DEEPEST = 40
 """Steps within steps that one line writes out."""
@@ -85,36 +86,18 @@ def rules_behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Rule, ...]
 
 def behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[tuple[Rule, ...], tuple[Origin, ...]]:
     """The same rules, and where the numbers of the working that no rule says were measured; nothing is written out for it."""
-    known, found = _by_origin((*rules, *item.rules)), dict[object, Rule]()
+    known, found = by_origin((*rules, *item.rules)), dict[object, Rule]()
     measured: dict[int, Origin] = {}  # by what they are: rooms share theirs, and to compare them takes time
     for part in (item.need, item.package):
         for leaf in leaves(part) if part is not None else ():
             if id(leaf.step.origin) in measured:
                 continue
-            if (rule := _rule_of(leaf, known)) is not None:
+            if (rule := rule_of(leaf, known)) is not None:
                 found[rule.key] = rule
             else:
                 measured[id(leaf.step.origin)] = leaf.step.origin
     shaped = {rule.key: rule for rule in item.rules if rule.key not in found}
     return tuple((found | shaped).values()), tuple(measured.values())
-
-
-def _by_origin(rules: Iterable[Rule]) -> dict[Origin, list[Rule]]:
-    """The rules by the numbers they say."""
-    found: dict[Origin, list[Rule]] = {}
-    for rule in rules:
-        for part in (rule.amount, rule.per, rule.upper, rule.by):
-            if part is not None and part.step.origin is not HERE:
-                known = found.setdefault(part.step.origin, [])
-                known += [] if rule in known else [rule]
-    return found
-
-
-def _rule_of(number: Amount, known: Mapping[Origin, list[Rule]]) -> Rule | None:
-    """The rule that says a number; of several in one clause, the one that says this number."""
-    rules = known.get(number.step.origin, ())
-    exact = (r for r in rules if any(p is not None and p == number for p in (r.amount, r.upper, r.by, r.per)))
-    return next(exact, None) or next(iter(rules), None)
 
 
 def told(amount: Amount) -> str:
@@ -130,7 +113,7 @@ class _Writer:
     def __init__(self, root: Amount, rules: Iterable[Rule]) -> None:
         self.root = root
         self.nodes = tuple(walk(root))
-        self.rules = _by_origin(rules)
+        self.rules = by_origin(rules)
         self.rates: set[int] = set()
         self.pairs: set[int] = set()
         self.inside: set[int] = set()
@@ -191,13 +174,13 @@ class _Writer:
     def _line(self, node: Amount) -> Line:
         step = node.step
         if id(step) in self.rates:
-            rule = _rule_of(step.of[0], self.rules)
+            rule = rule_of(step.of[0], self.rules)
             return Line(step.label or _name(rule), node, lambda: (_as_said(node), _places(step.of)), rule, said=True)
         if step.op == "given":
-            rule = _rule_of(node, self.rules)
+            rule = rule_of(node, self.rules)
             text = self._leaf if rule is not None else _plain
             return Line(step.label or _name(rule), node, lambda: (text(node), _places((node,))), rule, said=True)
-        rule = _rule_of(step.of[0], self.rules) if id(step) in self.pairs else None
+        rule = rule_of(step.of[0], self.rules) if id(step) in self.pairs else None
         return Line(step.label or _name(rule), node, lambda: self._worked(node), rule)
 
     def _worked(self, node: Amount) -> tuple[str, tuple[Origin, ...]]:
@@ -261,7 +244,7 @@ class _Writer:
         """A number as it was said, with its word where it only counts: `2 faces`, `1 coat`."""
         if node.unit is not EACH:
             return _plain(node)
-        rule = _rule_of(node, self.rules)
+        rule = rule_of(node, self.rules)
         word = node.step.label
         if rule is not None and rule.kind.amount == {NUMBER_ONLY}:
             word = rule.kind.name

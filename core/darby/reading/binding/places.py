@@ -197,7 +197,7 @@ def find_marks(out: Finding, site: Site) -> list[str]:
 
 
 def _first_listed(tags: Sequence[Tag]) -> Iterator[str]:
-    """The first mark of some words, and those in one list with it: `Stud walls, W1, W2 and W3`."""
+    """The first mark of some words, and those in one list with it: `Store walls, W1, W2 and W3`."""
     at = next(n for n, t in enumerate(tags) if t.name == "mark")
     for tag in takewhile(lambda t: t.name in _JOINED, tags[at:]):
         if tag.name == "mark":

@@ -51,7 +51,7 @@ def common(text: str, tags: Tags) -> Iterator[tuple[str, Tags]]:
 
 
 _LABEL_ENDS = re.compile(rf"\A[^:;.]{{0,60}}?(?<![A-Za-z0-9-]){CODES}\)?:\s")
-"""A label that ends with codes: `Stud walls, W1, W2 and W3: ..`"""
+"""A label that ends with codes: `Store walls, W1, W2 and W3: ..`"""
 
 
 def labelled(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
