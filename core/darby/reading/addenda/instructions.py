@@ -8,38 +8,48 @@ from typing import Literal
 
 from attrs import evolve, field, frozen
 
-from darby.reading.addenda.paragraph_names import SIX, WORD, Path, Stand, digits_of, path_named
+from darby.reading.addenda.paragraph_names import (
+    DEEPER,
+    DELETING,
+    GONE,
+    INSIDE,
+    NUMBER,
+    SIX,
+    TELLS,
+    WORD,
+    Path,
+    Stand,
+    digits_of,
+    path_named,
+    pieces,
+)
 from darby.reading.layout.clause import Clause
 from darby.text.spans import Span
 
 _SECTION = re.compile(rf"\bSection\s{{1,3}}(?:No\.?\s)?({SIX})(?![0-9])", re.IGNORECASE)
 
-_NUMBER = r"[0-9]{1,2}(?:\.[0-9]{1,2}){1,4}"
-_DEEPER = r"(?:(?:[ .]{0,2}[A-Z]|\s?\([A-Z]\))(?![A-Za-z]))?(?:(?:\.\s?[0-9]{1,2}|\s?\([0-9]{1,2}\))(?![0-9/]|\.[0-9]))?(?:(?:\.\s?[a-z]|\s?\([a-z]\))(?![A-Za-z]))?"
-_REF = re.compile(rf"(?<![0-9./]){_NUMBER}{_DEEPER}")
+_REF = re.compile(rf"(?<![0-9./]){NUMBER}{DEEPER}")
 _TARGET = re.compile(
-    rf"(?:{WORD})(?P<refs>{_NUMBER}{_DEEPER}(?:(?:,|,? and|\s?&)\s{{1,3}}(?:{WORD})?{_NUMBER}{_DEEPER}){{0,20}})"
-    rf"|(?<![0-9./])(?P<bare>{_NUMBER}(?:[ .]{{0,2}}[A-Z](?![A-Za-z])){_DEEPER})",
+    rf"(?:{WORD})(?P<refs>{NUMBER}{DEEPER}(?:(?:,|,? and|\s?&)\s{{1,3}}(?:{WORD})?{NUMBER}{DEEPER}){{0,20}})"
+    rf"|(?<![0-9./])(?P<bare>{NUMBER}(?:[ .]{{0,2}}[A-Z](?![A-Za-z])){DEEPER})",
     re.IGNORECASE,
 )
 _SINGLE = re.compile(rf"\b(?:{WORD})(?P<single>[A-Z]?[0-9]{{1,2}}[a-z]?)(?![\w./-])", re.IGNORECASE)
 """An item of a list that counts its items from one, or under a letter: `Item 5`, `Item C1`. Only its words are changed."""
-_BEHIND_SECTION = re.compile(rf"[\s,:–-]{{1,4}}(?P<refs>{_NUMBER}{_DEEPER})(?![0-9])")
+_BEHIND_SECTION = re.compile(rf"[\s,:–-]{{1,4}}(?P<refs>{NUMBER}{DEEPER})(?![0-9])")
 _QUOTED = re.compile(r"[\"“”]")
 _THROUGH = re.compile(r"\s{0,3}(?:through|thru|to|[-–])\s{1,3}(?:[A-Z]\b|[0-9])")
 
-_DELETING = r"(?:delete|omit|remove|strike(?:\s+out)?)"
-_GONE = r"(?:deleted|omitted|removed|struck(?:\s+out)?|not\s+used|void)"
 _WHOLLY = r"(?:\s*(?:in\s+(?:its|their)\s+entirety|entirely|completely|in\s+full))?"
 _DELETE_BEFORE = re.compile(
-    rf"\b{_DELETING}\s+(?:all\s+of\s+|the\s+)?(?:entire\s+|whole\s+)?(?:section\s+(?:{SIX})\W{{1,3}})?$", re.IGNORECASE
+    rf"\b{DELETING}\s+(?:all\s+of\s+|the\s+)?(?:entire\s+|whole\s+)?(?:section\s+(?:{SIX})\W{{1,3}})?$", re.IGNORECASE
 )
 _DELETE_BEHIND = re.compile(
-    rf"\W{{0,4}}(?:(?:is|are|shall\s+be|to\s+be)\s+)?(?:hereby\s+)?(?:{_GONE}|{_DELETING}(?:\s+(?:this|the|the\s+entire|the\s+whole)\s+(?:paragraph|article|clause|item))?){_WHOLLY}\s*(?:[.;]|$|(?=\s+and\s))",
+    rf"\W{{0,4}}(?:(?:is|are|shall\s+be|to\s+be)\s+)?(?:hereby\s+)?(?:{GONE}|{DELETING}(?:\s+(?:this|the|the\s+entire|the\s+whole)\s+(?:paragraph|article|clause|item))?){_WHOLLY}\s*(?:[.;]|$|(?=\s+and\s))",
     re.IGNORECASE,
 )
 _DELETE_SECTION = re.compile(
-    rf"\b{_DELETING}\s+(?:specification\s+)?(?:the\s+)?(?:entire\s+)?section\s+({SIX})\b", re.IGNORECASE
+    rf"\b{DELETING}\s+(?:specification\s+)?(?:the\s+)?(?:entire\s+)?section\s+({SIX})\b", re.IGNORECASE
 )
 _REPLACE = re.compile(
     r"\b(?:now\s+reads?|(?:to|shall|should|will)\s+(?:now\s+)?read(?:\s+as\s+follows)?|reads?\s+as\s+follows|as\s+follows"
@@ -61,7 +71,7 @@ _CHANGES = tuple(
         rf"\bsubstitute\s+(?P<new>{_VALUE})\s+for\s+(?P<old>{_QUOTE}|{_VALUE}{_END})",
         rf"\b(?:in\s+lieu\s+of|instead\s+of)\s+(?P<old>{_VALUE}),?\s+(?:provide|use|read|furnish|apply|install)\s+{_NEW}",
         rf"\bfor\s+(?P<old>{_VALUE})\s+read\s+{_NEW}",
-        rf"\b{_DELETING}\s+(?P<old>{_VALUE}),?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with)\s+{_NEW}",
+        rf"\b{DELETING}\s+(?P<old>{_VALUE}),?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with)\s+{_NEW}",
         rf"(?P<old>{_AMOUNT})\s+(?:becomes|is\s+changed\s+to|is\s+revised\s+to|changes\s+to)\s+{_NEW}",
         rf"(?P<old>{_QUOTE})\s+(?:(?:is|are|shall\s+be|to\s+be)\s+(?:hereby\s+)?(?:replaced|changed|revised|amended|corrected)\s+(?:with|by|to(?:\s+read)?)|(?:shall|should|to|will)\s+(?:now\s+)?read|now\s+reads?)\s+(?P<new>{_QUOTE})",
     )
@@ -81,20 +91,12 @@ _INSERTS = tuple(
 """Words put beside others, which stay."""
 _MOST = 20
 """Changes in one sentence."""
-_DELETE_WORDS = re.compile(rf"\b{_DELETING}\s+(?:the\s+)?(?P<old>{_VALUE})(?=[.;]?\s*$|[.;]\s)", re.IGNORECASE)
-_ADD = re.compile(rf"\b(?:add|insert)\b[^.]{{0,60}}?(?:\b(?:following|new)\b|{_NUMBER})", re.IGNORECASE)
-_SENTENCE = re.compile(r"(?<=\.)\s{1,9}(?=[A-Z\"])|(?<=;)\s{1,9}")
-_INSIDE = re.compile(r"(?<![0-9])\"[^\"]{1,400}\"|“[^“”]{1,400}”")
-"""Words in quotation marks, which no sentence of the addendum ends in; a mark behind a digit is one of inches."""
-_NEXT = re.compile(
-    rf"(?:[,;]\s+(?:and\s+)?|\sand\s+)(?=(?:in\s+)?{WORD}{_NUMBER}{_DEEPER}[:,]?\s+(?:change|revise|replace|delete|substitute|insert|add)\b)",
-    re.IGNORECASE,
-)
-"""What stands before another paragraph of which something is told."""
-_TELLS = re.compile(
-    rf"\b(?:{_DELETING}|{_GONE}|change[sd]?|revised?|amend(?:ed)?|correct|modify|replaced?|substituted?|in\s+lieu\s+of|instead\s+of|becomes|reads?)\b",
-    re.IGNORECASE,
-)
+_DELETE_WORDS = re.compile(rf"\b{DELETING}\s+(?:the\s+)?(?P<old>{_VALUE})(?=[.;]?\s*$|[.;]\s)", re.IGNORECASE)
+_DELETE_TOO = re.compile(rf"(?:[,;]|\band)\s+{_DELETE_WORDS.pattern}", re.IGNORECASE)
+"""The same beside a change."""
+_ADD = re.compile(rf"\b(?:add|insert)\b[^.]{{0,60}}?(?:\b(?:following|new)\b|{NUMBER})", re.IGNORECASE)
+_ELSEWHERE = re.compile(r"\b(?:in|of|under)\s{1,2}\S", re.IGNORECASE)
+"""What may name another paragraph between two changes, in a way that is not followed."""
 
 
 @frozen(eq=False)
@@ -125,7 +127,7 @@ class Instruction:
 def may_instruct(text: str) -> bool:
     """Whether a text can hold an instruction at all: a cheap look."""
     placed = (_REF, _DELETE_SECTION, _SINGLE, _QUOTED)
-    return any(one.search(text) for one in (_TELLS, *_INSERTS, _INSIDE)) and any(
+    return any(one.search(text) for one in (TELLS, *_INSERTS, INSIDE)) and any(
         one.search(text) is not None for one in placed
     )
 
@@ -145,7 +147,7 @@ def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
         stop = _region_end(found, number, end)
         at = 0
         text = clause.text
-        for piece in _pieces(text):
+        for piece in pieces(text):
             sentence, start = text[at:piece], at
             at = piece
             inline = _SECTION.search(sentence)
@@ -159,23 +161,16 @@ def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
                 path, named = targets[0][0], targets[0][1]
             if inline or targets:
                 paths[id(clause)] = (section, path, named)
-            tells, adds = _TELLS.search(sentence), _ADD.search(sentence)
+            tells, adds = TELLS.search(sentence), _ADD.search(sentence)
             inserts = any(pattern.search(sentence) for pattern in _INSERTS)
             one = None
-            quotes = bool(targets) and not adds and len(_INSIDE.findall(sentence)) > 1
+            quotes = bool(targets) and not adds and len(INSIDE.findall(sentence)) > 1
             if inserts or quotes or (tells and not (adds and adds.start() < tells.start())):
                 for one in _of_sentence(clause, start, piece, section, targets or [(path, named, 0, 0, False)], stop):
                     yield one
             if (one is not None and one.what == "replace") or (one is None and adds and not inserts):
                 taken = stop
                 break
-
-
-def _pieces(text: str) -> Iterator[int]:
-    """Where the sentences of a clause end, those in quotation marks aside, and what one sentence tells of another paragraph begins."""
-    bare = _INSIDE.sub(lambda match: "x" * len(match[0]), text)
-    yield from sorted({m.end() for pattern in (_SENTENCE, _NEXT) for m in pattern.finditer(bare)} - {len(text)})
-    yield len(text)
 
 
 def _targets(sentence: str) -> Iterator[tuple[Path, str, int, int, bool]]:
@@ -206,7 +201,8 @@ def _of_sentence(
     base = evolve(base, path=path, named=named, through=through, at=at)
     behind = sentence[high:]
     gone = high > 0 and (_DELETE_BEFORE.search(sentence[:low]) or _DELETE_BEHIND.match(behind))
-    changes = _changes_in(_blanked(sentence, low, high))
+    rest = _blanked(sentence, low, high)
+    changes = _changes_in(rest)
     several = [t for t in targets if t[2] == low]  # `paragraphs 3.02.C and D` are named in one breath
     if gone or (high > 0 and _REPLACE.search(behind) and not changes):
         new = _REPLACE.search(behind) or re.search(
@@ -220,14 +216,14 @@ def _of_sentence(
         return
     for change in changes:
         old, new_ = (_part(clause, start, *change.span(side), sentence) for side in ("old", "new"))
-        one = evolve(base, what="change", old=old, new=new_, beside=_beside(change))
+        clear = _is_of_first(change, changes, [t[2] for t in targets if t[2] != low])
+        one = evolve(base, what="change" if clear else "unclear", old=old, new=new_, beside=_beside(change))
         yield from (evolve(one, path=p, named=n, through=t) for p, n, _, _, t in several)
-    if changes:
-        return
-    words = _DELETE_WORDS.search(_blanked(sentence, low, high))
+        rest = _blanked(rest, *change.span())
+    words = (_DELETE_TOO if changes else _DELETE_WORDS).search(rest)
     if words and words["old"].strip():
         yield evolve(base, what="delete words", old=_part(clause, start, *words.span("old"), sentence))
-    elif quoted := list(_INSIDE.finditer(sentence)):
+    elif (quoted := list(INSIDE.finditer(rest))) and (not changes or TELLS.search(rest)):
         yield evolve(base, what="unclear", old=clause.view.span(start + quoted[0].start(), start + quoted[-1].end()))
 
 
@@ -260,6 +256,15 @@ def _changes_in(sentence: str) -> list[re.Match[str]]:
         found.append(min(matches, key=lambda m: m.start()))
         patterns = (*_INSERTS, *_CHANGES, _AGAIN)
     return found
+
+
+def _is_of_first(change: re.Match[str], changes: Sequence[re.Match[str]], others: Sequence[int]) -> bool:
+    """Whether a change is of the paragraph that its sentence names first, and not of one of the `others`, named there or after."""
+    before = [one for one in changes if one.end() <= change.start()]
+    free = [at for at in others if not any(one.start() <= at < one.end() for one in changes)]
+    if not before:
+        return not any(at < change.start() for at in free)
+    return not free and _ELSEWHERE.search(change.string, before[-1].end(), change.start()) is None
 
 
 def _beside(change: re.Match[str]) -> Literal["", "before", "behind"]:

@@ -1,8 +1,10 @@
-"""How paragraphs are named: by the section and the labels they stand under, `3.02.C.1`, and items of lists by their own, `F1`."""
+"""How paragraphs are named, by the section and the labels they stand under, `3.02.C.1`, and items of lists by their own, `F1`; and where
+what is told of one of them ends."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from attrs import frozen
 
@@ -15,6 +17,9 @@ Path = tuple[str, ...]
 WORD = r"(?:sub-?paragraphs?|paragraphs?|paras?\.?|pars?\.|articles?|art\.|clauses?|items?)\s{1,3}"
 """A word that says that a number behind it is one of a paragraph or an item."""
 
+NUMBER = r"[0-9]{1,2}(?:\.[0-9]{1,2}){1,4}"
+DEEPER = r"(?:(?:[ .]{0,2}[A-Z]|\s?\([A-Z]\))(?![A-Za-z]))?(?:(?:\.\s?[0-9]{1,2}|\s?\([0-9]{1,2}\))(?![0-9/]|\.[0-9]))?(?:(?:\.\s?[a-z]|\s?\([a-z]\))(?![A-Za-z]))?"
+"""How deeper labels follow on that number: `3.02.C(1)`."""
 SIX = r"[0-9]{2}[ .-]?[0-9]{2}[ .-]?[0-9]{2}|[0-9]{5}"
 _HEADING = 90
 """Characters of a line that does no more than name a section."""
@@ -98,3 +103,42 @@ def path_named(ref: str) -> Path:
 def digits_of(text: str) -> str:
     """The number of a section by its digits alone."""
     return re.sub(r"[^0-9]", "", text)
+
+
+DELETING = r"(?:delete|omit|remove|strike(?:\s+out)?)"
+GONE = r"(?:deleted|omitted|removed|struck(?:\s+out)?|not\s+used|void)"
+_SENTENCE = re.compile(r"(?<=\.)\s{1,9}(?=[A-Z\"])|(?<=;)\s{1,9}")
+INSIDE = re.compile(r"(?<![0-9])\"[^\"]{1,400}\"|“[^“”]{1,400}”")
+"""Words in quotation marks, which no sentence of the addendum ends in; a mark behind a digit is one of inches."""
+_LETTERED = rf"{NUMBER}[ .]{{0,2}}[A-Z](?![A-Za-z])"
+_NEXT = re.compile(
+    rf"(?:[,;]\s+(?:and\s+)?|\sand\s+)(?=(?:(?:in\s+)?{WORD}{NUMBER}{DEEPER}|in\s+{_LETTERED}{DEEPER})[:,]?\s+(?:change|revise|replace|delete|substitute|insert|add)\b"
+    rf"|(?:{DELETING}|change|revise|amend|modify)\s+(?:(?:the\s+)?{WORD}{NUMBER}|{_LETTERED}))",
+    re.IGNORECASE,
+)
+"""What stands before another paragraph of which something is told."""
+TELLS = re.compile(
+    rf"\b(?:{DELETING}|{GONE}|change[sd]?|revised?|amend(?:ed)?|correct|modify|replaced?|substituted?|in\s+lieu\s+of|instead\s+of|becomes|reads?)\b",
+    re.IGNORECASE,
+)
+_TOLD = re.compile(rf"{TELLS.pattern}|\b(?:insert|add)", re.IGNORECASE)
+
+
+def pieces(text: str) -> Iterator[int]:
+    """Where the sentences of a clause end, those in quotation marks aside, and what one sentence tells of another paragraph begins.
+
+    Two paragraphs of which one thing is told stay together: `in 3.02.A and in 3.02.B change ..`.
+    """
+    bare = INSIDE.sub(lambda match: "x" * len(match[0]), text)
+    last = 0
+    for match in sorted((*_SENTENCE.finditer(bare), *_NEXT.finditer(bare)), key=lambda m: m.start()):
+        if match.end() <= last:
+            continue
+        if match.re is _SENTENCE:
+            last = match.end()
+            yield last
+        elif _TOLD.search(bare, last, match.start()):
+            last = match.end()
+            yield from match.span()
+    if last < len(text):
+        yield len(text)

@@ -391,3 +391,46 @@ def test_no_addendum_makes_it_raise_and_every_number_stays_accounted_for(text: s
     for before, after in zip(job.before, job.readings, strict=True):
         assert [n.span for n in before.numbers] == [n.span for n in after.numbers]
     assert all(d.span is not None and d.code in ("amended", "amend-nothing", "amend-several") for d in job.told)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'Paragraph 3.02.A: change "12" to "8" and delete paragraph 3.02.B.',
+        'Delete paragraph 3.02.B and in 3.02.A change "12" to "8".',
+        "In 3.02.A change 12 inches to 8 inches, and delete 3.02.B.",
+    ],
+)
+def test_a_change_does_not_hide_that_another_paragraph_is_deleted(language: Language, line: str) -> None:
+    job = Job(language, f"ADDENDUM 1\n\nSECTION 09 29 00\n\n{line}\n")
+    assert job.said("spacing", "screw", surface="wall") == []
+    assert job.said("spacing", "screw", surface="ceiling")[0] == ("8 in", "addendum 1")
+
+
+def test_words_that_a_change_and_a_deletion_stand_beside_are_deleted(language: Language) -> None:
+    line = (
+        'Section 09 91 23, paragraph 3.02.B: change "one coat primer" to "two coats primer" and delete "finish paint".'
+    )
+    job = Job(language, f"ADDENDUM 1\n\n{line}\n")
+    assert job.said("coats", "primer", surface="door")[0] == ("2", "addendum 1")
+    assert any("finish paint" in d.message for d in job.told)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'Change "12" to "8" in paragraph 3.02.A and "16" to "12" in paragraph 3.02.B.',
+        'In paragraph 3.02.A change "12" to "8" and in the paragraph below change "16" to "12".',
+    ],
+)
+def test_a_second_change_is_of_no_paragraph_that_it_may_not_be_of(language: Language, line: str) -> None:
+    job = Job(language, f"ADDENDUM 1\n\nSECTION 09 29 00\n\n{line}\n")
+    assert job.said("spacing", "screw", surface="ceiling")[0] == ("8 in", "addendum 1")
+    assert job.said("spacing", "screw", surface="wall") == [("16 in", "specification")]
+    assert [d.code for d in job.asked] == ["amend-several"]
+
+
+def test_what_is_told_of_two_paragraphs_in_two_breaths_is_asked_about(language: Language) -> None:
+    job = Job(language, 'ADDENDUM 1\n\nSECTION 09 29 00\n\nIn 3.02.A and in 3.02.B, change "12" to "8".\n')
+    assert job.said("spacing", "screw", surface="ceiling") == [("12 in", "specification")]
+    assert job.asked

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from darby.reading.addenda.paragraph_names import begins_with, path_named
+from darby.reading.addenda.paragraph_names import begins_with, path_named, pieces
 from darby.reading.layout.clause import Clause
 from darby.text.spans import Source, View
 
@@ -27,3 +27,24 @@ def test_a_paragraph_is_known_however_it_is_written(ref: str, path: str) -> None
 )  # fmt: skip
 def test_an_item_begins_with_its_number_or_letter(text: str, item: str, is_it: bool) -> None:
     assert begins_with(Clause(View.of(Source("s.txt", text))), item) is is_it
+
+
+SPLIT = {
+    "Delete 3.02.B. Change 12 to 8.": ["Delete 3.02.B.", "Change 12 to 8."],
+    'Add "one. Two" to 3.02.B.': ['Add "one. Two" to 3.02.B.'],
+    "Delete 3.02.A; delete 3.02.B.": ["Delete 3.02.A", ";", "delete 3.02.B."],
+    "Delete paragraph 3.02.A and delete paragraph 3.02.B.": [
+        "Delete paragraph 3.02.A",
+        "and",
+        "delete paragraph 3.02.B.",
+    ],
+    "Change 12 to 8 and in 3.02.B change 7 to 6.": ["Change 12 to 8", "and", "in 3.02.B change 7 to 6."],
+    "In 3.02.A and in 3.02.B change 12 to 8.": ["In 3.02.A and in 3.02.B change 12 to 8."],
+    "Change 12 to 8 and delete the second coat.": ["Change 12 to 8 and delete the second coat."],
+}
+
+
+@pytest.mark.parametrize("text", SPLIT)
+def test_a_sentence_ends_where_another_paragraph_is_told_of(text: str) -> None:
+    ends = list(pieces(text))
+    assert [text[at:end].strip() for at, end in zip([0, *ends], ends, strict=False)] == SPLIT[text]
