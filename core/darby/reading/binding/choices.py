@@ -14,6 +14,7 @@ from attrs import field, frozen
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.in_place import IN_PLACE, place_limit, replaced, weigh_replaced
+from darby.reading.binding.own_words import opens_a_look
 from darby.reading.binding.places import chains, find_marks, find_places, pairs
 from darby.reading.binding.places import defined as defined_there
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
@@ -114,6 +115,8 @@ def _facts(
         if tag.name == "type" and _of_others(tags, n, subject):
             continue
         if tag.name == MARK and findings and value not in systems.items and _defines(tags, n, systems.alone):
+            continue
+        if tag.name == MARK and opens_a_look(tags, n):
             continue
         kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)

@@ -5,10 +5,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import takewhile
+
 from darby.reading.binding.site.finding import Finding, Site, Tags, named
 from darby.reading.parsing.tagging.tag import Tag
 
 _CHOICES = ("sheen", "color", "type", "system")
+_ENDS = ("STOP", "SEMICOLON")
 _COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
 
 
@@ -47,3 +51,9 @@ def _stretches(tags: Tags) -> list[list[Tag]]:
             found.append([])
         found[-1].append(tag)
     return found
+
+
+def opens_a_look(tags: Sequence[Tag], at: int) -> bool:
+    """Whether a mark opens a sentence that says how it looks and nothing else: `PT-1: Moss. PT-2: Bone.`"""
+    said = [t.name for t in takewhile(lambda t: t.name not in _ENDS, tags[at + 1 :])]
+    return (not at or tags[at - 1].name in _ENDS) and said[:1] == ["COLON"] and set(said[1:]) in ({"color"}, {"sheen"})

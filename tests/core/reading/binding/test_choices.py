@@ -62,3 +62,9 @@ def test_beside_an_amount_of_the_same_product_a_sheen_only_describes_it() -> Non
 def test_what_sort_of_another_product_is_wanted_chooses_nothing() -> None:
     assert said("Baths and kitchens: moisture resistant finish paint.") == []
     assert said("Baths: moisture resistant board.") == ["type of gypsum board (room bath): moisture resistant"]
+
+
+def test_a_list_of_colors_of_systems_gives_each_its_own() -> None:
+    text = "2.1 COLORS\n  .1 PT-1: Moss. PT-2: Bone.\n3.1 SYSTEMS\n  .1 PT-1: two coats eggshell.\n  .2 PT-2: one coat flat.\n"
+    colors = [rule for rule in said(text) if rule.startswith("color")]
+    assert colors == ["color of finish paint (mark PT-1): moss", "color of finish paint (mark PT-2): bone"]
