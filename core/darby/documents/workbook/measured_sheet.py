@@ -33,22 +33,27 @@ class Rows:
     """The cells that say what does not follow."""
     _row_of: dict[int, int] = field(factory=dict)
     """The row in which an input stands first."""
-    _sums: dict[int, Fraction] = field(factory=dict)
+    _values: dict[int, list[Fraction]] = field(factory=dict)
 
     def put(self, made: Input | None, row: int, value: Fraction) -> None:
         """Note a number and the input that it is, if it is one."""
-        self._sums[row] = self._sums.get(row, Fraction(0)) + value
+        self._values.setdefault(row, []).append(value)
         if made is not None:
             self._row_of.setdefault(id(made), row)
 
     def around(self, used: Iterable[Input]) -> tuple[tuple[str, Fraction], ...]:
-        """The sum of all that stands from the first to the last of the rows that some inputs are of, and its value."""
+        """The sum of all that stands from the first to the last of the rows that some inputs are of, and that of the squares, each with its value.
+
+        A sum alone stays what it is where one length takes what another loses, and these are cut otherwise.
+        """
         rows = [self._row_of[id(one)] for one in used if id(one) in self._row_of]
         if not rows:
             return ()
         first, last = min(rows), max(rows)
-        value = sum((self._sums.get(row, Fraction(0)) for row in range(first, last + 1)), Fraction(0))
-        return ((f"SUM(Measured!$E${first + 1}:$H${last + 1})", value),)
+        values = [value for row in range(first, last + 1) for value in self._values.get(row, ())]
+        cells = f"Measured!$E${first + 1}:$H${last + 1}"
+        squares = sum((value * value for value in values), Fraction(0))
+        return (f"SUM({cells})", sum(values, Fraction(0))), (f"SUMSQ({cells})", squares)
 
 
 def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> Rows:

@@ -12,7 +12,10 @@ import pytest
 
 from core.documents.workbook.test_to_xlsx import cell_named, changed, order_sheets, orders, wanted
 from darby.documents.workbook.follows import AGAIN, Fixed
+from darby.documents.workbook.formulas import Input
+from darby.documents.workbook.measured_sheet import Rows as Held
 from darby.estimate.model import Estimate
+from darby.quantities.units import UNITS
 from desk import estimated, item
 from workbooks import Rows, book, lines
 
@@ -118,3 +121,14 @@ def test_a_cell_takes_no_number_below_zero_and_red_is_a_rule_of_each_sheet() -> 
 def test_the_texts_of_a_workbook_are_counted_at_its_top(tmp_path: Path) -> None:
     opened = openpyxl.load_workbook(io.BytesIO(book(job_with())))
     assert str(opened["Order"]["A3"].value).startswith("=IF(COUNTIF(")
+
+
+def test_lengths_that_change_and_add_up_to_the_same_are_noticed() -> None:
+    def told(*lengths: int) -> list[Fraction]:
+        held, made = Held(), [Input(f"corner_{n}", UNITS["ft"]) for n, _ in enumerate(lengths)]
+        for row, (one, length) in enumerate(zip(made, lengths, strict=True)):
+            held.put(one, row, Fraction(length))
+        return [value for _, value in held.around(made)]
+
+    assert told(8, 10) == [18, 164]
+    assert told(9, 9) == [18, 162]
