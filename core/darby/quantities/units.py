@@ -11,6 +11,7 @@ import re
 from collections import Counter
 from fractions import Fraction
 from functools import cache, lru_cache
+from typing import Any
 
 from attrs import field, frozen
 
@@ -64,15 +65,15 @@ class Unit:
 
     def __reduce__(self) -> tuple[object, ...]:
         """In another process it is that one's own unit too: units are told apart by which they are."""
-        return _the, (self.name, self.dimension, self.factor, self.system, self.over, self.under)
+        return _the, (self.name, self.dimension, self.factor, self.system, (), self.over, self.under)
 
 
-@cache
-def _the(
-    name: str, dimension: Dimension, factor: Fraction, system: str, over: tuple[Unit, ...], under: tuple[Unit, ...]
-) -> Unit:
-    """The one unit that is plain or made of others in this way."""
-    return UNITS.get(name) or Unit(name, dimension, factor, system, (), over, under)
+_once = cache(Unit)
+
+
+def _the(name: str, *made: Any) -> Unit:
+    """The one unit that is plain or made of others in this way; a plain one may have become known since it was last asked for."""
+    return UNITS.get(name) or _once(name, *made)
 
 
 NM = 1
@@ -201,7 +202,7 @@ def combine(first: Unit, second: Unit, sign: int) -> Unit:
     name = "·".join(u.name for u in ups) or "1"
     if downs:
         name += "/" + "·".join(u.name for u in downs)
-    return _the(name, dimension, factor, first.system or second.system, ups, downs)
+    return _the(name, dimension, factor, first.system or second.system, (), ups, downs)
 
 
 @cache

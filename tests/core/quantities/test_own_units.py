@@ -6,7 +6,7 @@ import pytest
 
 from darby.quantities.amounts import Amount
 from darby.quantities.own_units import adopt, among
-from darby.quantities.units import AREA, CONTAINERS, UNITS, UnitError, unit_named
+from darby.quantities.units import AREA, CONTAINERS, UNITS, UnitError, _the, unit_named
 
 
 def test_a_unit_is_worth_so_many_of_a_known_one() -> None:
@@ -48,3 +48,11 @@ def test_two_that_differ_under_one_name_are_refused() -> None:
     adopt("testing twin", "2 ft")
     with pytest.raises(UnitError, match="not the same"):
         adopt("testing twin", "3 ft")
+
+
+def test_a_unit_that_came_from_another_process_first_is_the_own_one_once_it_is_known() -> None:
+    told = UNITS["ft"]
+    how = (told.dimension, told.factor * 10, "us", (), (), ())
+    early = _the("testhank", *how)
+    own = adopt("testhank", "10 ft")
+    assert _the("testhank", *how) is own is not early
