@@ -17,11 +17,14 @@
     one.textContent = text;
     return one;
   };
-  const unpacked = async (template) => {
+  const read = async (template) => {
     const bytes = Uint8Array.from(atob(template.content.textContent), (c) => c.charCodeAt(0));
     const inflated = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate"));
-    template.remove();
     return JSON.parse(await new Response(inflated).text());
+  };
+  const unpacked = (template) => {
+    template.remove();
+    return read(template);
   };
   const laying = new Map();
   const lines = async (paper) => {
@@ -211,10 +214,16 @@
     field.placeholder = "Show lines and open points with these words";
     field.setAttribute("aria-label", field.placeholder);
     const searched = [...document.querySelectorAll(".items > li, li.point")];
-    field.addEventListener("input", () => {
+    const folded = new Map();  // what a line holds as data: rooms, and how each row was measured
+    const unfold = async (one) => {
+      const data = await Promise.all([...one.querySelectorAll(".all-rooms template")].map(read));
+      if (!folded.has(one)) folded.set(one, data.flat(Infinity).join(" ").toLowerCase());
+    };
+    field.addEventListener("input", async () => {
+      await Promise.all(searched.filter((one) => !folded.has(one)).map(unfold));
       const words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
       for (const one of searched) {
-        const text = one.textContent.toLowerCase();
+        const text = one.textContent.toLowerCase() + " " + folded.get(one);
         one.classList.toggle("gone", !words.every((word) => text.includes(word)));
       }
     });

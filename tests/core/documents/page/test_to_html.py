@@ -313,6 +313,29 @@ def test_very_many_rooms_are_laid_out_when_they_are_opened_and_lead_to_their_mea
     assert not shown.is_visible()
 
 
+def many_rooms() -> str:
+    room = "[[rooms]]\nname = 'Room {n}'\nlength = '{n} ft'\nwidth = '10 ft'\nheight = '8 ft'\n"
+    spec = "Walls: one coat primer.\nCeilings: two coats flat finish paint.\n"
+    return handed.text("html", desk.estimated("\n".join(room.format(n=n + 7) for n in range(200)), spec, "us"))
+
+
+def test_words_are_found_in_rows_that_are_not_laid_out(open_page: Any) -> None:
+    page = open_page(many_rooms())
+    page.locator("input.filter").fill("room 133 wall")
+    page.wait_for_selector(".items > li.gone", state="attached")
+    assert page.locator(".items > li:not(.gone)", has_text="primer").count() == 1
+    page.locator("input.filter").fill("room 133 lighthouse")
+    page.locator(".items > li:not(.gone)").first.wait_for(state="detached")
+    page.locator("input.filter").fill("")
+    page.locator(".items > li.gone").first.wait_for(state="detached")
+
+
+def test_without_script_a_page_of_very_many_rooms_says_what_unfolds_them(open_page: Any) -> None:
+    page = open_page(many_rooms(), java_script_enabled=False)
+    page.locator(".items summary", has_text="primer").click()
+    assert "allow it to run" in page.locator(".items details[open] .all-rooms").first.inner_text()
+
+
 def test_without_script_the_page_still_shows_and_links_everything(open_page: Any) -> None:
     page = open_page(handed.text("html"), java_script_enabled=False)
     page.locator("#i1 summary").click()
