@@ -9,11 +9,11 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import frozen
 from rich.console import Console
-from rich.table import Table
 from rich.text import Text
 
 from darby.documents.needs import Need, Stretch, added, by_room
 from darby.documents.open_points import counted
+from darby.documents.terminal import rows
 from darby.documents.terminal.parts import clause, heading, places, safe, says, stands_in, tell
 from darby.documents.words import order_of
 from darby.estimate.model import Estimate
@@ -35,31 +35,13 @@ def show(need: Need, estimate: Estimate, console: Console, *, in_full: bool = Fa
     console.print(Text(safe(need.name), style="bold"))
     console.print(Text(f"{safe(need.order())}; needed: {_needed(need, estimate.job.units)}"))
     console.print()
-    table = Table.grid(padding=(0, 2, 0, 0))
     narrow = console.width < _NARROW
-    table.add_column(max_width=max(12, console.width // 3))
-    table.add_column(ratio=None)
-    if not narrow:
-        table.add_column(style="dim", no_wrap=True)
     lines = working(need.worked, estimate.rules)
     folded = not in_full and len(lines) > _IN_FULL
     shown = list(_by_room(lines, estimate)) if folded else list(lines)
-    last = shown[-1] if shown else None
-    for line in shown:
-        style = "bold" if line is last else ""
-        if isinstance(line, _Rows):
-            table.add_row(Text(safe(line.label)), Text(line.made), *([] if narrow else [Text(line.where, style="dim")]))
-            continue
-        where = places(o.place for o in line.origins)
-        made = Text(safe(line.made), style=style)
-        quoted = f"{clause(line.rule)}, {_layer(line.rule)}" if line.rule else ""
-        for below in (where if narrow else "", quoted):
-            if below:
-                made.append(f"\n{below}", style="dim")
-        table.add_row(Text(safe(line.label), style=style), made, *([] if narrow else [Text(where)]))
-    for item in need.items[:-1]:
-        table.add_row(Text("and"), Text(safe(order_of(item)), style="bold"), *([] if narrow else [Text("")]))
-    console.print(table)
+    table = [_row(line, narrow, "bold" if line is shown[-1] else "") for line in shown]
+    table += [_cells("and", [(safe(order_of(item)), "bold")], "", narrow) for item in need.items[:-1]]
+    rows.show(table, console)
     if folded and len(shown) < len(lines):
         console.print()
         tell(console, Text("Measured rows are added up by room; --rows shows each one.", style="dim"))
@@ -67,6 +49,19 @@ def show(need: Need, estimate: Estimate, console: Console, *, in_full: bool = Fa
     for note in need.notes:
         console.print()
         tell(console, safe(note))
+
+
+def _row(line: Line | _Rows, narrow: bool, style: str) -> rows.Row:
+    if isinstance(line, _Rows):
+        return _cells(safe(line.label), [(line.made, "")], line.where, narrow)
+    where = places(o.place for o in line.origins)
+    quoted = f"{clause(line.rule)}, {_layer(line.rule)}" if line.rule else ""
+    below = [(text, "dim") for text in (where if narrow else "", quoted) if text]
+    return _cells(safe(line.label), [(safe(line.made), style), *below], where, narrow, style)
+
+
+def _cells(label: str, made: Iterable[tuple[str, str]], where: str, narrow: bool, style: str = "") -> rows.Row:
+    return ((label, style),), tuple(made), *(() if narrow else (((where, "dim"),),))
 
 
 @frozen(eq=False)
