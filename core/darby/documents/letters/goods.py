@@ -14,6 +14,8 @@ _DESCRIBES = ("type", "class", "sheen", "color", "length")
 """Keys of a scope that describe the goods; the others say where they go."""
 _CHOICES = ("type", "class", "sheen", "color")
 """Kinds of rules whose choice describes the goods."""
+_RATE = "coverage"
+"""A kind of rules that describes other goods as well: the nearest rate is taken where none is told for these."""
 _STANDARD = re.compile(
     r"\b(?:ASTM|ANSI|ISO|EN|BS|AS/NZS|CSA|DIN)(?: EN)?[ -][A-Z]{0,2}[ -]?[0-9]{2,6}(?:[/-][A-Z0-9]{1,6})?\b"
 )
@@ -42,7 +44,7 @@ def description(need: Need, item: LineItem) -> str:
 def _properties(item: LineItem) -> Iterator[tuple[str, str]]:
     """What the rules behind an item say of its goods."""
     for rule in item.rules:
-        if rule.subject == item.product:
+        if rule.subject == item.product and rule.kind.name != _RATE:
             yield from ((key, rule.scope[key]) for key in _DESCRIBES if key in rule.scope)
             if rule.kind.name in _CHOICES and rule.choice:
                 yield rule.kind.name, rule.choice

@@ -15,6 +15,7 @@ from darby.documents.tables import Column, Sheet, csv_document
 from darby.documents.words import content_of, one_line, packages
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
+from darby.estimate.packing import USE
 from darby.estimate.working import told as told_amount
 
 _LABELS = ("date", "number", "from", "to", "deliver to", "needed by", "contact")
@@ -30,11 +31,12 @@ def write(estimate: Estimate) -> Prose:
         missing = f"The lines of {', '.join(estimate.missing)} are missing, since that part failed."
         blocks.append(Paragraph(missing, "Incomplete"))
     if known:
-        rows = tuple(
-            (str(number), packages(item, item.count or 0), _content(item), one_line(item.product), description(need, item))
-            for number, (need, item) in enumerate(known, 1)
-        )  # fmt: skip
-        blocks.append(Table(("Item", "Order", "Package", "Product", "Description"), rows, frozenset({0, 1})))
+        uses: dict[str, list[tuple[str, ...]]] = {}
+        for number, (need, item) in enumerate(known, 1):
+            uses.setdefault(_use(item), []).append(_row(number, need, item))
+        for use, rows in uses.items():
+            blocks += [Heading(use.capitalize())] if use else []
+            blocks.append(Table(("Item", "Order", "Package", "Product", "Description"), tuple(rows), frozenset({0, 1})))
     elif not loose:
         blocks.append(Paragraph("Nothing to order."))
     asked = [one_line(q.ask) for q in OpenPoints(estimate).questions if q.to == "supplier"]
@@ -52,9 +54,19 @@ def write(estimate: Estimate) -> Prose:
     return Prose(f"Order list: {one_line(estimate.job.name) or 'unnamed job'}", blocks)
 
 
+def _row(number: int, need: Need, item: LineItem) -> tuple[str, ...]:
+    content = _content(item)
+    return (str(number), packages(item, item.count or 0), content, one_line(item.product), description(need, item))
+
+
+def _use(item: LineItem) -> str:
+    """What goods beside the work are for, as spare stock; empty for the work itself."""
+    return one_line(item.pool.get(USE, ""))
+
+
 def _goods(estimate: Estimate) -> Iterator[tuple[Need, LineItem]]:
-    """Every package to order, by product; the sizes of one need stand together."""
-    for need in sorted(needs(estimate), key=lambda n: (n.first.product.casefold(), n.kind)):
+    """Every package to order, by product, what is beside the work last; the sizes of one need stand together."""
+    for need in sorted(needs(estimate), key=lambda n: (_use(n.first), n.first.product.casefold(), n.kind)):
         yield from ((need, item) for item in need.items)
 
 

@@ -39,3 +39,9 @@ def test_what_the_rules_behind_it_say_of_the_goods_is_told() -> None:
 def test_what_they_do_not_agree_on_is_not_told() -> None:
     assert described(coats("one", **{"class": "latex"}), coats("two", **{"class": "alkyd"})) == ""
     assert described(coats("one", sheen="satin"), sheen="flat") == "flat"
+
+
+def test_the_rate_that_was_taken_for_goods_says_nothing_of_them() -> None:
+    source = Source("s.txt", "Epoxy spreads 300 sq ft per gallon.")
+    rate = made.said(source, source.text, "coverage", "primer", "300 sq ft", per="1 gal", layer=SPECIFICATION)
+    assert described(evolve(rate, scope=Scope({"class": "epoxy"})), sheen="flat") == "flat"

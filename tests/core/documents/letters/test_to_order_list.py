@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from attrs import evolve
 
 import handed
@@ -39,3 +41,11 @@ def test_what_the_documents_ask_of_a_delivery_is_quoted_and_the_lines_are_number
     assert "the crane lifts 1,200 pounds and no more" in delivery
     numbers = [line.split()[0] for line in text.splitlines() if line.strip()[:1].isdigit()]
     assert numbers[:3] == ["1", "2", "3"]
+
+
+def test_spare_stock_stands_apart_and_is_counted_on() -> None:
+    work, spare = handed.text("order").split("Spare stock\n-----------\n")
+    assert "spare stock" not in work
+    rows = re.findall(r"^ *([0-9]+)  ", work + spare, re.MULTILINE)
+    assert rows == [str(number) for number in range(1, len(rows) + 1)]
+    assert spare.count("spare stock") >= 3
