@@ -8,6 +8,7 @@ from itertools import pairwise
 from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
 from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.whole_labels import MEASURE
 from darby.rules.found_by import FoundBy, at
 
 
@@ -231,6 +232,8 @@ def _around(out: Finding, site: Site) -> list[Word]:
         return []
     if context.subject and site.can(context.subject, kind):
         return [Word(context.subject, FoundBy.UNDER)]
+    if any(t.value == MEASURE for t in named(site.label, "NEUTRAL")):
+        return _measured(out, site)
     under: set[str] = set()
     if kind == "coats":
         same = next((f for f in reversed(site.before) if f.kind == kind and f.subjects and not f.unread), None)
@@ -261,6 +264,14 @@ def _around(out: Finding, site: Site) -> list[Word]:
         kind = "fastening"
     implied = site.implied(kind)
     return [Word(implied, at(FoundBy.IMPLIED, kind))] if implied else []
+
+
+def _measured(out: Finding, site: Site) -> list[Word]:
+    """`Sizes: ..` is of what the sentence before names, or of the one thing that it stands under; goods that nobody orders here have sizes too."""
+    if site.previous is not None:
+        able = _able(site.previous.tags, out, site)
+        return joined_subjects(site.previous.tags, able[-1], site, out.kind, FoundBy.SENTENCE_BEFORE) if able else []
+    return _above(out, site, site.context.all[:1])
 
 
 def _hints(site: Site) -> list[Tag]:

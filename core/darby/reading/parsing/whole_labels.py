@@ -1,4 +1,5 @@
-"""Labels that are of the whole and name no place: `Generally: ..`, `Whole house: ..`, `All other rooms: ..`, `Balance: ..`.
+"""Labels that are of the whole and name no place: `Generally: ..`, `Whole house: ..`, `All other rooms: ..`, `Balance: ..`; and those that
+only say what sort of number follows, of the thing that they stand under: `Sizes: ..`.
 
 Which words these are is data, the lexicon's `[of_all]`. As labels only: elsewhere a `balance` or a `typical` one is something else.
 """
@@ -16,7 +17,15 @@ HERE, JOB = "here", "job"
 """Of all that it stands under, and of the job whatever it stands under."""
 OTHERS, OTHER_PLACES = "others", "other places"
 """All that was not spoken of before: of whatever sort, or places alone."""
-_TERMINALS = {HERE: "EVERYWHERE", JOB: "EVERYWHERE", OTHERS: "ELSEWHERE", OTHER_PLACES: "ELSEWHERE"}
+MEASURE = "measure"
+"""Of the thing that it stands under, whichever that is."""
+_TERMINALS = {
+    HERE: "EVERYWHERE",
+    JOB: "EVERYWHERE",
+    OTHERS: "ELSEWHERE",
+    OTHER_PLACES: "ELSEWHERE",
+    MEASURE: "NEUTRAL",
+}
 
 
 @lru_cache(maxsize=8)
