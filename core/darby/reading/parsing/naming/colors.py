@@ -81,7 +81,7 @@ def with_colors(
     """
     says = [t for t in tags if t.name == SAYS]
     coded = legend or (bool(tags) and tags[0].name in ("CODE", "mark"))
-    legend = coded and any(t.name == "sheen" for t in tags)
+    legend = coded and any(_says_look(t) for t in tags)
     if not hues or not (legend or told or says or any(word.lower() in hues for word in _WORD.findall(text))):
         return tags
     told = told or any(_labels(tag, tags) for tag in says)
@@ -193,7 +193,12 @@ def _ends_looks(name: _Name, tags: Sequence[Tag]) -> bool:
     if name.titled and behind and name.before is not None and name.before.name == "STOP":
         return True
     at = next((n for n, t in enumerate(tags) if t is name.before), 0)
-    return name.titled and behind and at > 0 and tags[at].name == "COMMA" and tags[at - 1].name == "sheen"
+    return name.titled and behind and at > 0 and tags[at].name == "COMMA" and _says_look(tags[at - 1])
+
+
+def _says_look(tag: Tag) -> bool:
+    """Whether a word is a sheen, or goods that are called by theirs."""
+    return tag.name == "sheen" or (tag.name == "subject" and any(key == "sheen" for key, _ in tag.also))
 
 
 def _is_another(name: _Name, text: str, *, told: bool) -> bool:
