@@ -321,10 +321,7 @@ def misplaces(job: Job, book: Consultation) -> Iterator[LineItem]:
 
 
 def deep(job: Job, book: Consultation) -> Iterator[LineItem]:
-    need = Amount.of(1)
-    for _ in range(20_000):
-        need = need + Amount.of(1)
-    yield LineItem("hook", need)
+    yield from deep(job, book)
 
 
 class Unpickled(str):

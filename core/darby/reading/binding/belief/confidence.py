@@ -7,8 +7,10 @@ from far away, or say what is out of the ordinary. Such a rule is kept, and wait
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from itertools import pairwise
+from operator import itemgetter
 
 from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.lexicon import Lexicon
@@ -18,6 +20,10 @@ from darby.rules.found_by import FoundBy, code_of
 _MANY = 4
 """Words nobody knows in one sentence from which on it is not understood well enough."""
 _SOME = 2
+_BEFORE, _BEHIND = 60, 40
+"""Tags before a fact and behind it that are looked at."""
+_REACH = 200
+"""Letters behind a fact within which what it goes on stands."""
 _FAR = (FoundBy.SENTENCE_BEFORE, FoundBy.FACT_BEFORE, FoundBy.TAIL, FoundBy.SENTENCE)
 _FAR_SURFACE = (
     FoundBy.TAIL,
@@ -35,33 +41,49 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
     """Put a sentence on each finding whose evidence is weak."""
     strangers = lexicon.strangers(tags, text) if findings else []
     told = lexicon.told(text) if findings else []
-    ends = [t.start for t in tags if t.name == "STOP"]
     stated = [f.fact.place for f in findings]
+    starts, places = [t.start for t in tags], sorted(stated)
     for finding in findings:
         if not finding.stands and not finding.choice:
             continue
-        low = max((e for e in ends if e < finding.fact.place), default=-1)
-        high = min((e for e in ends if e > finding.fact.place), default=len(text))
-        near, hedged = ([w for at, w in words if low < at < high] for words in (strangers, told))
-        before = [w for at, w in strangers if low < at < finding.fact.place]
+        at = finding.fact.place
+        near = _near(tags, starts, at)
+        ends = [t.start for t in near if t.name == "STOP"]
+        opens, closes = near[:1] == tags[:1], near[-1:] == tags[-1:]
+        low = max((e for e in ends if e < at), default=-1 if opens else near[0].start - 1)
+        high = min((e for e in ends if e > at), default=len(text) if closes else near[-1].end)
+        strange = _within(strangers, low, high)
+        hedged = [word for _, word in _within(told, low, high)]
         finding.confirm = (
             _unusual(finding, lexicon)
-            or _alone(finding, tags)
-            or _doubt(finding, near, hedged)
-            or _place_in_doubt(finding, before)
-            or _of_a_level(finding, tags)
-            or _on_something_else(finding, tags, text, strangers)
-            or _listed(finding, [(at, w) for at, w in strangers if low < at < high], tags, text)
-            or _opened(finding, [t for t in tags if t.start < high], ends, stated)
+            or _alone(finding, near)
+            or _doubt(finding, [word for _, word in strange], hedged)
+            or _place_in_doubt(finding, [word for place, word in strange if place < at])
+            or _of_a_level(finding, near)
+            or _on_something_else(finding, near, text, _within(strangers, low, finding.fact.over + _REACH))
+            or _listed(finding, strange, near, text)
+            or _opened(finding, [t for t in near if t.start < high], ends, places)
             or _on_several(finding)
         )
+
+
+def _near(tags: Sequence[Tag], starts: Sequence[int], at: int) -> Sequence[Tag]:
+    """The tags around a place, so many of them at most that a clause without an end costs no more than others."""
+    number = bisect_left(starts, at)
+    return tags[max(0, number - _BEFORE) : number + _BEHIND]
+
+
+def _within(words: Sequence[tuple[int, str]], low: int, high: int) -> Sequence[tuple[int, str]]:
+    """The words between two places."""
+    return words[bisect_right(words, low, key=itemgetter(0)) : bisect_left(words, high, key=itemgetter(0))]
 
 
 def weigh_others(findings: Sequence[Finding], before: Sequence[Finding], tags: Sequence[Tag]) -> None:
     """Have confirmed what the others have (`Basement: one coat A. Others: two coats B.`) where nothing like it is said of those before:
     then it holds there too, which may not be meant. `before` was found in the clause before."""
+    starts = [t.start for t in tags]
     for number, finding in enumerate(findings):
-        led = [t for t in tags if t.start < finding.fact.place]
+        led = [t for t in _near(tags, starts, finding.fact.place) if t.start < finding.fact.place]
         since = next((n for n in range(len(led) - 1, -1, -1) if led[n].name in ("STOP", "SEMICOLON")), -1)
         if finding.confirm or not any(t.name == "ELSEWHERE" and t.value for t in led[since + 1 :]):
             continue
@@ -158,7 +180,7 @@ def _listed(finding: Finding, strangers: Sequence[tuple[int, str]], tags: Sequen
     return ""
 
 
-def _opened(finding: Finding, tags: Sequence[Tag], ends: Sequence[int], stated: Collection[int]) -> str:
+def _opened(finding: Finding, tags: Sequence[Tag], ends: Sequence[int], stated: Sequence[int]) -> str:
     """Why something may hold in one place only: a sentence before it, `Bathrooms (both).`, names that place and says no more."""
     if finding.marks or any(room for room, _ in finding.places):
         return ""
@@ -167,7 +189,7 @@ def _opened(finding: Finding, tags: Sequence[Tag], ends: Sequence[int], stated: 
         return ""
     for low, high in pairwise(stops):
         rooms = [t.value for t in tags if t.name == "room" and low < t.start < high]
-        if rooms and not any(low < place < high for place in stated):
+        if rooms and bisect_right(stated, low) == bisect_left(stated, high):
             return f"a place stands before it, and may be where it holds ({_some(rooms)})"
     return ""
 

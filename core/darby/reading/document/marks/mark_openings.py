@@ -25,7 +25,7 @@ _IN_HEADING = re.compile(rf"(?:[A-Za-z-]{{2,16}}\s+){{2,5}}{NAMED.pattern}", re.
 """A mark among the words of a heading: `LIGHT METAL PARTITION TYPE P1 TO STORES`."""
 _OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|[:–—-]|$)")
 """What stands behind a mark that opens its definition: a colon, or first in brackets what it is for."""
-RUN_ON = re.compile(r"(?<=[a-z)])\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:\s)")
+RUN_ON = re.compile(r"(?<=[A-Za-z)])\s+(?=[A-Za-z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:\s)")
 """What stands before a further system on one line: `PT-1: oil, two coats PT-2: wax, two coats`."""
 
 ONE_CODE = re.compile(r"[A-Z]{1,4}-[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}[0-9]{1,3}[A-Za-z]?")

@@ -11,8 +11,7 @@ NONE = {
     "Three coats: first coat primer, second and third coats finish paint. Walls.": {"Three": "the sum of what follows it"},
     "Joists 16 in. o.c.: screws 12 in. o.c.": {"16": "says where something else holds"},
     "Screws 1 1/4 in. long at one layer, 1 5/8 in. at two layers.":
-        dict.fromkeys(("one", "two"), "says where something else holds")
-        | dict.fromkeys(("1 1/4", "1 5/8"), "two values for one place: what tells them apart is not understood"),
+        dict.fromkeys(("one", "two"), "says where something else holds"),
     "Fix single layer with 32 mm screws at 300 mm centres.": {},
     "Walls: one coat primer, two coats satin. Second coat after 4 hours.": {"4": "a time"},
     "Walls: one coat primer, two coats satin. Allow the first coat to dry before applying the second coat.": {},

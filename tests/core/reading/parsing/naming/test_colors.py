@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from darby.reading.parsing.naming.colors import whole_color, with_colors
-from reads import language
+from reads import language, read_text
 
 
 def colors(text: str, *, told: bool = False) -> list[str]:
@@ -58,3 +58,13 @@ def test_a_cell_under_such_a_head_is_a_color_whole() -> None:
     [tag] = whole_color(" CEILING  WHITE ")
     assert (tag.name, tag.value) == ("color", "ceiling white")
     assert whole_color("3") == []
+
+
+def test_behind_goods_called_by_their_look_it_closes_the_row_of_a_legend() -> None:
+    rows = (
+        "Legend of finishes\n"
+        "   E1   Drywall primer, 1 coat; matt emulsion, 2 coats. Chalk White.\n"
+        "   E2   Drywall primer, 1 coat; matt emulsion, 2 coats. Clean down.\n"
+    )
+    found = [(r.choice, r.scope.get("mark")) for r in read_text(rows).rules if r.kind.name == "color"]
+    assert found == [("chalk white", "E1")]
