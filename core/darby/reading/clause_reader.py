@@ -10,7 +10,7 @@ from functools import cached_property
 from attrs import define, field, frozen
 
 from darby.reading.binding.belief.ambiguity import doubt_rates
-from darby.reading.binding.belief.confidence import weigh, weigh_others
+from darby.reading.binding.belief.confidence import weigh, weigh_others, weigh_under
 from darby.reading.binding.binder import Binder
 from darby.reading.binding.choices import SYSTEM, bind_choices
 from darby.reading.binding.in_place import IN_PLACE, doubt_limits, limits
@@ -193,6 +193,7 @@ class Desk:
             if not self.strict:
                 believed = [c for c in choices if c.kind != IN_PLACE or limits(text.tags[c.fact.start])]
                 weigh([*text.findings, *believed], text.tags, text.view.text, self.lexicon)
+                weigh_under([*text.findings, *believed], self.words.above(clause), self.lexicon)
                 weigh_others([*text.findings, *choices], text.context.sibling, text.tags)
                 doubt_limits(believed)
             self._settle_text(text, choices, clause, cited)

@@ -155,6 +155,13 @@ class DocumentWords:
         titles = self._chaptered and heading.view is self._headings[0]
         return not (whole or titles) or self._among_places
 
+    def above(self, clause: Clause) -> list[tuple[Sequence[Tag], str]]:
+        """The words of what a clause stands under, but for a title over the whole document."""
+        title = self._headings[0] if self._headings else None
+        return [
+            (self.tags(over.view), over.view.text) for over in clause.parents if over.leads_in or over.view is not title
+        ]
+
     @cached_property
     def _among_places(self) -> bool:
         """Whether several headings are of places."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.reading.document.listed_places import listed_places
 from darby.reading.layout.clause import Cell, Clause
@@ -28,6 +28,7 @@ _CODED = ("mark", "sheen", "CODE", "type", "color")
 _STOREY = re.compile(r"(?:level|floor|block|building|wing|phase|zone|unit)\s[A-Z0-9]{1,2}", re.IGNORECASE)
 _BESIDE_PLACES = ("room", "COMMA", "AND", "PER", "SIGN", "condition", "ROOM_HEAD")
 _GIVEN = frozenset(("mark", "surface", "AND", "COMMA", "COLON", "ALL", "SIGN", "DASH", "SEMICOLON", "STOP", "room"))
+_JOINS = ("PER", "AND", "SIGN", "COMMA")
 _NEAR = 4
 _SAID = ("subject", "sheen", "type", "color", "mark")
 
@@ -152,18 +153,27 @@ def _lines(
             own and all(t.name in ("surface", "AND", "COMMA") for t in own) and least > 1
         ):
             told += 1
-        elif not own and _nameable(name, names, heading=clause.heading):
-            open_.append((clause, start, name))
+        elif all(t.name in _JOINS and clause.heading for t in own) and (
+            places := _all_nameable(
+                name, [evolve(t, start=t.start - start, end=t.end - start) for t in own], names, clause
+            )
+        ):
+            open_.append((clause, start, name, places))
             told += start > 0  # a record that has a number is one of several, each of its place
     if told < least or told * 3 < len(open_):
         return
-    for clause, start, name in open_:
+    for clause, start, name, places in open_:
         rest = [t for t in tags(clause.view) if t.start >= start + len(name)]
         if clause.heading or any(t.name in _SAID for t in rest):
-            named[id(clause.view)] = (
-                clause.view,
-                [Tag(start, start + len(name), "room", singular(" ".join(name.lower().split())))],
-            )
+            named[id(clause.view)] = clause.view, [evolve(p, start=p.start + start, end=p.end + start) for p in places]
+
+
+def _all_nameable(name: str, joins: Tags, names: Names, clause: Clause) -> list[Tag]:
+    """The places of a name, of which signs between them make several (`Living / Dining`); none where one can be none."""
+    pieces = list(_pieces(name, joins))
+    if not all(_nameable(piece, names, heading=clause.heading) for _, piece in pieces):
+        return []
+    return [Tag(at, at + len(piece), "room", singular(" ".join(piece.lower().split()))) for at, piece in pieces]
 
 
 def _rows(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from attrs import define
@@ -49,6 +49,10 @@ _COUNTED_ON = re.compile(r"[0-9]{1,3},")
 """What begins no sentence either: the number of the word before it, `Level` `4, except ..`"""
 _NUMBER = re.compile(r"[0-9]{1,5}(?:[./-][0-9]{1,5}){0,3}|[½¼¾⅛⅜⅝⅞]|one|two|three|four|five|six")
 _UNIT = re.compile(r"(?:in|inch|inches|ft|feet|mm|cm|m|m2|m²|sq|lbs?|kg|gal|gallons?|mils?|um|coats?|layers?)\b")
+LABELLED = re.compile(r"[A-Z][A-Za-z /,&-]{2,30}(?::\s|\s[–—-]\s)")
+"""A label and what it is of on one line."""
+NAME = re.compile(r"[A-Z][\w'’.-]*(?:\s?[ /&,-]\s?(?:(?:and|of|the)\s)?[A-Z0-9][\w'’.-]*){0,4}(?<!\.)")
+"""A few words that all begin with capitals, as the name of a room has."""
 SENTENCE_END = (".", ";", ":", "!", "?")
 
 
@@ -242,3 +246,19 @@ def lettered(lines: list[Line], number: int) -> re.Match[str] | None:
     below = lines[number + 1].text if found is not None and number + 1 < len(lines) else ""
     first = re.match(r"(?:\|\s*)?(?P<letter>[A-Z]|[0-9]{1,2}(?=\.))[-.]?0{0,2}1[.:)]?\s", below)
     return found if found is not None and first is not None and first["letter"] == found["label"] else None
+
+
+def tell_names(lines: Sequence[Line]) -> None:
+    """Names over blocks of labelled lines that have no blank line between them, as of rooms with `Walls - ..`, `Ceiling - ..` below each:
+    they are headings, as behind a blank line, where two of them stand over the same label."""
+    names: list[tuple[Line, str]] = []
+    for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
+        label = LABELLED.match(below.shape)
+        joined = above is not None and above.text.endswith((",", "&", "-", "and"))
+        plain = line.kind == below.kind == "text" and not (line.style or below.style or below.blank_before or joined)
+        if plain and label is not None and NAME.fullmatch(line.text):
+            names.append((line, label[0].lower()))
+    labels = [label for _, label in names]
+    if any(labels.count(label) > 1 for label in set(labels)):
+        for line, _ in names:
+            line.kind, line.blank_before = "heading", True

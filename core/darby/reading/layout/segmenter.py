@@ -12,7 +12,17 @@ from darby.reading.layout.blanks import closed_up, single_blanks
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.footnotes import tell_footnotes
 from darby.reading.layout.headings import label_lines, tell_notes
-from darby.reading.layout.lines import SENTENCE_END, Line, goes_on_small, runs_on, set_apart, split_lines
+from darby.reading.layout.lines import (
+    LABELLED,
+    NAME,
+    SENTENCE_END,
+    Line,
+    goes_on_small,
+    runs_on,
+    set_apart,
+    split_lines,
+    tell_names,
+)
 from darby.reading.layout.outline import TITLE, Outline
 from darby.reading.layout.questions import BARE_LABEL, answers_under_questions
 from darby.reading.layout.sections import tell_sections
@@ -35,6 +45,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
         lines = list(own)
         label_lines(lines, view, apart)
         tell_notes(lines)
+        tell_names(lines)
         builder = _Builder(view, known, means, max((line.indent + len(line.text) for line in lines), default=0))
         for block in blocks(lines, means):
             builder.add(block)
@@ -47,7 +58,6 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
     return Layout(tuple(done), tuple(apart))
 
 
-_LABELLED = re.compile(r"[A-Z][A-Za-z /,&-]{2,30}(?::\s|\s[–—-]\s)")
 _CODE_LABEL = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}[A-Za-z]?\s?:\s")
 _STATES = re.compile(r"[0-9]|[a-z]\.\s")
 """What a line has that says something of its own, and is no name of a table below it."""
@@ -126,12 +136,14 @@ class _Builder:
         if first.style and line.indent > first.indent:
             if len(self.open) == 1 and self._titles(first, line):
                 return False
-            new = _LABELLED.match(line.shape) and not last.text.endswith((",", "&", ";"))
+            new = LABELLED.match(line.shape) and not last.text.endswith((",", "&", ";"))
             return not last.text.endswith(":") and not new
         if last.text.endswith(SENTENCE_END):
             return line.shape[:1].islower()
-        if _LABELLED.match(line.shape) and not runs_on(last, line) and (_LABELLED.match(first.shape) or not line.flat):
+        if LABELLED.match(line.shape) and not runs_on(last, line) and (LABELLED.match(first.shape) or not line.flat):
             return False  # one label to a line
+        if LABELLED.match(first.shape) and NAME.fullmatch(line.text) and self._ended_early(last, line):
+            return False  # the name of what the labels below it are of
         return (
             line.shape[:1].islower()
             or line.text[:1] in "(\"'"
@@ -142,10 +154,14 @@ class _Builder:
         )
 
     def _titles(self, first: Line, line: Line) -> bool:
-        """Whether a numbered line is the title of what stands below it: it ends long before the next word had to."""
-        ends = first.text.endswith((*SENTENCE_END, ",", "&", "-"))
-        room = self.width - first.indent - len(first.label) - len(first.text) - len(line.text.partition(" ")[0])
-        return not ends and len(first.text) < TITLE and line.text[:1].isupper() and room > _EARLY
+        """Whether a numbered line is the title of what stands below it."""
+        return len(first.text) < TITLE and line.text[:1].isupper() and self._ended_early(first, line)
+
+    def _ended_early(self, line: Line, following: Line) -> bool:
+        """Whether a line ends long before the next word had to go below it, and nothing says that it goes on."""
+        ends = line.text.endswith((*SENTENCE_END, ",", "&", "-"))
+        room = self.width - line.indent - len(line.label) - len(line.text) - len(following.text.partition(" ")[0])
+        return not ends and room > _EARLY
 
     def flush(self) -> None:
         """Close the open clause; a second label far to the right on its line begins another."""
@@ -203,7 +219,7 @@ class _Builder:
             and not caption.text.endswith(SENTENCE_END)
             and caption not in parents
             and any(c.isalpha() for c in caption.text)
-            and not (_LABELLED.match(caption.text) and _STATES.search(caption.text))
+            and not (LABELLED.match(caption.text) and _STATES.search(caption.text))
         ):
             caption.leads_in = True
             parents = (caption, *parents)

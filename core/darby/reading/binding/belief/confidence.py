@@ -78,6 +78,16 @@ def _within(words: Sequence[tuple[int, str]], low: int, high: int) -> Sequence[t
     return words[bisect_right(words, low, key=itemgetter(0)) : bisect_left(words, high, key=itemgetter(0))]
 
 
+def weigh_under(findings: Sequence[Finding], above: Sequence[tuple[Sequence[Tag], str]], lexicon: Lexicon) -> None:
+    """Have confirmed what holds everywhere below a heading that names a surface beside words that no list knows: they may name a place."""
+    named = [(tags, text) for tags, text in above if len(text) < _REACH and any(t.name == "surface" for t in tags)]
+    strange = [word for tags, text in named for _, word in lexicon.strangers(tags, text)] if findings else []
+    for finding in findings if strange else ():
+        placed = bool(finding.marks) or any(room for room, _ in finding.places)
+        if (finding.stands or finding.choice) and not finding.confirm and not placed:
+            finding.confirm = f"words of what it stands under may say where it holds, or of what ({_some(strange)})"
+
+
 def weigh_others(findings: Sequence[Finding], before: Sequence[Finding], tags: Sequence[Tag]) -> None:
     """Have confirmed what the others have (`Basement: one coat A. Others: two coats B.`) where nothing like it is said of those before:
     then it holds there too, which may not be meant. `before` was found in the clause before."""

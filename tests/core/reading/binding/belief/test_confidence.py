@@ -80,3 +80,16 @@ def test_a_system_seldom_goes_on_all_that_a_heading_names() -> None:
     text = "LINING TYPES - WALLS AND CEILINGS\n\n{}\nW1 | one layer of 1/2 inch gypsum board | plain\nW2 | two layers of 1/2 inch gypsum board | plain\n"
     whys = confirm("PROJECT 12\n\n" + text.format("Code | Build-up | Note"))
     assert set(whys) == {"its heading names several surfaces, and does not say which one it goes on"}
+
+
+def test_words_of_a_heading_beside_its_surfaces_may_be_where_what_stands_below_holds() -> None:
+    above = "PAINTING SCHEDULE\nA. Office walls:\n1. Two coats latex.\nB. Gribbling cells, walls and ceilings:\n1. Two coats epoxy.\n"
+    below = "C. Hardboard walls and ceilings:\n1. Two coats alkyd.\n"
+    said = [(r.scope.get("class"), r.confirm) for r in read_text(above + below).rules if r.kind.name == "coats"]
+    strange = [
+        c for c, why in said if why == "words of what it stands under may say where it holds, or of what (cells)"
+    ]
+    assert set(strange) <= {"epoxy"}
+    holding = above.replace("Gribbling", "Holding")
+    assert "words of what it stands under" in " ".join(r.confirm for r in read_text(holding).rules)
+    assert not any(r.confirm for r in read_text("CAIRN CELLS WALLS\nWalls: two coats latex.\n").rules)
