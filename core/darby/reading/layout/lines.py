@@ -255,8 +255,8 @@ def tell_names(lines: Sequence[Line]) -> None:
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
         label = LABELLED.match(below.shape)
         joined = above is not None and above.text.endswith((",", "&", "-", "and"))
-        plain = line.kind == below.kind == "text" and not (line.style or below.style or below.blank_before or joined)
-        if plain and label is not None and NAME.fullmatch(line.text):
+        plain = below.kind == "text" and not (line.style or below.style or below.blank_before or joined)
+        if plain and line.kind in ("text", "heading") and label is not None and NAME.fullmatch(line.text):
             names.append((line, label[0].lower()))
     labels = [label for _, label in names]
     if any(labels.count(label) > 1 for label in set(labels)):

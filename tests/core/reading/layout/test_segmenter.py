@@ -116,3 +116,12 @@ def test_every_clause_points_at_its_own_lines() -> None:
 def test_hostile_nesting_is_kept_shallow() -> None:
     deep = "\n".join(f"{'  ' * n}- level" for n in range(200))
     assert max(len(c.parents) for c in layout(deep).clauses) <= 14
+
+
+def test_names_over_the_same_label_are_headings_and_words_that_a_line_goes_on_with_are_none() -> None:
+    rows = "Finishes\n\nLoft\nWalls - two coats flat\nCeiling - one coat of primer and two coats of the flat paint\nStore\nWalls - one coat"
+    made = layout(rows).clauses
+    assert [c.text for c in made if c.heading] == ["Finishes", "Loft", "Store"]
+    assert [p.text for p in made[-1].parents] == ["Store", "Finishes"]
+    wrapped = "Walls: two coats of flat paint over one coat of primer in the North\nTower\nDoors: two coats gloss"
+    assert "North Tower" in texts(wrapped)[0]
