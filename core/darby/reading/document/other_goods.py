@@ -25,7 +25,7 @@ REPLACED, OTHERS = "REPLACED", "OTHERS"
 """Tags of what takes the place of our goods, which its value names, and of a mark of other goods that replaces none."""
 _ANY = re.compile(r"(?<![A-Za-z0-9'-])(?P<letters>[A-Z]{1,4})(?:[-. ]?[0-9]{1,3}[A-Za-z]?)?(?![A-Za-z0-9'-])")
 _CLOSES = re.compile(
-    r"(?::|\s(?:is|are|to be|to remain|remains?|left))?\s(?P<words>[A-Za-z]+(?:[ -][A-Za-z]+){0,3})(?=\s*(?:[.,;)]|$))"
+    r"(?::|\s[-–—]|\s(?:is|are|to be|to remain|remains?|left))?\s(?P<words>[A-Za-z]+(?:[ -][A-Za-z]+){0,3})(?=\s*(?:[.,;)]|$))"
 )
 _LONGEST_CELL = 60
 """Letters of a cell whose words may say what is there instead; what is longer is a remark."""

@@ -9,6 +9,7 @@ from darby.reading.parsing.tagging.tag import Tag
 
 _COUNTERS = ("LEVEL", "COAT", "LAYER")
 _SILENT = ("COMMA", "AND", "OPEN", "CLOSE", "DASH", "SIGN", "OF")
+_OF_PLACES = ("surface", "room", "condition", "COMMA", "AND", "PER", "ALL")
 _LABEL_WORDS = 4
 
 
@@ -23,9 +24,17 @@ def label_end(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, i
     ends = [
         n
         for n in range(low, min(first, high))
-        if n not in inside and (tags[n].name == "COLON" or (tags[n].name == "DASH" and tags[n].value != "-"))
+        if n not in inside and (tags[n].name == "COLON" or _is_dash(tags, low, n))
     ]
     return ends[-1] + 1 if ends and ends[-1] > low else low
+
+
+def _is_dash(tags: Sequence[Tag], low: int, at: int) -> bool:
+    """Whether a sign is a dash that closes a label; a hyphen is one where it stands apart, behind nothing but names of places."""
+    if tags[at].name != "DASH" or tags[at].value != "-":
+        return tags[at].name == "DASH"
+    apart = low < at < len(tags) - 1 and tags[at - 1].end < tags[at].start and tags[at].end < tags[at + 1].start
+    return apart and all(t.name in _OF_PLACES for t in tags[low:at]) and any(t.name == "surface" for t in tags[low:at])
 
 
 def _may_rule(fact: Fact) -> bool:

@@ -20,7 +20,9 @@ def parts(text: str) -> list[Part]:
     [
         ("Walls: two coats satin.", ["wall"]),
         ("Walls – two coats satin.", ["wall"]),
-        ("Walls - two coats satin.", []),
+        ("Walls - two coats satin.", ["wall"]),
+        ("Walls-two coats satin.", []),
+        ("Two coats - walls - satin.", []),
         ("Walls two coats: satin.", []),
         ("Screws: ceilings: 12 in. o.c.", ["screw", "ceiling"]),
         ("Two coats satin.", []),
