@@ -258,7 +258,6 @@ def tell_names(lines: Sequence[Line]) -> None:
         plain = below.kind == "text" and not (line.style or below.style or below.blank_before or joined)
         if plain and line.kind in ("text", "heading") and label is not None and NAME.fullmatch(line.text):
             names.append((line, label[0].lower()))
-    labels = [label for _, label in names]
-    if any(labels.count(label) > 1 for label in set(labels)):
+    if any(often > 1 for often in Counter(label for _, label in names).values()):
         for line, _ in names:
             line.kind, line.blank_before = "heading", True

@@ -18,7 +18,7 @@ _MOST = 3
 """Words before the noun."""
 _WEAK = ("ROOM_HEAD", "SPACED", "DRY", "WET", "HIGH", "FOREIGN", "REFERENCE", "KEEP", "LEAVE", "hint", "SIGN")
 """What words of a name may mean elsewhere."""
-_OPENS = re.compile(r"(?:\A|[.;\n])[\s\-•*>]*\Z")
+_BULLETS = "-•*>"
 _CLOSES = re.compile(r"\s?[:–—]|\s-\s")
 _LED = re.compile(
     r"\b(?:in|at|of|on|to|for|throughout|within)\s(?:(?:the|all|our|both|each|every|any)\s)*\Z", re.IGNORECASE
@@ -42,12 +42,22 @@ _APART = re.compile(
 )
 
 
+def _opens(text: str, start: int) -> bool:
+    """Whether a sentence, an item or a line opens at a place, but for blanks and bullets: looked for backwards, as far as these go."""
+    at = start
+    while at and (text[at - 1].isspace() or text[at - 1] in _BULLETS):
+        if text[at - 1] == "\n":
+            return True
+        at -= 1
+    return not at or text[at - 1] in ".;"
+
+
 def _told_apart(tags: Sequence[Tag], text: str) -> Iterator[Tag]:
     """`Rooms without windows: ..`, `Offices facing the street: ..`: a label that tells some rooms from others is a place, as it is
     written; what it tells them by has nothing itself."""
     heads = [(t.start, t.end) for t in tags if t.name in ("ROOM_HEAD", "room")]
     for start, end in (*heads, *(m.span() for m in _HEAD.finditer(text))):
-        match = _APART.match(text, end) if _OPENS.search(text, 0, start) else None
+        match = _APART.match(text, end) if _opens(text, start) else None
         if match is not None and not any(t.name in _SAYS for t in within(tags, end + 1, match.end())):
             yield Tag(start, match.end(), "room", " ".join(text[start : match.end()].lower().split()))
 
@@ -87,7 +97,7 @@ def _headed(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names)
         start, end = words[low].start, word.end
         behind = next((t for t in within(tags, end, end + 2) if t.start > end - 1), None)
         before_surface = behind is not None and behind.name == "surface" and behind.start == end + 1
-        opens = _OPENS.search(text, 0, start) is not None
+        opens = _opens(text, start)
         if before_surface and word.low in names.alone and (low < n or not opens):
             continue  # `Flat entrance doors`, `to entrance doors`: it tells the surface from others
         led = _LED.search(text, max(0, start - _REACH), start) is not None
