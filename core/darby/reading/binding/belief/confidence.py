@@ -73,6 +73,18 @@ def _near(tags: Sequence[Tag], starts: Sequence[int], at: int) -> Sequence[Tag]:
     return tags[max(0, number - _BEFORE) : number + _BEHIND]
 
 
+def _led(finding: Finding, tags: Sequence[Tag]) -> tuple[Sequence[Tag], Sequence[Tag]]:
+    """The tags before a finding, and those of them that stand in its own part of the sentence."""
+    led = [t for t in tags if t.start < finding.fact.place]
+    since = next((n for n in range(len(led) - 1, -1, -1) if led[n].name in ("STOP", "SEMICOLON")), -1)
+    return led, led[since + 1 :]
+
+
+def _is_placed(finding: Finding) -> bool:
+    """Whether a finding is said of a place or of a system."""
+    return bool(finding.marks) or any(room for room, _ in finding.places)
+
+
 def _within(words: Sequence[tuple[int, str]], low: int, high: int) -> Sequence[tuple[int, str]]:
     """The words between two places."""
     return words[bisect_right(words, low, key=itemgetter(0)) : bisect_left(words, high, key=itemgetter(0))]
@@ -83,8 +95,7 @@ def weigh_under(findings: Sequence[Finding], above: Sequence[tuple[Sequence[Tag]
     named = [(tags, text) for tags, text in above if len(text) < _REACH and any(t.name == "surface" for t in tags)]
     strange = [word for tags, text in named for _, word in lexicon.strangers(tags, text)] if findings else []
     for finding in findings if strange else ():
-        placed = bool(finding.marks) or any(room for room, _ in finding.places)
-        if (finding.stands or finding.choice) and not finding.confirm and not placed:
+        if (finding.stands or finding.choice) and not finding.confirm and not _is_placed(finding):
             finding.confirm = f"words of what it stands under may say where it holds, or of what ({_some(strange)})"
 
 
@@ -93,9 +104,8 @@ def weigh_others(findings: Sequence[Finding], before: Sequence[Finding], tags: S
     then it holds there too, which may not be meant. `before` was found in the clause before."""
     starts = [t.start for t in tags]
     for number, finding in enumerate(findings):
-        led = [t for t in _near(tags, starts, finding.fact.place) if t.start < finding.fact.place]
-        since = next((n for n in range(len(led) - 1, -1, -1) if led[n].name in ("STOP", "SEMICOLON")), -1)
-        if finding.confirm or not any(t.name == "ELSEWHERE" and t.value for t in led[since + 1 :]):
+        led, part = _led(finding, _near(tags, starts, finding.fact.place))
+        if finding.confirm or not any(t.name == "ELSEWHERE" and t.value for t in part):
             continue
         if finding.choice and not any(t.name == "room" for t in led):
             continue  # what the clause before chooses is not known here
@@ -151,18 +161,15 @@ def _place_in_doubt(finding: Finding, before: Sequence[str]) -> str:
     scope = finding.scope
     if "under a condition" in (scope.get("where"), scope.get("condition")):
         return "it holds under a condition that is not understood"
-    placed = bool(finding.marks) or any(room for room, _ in finding.places)
-    if len(before) >= _SOME or (before and not placed):
+    if len(before) >= _SOME or (before and not _is_placed(finding)):
         return f"words before it may say where it holds, or of what ({_some(before)})"
     return ""
 
 
 def _of_a_level(finding: Finding, tags: Sequence[Tag]) -> str:
     """Why it is not sure that a fact behind `Level 2:` holds on every floor."""
-    led = [t for t in tags if t.start < finding.fact.place]
-    since = next((n for n in range(len(led) - 1, -1, -1) if led[n].name in ("STOP", "SEMICOLON")), -1)
-    names = [t.name for t in led[since + 1 :]]
-    named = names[:3] == ["LEVEL", "NUMBER", "COLON"] and finding.kind != "finish level"
+    _, part = _led(finding, tags)
+    named = [t.name for t in part[:3]] == ["LEVEL", "NUMBER", "COLON"] and finding.kind != "finish level"
     return "the level before it may be a storey" if named and not any(room for room, _ in finding.places) else ""
 
 
@@ -192,7 +199,7 @@ def _listed(finding: Finding, strangers: Sequence[tuple[int, str]], tags: Sequen
 
 def _opened(finding: Finding, tags: Sequence[Tag], ends: Sequence[int], stated: Sequence[int]) -> str:
     """Why something may hold in one place only: a sentence before it, `Bathrooms (both).`, names that place and says no more."""
-    if finding.marks or any(room for room, _ in finding.places):
+    if _is_placed(finding):
         return ""
     stops = [-1, *(e for e in ends if e < finding.fact.place)]
     if any(t.name in _OTHERS and t.start > stops[-1] for t in tags):
