@@ -10,6 +10,7 @@ import pytest
 
 import darby.api
 from checkout import ROOT
+from darby.new_trade.api_page import said
 from darby.text.explanation import PAGES
 
 API = ROOT / "core/darby/api.py"
@@ -25,19 +26,6 @@ def origins() -> dict[str, str]:
     """Each name that the module imports, and the module that defines it."""
     imports = [node for node in ast.parse(API.read_text(encoding="utf-8")).body if isinstance(node, ast.ImportFrom)]
     return {alias.name: str(node.module) for node in imports for alias in node.names if node.module != "__future__"}
-
-
-def said(body: list[ast.stmt]) -> Iterator[tuple[str, str, ast.stmt]]:
-    """Each name that is defined in a body, what is said of it there, and the statement."""
-    for node, after in zip(body, [*body[1:], ast.Pass()], strict=True):
-        if isinstance(node, ast.ClassDef | ast.FunctionDef):
-            yield node.name, ast.get_docstring(node) or "", node
-        elif isinstance(node, ast.Assign | ast.AnnAssign):
-            below = after.value if isinstance(after, ast.Expr) else None
-            text = below.value if isinstance(below, ast.Constant) and isinstance(below.value, str) else ""
-            for target in node.targets if isinstance(node, ast.Assign) else [node.target]:
-                if isinstance(target, ast.Name):
-                    yield target.id, text, node
 
 
 def explained(name: str) -> tuple[str, ast.stmt]:

@@ -23,13 +23,13 @@ def origins() -> Mapping[str, str]:
     imported = {
         a.name: str(n.module) for n in tree.body if isinstance(n, ast.ImportFrom) for a in n.names if n.level == 0
     }
-    listed = next(v for name, _, v in _said(tree.body) if name == "__all__")
+    listed = next(v for name, _, v in said(tree.body) if name == "__all__")
     assert isinstance(listed, ast.Assign)
     return {name: imported[name] for name in ast.literal_eval(listed.value)}
 
 
 def _told(name: str, module: str) -> Iterator[str]:
-    text, node = next((text, node) for said, text, node in _said(_tree(module).body) if said == name)
+    text, node = next((text, node) for said, text, node in said(_tree(module).body) if said == name)
     if isinstance(node, ast.FunctionDef):
         yield f"## `{name}{_signature(node)}`\n"
     elif isinstance(node, ast.ClassDef):
@@ -39,9 +39,7 @@ def _told(name: str, module: str) -> Iterator[str]:
     yield f"{_unwrapped(text)}\n"
     if isinstance(node, ast.ClassDef):
         rows = [
-            row
-            for said, told, one in _said(node.body)
-            if not said.startswith("_") and (row := _member(said, told, one))
+            row for said, told, one in said(node.body) if not said.startswith("_") and (row := _member(said, told, one))
         ]
         yield "\n".join(rows) + "\n" * bool(rows)
 
@@ -86,7 +84,7 @@ def _unwrapped(text: str) -> str:
     return "\n\n".join(" ".join(part.split()) for part in text.split("\n\n"))
 
 
-def _said(body: list[ast.stmt]) -> Iterator[tuple[str, str, ast.stmt]]:
+def said(body: list[ast.stmt]) -> Iterator[tuple[str, str, ast.stmt]]:
     """Each name that is defined in a body, what is said of it there, and the statement."""
     for node, after in zip(body, [*body[1:], ast.Pass()], strict=True):
         if isinstance(node, ast.ClassDef | ast.FunctionDef):

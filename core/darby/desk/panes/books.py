@@ -114,8 +114,7 @@ class Books:
 
     def asks(self, _: str) -> list[View]:
         """What the letter may ask, each with its state: `ask`, `asked` with its date, or open; then what was asked and is open no longer."""
-        sent = self.estimate.job.sending
-        marked, before = {one_line(text) for text in sent.ask}, dict(map(dated, sent.asked))
+        sent, marked, before = self.estimate.job.sending, self.tally["ask"], self.tally["asked"]
         found = [_asked(one.text, marked, before) for one in points(self.estimate)]
         there = {one["text"] for one in found}
         closed = [text for text in dict.fromkeys((*sent.ask, *before)) if one_line(text) not in there]
