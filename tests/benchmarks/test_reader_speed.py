@@ -45,6 +45,21 @@ HOSTILE: dict[str, Callable[[int], str]] = {
     "ten thousand bracketed choices": lambda n: "[12] " * (n * 100),
     "ten thousand choices in one line": lambda n: "Walls: [1/2] [5/8] inch board. " * (n * 100),
     "ten thousand marks in one line": lambda n: "".join(f"PT-{k % 99}: two coats. " for k in range(n * 100)),
+    "three thousand numbered rooms in one breath": lambda n: (
+        ", ".join(f"Office {100 + k}" for k in range(n * 30)) + ": two coats eggshell."
+    ),
+    "three thousand storeys in one breath": lambda n: (
+        ", ".join(f"Level {k}" for k in range(n * 30)) + ": two coats eggshell."
+    ),
+    "three thousand known rooms in one breath": lambda n: (
+        "In " + "the Kitchen, Study Hall and Bathroom, " * (n * 10) + "two coats."
+    ),
+    "three thousand listed places in one breath": lambda n: (
+        "Walls of " + ", ".join(f"the Wool {c}wash" for c in "abcdefghij" * (n * 3)) + " and corridors: two coats."
+    ),
+    "three thousand pairs in one breath": lambda n: (
+        "Eggshell in " + ", ".join(f"offices {k} coats in halls" for k in range(n * 30)) + "."
+    ),
     "a manual of a thousand sections": lambda n: (
         "SECTION 09 91 23\nPAINTING\n\nWalls: two coats of paint.\n\n" * (n * 10)
     ),

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import islice, takewhile
 
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.place_lists import with_listed_places
 from darby.reading.parsing.naming.place_names import MOST_WORDS, Word, with_whole_names
 from darby.reading.parsing.naming.place_nouns import with_headed_places
 from darby.reading.parsing.tagging.room_names import singular
-from darby.reading.parsing.tagging.tag import Tag, put, within
+from darby.reading.parsing.tagging.tag import Tag, begun_by, ended_by, first_behind, put, within
 
 _OF_SEVERAL = re.compile(r"\s(?P<number>[0-9]{1,3}[A-Z]?|[A-Z])(?=\s*:|\s+(?:walls?|ceilings?|doors?|floors?)\b)")
 """The number behind the name of one of several places."""
@@ -123,8 +124,9 @@ def _is_place(
     words: Sequence[Word], n: int, last: int, tags: Sequence[Tag], text: str, *, shouted: bool, unsure: bool
 ) -> bool:
     start, end = words[n].start, words[last].end
-    before = next((t for t in reversed(tags) if t.end <= start), None)
-    after = next((t for t in tags if t.start >= end), None)
+    ahead, behind = ended_by(tags, start), begun_by(tags, end)
+    before = tags[ahead - 1] if ahead else None
+    after = tags[behind] if behind < len(tags) else None
     near = after is not None and not text[end : after.start].strip()
     lead = words[n - 1] if n and words[n - 1].tag is None and words[n - 1].end + 1 == start else None
     if lead is not None and lead.low in ARTICLES and n > 1:
@@ -151,8 +153,8 @@ def _is_place(
     ):
         # `Ensuite: two coats eggshell`: nothing else that the sentence speaks of can bear this name
         return text[start].isupper() and any(t.name in _GOODS for t in _sentence_behind(after, tags))
-    region = _label_region(start, tags) if opens or (before is not None and before.name in ("COMMA", "AND")) else None
-    if region is not None and _names_places(region) and near:
+    beside = opens or (before is not None and before.name in ("COMMA", "AND"))
+    if near and beside and _in_label_of_places(tags[max(0, ahead - _LABEL) : ahead], tags[behind : behind + _LABEL]):
         return after is not None and after.name in ("COMMA", "AND", "COLON", "DASH", "PER")
     if lead is not None and lead.low in LEADING - _WEAK_LEADING and titled and not opens:
         closed = after is None or (
@@ -161,8 +163,7 @@ def _is_place(
         )
         return closed or not text[end:].strip(" .")
     if before is not None and before.name == "AND" and after is None and titled and not text[end:].strip(" .)"):
-        at = next(k for k, t in enumerate(tags) if t is before)
-        return at > 0 and tags[at - 1].name == "room" and not text[before.end : start].strip(" ")
+        return ahead > 1 and tags[ahead - 2].name == "room" and not text[before.end : start].strip(" ")
     joined = before is not None and before.name in ("AND", "COMMA") and not text[before.end : start].strip(" ")
     if (
         joined
@@ -172,8 +173,7 @@ def _is_place(
         and after.name in ("COMMA", "AND", "STOP", "SEMICOLON", "COLON")
     ):
         # the next of a list of rooms: `in the Kitchen, Boot Room and Gallery`
-        at = next(k for k, t in enumerate(tags) if t is before)
-        return at > 0 and tags[at - 1].name == "room"
+        return ahead > 1 and tags[ahead - 2].name == "room"
     return False
 
 
@@ -183,7 +183,8 @@ _AT_ONCE = ("surface", "NUMBER", "A_COAT", "sheen", "condition")
 
 def _says_at_once(stop: Tag, tags: Sequence[Tag]) -> bool:
     """Whether the sentence behind a name opens with a surface or a count."""
-    return next((t.name in _AT_ONCE for t in tags if t.start >= stop.end), False)
+    behind = first_behind(tags, stop.end)
+    return behind is not None and behind.name in _AT_ONCE
 
 
 _CALLED = re.compile(r"[A-Z][\w'’-]{2,}(?: (?:of the|of|and|the|&|[A-Z][\w'’-]+)){1,4}(?=:\s)")
@@ -211,7 +212,7 @@ def _called(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
         return list(tags)
     inside = within(tags, 0, found.end())
     words = [w for w in found[0].lower().split() if w not in ("of", "and", "the", "&")]
-    colon = next((t for t in tags if t.start >= found.end()), None)
+    colon = first_behind(tags, found.end())
     known = any(t.name not in _WEAKEST for t in inside) or any(
         t.name == "room" and t.end == found.end() for t in inside
     )
@@ -226,11 +227,7 @@ _SPOKEN = ("subject", "sheen", "type", "mark", "COAT", "LAYER", "LEVEL", "surfac
 
 
 def _sentence_behind(colon: Tag, tags: Sequence[Tag]) -> Iterator[Tag]:
-    for tag in tags:
-        if tag.start >= colon.end:
-            if tag.name == "STOP":
-                return
-            yield tag
+    return takewhile(lambda t: t.name != "STOP", islice(tags, begun_by(tags, colon.end), None))
 
 
 _LABEL_TAGS = (
@@ -250,23 +247,18 @@ _LABEL_TAGS = (
 )
 
 
-def _label_region(start: int, tags: Sequence[Tag]) -> list[Tag] | None:
-    """The tags of a label that a stretch stands in: all up to the colon or dash that closes it, if all can name places."""
-    region: list[Tag] = []
-    for tag in reversed([t for t in tags if t.end <= start]):
-        if tag.name in _BREAK:
-            break
-        if tag.name not in _LABEL_TAGS:
-            return None
-        region.insert(0, tag)
-    for tag in (t for t in tags if t.start >= start):
-        if tag.name == "COLON" or (tag.name == "DASH" and tag.value != "-"):
-            return region
-        if tag.name not in _LABEL_TAGS:
-            return None
-        region.append(tag)
-    return None
+_LABEL = 400
+"""Tags of a label on either side of a word, at most."""
 
 
-def _names_places(region: Sequence[Tag]) -> bool:
-    return any(t.name in ("surface", "room") for t in region)
+def _in_label_of_places(before: Sequence[Tag], behind: Sequence[Tag]) -> bool:
+    """Whether what stands before and behind a stretch is a label up to the colon or dash that closes it, can name places all of
+    it, and names one."""
+    own = list(takewhile(lambda t: t.name not in _BREAK, reversed(before)))
+    closing = next(
+        (n for n, t in enumerate(behind) if t.name == "COLON" or (t.name == "DASH" and t.value != "-")), None
+    )
+    if closing is None:
+        return False
+    region = [*own, *behind[:closing]]
+    return all(t.name in _LABEL_TAGS for t in region) and any(t.name in ("surface", "room") for t in region)

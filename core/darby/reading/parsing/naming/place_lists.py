@@ -15,7 +15,7 @@ from attrs import evolve
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.strange_goods import NO_NOUN
 from darby.reading.parsing.tagging.room_names import singular
-from darby.reading.parsing.tagging.tag import Tag, put, within
+from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
 
 _JOIN = r"(?:,\s*(?:and\s+|or\s+)?|\s+(?:and|or|&|\+)\s+|\s*/\s*)"
 _SMALL = r"(?:(?:in|at|of|on|for)\s+)?(?:(?:the|all|each|every|any|old|new)\s+){0,2}"
@@ -33,6 +33,8 @@ _CUTS = re.compile(
 )
 _WEAK = ("REFERENCE", "FOREIGN", "HOLDS", "KEEP", "LEAVE", "PACK_SIZE", "HIGH", "WET", "DRY")
 """What a word in capitals may mean elsewhere, and is a part of a name here."""
+_LED = 40
+"""Letters before a place in which what leads to it stands."""
 _MOST = 400
 """Places that one clause can list."""
 
@@ -75,14 +77,16 @@ def _behind(room: Tag, tags: Sequence[Tag], text: str, names: Names) -> Tag | No
         if end <= start or held[0].name != "surface":
             return None
         end -= len(text[start:end]) - len(text[start:end].rstrip())
-    after = next((t for t in tags if t.start >= end), None)
+    after = first_behind(tags, end)
     surface = after is not None and after.name == "surface" and not text[end : after.start].strip()
     if not (surface or _ENDS.match(text, end)):
         return None
     goes_on = (
         after is not None
         and after.name in ("AND", "COMMA")
-        and any(t.name == "room" and not text[after.end : t.start].strip() for t in tags if t.start >= after.end)
+        and (second := first_behind(tags, after.end)) is not None
+        and second.name == "room"
+        and not text[after.end : second.start].strip()
     )
     loose = "," in match["join"] and "and" not in match["join"] and not surface and not goes_on
     return _named(text[start:end], start, end, names, comma=loose)
@@ -106,7 +110,9 @@ def _ahead(room: Tag, tags: Sequence[Tag], text: str, names: Names) -> Tag | Non
         start = max(t.end for t in held)
         start += len(text[start:end]) - len(text[start:end].lstrip())
     before = text[:start].rstrip()
-    led = re.search(r"\b(?:in|at|of|on|throughout|within)(?:\s+(?:the|all|both|every|each))?$", before, re.IGNORECASE)
+    led = re.search(
+        r"\b(?:in|at|of|on|throughout|within)(?:\s+(?:the|all|both|every|each))?$", before[-_LED:], re.IGNORECASE
+    )
     opens = not before.strip(" -•*") or before.endswith((".", ";", ":", "(", "|"))
     if start >= end or (held and not led) or not (led or opens):
         return None

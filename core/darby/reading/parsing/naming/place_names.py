@@ -7,7 +7,7 @@ a place of a word.
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 
 from attrs import evolve, frozen
@@ -17,7 +17,7 @@ from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.room_numbers import with_room_numbers
 from darby.reading.parsing.naming.storeys import is_storey
 from darby.reading.parsing.tagging.room_names import singular
-from darby.reading.parsing.tagging.tag import Tag, within
+from darby.reading.parsing.tagging.tag import Tag, put, within
 
 _WORD = re.compile(
     r"[^\W\d_][\w'’]{0,30}(?:-[^\W\d_][\w'’]{0,30}){0,3}|[0-9]{1,4}[A-Za-z]?(?![0-9A-Za-z/'\"“”]|\.[0-9]|\s?(?:mm|in|ft)\b)"
@@ -61,23 +61,27 @@ def with_whole_names(tags: Sequence[Tag], text: str, names: Names) -> tuple[list
     words = list(words_of(text, tags))
     found = [_grown(tag, words, names) if tag.name == "room" else tag for tag in tags]
     rooms = [t for t in found if t.name == "room"]
-    found = [t for t in found if t.name == "room" or not any(r.start <= t.start and t.end <= r.end for r in rooms)]
+    found = [t for t in found if t.name == "room" or not _held(t, rooms)]
     return _merged(found, names), words
+
+
+def _held(tag: Tag, rooms: Sequence[Tag]) -> bool:
+    """Whether a tag stands in the name of one of the rooms, which are in order."""
+    return any(r.start <= tag.start and tag.end <= r.end for r in within(rooms, tag.start, tag.end))
 
 
 def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
     """`Holding Rooms`, `Drying Room`: two words in capitals are a room, whatever the first may mean elsewhere; a room right
     before a product is part of its name (`shower fittings`)."""
-    out = list(tags)
+    new: list[Tag] = []
     for match in _CALLED.finditer(text):
-        inside = [t for t in out if t.start < match.end() and match.start() < t.end]
+        inside = within(tags, match.start(), match.end())
         titled = match[0].rpartition(" ")[2][:1].isupper()
         if any(t.name in ("EVERYWHERE", "ELSEWHERE") for t in inside):
             continue  # `Remaining rooms: ..`
         if inside and all(t.name.isupper() or (titled and t.name in ("hint", "subject")) for t in inside):
-            out = [t for t in out if t not in inside]
-            out.append(Tag(match.start(), match.end(), "room", singular(match[0].lower())))
-            out.sort(key=lambda t: t.start)
+            new.append(Tag(match.start(), match.end(), "room", singular(match[0].lower())))
+    out = put(new, tags)
     named = [
         tag.name == "room" and n + 1 < len(out) and out[n + 1].name == "subject" and out[n + 1].start == tag.end + 1
         for n, tag in enumerate(out)
@@ -172,15 +176,15 @@ def _numbered_pattern(words: tuple[str, ...]) -> re.Pattern[str]:
 
 def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
     """A room with the words before it that belong to its name (`Law Library`) and the number behind it (`Stair 2`)."""
-    inside = [n for n, w in enumerate(words) if w.tag is tag]
+    inside = [n for n in range(*_between(words, tag.start, tag.end)) if words[n].tag is tag]
     if not inside:
         return tag
     first, last = inside[0], inside[-1]
-    start, end, low, n = tag.start, tag.end, inside[0], inside[0] - 1
+    start, end, low, n = tag.start, tag.end, first, first - 1
     while n >= 0 and first - n < MOST_WORDS and words[n].tag is None and words[n].end + 1 == words[low].start:
         word = words[n]
         listed = n == 0 or _listed(words, n, names)
-        called = word.titled and tag.start == word.end + 1 and words[inside[0]].titled and _opens_name(words, n)
+        called = word.titled and tag.start == word.end + 1 and words[first].titled and _opens_name(words, n)
         beside = tag.start == word.end + 1
         if not called and (
             not names.can_name(word.low, titled=beside) or not (word.titled or listed or after_lead(words, n))
@@ -200,8 +204,14 @@ def _grown(tag: Tag, words: Sequence[Word], names: Names) -> Tag:
             end = after.end
     if (start, end) == (tag.start, tag.end):
         return tag
-    said = " ".join(w.text for w in words if start <= w.start < end).lower()
+    said = " ".join(words[n].text for n in range(*_between(words, start, end))).lower()
     return evolve(tag, start=start, end=end, value=singular(said), loose=tag.loose and start == tag.start)
+
+
+def _between(words: Sequence[Word], low: int, high: int) -> tuple[int, int]:
+    """The words that begin in a stretch of the text: the first of them, and the one behind the last."""
+    first = bisect_left(words, low, key=lambda w: w.start)
+    return first, bisect_left(words, high, lo=first, key=lambda w: w.start)
 
 
 def _listed(words: Sequence[Word], n: int, names: Names) -> bool:

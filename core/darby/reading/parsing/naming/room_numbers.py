@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.tagging.room_names import singular
-from darby.reading.parsing.tagging.tag import Tag, put, within
+from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
 
 _NUMBER = r"[0-9]{3,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
 _REST = r"(?P<rest>(?:(?:,\s|\sand\s|,\sand\s|\s&\s|\sor\s|\sAND\s){number}){{0,12}})"
@@ -61,7 +61,7 @@ def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]
     new: list[Tag] = []
     for match in _NAMED.finditer(text):
         start = _begins(match, tags, text, names)
-        if start is not None and _stands(start, match, [*tags, *new], text, names):
+        if start is not None and _stands(start, match, tags, new, text, names):
             new.extend(_rooms(start, text[start : match.end("name")], match, text))
     for tag in tags:
         if tag.name == "room" and (span := _RANGE.match(text, tag.end)) and not _counted(span, tags):
@@ -120,8 +120,8 @@ def _begins(match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) 
 
 def _counted(match: re.Match[str], tags: Sequence[Tag]) -> bool:
     """Whether the last of the numbers counts or measures what stands behind it, or is no plain number."""
-    here = [t for t in tags if t.start < match.end() and match.start("first") < t.end]
-    after = next((t for t in tags if t.start >= match.end()), None)
+    here = within(tags, match.start("first"), match.end())
+    after = first_behind(tags, match.end())
     plain = all(t.name in ("NUMBER", "AND", "COMMA", "SIGN", "EITHER", "RANGE", "DASH", "THROUGH") for t in here)
     counts = (
         after is not None and after.name.isupper() and after.name not in _GOES_ON and after.start - match.end() <= 1
@@ -130,7 +130,7 @@ def _counted(match: re.Match[str], tags: Sequence[Tag]) -> bool:
     return not plain or (counts and not stop)
 
 
-def _stands(start: int, match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) -> bool:
+def _stands(start: int, match: re.Match[str], tags: Sequence[Tag], new: Sequence[Tag], text: str, names: Names) -> bool:
     """Whether a name and its number stand where a place does."""
     name = text[start : match.end("name")]
     known = any(t.name == "room" for t in within(tags, start, match.end("name")))
@@ -139,7 +139,7 @@ def _stands(start: int, match: re.Match[str], tags: Sequence[Tag], text: str, na
         return False
     before = _BEFORE.search(text[max(0, start - _REACH) : start])
     led = before[1].lower() if before is not None else ""
-    beside = _room_before(start, tags, text) if led in _JOINS else False
+    beside = _room_before(start, tags, new, text) if led in _JOINS else False
     plain = any(w not in names.described and w not in names.labels for w in words)
     if beside or (known and (led in LEADING or not led or led in _BREAKS)):
         return True
@@ -152,8 +152,11 @@ def _stands(start: int, match: re.Match[str], tags: Sequence[Tag], text: str, na
     return (opens or led in _BREAKS) and plain and closes and text[match.end() :].strip(" .") != ""
 
 
-def _room_before(start: int, tags: Sequence[Tag], text: str) -> bool:
-    """Whether a room ends just before, with no more than a joining word between."""
-    last = max((t.end for t in tags if t.name == "room" and t.end <= start), default=-1)
+def _room_before(start: int, tags: Sequence[Tag], new: Sequence[Tag], text: str) -> bool:
+    """Whether a room ends just before, with no more than a joining word between: one of the text's tags, or the last of the new ones."""
+    last = next(
+        (t.end for t in reversed(within(tags, start - _REACH, start)) if t.name == "room" and t.end <= start), -1
+    )
+    last = max(last, new[-1].end if new else -1)
     between = text[last:start].strip(" ,").lower() if last >= 0 else "x"
     return between in ("", "and", "or", "&", "+", "/", "and the")

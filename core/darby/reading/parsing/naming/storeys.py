@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from darby.reading.parsing.naming.names import Names
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, begun_by
 
 _OF_FINISH = re.compile(r"\bfinish", re.IGNORECASE)
 _NEAR = 12
@@ -26,16 +26,17 @@ def is_storey(match: re.Match[str], members: int, tags: Sequence[Tag], names: Na
     """Whether a level, or so many that are listed, is where something is: `Level 2 corridors`, `on Level 2`, `Levels 2 and 3: ..`,
     `Deliver .. to Level 3`, `Level 1 ceilings shall be 13 mm`, `Level 3 walls: two ..`."""
     text, before = match.string, max(0, match.start() - _NEAR)
-    if any(t.name == "room" and t.start == match.end() + 1 for t in tags) or _LED.search(text, before, match.start()):
+    n = begun_by(tags, match.end())
+    behind = tags[n : n + _FAR]
+    if any(t.name == "room" and t.start == match.end() + 1 for t in behind) or _LED.search(text, before, match.start()):
         return True
     if _OF_FINISH.search(text, before, match.end() + _NEAR):
         return False
-    behind = [t for t in tags if t.start >= match.end()][:_FAR]
     beside = bool(behind) and behind[0].name == "surface" and behind[0].start == match.end() + 1
     if members > 1:
         return beside or _SEVERAL.match(text, match.end()) is not None
-    begins = max((t.end for t in tags if t.name in _ENDS and t.end <= match.start()), default=0)
-    if _TO.search(text, begins, match.start()):
+    begins = next((t.end for t in reversed(tags[:n]) if t.name in _ENDS and t.end <= match.start()), 0)
+    if _TO.search(text, max(begins, before), match.start()):
         return any(word.lower() in names.carrying for word in _WORD.findall(text, begins, match.start()))
     opens = not text[begins : match.start()].strip(" -•*")
     return opens and beside and _told(behind)

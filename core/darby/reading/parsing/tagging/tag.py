@@ -42,10 +42,26 @@ SET = " + "
 """Between values of one tag or key that hold together: properties of a thing, goods that are left out."""
 
 
+def ended_by(tags: Sequence[Tag], at: int) -> int:
+    """How many of the tags in order end at or before a place of the text."""
+    return bisect_right(tags, at, key=lambda t: t.end)
+
+
+def begun_by(tags: Sequence[Tag], at: int) -> int:
+    """How many of the tags in order begin before a place of the text: the index of the first at or behind it."""
+    return bisect_left(tags, at, key=lambda t: t.start)
+
+
 def within(tags: Sequence[Tag], low: int, high: int) -> Sequence[Tag]:
     """Of tags in order those that touch a stretch of the text."""
-    first = bisect_right(tags, low, key=lambda t: t.end)
+    first = ended_by(tags, low)
     return tags[first : bisect_left(tags, high, lo=first, key=lambda t: t.start)]
+
+
+def first_behind(tags: Sequence[Tag], at: int) -> Tag | None:
+    """Of tags in order the first that stands at or behind a place of the text; None where there is none."""
+    n = begun_by(tags, at)
+    return tags[n] if n < len(tags) else None
 
 
 def put(new: Sequence[Tag], tags: Sequence[Tag]) -> list[Tag]:
