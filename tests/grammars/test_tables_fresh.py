@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 import tomllib
+from functools import cache
 from importlib import resources
 
 import pytest
@@ -18,14 +22,32 @@ GRAMMAR = resources.files("darby_grammars").joinpath("facts.lark").read_text(enc
 TABLES = resources.files("darby_grammars").joinpath("facts.tables").read_bytes()
 
 
+@cache
+def made() -> bytes:
+    """The tables made anew."""
+    return tables_of(GRAMMAR)
+
+
 def stamp(tables: bytes) -> tuple[bytes, ...]:
     """What the first line says: lark, its version, and the sum of the grammar."""
     return tuple(tables.split(b"\n", 1)[0].split())
 
 
 def test_the_tables_are_of_this_grammar() -> None:
-    fresh = stamp(tables_of(GRAMMAR))
+    fresh = stamp(made())
     assert (stamp(TABLES)[0], stamp(TABLES)[2]) == (fresh[0], fresh[2])
+
+
+def test_the_same_grammar_makes_the_same_tables_however_the_process_hashes() -> None:
+    script = "import sys; from darby.reading.parsing.fact_parser import tables_of; sys.stdout.buffer.write(tables_of(sys.stdin.read()))"
+    environment = {**os.environ, "PYTHONHASHSEED": "7"}
+    given = GRAMMAR.encode()
+    other = subprocess.run(
+        (sys.executable, "-c", script), input=given, capture_output=True, env=environment, check=True
+    )
+    assert other.stdout == made()
+    if stamp(TABLES) == stamp(other.stdout):
+        assert other.stdout == TABLES, "run `python -m darby_grammars`"
 
 
 def test_the_tables_of_the_words_say_what_the_words_say(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -46,7 +68,7 @@ def test_tables_of_other_words_are_left_unused() -> None:
 def test_the_tables_are_used_where_they_are_of_this_lark(monkeypatch: pytest.MonkeyPatch) -> None:
     import darby.reading.parsing.fact_parser as parser
 
-    if stamp(TABLES) != stamp(tables_of(GRAMMAR)):
+    if stamp(TABLES) != stamp(made()):
         pytest.skip("another version of lark is installed than made the tables")
 
     def built(grammar: str) -> None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+import sys
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -192,12 +193,51 @@ _WORD = re.compile(r"(?!(?:the|an?)\b)\b[^\W_]", re.IGNORECASE)
 
 
 def tables_of(grammar: str) -> bytes:
-    """A grammar made into tables, for shipping beside it: a line that names lark's version and the grammar, then lark's own."""
+    """A grammar made into tables, for shipping beside it: a line that names lark's version and the grammar, then lark's own.
+
+    The same grammar and lark give the same bytes.
+    """
     import io  # noqa: PLC0415
+    import pickle  # noqa: PLC0415
 
     made = io.BytesIO()
     _built(grammar).save(made)
-    return _stamp(grammar) + made.getvalue()
+    tables = pickle.loads(made.getvalue())
+    parser = tables["data"]["parser"]
+    parser["parser"] = _in_order(parser["parser"])
+    return _stamp(grammar) + pickle.dumps(_interned(tables), protocol=pickle.HIGHEST_PROTOCOL)
+
+
+def _in_order(table: Mapping[str, Any]) -> dict[str, Any]:
+    """A parse table with its states and terminals numbered as they are met from the start: lark numbers them as sets hash."""
+    name, states = table["tokens"], table["states"]
+    tokens = {old: new for new, old in enumerate(sorted(name, key=name.__getitem__))}
+    steps: dict[int, dict[int, tuple[int, Any]]] = {state: {} for state in table["start_states"].values()}
+    queue = list(steps)
+    for state in queue:
+        steps[state] = {tokens[t]: states[state][t] for t in sorted(states[state], key=tokens.__getitem__)}
+        further = dict.fromkeys(to for reduce, to in steps[state].values() if not reduce and to not in steps)
+        steps |= {to: {} for to in further}
+        queue += further
+    number = {state: n for n, state in enumerate(queue)}
+    return {
+        "tokens": {tokens[t]: name[t] for t in sorted(tokens, key=tokens.__getitem__)},
+        "states": {
+            number[s]: {t: (reduce, to if reduce else number[to]) for t, (reduce, to) in steps[s].items()}
+            for s in queue
+        },
+        "start_states": {start: number[s] for start, s in table["start_states"].items()},
+        "end_states": {start: number[s] for start, s in table["end_states"].items()},
+    }
+
+
+def _interned(value: Any) -> Any:
+    """The same with one object for equal strings, since what is pickled hangs on which are one."""
+    if isinstance(value, str):
+        return sys.intern(value)
+    if isinstance(value, dict):
+        return {_interned(key): _interned(held) for key, held in value.items()}
+    return type(value)(map(_interned, value)) if isinstance(value, list | tuple) else value
 
 
 def _parser(grammar: str, tables: bytes) -> Lark:
