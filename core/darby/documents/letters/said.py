@@ -80,13 +80,14 @@ def _sentences(source: Source, words: re.Pattern[str]) -> Iterator[Span]:
 
 
 def sentence_at(source: Source, start: int, end: int) -> Span:
-    """The sentence that a stretch stands in."""
+    """The sentence that a stretch stands in; of one without end the words near by."""
     begin = max(0, start - _REACH)
     ends = [m.end() for m in _BEGINS.finditer(source.text, begin, end) if m.end() <= start]
     if ends:
         begin = ends[-1]
     elif begin:
-        begin = source.text.rfind("\n", 0, start) + 1
+        line = source.text.rfind("\n", begin, start)
+        begin = (line if line >= 0 else source.text.find(" ", begin, start)) + 1 or begin
     found = _ENDS.search(source.text, end, min(len(source.text), end + _REACH))
     stop = found.start() if found is not None else min(len(source.text), end + _REACH)
     return source.span(begin, max(stop, end))
