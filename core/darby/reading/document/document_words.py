@@ -7,7 +7,7 @@ to know one in another.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 
 from attrs import Factory, define, evolve, field
@@ -69,7 +69,11 @@ class DocumentWords:
     """Whether a document opens with a title and has chapters by what they are about."""
     _places: dict[int, bool] = field(factory=dict)
     """Whether texts name places and nothing else, by the `id` of their views: every clause below a heading asks."""
-    _tagged: dict[int, tuple[View, Sequence[Tag]]] = field(factory=dict)
+    _said: _Shelf = field(factory=dict)
+    """What views hold before any mark or place of the document is known."""
+    _placed: _Shelf = field(factory=dict)
+    """What they hold with its marks, and the places that their own words tell."""
+    _tagged: _Shelf = field(factory=dict)
 
     def learn(self, clauses: Sequence[Clause]) -> None:
         """What the clauses of a document make known for all of them."""
@@ -104,6 +108,7 @@ class DocumentWords:
             ours,
             frozenset(id(cell.view) for clause in clauses for cell in clause.cells),
         )
+        self._placed.clear()
         self._tagged.clear()
         self.siblings = siblings_of(clauses, self.tags, self.names)
         chapters = {
@@ -116,21 +121,23 @@ class DocumentWords:
 
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
-        if id(view) not in self._tagged:
-            tags = with_floors(self._colored(view), view.text)
-            if self.strict:
-                tags = list(self.marks.tagged(tags, view.text))
-            else:  # where all must be understood, a word that nobody knows is an error
-                tags = with_places(self._with_marks(tags, view.text), view.text, self.names)
-                tags = within_larger(tags, view.text, self.names.numbered)
-                end = label_end(tags) or (len(view.text) if id(view) in self._whole else 0)
-                tags = list(listed_places(tags, view.text, end, self.names))
-                tags = list(self._learned.tagged(self.siblings.tagged(tags, view), view.text))
-                tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
-                tags = list(self.blocks.tagged(tags, view, self.names))
-            tags = within_larger(tags, view.text, self.names.numbered)
-            self._tagged[id(view)] = view, with_exceptions(tags)
-        return self._tagged[id(view)][1]
+        return _once(self._tagged, view, self._tags)
+
+    def _tags(self, view: View) -> Sequence[Tag]:
+        if self.strict:  # where all must be understood, a word that nobody knows is an error
+            tags = list(self.marks.tagged(_once(self._said, view, self._colored), view.text))
+        else:
+            placed = _once(self._placed, view, self._with_places)
+            tags = list(self._learned.tagged(self.siblings.tagged(placed, view), view.text))
+            tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
+            tags = list(self.blocks.tagged(tags, view, self.names))
+        return with_exceptions(within_larger(tags, view.text, self.names.numbered))
+
+    def _with_places(self, view: View) -> Sequence[Tag]:
+        tags = self._with_marks(_once(self._said, view, self._colored), view.text)
+        tags = within_larger(with_places(tags, view.text, self.names), view.text, self.names.numbered)
+        end = label_end(tags) or (len(view.text) if id(view) in self._whole else 0)
+        return list(listed_places(tags, view.text, end, self.names))
 
     def names_places(self, view: View) -> bool:
         """Whether a text is nothing but places of a building that the language knows: `CORRIDORS`, `LEVEL 2 OFFICES`, and no project's name."""
@@ -180,7 +187,7 @@ class DocumentWords:
 
     def _colored(self, view: View) -> list[Tag]:
         if id(view) in self._colors[0] and (color := whole_color(view.text)):
-            return color
+            return with_floors(color, view.text)
         tags = [t for t in self.lexicon.tags(view.text) if not _says_vacant(t, view.text)]
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
@@ -189,7 +196,19 @@ class DocumentWords:
         tags = tags if self.strict else with_whole_labels(tags, view.text, of_all(self.lexicon.vocabularies))
         tags = with_limits(tags, view.text, stops_of(self.lexicon.vocabularies))
         told, legend = id(view) in self._colors[1], id(view) in self._coded
-        return with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)
+        tags = with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)
+        return with_floors(tags, view.text)
+
+
+_Shelf = dict[int, tuple[View, Sequence[Tag]]]
+"""Tags by the `id` of their view, which is kept with them so that no other view takes its number."""
+
+
+def _once(shelf: _Shelf, view: View, make: Callable[[View], Sequence[Tag]]) -> Sequence[Tag]:
+    """What is made of a view, made once."""
+    if id(view) not in shelf:
+        shelf[id(view)] = view, make(view)
+    return shelf[id(view)][1]
 
 
 _OF_PLACES = ("room", "surface", "AND", "COMMA", "EITHER", "SIGN", "ALL", "ROOM_HEAD")
