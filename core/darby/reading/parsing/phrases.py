@@ -172,10 +172,16 @@ def _leads_on(
         and not any(t.name in ("subject", "sheen") for t in behind)
     ):
         return True  # `varnish, 1 coat, and gloss, 2 coats`
-    places = [t for t in words if t.name in ("surface", "room")]
+    places = {kind for t in words for kind in _places(t)}
     if not places or run.opened_by not in ("COMMA", "AND", "DASH"):
         return False
-    rooms = any(t.name == "room" for t in places)
-    kinds = ("surface", "room") if rooms and any(t.name == "room" for t in phrase.lead) else ("surface",)
-    has_own = any(t.name in kinds for t in (*phrase.tags, *phrase.part.label))
-    return has_own and not any(t.name in kinds for t in behind)
+    rooms = "room" in places and any(t.name == "room" for t in phrase.lead)
+    kinds = {"surface", "room"} if rooms else {"surface"}
+    has_own = any(not kinds.isdisjoint(_places(t)) for t in (*phrase.tags, *phrase.part.label))
+    return has_own and all(kinds.isdisjoint(_places(t)) for t in behind)
+
+
+def _places(tag: Tag) -> set[str]:
+    """What of a place a word says; what holds the work up may be called by its surface (`studs`, `joists`)."""
+    called = [key for key, _ in tag.also if key == "surface"] if tag.name == "hint" else []
+    return {tag.name, *called} & {"surface", "room"}

@@ -76,14 +76,8 @@ def _bare_length(out: Finding, site: Site, hint: str) -> None:
     assert quantity is not None
     if _head_rate(out, site) or _own_length(out, site):
         return
-    behind = site.behind(out.fact)
-    if (
-        behind
-        and found.hint_of(behind[0]) == "framing"
-        and any(f.kind == "spacing" for f in site.phrase.facts if f is not out.fact)
-        and not (behind[0].start - out.fact.over > NEXT and _is_thickness(out, site))
-    ):
-        out.aside = "the size of a support"  # `3-5/8 in. battens at 16 in. o.c.`
+    if _of_support(out, site):
+        out.aside = "the size of a support"
         return
     subjects = list(site.subjects_near())
     thin = quantity.size in site.lexicon.sizes("thickness")
@@ -182,6 +176,28 @@ def _own_length(out: Finding, site: Site) -> bool:
         out.kind, out.subjects = "fastener length", [Word(noun, FoundBy.BEHIND)]
         return True
     return False
+
+
+def _of_support(out: Finding, site: Site) -> bool:
+    """Whether a length is how thick or deep a support is: `3-5/8 in. battens at 16 in. o.c.`, `6 in. battens`, `battens, 2-1/2 in.`
+
+    Beside a spacing the one that stands before the support is its size; alone it is where it is less than supports ever stand apart.
+    """
+    assert out.amount is not None
+    behind = site.behind(out.fact)
+    before = bool(behind) and found.hint_of(behind[0]) == "framing"
+    apart = behind[0].start - out.fact.over > NEXT if before else False
+    if before and any(f.kind == "spacing" for f in site.phrase.facts if f is not out.fact):
+        return not (apart and _is_thickness(out, site))
+    led = [tag for tag in site.words_before(out.fact)[-2:] if tag.name != "COMMA"][-1:]
+    near = before and not apart
+    if not near and not (led and found.hint_of(led[0]) == "framing"):
+        return False
+    least = site.lexicon.bands["framing"][0]
+    if near and not any(found.hint_of(t) == "spacing" for t in site.part_tags):
+        usual = (u.low for (kind, _), told in site.lexicon.ranges.items() if kind == "framing" for u in told)
+        least = min(usual, default=least)
+    return out.amount.size < least
 
 
 def _speaks_of_sheets(site: Site) -> bool:
