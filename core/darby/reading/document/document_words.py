@@ -116,7 +116,7 @@ class DocumentWords:
         }
         self.siblings = Siblings({**chapters, **self.siblings.named}, self.siblings.keys)
         self._learned = learned(clauses, self.siblings, self.names)
-        self.blocks = blocks_of(clauses, self.tags, self.names, self.lexicon.heads)
+        self.blocks = blocks_of(clauses, self.tags, self.names, self.lexicon.heads, self.lexicon.records)
         self._tagged.clear()
 
     def tags(self, view: View) -> Sequence[Tag]:
@@ -147,6 +147,8 @@ class DocumentWords:
 
     def _is_of_places(self, view: View) -> bool:
         tags = self.tags(view)
+        if id(view) in self.blocks.records:
+            return True
         if not any(t.name == "room" for t in tags) or any(t.name not in _OF_PLACES for t in tags):
             return False
         known = [t for t in with_floors(self.lexicon.tags(view.text), view.text) if t.name in _OF_PLACES]

@@ -190,6 +190,13 @@ class Lexicon:
         """Words of which the name of a color is made."""
         return self._words_of("hues")
 
+    @cached_property
+    def records(self) -> dict[str, str]:
+        """What labels that name records say: `rooms` of those behind which any name is a room's, `known` of those behind which a known
+        one is."""
+        tables = [v.tables.get("records", {}) for v in self.vocabularies]
+        return {label: what for table in tables for what, said in table.items() for label in strings(said)}
+
     @cache  # noqa: B019 - a lexicon lives as long as the program
     def _words_of(self, *tables: str) -> frozenset[str]:
         return frozenset(word for v in self.vocabularies for word in v.words(*tables))

@@ -64,6 +64,7 @@ NO_WORDS = frozenset(
         "place_nouns",
         "plain",
         "ranges",
+        "records",
         "replaced",
         "sections",
         "settings",

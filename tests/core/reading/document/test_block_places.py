@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from reads import said
+from reads import read_text, said
 
 BODY = "  - Board: 12.5 mm gypsum board.\n  - Fixing: screws at 230 mm centres."
 
@@ -47,3 +47,25 @@ def test_under_a_mark_it_gives_the_system_and_limits_no_definition() -> None:
         "thickness of gypsum board (mark PT/B, surface wall): 12.5 mm",
         "spacing of screw (mark PT/B, surface wall): 230 mm",
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "rooms"),
+    [
+        ("Room: Vestry\nWalls: two coats matt\n\nRoom: Organ Loft\nWalls: two coats silk", ["vestry", "organ loft"]),
+        ("Room: Vestry\n\nWalls: two coats matt\n\nCeiling: one coat matt", ["vestry", "vestry"]),
+        ("Name: Classroom 5\nWalls: two coats matt", ["classroom 5"]),
+        ("Name: Ada Grey\nWalls: two coats matt", [""]),
+        ("Location - Ward 3\nWalls - two coats matt", ["ward 3"]),
+        ("Location: Springfield\nClient: the Parish\n\nWalls: two coats matt", [""]),
+        ("Area: Nave\nWalls: two coats matt\nArea: Crypt\nWalls: two coats silk", ["nave", "crypt"]),
+        ("Area: Ground floor\nWalls: two coats matt\nArea: First floor\nWalls: one coat matt", ["ground floor", "first floor"]),
+        ("Floor: Ground\nWalls: two coats matt\nFloor: First\nWalls: one coat matt", ["ground floor", "first floor"]),
+        ("Floor: vinyl\nWalls: two coats matt", [""]),
+        ("Zone: A\nWalls: two coats matt\nZone: B\nWalls: one coat matt", ["zone a", "zone b"]),
+        ("Room: All\nWalls: two coats matt", [""]),
+        ("Name: Classroom 5\nWalls: two coats matt\nAll woodwork: two coats gloss\n\nScrews: 32 mm long.", ["classroom 5", "classroom 5", ""]),
+    ],
+)  # fmt: skip
+def test_a_line_that_names_a_record_holds_for_the_lines_below_it(text: str, rooms: list[str]) -> None:
+    assert [rule.scope.get("room", "") for rule in read_text(text).rules] == rooms

@@ -93,6 +93,17 @@ def _larger(words: tuple[str, ...]) -> re.Pattern[str]:
     )
 
 
+_NAMED = re.compile(r"[0-9]{1,4}[A-Za-z]?|[A-Z]")
+
+
+def called(kind: str, which: str) -> str:
+    """What a place is called of which a label says the kind: `zone a` of `Zone: A`, `ground floor` of `Floor: Ground`; else nothing."""
+    which = " ".join(which.split())
+    if _NAMED.fullmatch(which):
+        return f"{kind} {which}".lower()
+    return f"{which} {kind}".lower() if kind in ("floor", "storey") and _ONE.fullmatch(which) else ""
+
+
 _NO_LARGER = re.compile(r"(?:sales|shop|trading|factory|production|dance|gaming) floors?")
 
 
