@@ -260,6 +260,7 @@ def _unused(rules: Iterable[Rule], runs: Iterable[Run], left_out: Collection[str
         told.add(said(rule))
         surface = f" on the {rule.scope['surface']}" if "surface" in rule.scope else ""
         surface += f" in the {rule.scope['room']}" if "room" in rule.scope else ""
+        surface += f", {rule.scope['where']}" if "where" in rule.scope else ""
         yield problem(
             "rule-unused",
             f"No trade used {quoted(rule)}, which was read as {rule.kind.name} of {rule.subject}{surface}: {rule.says()}.",

@@ -270,9 +270,9 @@ class Desk:
             if tag.name in NUMBERED:
                 self._loose(text, n, clause)
             elif tag.name in ("mark", REPLACED, OTHERS):
-                self._marked(text.view, tag)
+                self.ledger.mark(text.view, tag, ours=tag.name == "mark")
             elif any(c.isdigit() for c in text.view.text[tag.start : tag.end]):
-                self._named(text.view, tag)
+                self.ledger.name(text.view, tag)
 
     def _settle(self, finding: Finding, span: Span, clause: Clause, cited: str) -> tuple[Became, str]:
         """Make the rules of a finding, or say why it makes none."""
@@ -356,21 +356,6 @@ class Desk:
         elif became == "unread" and not digits and _only_a_word(finding):
             became, why = "set aside", "a number word in running text"
         self.ledger.enter(view.span(tag.start, tag.end), became, why)
-
-    def _marked(self, view: View, tag: Tag) -> None:
-        """The number in the mark of a system, or of goods of others."""
-        if any(c.isdigit() for c in view.text[tag.start : tag.end]):
-            why = "a mark" if tag.name == "mark" else "a mark of goods that no trade here orders"
-            self.ledger.enter(view.span(tag.start, tag.end), "set aside", why)
-
-    def _named(self, view: View, tag: Tag) -> None:
-        """The digits in a word: those of a room are its number."""
-        digits = re.search(r"[0-9].*[0-9]|[0-9]", view.text[tag.start : tag.end])
-        if tag.name == "room" and digits is not None:
-            span = view.span(tag.start + digits.start(), tag.start + digits.end())
-            self.ledger.enter(span, "set aside", "the number of a room")
-        else:
-            self.ledger.pass_over(view.span(tag.start, tag.end))
 
     def _loose(self, text: _Text, number: int, clause: Clause) -> None:
         """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""

@@ -9,12 +9,16 @@ from typing import Literal
 
 from attrs import define, field, frozen
 
-from darby.text.spans import Source, Span
+from darby.reading.parsing.tagging.tag import Tag
+from darby.text.spans import Source, Span, View
 
 Became = Literal["read", "set aside", "unread"]
 
 _DIGITS = re.compile(r"[0-9]{1,4000}|[^\x00-\x7f]")
 """A run of digits, or a sign beyond ASCII, of which `digits_in` keeps those that stand for a number: `²`, `⑫`, `٣`."""
+
+_FIRST_TO_LAST = re.compile(r"[0-9].*[0-9]|[0-9]")
+_NAMED = {"room": "the number of a room", "where": "says how far up something goes"}
 
 _WHOLE = re.compile(r"[0-9]{1,4000}(?:[.,/][0-9]{1,40}){1,8}")
 """A number with its fraction, or a date, which is one number."""
@@ -68,6 +72,21 @@ class Ledger:
     def pass_over(self, span: Span) -> None:
         """A word with a digit in it, as `m2`: the digit is no number of the text."""
         self.words.append(span)
+
+    def mark(self, view: View, tag: Tag, *, ours: bool) -> None:
+        """The number in the mark of a system, or of goods of others."""
+        if any(c.isdigit() for c in view.text[tag.start : tag.end]):
+            why = "a mark" if ours else "a mark of goods that no trade here orders"
+            self.enter(view.span(tag.start, tag.end), "set aside", why)
+
+    def name(self, view: View, tag: Tag) -> None:
+        """The digits in a word: those of a room are its number, those of a part of a surface say where it ends."""
+        digits = _FIRST_TO_LAST.search(view.text, tag.start, tag.end)
+        if tag.name in _NAMED and digits is not None:
+            span = view.span(digits.start(), digits.end())
+            self.enter(span, "set aside", _NAMED[tag.name])
+        else:
+            self.pass_over(view.span(tag.start, tag.end))
 
     def closed(self, source: Source, within: Span | None = None) -> list[Number]:
         """All numbers in order, no place twice, digits that nobody accounted for set aside as markup."""

@@ -17,6 +17,7 @@ from darby.reading.parsing.naming.mere_sides import without_mere_sides
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
+from darby.reading.parsing.tagging.part_heights import Heights, with_part_heights
 from darby.reading.parsing.tagging.sentence_ends import with_stops
 from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.unit_words import Said, own_unit_words, unit_words
@@ -151,7 +152,14 @@ class Lexicon:
         """Every known word, number and sign of a text, in order and without overlap."""
         tags = with_stops(self._tagger.tags(text), text)
         tags = with_strange_goods(tags, text, self._words_of("general"), self._words_of("other_goods"), self.knows)
-        return with_layers(without_mere_sides(tags, text, self._words_of("which_one")), text, self.layer_words)
+        tags = with_part_heights(without_mere_sides(tags, text, self._words_of("which_one")), text, self._heights)
+        return with_layers(tags, text, self.layer_words)
+
+    @cached_property
+    def _heights(self) -> Heights:
+        tables = [v.tables.get("part_of_height", {}) for v in self.vocabularies]
+        keys = {key for table in tables for key in table}
+        return Heights.of({key: [w for table in tables for w in strings(table.get(key))] for key in keys})
 
     @cached_property
     def choices(self) -> dict[tuple[str, str], str]:

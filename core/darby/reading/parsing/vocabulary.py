@@ -61,6 +61,7 @@ NO_WORDS = frozenset(
         "of_all",
         "only_for",
         "other_goods",
+        "part_of_height",
         "place_nouns",
         "plain",
         "ranges",
