@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from attrs import evolve, frozen
 
-from darby.reading.document.listed_places import listed_places
+from darby.reading.document.listed_places import all_beside, listed_places
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.room_names import singular
@@ -56,11 +56,13 @@ def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: 
     """Decide headings, labels and keys by the company they keep."""
     named: dict[int, tuple[View, list[Tag]]] = {}
     keys: dict[int, int] = {}
+    over = {id(c.parents[0]) for c in clauses if c.parents and _surfaced(c, tags)}
     for group in _groups(clauses):
         if group[0].cells:
             _rows(group, tags, names, named, keys)
         elif group[0].heading:
             _lines(group, tags, names, named, _title, least=1)
+            _lines([c for c in group if id(c) in over], tags, names, named, _title, least=0)
         else:
             _lines(group, tags, names, named, _label, least=2)
     for clause in clauses:
@@ -137,6 +139,14 @@ def _label(clause: Clause) -> tuple[int, str]:
     return (match.start("name"), match["name"]) if match else (0, "")
 
 
+def _surfaced(clause: Clause, tags: Callable[[View], Tags]) -> bool:
+    """Whether a line opens with a label that is surfaces and nothing else, as those below the name of a room do: `Walls: ..`."""
+    said = [] if clause.heading or clause.cells else tags(clause.view)
+    end = next((n for n, t in enumerate(said) if t.name in ("COLON", "DASH")), 0)
+    label = said[:end]
+    return any(t.name == "surface" for t in label) and all_beside(label, clause.view.text[: said[end].start])
+
+
 def _lines(
     group: Sequence[Clause], tags: Callable[[View], Tags], names: Names, named: dict[int, tuple[View, list[Tag]]],
     name_of: Callable[[Clause], tuple[int, str]], *, least: int,
@@ -160,7 +170,7 @@ def _lines(
         ):
             open_.append((clause, start, name, places))
             told += start > 0  # a record that has a number is one of several, each of its place
-    if told < least or told * 3 < len(open_):
+    if told < least or (least and told * 3 < len(open_)):
         return
     for clause, start, name, places in open_:
         rest = [t for t in tags(clause.view) if t.start >= start + len(name)]
@@ -242,5 +252,5 @@ def _nameable(name: str, names: Names, *, heading: bool) -> bool:
     words = [w.lower() for w in _WORDS.findall(name)]
     if any(w in names.labels for w in words):
         return False
-    shouted = heading and name.isupper()  # `DINING` among `KITCHEN` and `HALL`
-    return bool(words) and all(names.can_name(w, titled=shouted) or w in ("of", "the", "and") for w in words)
+    titled = heading and (name.isupper() or name.istitle())  # `DINING` among `KITCHEN` and `HALL`
+    return bool(words) and all(names.can_name(w, titled=titled) or w in ("of", "the", "and") for w in words)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
 from attrs import define
@@ -54,6 +54,14 @@ LABELLED = re.compile(r"[A-Z][A-Za-z /,&-]{2,30}(?::\s|\s[–—-]\s)")
 NAME = re.compile(r"[A-Z][\w'’.-]*(?:\s?[ /&,-]\s?(?:(?:and|of|the)\s)?[A-Z0-9][\w'’.-]*){0,4}(?<!\.)")
 """A few words that all begin with capitals, as the name of a room has."""
 SENTENCE_END = (".", ";", ":", "!", "?")
+_SIDE = r"[0-9]{1,5}(?:[.,][0-9]{1,3})?(?:\s?(?:'|’|′|ft\.?)(?:[ -]?[0-9]{1,2}(?:[ -]?[0-9]/[0-9]{1,2})?\s?(?:\"|”|″|in\.?)?)?|\s?(?:mm|cm|m)\b)?"
+_SIZED = re.compile(
+    rf"(?P<name>[A-Z][^\s:;|]*(?: [^\s:;|]+){{0,5}}?)(?P<size>\s{{0,40}}(?:(?P<label>:|\s[–—-])\s|[ (,])\s{{0,4}}{_SIDE}(?:\s?[xX×]\s?{_SIDE}){{1,2}}(?![0-9])\)?(?:\s?[,(][^:;]{{1,24}})?)$"
+)
+"""The name of a place and how long, wide and high it is."""
+_LONGEST = 120
+"""Letters of a line that can be such a name and size."""
+_GOODS = frozenset({"product", "type", "measure", "unit", "mark", "sheen"})
 
 
 @define(eq=False)
@@ -246,6 +254,23 @@ def lettered(lines: list[Line], number: int) -> re.Match[str] | None:
     below = lines[number + 1].text if found is not None and number + 1 < len(lines) else ""
     first = re.match(r"(?:\|\s*)?(?P<letter>[A-Z]|[0-9]{1,2}(?=\.))[-.]?0{0,2}1[.:)]?\s", below)
     return found if found is not None and first is not None and first["letter"] == found["label"] else None
+
+
+def tell_sizes(lines: Sequence[Line], view: View, means: Callable[[str], frozenset[str]]) -> Iterator[Apart]:
+    """Take the size of a place off the name of it, where that stands over labelled lines, bullets or lines set in."""
+    for line, below in pairwise(lines):
+        over = len(line.text) < _LONGEST and not (below.blank_before and below.indent <= line.indent)
+        found = _SIZED.match(line.text) if over else None
+        if found is None or not (
+            LABELLED.match(below.shape) or below.indent > line.indent or LABEL.match(below.shape + " ")
+        ):
+            continue
+        known = means(found["name"])
+        if known & _GOODS or (found["label"] and "place" not in known):
+            continue  # `Sheet: 1200 x 3600` is a label and its value
+        size = found.start("size")
+        yield Apart(view.span(line.start + size, line.end), "the size of a place")
+        line.text, line.shape, line.end = line.text[:size], line.shape[:size], line.start + size
 
 
 def tell_names(lines: Sequence[Line]) -> None:

@@ -22,6 +22,7 @@ from darby.reading.layout.lines import (
     set_apart,
     split_lines,
     tell_names,
+    tell_sizes,
 )
 from darby.reading.layout.outline import TITLE, Outline
 from darby.reading.layout.questions import BARE_LABEL, answers_under_questions
@@ -43,6 +44,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
     done: list[Clause] = []
     for section, own in groupby((line for line in lines if line.kind != "apart"), key=lambda line: line.section):
         lines = list(own)
+        apart.extend(tell_sizes(lines, view, means))
         label_lines(lines, view, apart)
         tell_notes(lines)
         tell_names(lines)

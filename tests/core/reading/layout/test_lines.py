@@ -12,6 +12,7 @@ from darby.reading.layout.lines import (
     runs_on,
     set_apart,
     split_lines,
+    tell_sizes,
 )
 from darby.text.spans import Source, View
 
@@ -117,3 +118,24 @@ def test_what_a_pages_turn_puts_into_a_sentence_is_furniture() -> None:
 )
 def test_numbers_below_which_lines_hang_are_those_of_clauses(text: str, numbers: bool) -> None:
     assert numbers_clauses(split_lines(text)) is numbers
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["Hall 12' x 9'", "Hall & Stair   6 x 14 x 9", "Bath 2 - 8'-0\" x 5'-6\", 8'-0\" ceiling", "Store: 3,6 m × 2 m"],
+)
+def test_the_size_of_a_place_is_taken_off_its_name_over_labelled_lines(line: str) -> None:
+    view = View.of(Source("s.txt", f"{line}\nWalls: two coats\n"))
+    lines = split_lines(view.text)
+    apart = list(tell_sizes(lines, view, lambda text: frozenset({"place"})))
+    assert [one.why for one in apart] == ["the size of a place"]
+    assert not any(c.isdigit() for c in lines[0].text.replace("Bath 2", ""))
+
+
+def test_a_size_of_goods_and_one_over_nothing_stay() -> None:
+    for text in ("Sheets 4' x 8'\nWalls: across\n", "Wand: 4' x 8'\nWalls: across\n", "Hall 12' x 9'\nStair 9' x 4'\n"):
+        view = View.of(Source("s.txt", text))
+        means = {"Sheets": frozenset({"product"})}
+        assert not list(
+            tell_sizes(split_lines(view.text), view, lambda name, means=means: means.get(name, frozenset()))
+        )
