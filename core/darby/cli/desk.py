@@ -21,6 +21,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
     """
     from pathlib import Path
 
+    from darby.cli.shared.again import Again
     from darby.cli.shared.jobs import Wanted, estimate_of
     from darby.cli.shared.options import chosen
     from darby.documents.words import one_line
@@ -45,7 +46,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
     from darby.desk.files.folder import Folder
     from darby.desk.own_line import listener
 
-    wanted = Wanted(str(folder / name), without, only, run_plugins=run_plugins, short=True)
+    wanted = Wanted(str(folder / name), without, only, run_plugins=run_plugins, short=True, again=Again())
     bench = Bench(Folder(folder.resolve(), name), lambda: estimate_of(wanted))
     plugins = load_plugins(without=without, only=chosen(only))
 

@@ -5,17 +5,23 @@ from __future__ import annotations
 from pathlib import Path
 
 from darby.text.diagnostics import Diagnostic, problem
-from darby.text.files import Opened, open_file
+from darby.text.files import Decoded, Opened, decode, open_file
 from darby.text.spans import Span
 
 
 def open_beside(
-    folder: Path, name: str, span: Span | None = None, *, anywhere: bool = False, table: bool = False
+    folder: Path,
+    name: str,
+    span: Span | None = None,
+    *,
+    anywhere: bool = False,
+    table: bool = False,
+    decoded: Decoded = decode,
 ) -> Opened:
     """The source in a file that a job names, looked up in the folder of the job; one that lies elsewhere only where it may."""
     if not anywhere and (told := outside(folder, name, span)) is not None:
         return None, (told,)
-    return open_file(folder / name, name, span, table=table)
+    return open_file(folder / name, name, span, table=table, decoded=decoded)
 
 
 def outside(folder: Path, name: str, span: Span | None = None) -> Diagnostic | None:

@@ -11,12 +11,22 @@ import zipfile
 from collections.abc import Callable, Iterable
 from itertools import islice
 from pathlib import Path
+from typing import Protocol
 
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.formats.time_limit import ALLOWANCE, TooLongError, at_most
 from darby.text.spans import Source, Span
 
 Opened = tuple[Source | None, tuple[Diagnostic, ...]]
+
+
+class Decoded(Protocol):
+    """Takes the text out of some bytes, as `decode` does."""
+
+    def __call__(self, data: bytes, name: str, span: Span | None = None, *, table: bool = False) -> Opened:
+        """The source, or None and the reason."""
+        ...
+
 
 _MARKS = (
     (b"\xff\xfe\x00\x00", "utf-32"),
@@ -58,10 +68,12 @@ _LOOK = "Look at the file itself, to see that nothing you need is missing."
 _SAVE_AS = "Save it as plain text (UTF-8) and name that file instead."
 
 
-def open_file(path: Path, name: str = "", span: Span | None = None, *, table: bool = False) -> Opened:
+def open_file(
+    path: Path, name: str = "", span: Span | None = None, *, table: bool = False, decoded: Decoded | None = None
+) -> Opened:
     """The source in a file, or None and the reason. `name` is how the user calls it; `span` where a job names it.
 
-    Where a `table` is wanted, a spreadsheet (.xlsx) will do.
+    Where a `table` is wanted, a spreadsheet (.xlsx) will do. `decoded` takes the place of `decode`.
 
     Whatever is wrong with the file is a diagnostic, never an exception.
     """
@@ -84,7 +96,7 @@ def open_file(path: Path, name: str = "", span: Span | None = None, *, table: bo
     except (OSError, ValueError) as error:  # ValueError: a name that no system takes, as one with a NUL in it
         why = (getattr(error, "strerror", None) or str(error)).lower()
         return None, (problem("file-unreadable", f"{name} cannot be opened: {why}.", span, file=name),)
-    return decode(data, name, span, table=table)
+    return (decoded or decode)(data, name, span, table=table)
 
 
 def decode(data: bytes, name: str, span: Span | None = None, *, table: bool = False) -> Opened:

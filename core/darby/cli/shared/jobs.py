@@ -5,8 +5,9 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,12 +17,14 @@ from darby.cli.shared.options import chosen
 from darby.cli.shared.showing import open_named
 
 if TYPE_CHECKING:
+    from darby.cli.shared.again import Again
     from darby.estimate.model import Estimate
     from darby.job.model import Job
     from darby.plugin_host.model import Plugins
     from darby.reading.cache import Memory
     from darby.rules.rule import Layer
     from darby.text.diagnostics import Diagnostic, Label
+    from darby.text.files import Opened
     from darby.text.spans import Source, Span
 
 DEMO = "demo"
@@ -43,6 +46,8 @@ class Wanted:
     """Reads the documents and remembers what is in them, for an estimate that is to be kept."""
     short: bool = False
     """Whether the job is called by the name of its file alone, as a page beside it does."""
+    again: Again | None = None
+    """What is known of it from the time before, where it is worked out again and again."""
 
 
 @frozen(eq=False)
@@ -56,18 +61,20 @@ class Outcome:
 
 def estimate_of(wanted: Wanted) -> Outcome:
     """Open all that the job needs and work it out. Every mistake of the input that can be found is told in one run."""
+    from darby.cli.shared.again import Again
     from darby.job.loader import load
     from darby.job.marks import Marks
     from darby.pipeline import estimate
-    from darby.plugin_host.loader import load_plugins
     from darby.plugin_host.model import Plugins
-    from darby.reading.cache import read_once
     from darby.text.beside import open_beside, outside
     from darby.text.diagnostics import is_error
     from darby.text.spans import Source
 
-    def opened_beside(name: str, at: Span) -> tuple[Source | None, tuple[Diagnostic, ...]]:
-        return open_beside(folder, name, at, anywhere=wanted.anywhere, table=True)
+    again = wanted.again or Again()
+    again.begin()
+
+    def opened_beside(name: str, at: Span, *, table: bool = True) -> Opened:
+        return open_beside(folder, name, at, anywhere=wanted.anywhere, table=table, decoded=again.decoded)
 
     with _opened(wanted.job) as (folder, (source, opened)):
         if source is None:
@@ -75,7 +82,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
         files = _plugin_files(source)
         stray = () if wanted.anywhere else tuple(filter(None, (outside(folder, name) for name in files)))
         run = tuple(folder / name for name in files) if wanted.run_plugins and not stray else ()
-        plugins = load_plugins(without=wanted.without, only=chosen(wanted.only, (f.stem for f in run)), files=run)
+        plugins = again.plugins(wanted.without, chosen(wanted.only, (f.stem for f in run)), run)
         marks = plugins.marks
         short = Source(Path(source.name).name, source.text)  # what is kept names no folder of this machine
         named = short if wanted.short or wanted.memory is not None else source
@@ -89,11 +96,11 @@ def estimate_of(wanted: Wanted) -> Outcome:
         found = (*(evolve(d, labels=_labels(d.file, job)) for d in stray), *found)
         if job is None or is_error(found):
             return Outcome(None, (*opened, *found), plugins)
-        papers, of_papers = _papers(job, folder, anywhere=wanted.anywhere)
+        papers, of_papers = _papers(job, partial(opened_beside, table=False))
         told = (*opened, *found, *of_papers)
         if is_error(told):
             return Outcome(None, told, plugins)
-        reader = wanted.memory or read_once
+        reader = wanted.memory or again
         made = estimate(evolve(job, units=wanted.units or job.units), papers, plugins, reader=reader)
     silent = tuple(_silent(source) for source, layer in papers if _says_nothing(source, layer, made))
     made = evolve(made, diagnostics=(*told, *silent, *made.diagnostics))
@@ -166,11 +173,10 @@ def _labels(name: str, job: Job | None) -> tuple[Label, ...]:
     return tuple(Label(span) for said, span in (job.plugin_files if job is not None else ()) if said == name)[:1]
 
 
-def _papers(job: Job, folder: Path, *, anywhere: bool) -> tuple[list[tuple[Source, Layer]], list[Diagnostic]]:
+def _papers(job: Job, opened: Callable[[str, Span], Opened]) -> tuple[list[tuple[Source, Layer]], list[Diagnostic]]:
     """The documents a job names, each with its layer, and what is wrong with them."""
     from darby.job.schedules.answers import answers_in
     from darby.rules.rule import CLARIFICATION, HOUSE, SPECIFICATION, addendum
-    from darby.text.beside import open_beside
 
     named = job.documents
     wanted = [(HOUSE, *one) for one in named.house] + [(SPECIFICATION, *one) for one in named.specification]
@@ -178,12 +184,12 @@ def _papers(job: Job, folder: Path, *, anywhere: bool) -> tuple[list[tuple[Sourc
     papers: list[tuple[Source, Layer]] = []
     told: list[Diagnostic] = []
     for layer, name, span in wanted:
-        source, found = open_beside(folder, name, span, anywhere=anywhere)
+        source, found = opened(name, span)
         told += found
         if source is not None:
             papers.append((source, layer))
     for name, span in named.answers:
-        source, found = open_beside(folder, name, span, anywhere=anywhere)
+        source, found = opened(name, span)
         told += found
         if source is not None:
             papers.append((answers_in(source), CLARIFICATION))
