@@ -7,7 +7,7 @@ from functools import lru_cache
 from itertools import islice, product
 from typing import NamedTuple
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby_board.cutting.courses import Course, apart, courses, joints
 from darby_board.cutting.faces import Face, Span
@@ -81,9 +81,11 @@ def lay(faces: tuple[Face, ...], width: int, lengths: tuple[int, ...], offcuts: 
     pieces: list[Piece] = []
     sheets: list[int] = []
     in_line = 0
+    ways = max(1, _TRIES // len(faces)) if faces else 1
     for members in groups.values():
-        some, opened, met = _best(faces, members, width, lengths, again=offcuts != NONE)
-        pieces += (p._replace(cut=p.cut._replace(sheet=p.cut.sheet + len(sheets))) for p in some)
+        alike = tuple([evolve(faces[n], room=0) for n in members])
+        some, opened, met = _best(alike, width, lengths, again=offcuts != NONE, ways=ways)
+        pieces += (p._replace(face=members[p.face], cut=p.cut._replace(sheet=p.cut.sheet + len(sheets))) for p in some)
         sheets += opened
         in_line += met
     return _renumbered(Layout(faces, width, tuple(pieces), tuple(sheets), in_line))
@@ -102,20 +104,23 @@ def _renumbered(layout: Layout) -> Layout:
 
 _Made = tuple[list[Piece], list[int], int]
 
-
 _Divided = tuple[int, tuple[Course, ...]]
 """A face by its number, with its courses."""
 
 
-def _best(faces: Sequence[Face], members: Sequence[int], width: int, lengths: Sequence[int], *, again: bool) -> _Made:
-    """The way with the least area of sheets, an end joint counted with them."""
-    walls = _stacks([(n, tuple(courses(faces[n], width))) for n in members], faces)
+@lru_cache(maxsize=1024)
+def _best(faces: tuple[Face, ...], width: int, lengths: tuple[int, ...], *, again: bool, ways: int) -> _Made:
+    """The way with the least area of sheets, an end joint counted with them; so many `ways` are tried.
+
+    Remembered: rooms of a job are often alike, and stay as they are while another one is measured.
+    """
+    walls = _stacks([(n, tuple(courses(face, width))) for n, face in enumerate(faces)], faces)
     longest_first = sorted(walls, key=lambda one: -_longest(one[0][1]))
     orders = (longest_first, walls, longest_first[::-1])
-    tried = islice(product((1, 0), orders), max(1, _TRIES // len(faces)))
-    ways = (_way(faces, order, width, lengths, again=again, more=more) for more, order in tried)
+    tried = islice(product((1, 0), orders), ways)
+    found = (_way(faces, order, width, lengths, again=again, more=more) for more, order in tried)
     joint = _joint(width, lengths)
-    return min(ways, key=lambda made: (sum(made[1]) * width + len(made[0]) * joint, sum(made[1])))
+    return min(found, key=lambda made: (sum(made[1]) * width + len(made[0]) * joint, sum(made[1])))
 
 
 def _stacks(divided: Iterable[_Divided], faces: Sequence[Face]) -> list[list[_Divided]]:
