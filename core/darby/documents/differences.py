@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
+from functools import partial
 
 from attrs import frozen
 
@@ -15,8 +16,8 @@ from darby.quantities.units import NUMBER_ONLY, UnitError
 from darby.rules.answer import Conflict
 from darby.rules.rule import Rule
 
-Changes = Callable[[Amount], Amount | None]
-"""Gives what is to stand in place of a step of the working, or None where it stays."""
+Changes = Callable[[LineItem], Mapping[int, Amount]]
+"""Gives what is to stand in place of steps of an item's working, by the `id` of the step."""
 
 
 @frozen(eq=False)
@@ -56,17 +57,17 @@ def differences(question: Question, estimate: Estimate) -> tuple[Difference, ...
     return tuple(found)
 
 
-def rework(amount: Amount, changes: Changes) -> Amount:
-    """The working done again, each step replaced by what `changes` gives for it. Raises UnitError where it no longer fits."""
+def rework(amount: Amount, changed: Mapping[int, Amount]) -> Amount:
+    """The working done again with other amounts in place of some steps, by their `id`. Raises UnitError where it no longer fits."""
     made: dict[int, Amount] = {}
-    for node in walk(amount):
-        new = changes(node)
-        if new is None:
-            parts = [made[id(part.step)] for part in node.step.of]
-            same = all(part.step is was.step for part, was in zip(parts, node.step.of, strict=True))
-            new = node if same else _again(node, parts)  # most of a large job is as it was
-        made[id(node.step)] = new
-    return made[id(amount.step)]
+    for node in walk(amount):  # most of a large job is as it was
+        step = node.step
+        new = changed.get(id(step))
+        if new is None and any(id(part.step) in made for part in step.of):
+            new = _again(node, [made.get(id(part.step), part) for part in step.of])
+        if new is not None:
+            made[id(step)] = new
+    return made.get(id(amount.step), amount)
 
 
 def same_number(one: Amount, other: Amount) -> bool:
@@ -99,20 +100,15 @@ def _again(node: Amount, parts: list[Amount]) -> Amount:
 
 def _count(item: LineItem, changes: Changes) -> int | None:
     """Packages under some changes; None where these touch nothing in the working, or leave nothing to count."""
-    touched: list[bool] = []
-
-    def watched(node: Amount) -> Amount | None:
-        new = changes(node)
-        touched.extend([True] * (new is not None))
-        return new
-
     order = item.order
-    if order is None:
+    changed = changes(item) if order is not None else {}
+    if order is None or not changed:
         return None
     try:
-        again = rework(order, watched)
+        again = rework(order, changed)
     except UnitError:
         return None
+    touched = again.step is not order.step
     return int(again.value) if touched and again.unit.dimension == order.unit.dimension else None
 
 
@@ -146,22 +142,22 @@ def _instead(used: Rule, other: Rule) -> Changes:
         pairs[2] = (used.upper, other.amount)
     swaps = [(old, new) for old, new in pairs if old is not None and new is not None]
 
-    def changes(node: Amount) -> Amount | None:
-        return next((new for old, new in swaps if same_number(node, old)), None)
-
-    return changes
+    return partial(_swapped, swaps)
 
 
 def _scaled(rules: Iterable[Rule], value: Fraction) -> Changes:
     """Another value in place of the one a rule gives."""
-    leaves = [rule.governing for rule in rules]
+    return partial(_swapped, [(number, Amount.of(value, number.unit)) for number in (rule.governing for rule in rules)])
 
-    def changes(node: Amount) -> Amount | None:
-        if any(same_number(node, leaf) for leaf in leaves):
-            return Amount.of(value, node.unit)
-        return None
 
-    return changes
+def _swapped(swaps: Sequence[tuple[Amount, Amount]], item: LineItem) -> dict[int, Amount]:
+    """The numbers behind an item that are one of some, each with what takes its place."""
+    found = {id(old.step): new for old, new in swaps if old.step.of}  # a rule may say what is reckoned from two numbers
+    for number in item.numbers:
+        new = next((new for old, new in swaps if same_number(number, old)), None)
+        if new is not None:
+            found[id(number.step)] = new
+    return found
 
 
 def _without_openings(estimate: Estimate) -> Changes:
@@ -172,7 +168,4 @@ def _without_openings(estimate: Estimate) -> Changes:
             out = total((o.each * o.count).to(surface.area.unit) for o in surface.openings)
             areas[id(surface.area.step)] = surface.area - min(out, surface.area)
 
-    def changes(node: Amount) -> Amount | None:
-        return areas.get(id(node.step))
-
-    return changes
+    return lambda _: areas

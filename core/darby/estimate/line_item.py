@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from fractions import Fraction
+from functools import cached_property
 
 from attrs import field, frozen
 
 from darby.estimate.attachments import Attachment, none
-from darby.quantities.amounts import Amount
+from darby.quantities.amounts import Amount, leaves
 from darby.rules.rule import Rule, Scope
 
 
@@ -38,7 +39,7 @@ class Aside(str):
         return Aside, (self.word, self.removeprefix(f"{self.word}: "))
 
 
-@frozen(eq=False)
+@frozen(eq=False, slots=False)
 class LineItem:
     """One product to order. `need` is exact; `order` is whole packages, rounded up once.
 
@@ -60,6 +61,13 @@ class LineItem:
     """What whoever checks the item should know, one sentence each; an `Aside` where it only explains."""
     attachments: Callable[[], Iterable[Attachment]] = field(default=none, repr=False)
     """Tables and drawings that go with it; made only where a document shows them, and the same each time."""
+
+    @cached_property
+    def numbers(self) -> tuple[Amount, ...]:
+        """The numbers that somebody said of which the need is made, then those of the package, in order of first use. Of a large job
+        there are many, and what a line rests on is asked again and again.
+        """
+        return tuple(leaf for part in (self.need, self.package) if part is not None for leaf in leaves(part))
 
     @property
     def container(self) -> str:

@@ -9,7 +9,6 @@ from attrs import evolve, field, frozen
 
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Assumption, Question
-from darby.quantities.amounts import leaves
 from darby.quantities.gc_pause import in_bulk
 from darby.quantities.numerals import WORDS
 from darby.rules.answer import Answer, Asked, Conflict
@@ -123,8 +122,7 @@ class _Moves:
         # by what they are, not by what they say: a working has a hundred thousand numbers, and rules gave a few of them
         said = {id(answer.rule.amount.step.origin) for answer in run.consultation.answers}
         for item in run.items:
-            amounts = [item.need] if item.package is None else [item.need, item.package]
-            origins = (id(leaf.step.origin) for amount in amounts for leaf in leaves(amount))
+            origins = (id(leaf.step.origin) for leaf in item.numbers)
             name = item.id  # made anew each time it is asked for, and a long working asks often
             keys = (*said.intersection(origins), *map(id, item.rules), item.product)
             for key in dict.fromkeys(keys):

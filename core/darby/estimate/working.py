@@ -9,7 +9,7 @@ from functools import cached_property
 from attrs import field, frozen
 
 from darby.estimate.line_item import LineItem
-from darby.quantities.amounts import HERE, Amount, Origin, leaves, walk
+from darby.quantities.amounts import HERE, Amount, Origin, walk
 from darby.quantities.units import EACH, NUMBER_ONLY
 from darby.rules.rule import Rule
 from darby.rules.said_by import by_origin, rule_of
@@ -88,14 +88,13 @@ def behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[tuple[Rule, ...]
     """The same rules, and where the numbers of the working that no rule says were measured; nothing is written out for it."""
     known, found = by_origin((*rules, *item.rules)), dict[object, Rule]()
     measured: dict[int, Origin] = {}  # by what they are: rooms share theirs, and to compare them takes time
-    for part in (item.need, item.package):
-        for leaf in leaves(part) if part is not None else ():
-            if id(leaf.step.origin) in measured:
-                continue
-            if (rule := rule_of(leaf, known)) is not None:
-                found[rule.key] = rule
-            else:
-                measured[id(leaf.step.origin)] = leaf.step.origin
+    for leaf in item.numbers:
+        if id(leaf.step.origin) in measured:
+            continue
+        if (rule := rule_of(leaf, known)) is not None:
+            found[rule.key] = rule
+        else:
+            measured[id(leaf.step.origin)] = leaf.step.origin
     shaped = {rule.key: rule for rule in item.rules if rule.key not in found}
     return tuple((found | shaped).values()), tuple(measured.values())
 

@@ -16,7 +16,7 @@ from darby.documents.words import one_line
 from darby.documents.workbook.sheets import Page, near
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.quantities.amounts import HERE, SETTLED, Amount, Origin, leaves
+from darby.quantities.amounts import HERE, SETTLED, Amount, Origin
 from darby.quantities.units import UNITS
 from darby.rules.rule import Rule
 
@@ -115,10 +115,7 @@ def alert(page: Page, row: int, ranges: Iterable[str]) -> None:
 
 
 def _origins(item: LineItem) -> Iterator[Origin]:
-    for amount in (item.need, item.package):
-        for leaf in leaves(amount) if amount is not None else ():
-            if leaf.step.origin is not HERE:
-                yield leaf.step.origin
+    return (number.step.origin for number in item.numbers if number.step.origin is not HERE)
 
 
 def _holds(said: Container[Origin], rule: Rule) -> bool:

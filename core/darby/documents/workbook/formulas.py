@@ -15,7 +15,7 @@ from fractions import Fraction
 from attrs import define, field, frozen
 
 from darby.estimate.model import Estimate
-from darby.quantities.amounts import HERE, Amount, Origin, leaves
+from darby.quantities.amounts import HERE, Amount, Origin
 from darby.quantities.units import Unit
 
 _SUM, _PRODUCT, _ATOM = 1, 2, 3
@@ -75,8 +75,7 @@ class Inputs:
 
 def numbers_said(estimate: Estimate) -> list[Amount]:
     """Every number said behind the order, each once."""
-    amounts = [a for item in estimate.items for a in (item.need, item.package) if a is not None]
-    return list({id(leaf.step): leaf for amount in amounts for leaf in leaves(amount)}.values())
+    return list({id(number.step): number for item in estimate.items for number in item.numbers}.values())
 
 
 @define(eq=False)
