@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from darby.reading.binding.own_words import not_of_others, own_stretch
+from darby.reading.binding.site.conditions import limits_sizes
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
-from darby.reading.binding.site.scope import limits_sizes
 from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy

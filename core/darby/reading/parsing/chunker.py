@@ -13,7 +13,7 @@ from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.labels import is_strange, label_end
 from darby.reading.parsing.phrases import BREAKS, cut_phrases
 from darby.reading.parsing.sentence import Part, Sentence
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, is_extent
 
 _NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where")
 _PLACES = ("surface", "room")
@@ -101,13 +101,13 @@ def _named_in(label: Sequence[Tag]) -> list[Tag]:
     """The places and surfaces of a label, which hold for the later sentences of its clause too."""
     label = [evolve(t, loose=True) for t in label]  # what is carried over limits no goods: `X comes in rolls of ..`
     bracket = next((n for n, t in enumerate(label) if t.name == "OPEN"), len(label))  # what stands in it only describes
-    found = [t for t in label[:bracket] if t.name in (*_PLACES, "AND", "COMMA")]
-    return found if any(t.name in _PLACES for t in found) else []
+    found = [t for t in label[:bracket] if t.name in (*_PLACES, "AND", "COMMA") or is_extent(t)]
+    return found if any(t.name in _PLACES or is_extent(t) for t in found) else []
 
 
 def _only_names(tags: Sequence[Tag], text: str, start: int) -> bool:
     """Whether a sentence only names surfaces or places, as a title does: `Corridor walls. Two coats semi-gloss.`"""
-    if not text or not any(t.name in ("surface", "room") for t in tags) or any(t.name not in _NAMING for t in tags):
+    if not text or not any(t.name in _PLACES or is_extent(t) for t in tags) or any(t.name not in _NAMING for t in tags):
         return False
     words, at = 0, start
     for begin, end in [*((t.start, t.end) for t in tags), (tags[-1].end, tags[-1].end)]:

@@ -6,8 +6,8 @@ member says: `Do not apply the following:`, `If the architect so directs:`, `Wal
 
 from __future__ import annotations
 
+from darby.reading.binding.site.conditions import limits_sizes
 from darby.reading.binding.site.finding import Finding, Site, Tags, named
-from darby.reading.binding.site.scope import limits_sizes
 
 _FORBIDDEN = "forbidden: what is not to be used"
 

@@ -7,13 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from enum import Enum, auto
-from itertools import pairwise
 
 from attrs import evolve, frozen
 
-from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, class_of, named, relative
-from darby.reading.parsing.sentence import Phrase
-from darby.reading.parsing.tagging.tag import SET, Tag
+from darby.reading.binding.site.conditions import LIMITED_BY_WORK, is_conditional, limits_sizes, of_which_work
+from darby.reading.binding.site.finding import Finding, Site, Tags, class_of, named
+from darby.reading.parsing.tagging.tag import SET, Tag, is_extent
 from darby.rules.found_by import FoundBy
 
 
@@ -44,6 +43,8 @@ _SENTENCE = frozenset({Node.PHRASE, Node.TAIL, Node.LABEL})
 _OWN = _SENTENCE | {Node.COLUMN, Node.KEY, Node.ROW, Node.LINE, Node.LEAD_IN}
 _ABOVE = _OWN | {Node.HEADING, Node.QUESTION}
 _ALL = frozenset(Node) - {Node.OPENING, Node.LIST}
+_EXTENTS_PASS = frozenset({Node.LIST, Node.HEADING, Node.TITLE})
+"""What of all that says where on the work only a part of a surface passes."""
 
 PASSES: dict[str, frozenset[Node]] = {
     "type": (_ALL | {Node.OPENING}) - {Node.ROW},
@@ -53,7 +54,7 @@ PASSES: dict[str, frozenset[Node]] = {
     "condition": _ABOVE | {Node.LIST},
     "room": _ABOVE | {Node.LIST},
     "mark": (_ABOVE | {Node.LIST, Node.TITLE}) - {Node.COLUMN, Node.ROW},
-    "where": _OWN,
+    "where": _OWN | _EXTENTS_PASS,
     "note": _OWN,
     "coat": _OWN,
     "method": _OWN,
@@ -69,8 +70,6 @@ _CLASSED = ("coats", "coverage", "consumption", "film", "solids")
 _UNPACKED = ("where", "coat", "method", "condition", "layer", "mark")
 """A package is the same wherever its content goes."""
 _JOINED = ("AND", "COMMA")
-_SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
-_COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
 
 
 @frozen
@@ -108,14 +107,19 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             if stretch.node not in passed or key in scope or key in ("room", "mark"):
                 continue
             if (
-                key == "condition"
+                key in ("condition", "where")
                 and stretch.node is Node.LIST
                 and any(t.name in ("surface", "room") for t in site.phrase.tags)
             ):
                 continue  # `New work gets one coat A, then two coats B`, and not `New walls one coat, ceilings two`
             named_so = _classes(stretch, out, site) if key == "class" else stretch.tags
-            if key == "facing":
-                named_so = [evolve(t, name=key, value=v) for t in stretch.tags for k, v in t.also if k == key]
+            if key in ("facing", "where"):
+                also = (
+                    evolve(t, name=key, value=v) for t in stretch.tags for k, v in t.also if k == key and t.name != key
+                )
+                named_so = [*(t for t in named_so if t.name == key), *also]
+            if key == "where" and stretch.node in _EXTENTS_PASS:
+                named_so = [t for t in named_so if is_extent(t)]
             found = [t for t in named_so if t.name == key and _means(t, key, out, site)]
             if key in ("type", "where"):
                 here = stretch.node in _SENTENCE
@@ -140,8 +144,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     told = not scope.keys().isdisjoint(("condition", "where", "layer"))
     if limits_sizes(site.headed) and not told:
         scope["where"] = "under a condition"
-    elif _conditional(site.phrase) and not told:
-        scope["where" if out.kind in _LIMITED_BY_WORK and _of_which_work(site) else "condition"] = "under a condition"
+    elif is_conditional(site.phrase) and not told:
+        scope["where" if out.kind in LIMITED_BY_WORK and of_which_work(site) else "condition"] = "under a condition"
     return scope
 
 
@@ -172,10 +176,24 @@ def _means(tag: Tag, key: str, out: Finding, site: Site) -> bool:
         return False
     if key == "type" and out.kind not in _TYPED:
         return False
-    if key == "where" and _both_places(tag, site):
+    if key == "where" and (_both_places(tag, site) or (is_extent(tag) and _of_other_work(tag, out, site))):
         return False
     only = site.lexicon.only_for.get(tag.value) if key in ("where", "basis") else None
     return only is None or out.kind in only
+
+
+def _of_other_work(tag: Tag, out: Finding, site: Site) -> bool:
+    """Whether a part of a surface is that of other work in the sentence: `prime patches, two coats overall`. What is said to go all over
+    is of no part.
+    """
+    if named(site.phrase.tags, "ALL_OVER"):
+        return True
+    own = [t for t in site.sentence.tags if t.start < out.fact.place]
+    at = next((n for n, t in enumerate(own) if t.start == tag.start), len(own))
+    parted = any(t.name in _JOINED or t.name == "PLUS" for t in own[at + 1 :])
+    last = max((n for n, t in enumerate(own[:at]) if t.name in (*_JOINED, "COLON")), default=-1)
+    worked = own[at : at + 1] if at < len(own) and own[at].name == "ASK" else own[last + 1 : at]
+    return parted and any(t.name in ("subject", "APPLIED", "ASK") for t in worked)
 
 
 def _of_one_side(tag: Tag, out: Finding, tags: Tags, *, here: bool) -> bool:
@@ -244,39 +262,3 @@ def _both_places(found: Tag, site: Site) -> bool:
     ending = [t for t in site.sentence.tags if t.start >= last and t.name in ("where", *_JOINED)]
     places = {t.value for t in ending if t.name == "where"}
     return {"edge", "field"} <= places and found in ending
-
-
-def _conditional(phrase: Phrase) -> bool:
-    """Whether a condition holds for a phrase: one in it or around it, but not what follows another phrase's own fact."""
-    part = phrase.part
-    around = (*part.label, *(t for p in part.phrases for t in p.tags), *part.tail)
-    conditions = named(around, "CONDITION")
-    if not conditions:
-        return False
-    here = phrase.facts[0].place if phrase.facts else 0
-    of_others = {
-        id(t) for p in part.phrases for t in p.tags
-        if p is not phrase and p.facts and (t.start > p.facts[0].place or p.facts[0].place > here)
-    }  # fmt: skip
-    words = part.sentence.tags
-    for n, tag in enumerate(words):
-        received = tag.value == "receive" and n + 1 < len(words) and words[n + 1].name in _COUNTS
-        if tag.name == "CONDITION" and (received or relative(words, n)):
-            of_others.add(id(tag))
-    return any(id(t) not in of_others for t in conditions)
-
-
-_LIMITED_BY_WORK = ("finish level", "fastener length")
-
-
-def _of_which_work(site: Site) -> bool:
-    """Whether a condition names layers or a finish: `wherever a flat finish is shown`, `where single layer` says on which work."""
-    tags = site.part_tags
-    at = next((n for n, t in enumerate(tags) if t.name == "CONDITION"), len(tags))
-    return any(t.name in ("A_LAYER", "LAYER", "LAYERING", "sheen", "subject") for t in tags[at + 1 : at + 4])
-
-
-def limits_sizes(label: Tags) -> bool:
-    """Whether a label says for what sizes its part holds: `Walls over 12 ft: ..`"""
-    names = [t.name for t in label]
-    return any(one in _SIZED and other in ("NUMBER", "FEET_INCHES") for one, other in pairwise(names))

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import frozen
 
-from darby.reading.parsing.tagging.tag import Tag, put, within
+from darby.reading.parsing.tagging.tag import EXTENT, Tag, put, within
 
 _REACH = 44
 """Letters before a length, and behind it, that are looked at."""
@@ -89,7 +89,7 @@ def with_part_heights(tags: list[Tag], text: str, heights: Heights) -> list[Tag]
         *((m.start(), m.end()) for p in (heights.shares, heights.lines) for m in p.finditer(text)),
     ]
     new = [
-        Tag(start, end, "where", " ".join(text[start:end].lower().split()))
+        Tag(start, end, "where", " ".join(text[start:end].lower().split()), also=EXTENT)
         for start, end in spans
         if not any(t.name == "where" for t in within(tags, start, end))
     ]
@@ -97,7 +97,7 @@ def with_part_heights(tags: list[Tag], text: str, heights: Heights) -> list[Tag]
         return tags
     first = min(t.end for t in new)
     new += [
-        Tag(m.start(), m.end(), "where", f"{m['which'].lower()} it")
+        Tag(m.start(), m.end(), "where", f"{m['which'].lower()} it", also=EXTENT)
         for m in _BEYOND.finditer(text, first)
         if not _POINTS.search(text, max(0, m.start() - _REACH), m.start()) and not within(new, m.start(), m.end())
     ]

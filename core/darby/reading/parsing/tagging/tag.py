@@ -41,6 +41,14 @@ class Tag:
 SET = " + "
 """Between values of one tag or key that hold together: properties of a thing, goods that are left out."""
 
+EXTENT = (("extent", "part"),)
+"""What else a tag says of where something holds that is a part of a surface, however large: `lower half`, and no `edge`."""
+
+
+def is_extent(tag: Tag) -> bool:
+    """Whether a tag names a part of a surface, for which no whole surface stands."""
+    return any(pair in EXTENT for pair in tag.also)
+
 
 def ended_by(tags: Sequence[Tag], at: int) -> int:
     """How many of the tags in order end at or before a place of the text."""

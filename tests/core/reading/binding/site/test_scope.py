@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from darby.reading.binding.site.scope import limits_sizes
-from darby.reading.parsing.tagging.tag import Tag
 from reads import said
 
 LIMITED = {
@@ -23,6 +21,17 @@ LIMITED = {
     "Ceilings in halls, two coats flat; walls in offices, three coats satin finish paint.":
         ["coats of finish paint (room hall, sheen flat, surface ceiling): 2",
          "coats of finish paint (room office, sheen satin, surface wall): 3"],
+    "Patched areas get one coat of primer.": ["coats of primer (where patch): 1"],
+    "Damaged areas to have one coat primer and two coats matt.":
+        ["coats of primer (where patch): 1", "coats of finish paint (sheen matt, where patch): 2"],
+    "Made good areas: one coat primer. Two coats matt.":
+        ["coats of primer (where patch): 1", "coats of finish paint (sheen matt, where patch): 2"],
+    "PATCHED AREAS\n\n1. One coat primer.\n2. Two coats matt.":
+        ["coats of primer (where patch): 1", "coats of finish paint (sheen matt, where patch): 2"],
+    "Prime bare spots with one coat of primer.": ["coats of primer (where patch): 1"],
+    "Repaired ceilings: one coat of primer.": ["coats of primer (surface ceiling, where repaired ceilings): 1"],
+    "Lower 4 ft of walls: one coat primer. Two coats satin.":
+        ["coats of primer (surface wall, where lower 4 ft): 1", "coats of finish paint (sheen satin, surface wall, where lower 4 ft): 2"],
 }  # fmt: skip
 
 
@@ -34,23 +43,12 @@ def test_what_is_said_beside_a_fact_limits_it(text: str) -> None:
 FREE = {
     "Screws 12 in. o.c. in the field and along edges.": ["spacing of screw: 12 in"],
     "Walls to receive two coats of finish paint.": ["coats of finish paint (surface wall): 2"],
+    "Spot prime patches, two coats eggshell overall.": ["coats of finish paint (sheen eggshell): 2"],
+    "Prime patches with one coat primer, then two coats matt to walls.":
+        ["coats of primer (surface wall, where patch): 1", "coats of finish paint (sheen matt, surface wall): 2"],
 }  # fmt: skip
 
 
 @pytest.mark.parametrize("text", FREE)
 def test_what_means_everywhere_or_nothing_here_limits_nothing(text: str) -> None:
     assert said(text) == FREE[text]
-
-
-@pytest.mark.parametrize(
-    ("names", "limits"),
-    [
-        ("surface LARGER_THAN NUMBER", True),
-        ("AT_MOST FEET_INCHES", True),
-        ("SMALLER_THAN NUMBER LENGTH_UNIT", True),
-        ("NUMBER LARGER_THAN", False),
-        ("LARGER_THAN surface NUMBER", False),
-    ],
-)
-def test_a_label_is_for_some_sizes_where_a_limit_stands_right_before_a_number(names: str, limits: bool) -> None:
-    assert limits_sizes([Tag(n, n + 1, name) for n, name in enumerate(names.split())]) is limits
