@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.tagging.letters import capitals_of
@@ -77,8 +78,16 @@ def itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags])
     if stem is None:
         return False
     opened = [c.cells[:2][-1].view if c.cells else c.view for c in clauses if _opens(c) == stem["stem"]]
-    cite = [v for v in opened if any(t.name == "REFERENCE" or (t.name, t.value) == _SECTION for t in tags(v)[:_EARLY])]
-    return len(opened) > 1 and 2 * len(cite) > len(opened)
+    return len(opened) > 1 and 2 * sum(_cites(tags(v)[:_EARLY]) for v in opened) > len(opened)
+
+
+def _cites(tags: Tags) -> bool:
+    """Whether words name a section, a sheet or the like; `on concrete block` names none, as no number stands behind it."""
+    numbered = any(
+        one.name == "REFERENCE" and other.start - one.end <= 1 and other.name in ("NUMBER", "CODE", "RANGE")
+        for one, other in pairwise(tags)
+    )
+    return numbered or any((t.name, t.value) == _SECTION for t in tags)
 
 
 def _opens(clause: Clause) -> str:
