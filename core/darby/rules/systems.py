@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from attrs import evolve, frozen
 
 from darby.rules.found_by import FoundBy, code_of
-from darby.rules.name_matching import stems
+from darby.rules.name_matching import in_room, stems
 from darby.rules.rule import Layer, Rule
 from darby.text.diagnostics import Diagnostic, Label, Severity, problem
 
@@ -71,7 +71,8 @@ def join_systems(rules: Sequence[Rule]) -> Joined:
     for rule in rules:
         if mark := rule.scope.get("mark"):
             defined.setdefault(plain_mark(mark), []).append(rule)
-    given = [rule for rule in rules if rule.kind.assigns]
+    defined = {mark: _where_it_differs(members) for mark, members in defined.items()}
+    given = [rule for rule in rules if rule.kind.assigns and not _says_more(rule, defined)]
     given_to = [*given, *_by_label(defined, given)]
     made = [new for rule in given_to for new in _given(rule, defined.get(plain_mark(rule.choice), ()))]
     marks = {plain_mark(rule.choice) for rule in given_to}
@@ -82,6 +83,41 @@ def join_systems(rules: Sequence[Rule]) -> Joined:
         tuple(_defined_twice(defined)),
         tuple(_given_twice(given)),
     )
+
+
+def _where_it_differs(members: Sequence[Rule]) -> list[Rule]:
+    """The rules of a system, with rooms where it differs: `W1: one layer of type X; at stores two layers` are of type X there too. Where
+    one thing is said of it with a room and nothing else, the room only describes (`P-2: two coats in offices`).
+    """
+    alike: dict[tuple[object, ...], list[Rule]] = {}
+    for rule in members:
+        alike.setdefault((rule.kind.name, rule.subject, rule.scope.get("coat"), rule.scope.get("layer")), []).append(
+            rule
+        )
+    out: list[Rule] = []
+    for said in alike.values():
+        base = [rule for rule in said if _ROOM not in rule.scope]
+        if base:
+            whole = base[0].scope if len(base) == 1 else {}
+            of = {key: value for key, value in whole.items() if key in _DESCRIBES}
+            out += [evolve(rule, scope={**of, **rule.scope}) if _ROOM in rule.scope else rule for rule in said]
+        elif len({rule.answer for rule in said}) == 1:
+            out += [evolve(rule, scope={k: v for k, v in rule.scope.items() if k != _ROOM}) for rule in said]
+        else:
+            out += said
+    order = {id(rule.span): n for n, rule in enumerate(members)}
+    return sorted(out, key=lambda rule: order[id(rule.span)])
+
+
+_ROOM = "room"
+_DESCRIBES = ("type", "sheen", "color", "class")
+
+
+def _says_more(given: Rule, defined: Mapping[str, Sequence[Rule]]) -> bool:
+    """Whether a clause that seems to give a system to a room says what the system is there: `W1 at stores: two layers`."""
+    members = defined.get(plain_mark(given.choice), ())
+    own = [rule for rule in members if _ROOM in rule.scope and _one_clause(rule, given)]
+    return len(own) < len(members) and any(rule.scope[_ROOM] == given.scope.get(_ROOM) for rule in own)
 
 
 def _by_label(defined: Mapping[str, Sequence[Rule]], given: Sequence[Rule]) -> Iterator[Rule]:
@@ -156,6 +192,7 @@ def _place(rule: Rule) -> str:
 def _given(given: Rule, members: Sequence[Rule]) -> Iterable[Rule]:
     place = {key: given.scope[key] for key in _PLACE if key in given.scope}
     faced = GIVEN in given.scope  # the job knows which room each face of such a wall looks to
+    sided = any(_looks_to(rule.scope.get("where", "")) for rule in members)
     last: dict[tuple[object, ...], Layer] = {}
     for rule in members:
         last[_same(rule)] = max(rule.layer, last.get(_same(rule), rule.layer))
@@ -165,12 +202,22 @@ def _given(given: Rule, members: Sequence[Rule]) -> Iterable[Rule]:
         own = {key: said for key, said in rule.scope.items() if key != "mark"}
         if faced and (room := _looks_to(own.get("where", ""))):
             own = {key: said for key, said in own.items() if key != "where"} | {"room": room}
-        if any(own[key] != place[key] for key in own.keys() & place.keys()):
+        elif faced and (own.get("where") == _ANY_ROOM or (sided and own.get("where") in _HALVES)):
+            own.pop("where")  # the face that looks to no room of its own name
+        where = _one_room(own.pop(_ROOM, ""), place.get(_ROOM, ""))
+        if where is None or any(own[key] != place[key] for key in own.keys() & place.keys()):
             continue  # `P3: walls two coats, ceilings one`, given to ceilings: the walls are none of it
         layer = max(rule.layer, given.layer)
         confirm = rule.confirm or given.confirm
-        scope = {**own, **place, SYSTEM: given.choice}
+        scope = {**own, **place, **({_ROOM: where} if where else {}), SYSTEM: given.choice}
         yield evolve(rule, scope=scope, layer=layer, assigned=given.span, confirm=confirm)
+
+
+def _one_room(one: str, other: str) -> str | None:
+    """The narrower of two names of a place, either of which may be empty; None where they are two places."""
+    if not (one and other):
+        return one or other
+    return one if in_room(other, one) else other if in_room(one, other) else None
 
 
 def _looks_to(where: str) -> str:
@@ -179,7 +226,9 @@ def _looks_to(where: str) -> str:
     return room if room != where and room not in _SIDES else ""
 
 
-_SIDES = frozenset(("one", "other", "each"))
+_SIDES = frozenset(("one", "other", "each", "room"))
+_ANY_ROOM, _HALVES = "room side", ("one side", "other side")
+"""The side of whatever room a wall is seen from; sides that the job cannot tell apart, but beside one that is called after a room."""
 
 
 def _same(rule: Rule) -> tuple[object, ...]:

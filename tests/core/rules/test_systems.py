@@ -291,3 +291,45 @@ def test_what_a_system_says_again_of_its_own_surface_does_not_keep_it_from_there
     )
     assert not join_systems([doors, evolve(doors, scope={**doors.scope, "room": "store"})]).rules
     assert not join_systems([doors, evolve(doors, scope={**doors.scope, "surface": "trim"}, bound_by=())]).rules
+
+
+TYPES = "PARTITION TYPES\nW1   One layer of type X gypsum board on each side.\n"
+FACED = '\n[[walls]]\nname = "{0} to {1}"\nlength = "10 ft"\nheight = "10 ft"\ntype = "{2}"\nbetween = ["{0}", "{1}"]\n'
+
+
+def by_type(outcome: Estimate) -> dict[str, Fraction]:
+    """Square feet of board by type."""
+    return {i.pool.get("type", ""): i.need.value for i in outcome.items if i.product == "gypsum board"}
+
+
+@pytest.mark.parametrize(
+    ("further", "needed"),
+    [
+        ("", 400),
+        ("W1 at Store 12: two layers on each side.\n", 500),
+        ("W1   At the vault three layers on each side.\n", 400),
+    ],
+)
+def test_a_system_differs_in_a_room_that_its_definition_names_and_nowhere_else(further: str, needed: int) -> None:
+    # two walls of two faces, 100 sq ft each; the one face in the store takes a second layer, of the same type
+    walls = FACED.format("Hall", "Store 12", "W1") + FACED.format("Hall", "Office", "W1")
+    rooms = "".join(f'\n[[rooms]]\nname = "{name}"\nfloor = "Level 1"\n' for name in ("Hall", "Store 12", "Office"))
+    assert by_type(estimated(TYPES + further, more=rooms + walls)) == {"type X": needed}
+
+
+def test_a_room_that_is_said_of_all_of_a_system_only_describes_it() -> None:
+    text = "PAINT LEGEND\nPT-1: one coat primer and two coats eggshell in offices.\nPT-2: one coat primer.\nLobby walls: PT-1.\n"
+    made = join_systems(_rules(text)).rules
+    assert [(r.kind.name, r.scope["room"]) for r in made if r.subject == "finish paint"] == [("coats", "lobby")]
+
+
+def test_the_face_that_is_called_after_no_room_is_that_of_any_other() -> None:
+    types = (
+        "PARTITION TYPES\nW2   Corridor side: one layer type X gypsum board. Room side: one layer moisture resistant gypsum board.\n"
+        "W3   Pump room side: two layers type X gypsum board. Opposite side: one layer moisture resistant gypsum board.\n"
+    )
+    walls = FACED.format("Corridor", "Office", "W2") + FACED.format("Pump Room", "Office", "W3")
+    rooms = "".join(
+        f'\n[[rooms]]\nname = "{name}"\nfloor = "Level 1"\n' for name in ("Corridor", "Pump Room", "Office")
+    )
+    assert by_type(estimated(types, more=rooms + walls)) == {"type X": 100 + 200, "moisture resistant": 100 + 100}

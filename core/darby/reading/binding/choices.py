@@ -15,7 +15,7 @@ from attrs import field, frozen
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.in_place import IN_PLACE, place_limit, replaced, weigh_replaced
 from darby.reading.binding.own_words import opens_a_look
-from darby.reading.binding.places import chains, find_marks, find_places, pairs
+from darby.reading.binding.places import chains, find_marks, find_places, in_definition, pairs
 from darby.reading.binding.places import defined as defined_there
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
 from darby.reading.binding.site.scope import find_scope
@@ -154,8 +154,8 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         out.surfaces = [Word(surface, FoundBy.DEFINITION) for surface in defined]
     out.scope = find_scope(out, site)
     out.places, out.marks = find_places(out, site), _listed_marks(tags, fact) or find_marks(out, site)
-    if fact.kind != SYSTEM and defined_there(out, site):  # rooms around a definition only describe
-        out.places = [("", surface) for surface in out.surfaces] or [("", None)]
+    if fact.kind != SYSTEM and defined_there(out, site):
+        out.places = in_definition(out, site)
     if excepted:
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)

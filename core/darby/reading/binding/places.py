@@ -171,8 +171,18 @@ def joined_to_where(out: Finding, site: Site) -> bool:
 _PLACED = ("surface", "room")
 
 
+def in_definition(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
+    """The places that a fact in the definition of a system names itself. Whether the system differs there (`W1: one layer; at stores two`)
+    or they only describe it (`W5, corridors: ..`), whoever joins systems to places finds out.
+    """
+    own = (*site.phrase.tags, *site.part.tail, *site.label)
+    rooms = [t.value for t in own if t.name == "room" and not t.loose]
+    surfaces: Sequence[Word | None] = out.surfaces or [None]
+    return [(room, surface) for room in dict.fromkeys(rooms) or [""] for surface in surfaces]
+
+
 def defined(out: Finding, site: Site) -> bool:
-    """Whether a fact stands in the definition of a system: rooms in it only describe (`corridor side`)."""
+    """Whether a fact stands in the definition of a system."""
     return bool(out.marks) and not any(
         t.name == "mark" and t.value in out.marks for t in (*site.phrase.tags, *site.part.tail)
     )

@@ -62,7 +62,9 @@ def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
             continue
         of = match["of"].lower()
         if all(t.name in _FACED for t in inside) and (inside or names.can_name(of) or of in names.sided):
-            start = min([match.start(), *(t.start for t in inside)])
+            kept = within(tags, match.start() - 2, match.start()) if inside and inside[0].name == "ROOM_HEAD" else []
+            led = [t for t in kept if t.name == "room" and t.end == match.start() - 1]  # `pump room side`
+            start = min([match.start(), *(t.start for t in (*inside, *led))])
             new.append(Tag(start, match.end(), "where", " ".join(text[start : match.end()].lower().split())))
     for match in _SIDE_OF.finditer(text):
         room = next(
