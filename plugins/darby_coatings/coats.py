@@ -15,6 +15,10 @@ GROUNDS = {"wood": ("door", "trim"), "drywall": ("wall", "ceiling")}
 but what is said of one is said of its surfaces."""
 
 
+WIDER = {"acrylic": "latex", "acrylic enamel": "enamel"}
+"""Classes that are of a wider one: acrylic latex is latex. What nobody says of the one is that of the other."""
+
+
 def ground(surface: str) -> str:
     """The class that says what a surface is of; nothing where none does."""
     return next((name for name, kinds in GROUNDS.items() if surface in kinds), "")

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 
 from attrs import evolve, frozen
 
-from darby.api import HOUSE, VOLUME, Amount, Answer, Consultation, Rule, bought_in, by_area, rules_of
-from darby_coatings.coats import GROUNDS, ground
+from darby.api import DEFAULT, HOUSE, VOLUME, Amount, Answer, Consultation, Rule, bought_in, by_area, rules_of
+from darby_coatings.coats import GROUNDS, WIDER, ground
 
 THEORETICAL, PRACTICAL = "theoretical", "practical"
 _TAKE = ("basis", "method", "class")
@@ -60,6 +60,11 @@ def spread(product: str, about: Mapping[str, str], book: Consultation) -> Spread
         wider, told = _heard(product, {**about, "class": ""}, book)
         if any(s.answer.layer > HOUSE for s in wider):
             found, notes = wider, told
+    wide = WIDER.get(about.get("class", ""), "")
+    if wide and all(s.answer.layer <= DEFAULT for s in found):
+        wider, told = _heard(product, {**about, "class": wide}, book)
+        if own := [s for s in wider if s.answer["class"] == wide]:
+            found, notes = own, [*told, f"Nobody gives a rate of {about['class']} {product}: that of {wide} is used."]
     if not found:
         if not any("dry film" in note for note in notes):
             book.ask("coverage", product, about, take=_TAKE)

@@ -9,7 +9,7 @@ from attrs import evolve
 
 from darby.job.model import Job, Price
 from darby.quantities.amounts import Amount, leaves, walk
-from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Rule, addendum
+from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Layer, Rule, addendum
 from darby_coatings.trade import TRADE
 from desk import estimated, item
 from jobs import ceiling, job, only, opening, run, wall
@@ -105,6 +105,25 @@ def test_the_coverage_of_a_sheen_beats_the_coverage_of_the_paint() -> None:
         rule("coverage", PAINT, "100 sq ft", "1 gal", sheen="gloss"),
     ]
     assert only(TRADE, ROOM, rules, PAINT).need == Amount.read("5.5 gal")
+
+
+@pytest.mark.parametrize(
+    ("own", "spread"), [((), 350), ((("300 sq ft", HOUSE),), 300), ((("400 sq ft", DEFAULT),), 350)]
+)
+def test_what_nobody_says_of_acrylic_latex_is_that_of_latex(own: tuple[tuple[str, Layer], ...], spread: int) -> None:
+    rules = [
+        rule("coats", "finish paint", "2", **{"class": "acrylic"}),
+        rule("coverage", "finish paint", "400 sq ft", per="1 gal", layer=DEFAULT),
+        rule("coverage", "finish paint", "350 sq ft", per="1 gal", layer=HOUSE, **{"class": "latex"}),
+        rule("coverage", "finish paint", "425 sq ft", per="1 gal", layer=HOUSE, **{"class": "alkyd"}),
+        *(
+            rule("coverage", "finish paint", amount, per="1 gal", layer=by, **{"class": "acrylic"})
+            for amount, by in own
+        ),
+    ]
+    found = only(TRADE, job(wall("1000 sq ft")), rules, "finish paint")
+    assert found.need.value == Fraction(1000 * 2, spread)
+    assert any("that of latex is used" in note for note in found.notes) == (spread == 350)
 
 
 def test_a_range_of_coverage_buys_for_its_lower_end() -> None:
