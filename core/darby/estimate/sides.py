@@ -115,7 +115,17 @@ def in_place_of(subject: str, place: Place, said: Answer | None, book: Consultat
 def _outweighs(other: Rule, said: Rule, place: Place, book: Consultation) -> bool:
     if book.book.outranks(other, said, place.about):
         return True
+    if _says_further(other, said) and not book.book.outranks(said, other, place.about):
+        return True
     return not said.layer.estimators and book.book.narrower(other, said, place.about)
+
+
+def _says_further(other: Rule, said: Rule) -> bool:
+    """Whether a clause further on speaks of the very place that another gives a system to: `c. Walls: primer only`, which rows cite."""
+    given = said.assigned
+    if given is None or other.assigned is not None or other.span.source is not given.source:
+        return False
+    return other.span.start > given.end and other.span.line != given.line
 
 
 def _all_the_same(under: str, place: Place, other: Answer, book: Consultation) -> bool:

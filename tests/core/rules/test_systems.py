@@ -333,3 +333,15 @@ def test_the_face_that_is_called_after_no_room_is_that_of_any_other() -> None:
         f'\n[[rooms]]\nname = "{name}"\nfloor = "Level 1"\n' for name in ("Corridor", "Pump Room", "Office")
     )
     assert by_type(estimated(types, more=rooms + walls)) == {"type X": 100 + 200, "moisture resistant": 100 + 100}
+
+
+def test_what_a_remark_leaves_out_is_left_out_though_the_schedule_gives_the_system() -> None:
+    # two rooms of 600 sq ft of walls; in the archive the remark leaves the primer alone
+    schedule = (
+        "ROOM FINISH SCHEDULE\n\nNO.   ROOM          WALLS    REMARKS\n101   Reception     PT-1\n102   Archive       PT-1     c\n\n"
+        "REMARKS\nc.  Walls: primer only, no finish coats.\n"
+    )
+    outcome = estimated(
+        f"PAINT LEGEND\nPT-1: One coat primer, two coats eggshell.\n\n{schedule}", "Reception", "Archive"
+    )
+    assert paint(outcome)["eggshell", "wall"] == Fraction(600 * 2, 400)
