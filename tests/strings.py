@@ -9,9 +9,10 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
-from checkout import ROOT
+from checkout import ROOT, tree_of
 
 FOLDERS = (ROOT / "core" / "darby", ROOT / "grammars" / "darby_grammars", *sorted((ROOT / "plugins").glob("darby_*")))
 TEXTS = {".md", ".j2", ".tmpl"}
@@ -20,13 +21,18 @@ _INTERNAL = re.compile(r"^[\w\-./|:{} ,]*$|^\s*[<(\[\\^]|\(\?|\\[bsdw]")
 _SENTENCE = re.compile(r"[A-Za-z]+[ ,:]+(?:\S+ ){0,200}\S*[A-Za-z}]")
 
 
-def strings() -> Iterator[tuple[str, int, str]]:
+@cache
+def strings() -> list[tuple[str, int, str]]:
     """File, line and text of each."""
+    return list(_strings())
+
+
+def _strings() -> Iterator[tuple[str, int, str]]:
     for folder in FOLDERS:
         for path in sorted(folder.rglob("*")):
             name = path.relative_to(ROOT).as_posix()
             if path.suffix == ".py" and "template" not in path.parts:
-                yield from ((name, line, text) for line, text in in_code(path.read_text(encoding="utf-8")))
+                yield from ((name, line, text) for line, text in in_code(tree_of(path)))
             elif path.suffix in TEXTS:
                 for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
                     text = re.sub(r"\{[{%#].*?[}%#]\}|<[^>]*>", " ", line).strip()
@@ -34,9 +40,8 @@ def strings() -> Iterator[tuple[str, int, str]]:
                         yield name, number, text
 
 
-def in_code(code: str) -> Iterator[tuple[int, str]]:
+def in_code(tree: ast.Module) -> Iterator[tuple[int, str]]:
     """The texts of some code that read like sentences or parts of one, in order."""
-    tree = ast.parse(code)
     skipped: set[int] = set()
     for node in ast.walk(tree):
         if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):

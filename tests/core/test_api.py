@@ -5,11 +5,12 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 
 import pytest
 
 import darby.api
-from checkout import ROOT
+from checkout import ROOT, tree_of
 from darby.new_trade.api_page import said
 from darby.text.explanation import PAGES
 
@@ -19,12 +20,13 @@ NOT_YET = {"Fact", "Quantity", "Reader", "Tag", "Vocabulary"}
 
 
 def defined(module: str) -> ast.Module:
-    return ast.parse((ROOT / "core" / f"{module.replace('.', '/')}.py").read_text(encoding="utf-8"))
+    return tree_of(ROOT / "core" / f"{module.replace('.', '/')}.py")
 
 
+@cache
 def origins() -> dict[str, str]:
     """Each name that the module imports, and the module that defines it."""
-    imports = [node for node in ast.parse(API.read_text(encoding="utf-8")).body if isinstance(node, ast.ImportFrom)]
+    imports = [node for node in tree_of(API).body if isinstance(node, ast.ImportFrom)]
     return {alias.name: str(node.module) for node in imports for alias in node.names if node.module != "__future__"}
 
 

@@ -9,7 +9,7 @@ from typing import NoReturn
 
 import pytest
 
-from checkout import ROOT
+from checkout import ROOT, tree_of
 from commands import darby
 
 NETWORK = frozenset(
@@ -29,7 +29,7 @@ ALLOWED = {
 def reached(path: Path) -> set[str]:
     """What a module imports of the network, anywhere in it."""
     found: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(path)):
         names = (
             [alias.name for alias in node.names] if isinstance(node, ast.Import)
             else [node.module or ""] if isinstance(node, ast.ImportFrom) and not node.level else []

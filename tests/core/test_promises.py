@@ -8,7 +8,7 @@ import re
 
 import pytest
 
-from checkout import ROOT
+from checkout import ROOT, tree_of
 from guide import GUIDE
 
 PAGE = GUIDE.partition("\n## What Darby promises\n")[2].partition("\n## ")[0]
@@ -25,7 +25,7 @@ def test_every_row_of_the_page_is_understood_here() -> None:
 
 @pytest.mark.parametrize(("promise", "file", "name"), HELD, ids=lambda v: v[:50])
 def test_a_promise_is_held_by_a_test_that_is_there_and_is_not_skipped(promise: str, file: str, name: str) -> None:
-    tree = ast.parse((ROOT / file).read_text(encoding="utf-8"))
+    tree = tree_of(ROOT / file)
     (found,) = (node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef) and node.name == name)
     marks = [ast.unparse(mark) for mark in found.decorator_list]
     assert not [mark for mark in marks if mark.startswith(("pytest.mark.slow", "pytest.mark.skip("))], promise

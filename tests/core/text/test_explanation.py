@@ -5,10 +5,11 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 
 import pytest
 
-from checkout import ROOT
+from checkout import ROOT, tree_of
 from darby.text.explanation import PAGES, Page
 
 FOLDER = ROOT / "core/darby/text/explanations"
@@ -26,12 +27,13 @@ def texts(node: ast.AST) -> Iterator[str]:
         yield from texts(node.orelse)
 
 
+@cache
 def used() -> dict[str, str]:
     """Each code in the source, and where."""
     found: dict[str, str] = {}
     for folder in ("core", "grammars", "plugins"):
         for path in sorted((ROOT / folder).rglob("*.py")):
-            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            for node in ast.walk(tree_of(path)):
                 if not isinstance(node, ast.Call):
                     continue
                 name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
