@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import takewhile
 
 from darby.reading.binding.site.finding import Finding, Site, Word, named
 from darby.reading.parsing.fact_parser import Fact
@@ -42,10 +43,11 @@ def weigh_replaced(out: Finding, tag: Tag, tags: Sequence[Tag], site: Site) -> N
     """Set aside goods of others that no surface is named for, and ask where they stand beside ours."""
     may_be = dict(tags[out.fact.start].also).get(_ELSEWHERE, "").split()
     if may_be:
-        behind = tags[out.fact.end].value if out.fact.end < len(tags) and tags[out.fact.end].name == "surface" else ""
+        joined = list(takewhile(lambda t: t.name in ("surface", "AND"), tags[out.fact.end :]))
+        behind = {t.value for t in joined if t.name == "surface"}  # `shop oiled benches and shelves` are both so
         out.places = [
             (room, surface) for room, surface in out.places
-            if surface is not None and surface.value in may_be and behind in ("", surface.value)
+            if surface is not None and surface.value in may_be and (not behind or surface.value in behind)
         ]  # fmt: skip
     if not any(surface for _, surface in out.places) or (out.marks and not may_be):
         out.aside = "goods that no trade here orders"

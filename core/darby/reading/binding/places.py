@@ -12,7 +12,7 @@ from itertools import pairwise, takewhile
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.naming.larger_places import holds_others
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, comes_so
 from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
@@ -34,7 +34,7 @@ def chains(tags: Tags) -> list[list[Tag]]:
             else:
                 found.append([tag])
             open_ = True
-        elif tag.name not in _LINKS:
+        elif tag.name not in _LINKS and not comes_so(tag):
             open_ = False
     return found
 

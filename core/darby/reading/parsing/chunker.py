@@ -13,9 +13,9 @@ from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.labels import is_strange, label_end
 from darby.reading.parsing.phrases import BREAKS, cut_phrases
 from darby.reading.parsing.sentence import Part, Sentence
-from darby.reading.parsing.tagging.tag import Tag, is_extent
+from darby.reading.parsing.tagging.tag import Tag, comes_so, is_extent
 
-_NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where")
+_NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where", "HOLDS")
 _PLACES = ("surface", "room")
 _NEAR = 8
 _OF_ALL = ("ELSEWHERE", "EVERYWHERE")
@@ -107,7 +107,11 @@ def _named_in(label: Sequence[Tag]) -> list[Tag]:
 
 def _only_names(tags: Sequence[Tag], text: str, start: int) -> bool:
     """Whether a sentence only names surfaces or places, as a title does: `Corridor walls. Two coats semi-gloss.`"""
-    if not text or not any(t.name in _PLACES or is_extent(t) for t in tags) or any(t.name not in _NAMING for t in tags):
+    if (
+        not text
+        or not any(t.name in _PLACES or is_extent(t) for t in tags)
+        or any(t.name not in _NAMING and not comes_so(t) for t in tags)
+    ):
         return False
     words, at = 0, start
     for begin, end in [*((t.start, t.end) for t in tags), (tags[-1].end, tags[-1].end)]:

@@ -9,7 +9,7 @@ from attrs import frozen
 
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.sentence import Part, Phrase
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, comes_so
 
 BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON", "EXCEPT"}
 """What parts one phrase from the next."""
@@ -133,14 +133,15 @@ def _says_more(tags: Sequence[Tag], runs: Sequence[_Run]) -> bool:
     end = next((n for n, run in enumerate(runs) if n and run.opened_by != "AND"), len(runs))
     words = [t for run in runs[:end] for t in tags[run.tags[0] : run.tags[1]]]
     placed = next((n for n, t in enumerate(words) if t.name in _PLACED), len(words))
+    described = {id(t) for t, behind in pairwise(words) if comes_so(t) and behind.name == "surface"}
     return not any(run.facts for run in runs[:end]) and any(
-        t.name in _SAYS or (t.name, t.value) == _CODED for t in words[placed:]
+        (t.name in _SAYS and id(t) not in described) or (t.name, t.value) == _CODED for t in words[placed:]
     )
 
 
 def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:
     """Whether words carry on a list of places that the phrase ended in: `on walls` `and ceilings`."""
-    named = [t for t in words if t.name not in BREAKS and t.name != "ITS"]
+    named = [t for t in words if t.name not in BREAKS and t.name != "ITS" and not comes_so(t)]
     last = phrase.tags[-1] if phrase.tags else None
     places = ("surface", "room", "where")
     return last is not None and last.name in places and bool(named) and named[0].name in places

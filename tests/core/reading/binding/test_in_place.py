@@ -44,7 +44,7 @@ def test_goods_of_others_take_the_place_of_ours_on_the_surface_that_is_named() -
         ("Doors: factory primed; two coats gloss.", ["replaced of primer (surface door): factory primed"]),
         ("PT-5: Steel doors, shop primed; two coats gloss.", ["replaced of primer (mark PT-5, surface door): shop primed"]),
         ("Doors and trim come primed.", [f"replaced of primer (surface {on}): comes primed" for on in ("door", "trim")]),
-        ("Walls and shop-primed doors: two coats gloss.", []),  # said of the doors, which the walls stand before
+        ("Walls and shop-primed doors: two coats gloss.", ["replaced of primer (surface door): shop primed"]),
         ("Walls: two coats eggshell over factory primed panels.", []),  # no wall comes primed
         ("Shop primed steel is by others.", []),
     ],

@@ -10,7 +10,7 @@ from attrs import define, field, frozen
 from darby.reading.parsing.fact_parser import Fact, Quantity
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.sentence import Part, Phrase, Sentence
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, comes_so
 from darby.rules.rule import Bound
 
 Tags = Sequence[Tag]
@@ -278,7 +278,7 @@ def surface_groups(tags: Tags, name: str = "surface") -> list[tuple[list[Tag], l
             # `wall and ceiling varnish`
             groups[-1][0].append(tag)
             groups[-1][1].extend(v for k, v in tag.also if k == name and v not in groups[-1][1])
-        elif tag.name not in ("AND", "COMMA", "PER", "room", "subject", "SIGN", "type", "ITS"):
+        elif tag.name not in ("AND", "COMMA", "PER", "room", "subject", "SIGN", "type", "ITS") and not comes_so(tag):
             open_ = False
     return groups
 

@@ -50,6 +50,11 @@ def is_extent(tag: Tag) -> bool:
     return any(pair in EXTENT for pair in tag.also)
 
 
+def comes_so(tag: Tag) -> bool:
+    """Whether a tag says how a thing is when it comes, which only describes it: `shop oiled benches`."""
+    return tag.name == "REPLACED" and any(key == "elsewhere" for key, _ in tag.also)
+
+
 def ended_by(tags: Sequence[Tag], at: int) -> int:
     """How many of the tags in order end at or before a place of the text."""
     return bisect_right(tags, at, key=lambda t: t.end)
