@@ -32,6 +32,7 @@ from darby.reading.parsing.naming.larger_places import with_floors, within_large
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.tagging.letters import capitals_of
+from darby.reading.parsing.tagging.part_heights import with_part_heights
 from darby.reading.parsing.tagging.tag import Tag, put, within
 from darby.reading.parsing.whole_labels import of_all, with_whole_labels
 from darby.text.spans import View
@@ -191,6 +192,7 @@ class DocumentWords:
         if id(view) in self._colors[0] and (color := whole_color(view.text)):
             return with_floors(color, view.text)
         tags = [t for t in self.lexicon.tags(view.text) if not _says_vacant(t, view.text)]
+        tags = tags if self.strict else with_part_heights(tags, view.text, self.lexicon.heights)
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:

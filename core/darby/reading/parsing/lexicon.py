@@ -17,7 +17,7 @@ from darby.reading.parsing.naming.mere_sides import without_mere_sides
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
-from darby.reading.parsing.tagging.part_heights import Heights, with_part_heights
+from darby.reading.parsing.tagging.part_heights import Heights
 from darby.reading.parsing.tagging.sentence_ends import with_stops
 from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.unit_words import Said, own_unit_words, unit_words
@@ -152,11 +152,11 @@ class Lexicon:
         """Every known word, number and sign of a text, in order and without overlap."""
         tags = with_stops(self._tagger.tags(text), text)
         tags = with_strange_goods(tags, text, self._words_of("general"), self._words_of("other_goods"), self.knows)
-        tags = with_part_heights(without_mere_sides(tags, text, self._words_of("which_one")), text, self._heights)
-        return with_layers(tags, text, self.layer_words)
+        return with_layers(without_mere_sides(tags, text, self._words_of("which_one")), text, self.layer_words)
 
     @cached_property
-    def _heights(self) -> Heights:
+    def heights(self) -> Heights:
+        """Words for parts of the height of a surface."""
         tables = [v.tables.get("part_of_height", {}) for v in self.vocabularies]
         keys = {key for table in tables for key in table}
         return Heights.of({key: [w for table in tables for w in strings(table.get(key))] for key in keys})
@@ -218,7 +218,7 @@ class Lexicon:
             self._words_of("no_place", "common"),
             [word for v in self.vocabularies for word in v.words("numbered_place")],
             self._words_of("label_only"), self._words_of("sided"),
-            self._nouns("heads"), self._nouns("alone"), self._nouns("counted"), self._nouns("buildings"),
+            self._nouns("heads"), self._nouns("alone"), self._nouns("counted"), self._nouns("buildings"), self._nouns("beside"),
             self._words_of("carrying"),
         )  # fmt: skip
 

@@ -33,6 +33,8 @@ class Names:
     """Words before such a noun that name no place: `remaining areas`, `surface area`."""
     buildings: Container[str] = frozenset()
     """Rooms that may as well be all of a building: a clinic, a library."""
+    beside: Container[str] = frozenset()
+    """Words that mean something else elsewhere, and beside a room are another: `Telecom rooms, risers: ..`."""
     carrying: Container[str] = frozenset()
     """`[carrying]`: verbs of taking goods somewhere."""
     kinds: bool = False

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import pytest
 
+from darby.reading.parsing.tagging.part_heights import with_part_heights
 from reads import language, left, said
 
 
 def parts(text: str) -> list[str]:
     """The parts that a text names."""
-    return [t.value for t in language().lexicon.tags(text) if t.name == "where"]
+    lexicon = language().lexicon
+    return [t.value for t in with_part_heights(lexicon.tags(text), text, lexicon.heights) if t.name == "where"]
 
 
 @pytest.mark.parametrize(
