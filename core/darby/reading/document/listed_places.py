@@ -133,6 +133,8 @@ def _member(low: int, high: int, tags: Tags, text: str, names: Names) -> _Member
     if _ROOM.fullmatch(name):
         return _Member(low, high, "place")
     said = [w.lower() for w in _WORD.findall(name)]
+    if len(said) == 1 and said[0] in names.beside:
+        return _Member(low, high, "open")
     known = (
         said[:1] == [] or said[0] in names.labels or not any(names.can_name(w, titled=name[:1].isupper()) for w in said)
     )

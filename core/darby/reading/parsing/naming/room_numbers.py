@@ -52,6 +52,8 @@ _GOES_ON = (
     "COMMA",
     "SIGN",
 )
+_COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
+"""Another number right behind, which no number counts: `Rooms 4 and 5 two coats`."""
 _SHORT = 4
 """Letters of what may be the name of a standard: `BS 476`."""
 
@@ -80,7 +82,7 @@ def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]
 
 _BARE = re.compile(
     rf"(?<![A-Za-z0-9-])(?i:room|rm\.?)(?P<several>[sS]?\.?)\s(?:(?i:nos?\.?|nrs?\.?|numbers?)\s)?(?P<first>{_LOW})"
-    rf"(?:\s?(?P<run>(?i:to|thru|through)\s|–|-)\s?(?P<last>{_LOW})|(?P<rest>(?:(?:,\s|\sand\s|,\sand\s|\s&\s|\sor\s){_LOW}){{0,12}}))",
+    rf"(?:\s?(?P<run>(?i:to|thru|through)\s|–|-)\s?(?P<last>{_LOW})|(?P<rest>(?:(?:,\s|,?\s(?i:and|or|&)\s){_LOW}){{0,12}}))",
 )
 """Rooms that have numbers and no names."""
 
@@ -123,8 +125,13 @@ def _counted(match: re.Match[str], tags: Sequence[Tag]) -> bool:
     here = within(tags, match.start("first"), match.end())
     after = first_behind(tags, match.end())
     plain = all(t.name in ("NUMBER", "AND", "COMMA", "SIGN", "EITHER", "RANGE", "DASH", "THROUGH") for t in here)
+    another = after is not None and after.name in _COUNTS
     counts = (
-        after is not None and after.name.isupper() and after.name not in _GOES_ON and after.start - match.end() <= 1
+        after is not None
+        and not another
+        and after.name.isupper()
+        and after.name not in _GOES_ON
+        and after.start - match.end() <= 1
     )
     stop = after is not None and after.name in ("STOP", "SEMICOLON", "COLON", "CLOSE", "OPEN", "BREAK", "CELL", "DASH")
     return not plain or (counts and not stop)
