@@ -11,7 +11,7 @@ from itertools import pairwise, takewhile
 
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
-from darby.reading.parsing.naming.larger_places import holds_others
+from darby.reading.parsing.naming.larger_places import holds_others, lies_in
 from darby.reading.parsing.tagging.tag import Tag, comes_so
 from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES
 
@@ -118,7 +118,7 @@ def _in_larger(rooms: list[str], further: Sequence[Sequence[str]], site: Site) -
         found = [one for one in dict.fromkeys(said) if holds_others(one, words) != larger[0]]
         if found:
             holders, held = (rooms, found) if larger[0] else (found, rooms)
-            return [one if holder in one else f"{holder} {one}" for holder in holders for one in held]
+            return [lies_in(holder, one) for holder in holders for one in held]
     return rooms
 
 

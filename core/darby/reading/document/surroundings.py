@@ -88,7 +88,16 @@ class Surroundings:
         others = (*cells[first + 1 : number][::-1], *cells[number + 1 :]) if number > first else cells[first + 1 :]
         beside = set(map(id, clause.beside(cell)))
         others = tuple(c for c in others if id(c) in beside)
-        return (*heads, *(Above(at(FoundBy.ROW, c.view.text), self._named_tags(c), "row") for c in others))
+        return (*heads, *(Above(at(FoundBy.ROW, c.view.text), self._described(c), "row") for c in others))
+
+    def _described(self, cell: Cell) -> Sequence[Tag]:
+        """What a cell says of others of its row. A remark that says something of one wall by itself limits none of them to it."""
+        tags = self._named_tags(cell)
+        remarks = cell.column is not None and cell.column.role == "remarks"
+        if not remarks or not any(_faces(t) for t in tags):
+            return tags
+        told = any(t.name in _SAYS_MORE for t in tags) or self.words.lexicon.strangers(tags, cell.view.text)
+        return [t for t in tags if not _faces(t)] if told else tags
 
     def _all_alike(self, row: Clause) -> bool:
         """Whether the walls of a row all have the same, so that it is said of each of them, wherever they face."""
@@ -215,6 +224,13 @@ def _in_units(heads: list[Above], key: Cell, cell: Cell) -> list[Above]:
         for above in rooms
     ]
     return [*inside, whole]
+
+
+_SAYS_MORE = (
+    *("HOLDS", "ASIDE", "CONDITION", "SHALL_BE", "condition"),
+    *("NUMBER", "A_COAT", "A_LAYER", "LEVEL", "COAT", "subject", "sheen", "type", "color", "mark"),
+)
+"""Words with which a remark says something itself."""
 
 
 def _faces(tag: Tag) -> bool:

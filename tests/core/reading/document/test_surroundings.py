@@ -47,3 +47,17 @@ def test_cells_under_surfaces_are_each_of_their_own() -> None:
         "coats of finish paint (sheen satin, surface wall): 2",
         "coats of finish paint (sheen flat, surface ceiling): 1",
     ]
+
+
+@pytest.mark.parametrize(
+    ("remark", "facing"),
+    [
+        ("north wall only", ["north", ""]),
+        ("north wall has a mural", ["", ""]),
+        ("whiteboard fixed to north wall", ["", ""]),
+        ("one coat sealer on north wall", ["", "", "north"]),
+    ],
+)
+def test_a_remark_about_one_wall_limits_its_row_to_it_where_it_says_no_more(remark: str, facing: list[str]) -> None:
+    text = f"ROOM | WALLS | CEILING | REMARKS\nHall | two coats satin | one coat flat | {remark}\nDen | two coats flat | one coat flat | -"
+    assert [r.scope.get("facing", "") for r in read_text(text).rules if r.scope["room"] == "hall"] == facing

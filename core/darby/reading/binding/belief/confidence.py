@@ -128,7 +128,8 @@ def _unusual(finding: Finding, lexicon: Lexicon) -> str:
 def _alone(finding: Finding, tags: Sequence[Tag]) -> str:
     """Why a level on a line of its own may be none of finish: `Level 2` over what is done there."""
     subject = finding.subjects[0].how if finding.subjects else ""
-    mere = {t.name for t in tags} == {"LEVEL", "NUMBER"}
+    headed = bool(finding.surfaces) and code_of(finding.surfaces[0].how) == FoundBy.COLUMN
+    mere = {t.name for t in tags} == {"LEVEL", "NUMBER"} and not headed
     return "a level on a line of its own may be a storey" if mere and subject.startswith(FoundBy.IMPLIED) else ""
 
 

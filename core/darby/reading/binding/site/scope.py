@@ -114,10 +114,11 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
                 continue  # `New work gets one coat A, then two coats B`, and not `New walls one coat, ceilings two`
             named_so = _classes(stretch, out, site) if key == "class" else stretch.tags
             if key in ("facing", "where"):
-                also = (
-                    evolve(t, name=key, value=v) for t in stretch.tags for k, v in t.also if k == key and t.name != key
-                )
-                named_so = [*(t for t in named_so if t.name == key), *also]
+                own = (t for t in stretch.tags if t.name == key)
+                named_so = [
+                    *own,
+                    *(_carried(t, key, v) for t in stretch.tags for k, v in t.also if k == key and _of_it(t, out)),
+                ]
             if key == "where" and stretch.node in _EXTENTS_PASS:
                 named_so = [t for t in named_so if is_extent(t)]
             found = [t for t in named_so if t.name == key and _means(t, key, out, site)]
@@ -147,6 +148,15 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     elif is_conditional(site.phrase) and not told:
         scope["where" if out.kind in LIMITED_BY_WORK and of_which_work(site) else "condition"] = "under a condition"
     return scope
+
+
+def _carried(tag: Tag, key: str, value: str) -> Tag:
+    return evolve(tag, name=key, value=value)
+
+
+def _of_it(tag: Tag, out: Finding) -> bool:
+    """Whether a word that says more than a surface speaks of one that a finding is of: a wall that faces north is no ceiling."""
+    return tag.name != "surface" or not out.surfaces or any(w.value == tag.value for w in out.surfaces)
 
 
 def _classes(stretch: Around, out: Finding, site: Site) -> list[Tag]:

@@ -38,6 +38,8 @@ _ONE = re.compile(rf"{_WHICH}(?:{_RUN}{_WHICH})?", re.IGNORECASE)
 _ON = re.compile(r"\s*[,(]?\s*(?:(?:on|of|at|in|to|throughout)\s)?(?:the\s|all\s|both\s)?", re.IGNORECASE)
 """What may stand between a room and the floor that it is on."""
 _BEFORE = re.compile(r"(?:['’]s?)?\s+(?:the\s)?")
+_OF = re.compile(r"\sof\s(?:the\s|each\s|every\s)?")
+"""What stands between half of a place and the place: `front half of the shop`."""
 _JOINS = ("AND", "COMMA", "EITHER", "SIGN", "PER")
 
 
@@ -58,7 +60,7 @@ def with_floors(tags: Sequence[Tag], text: str) -> list[Tag]:
         if part is not None:  # `Second floor deck`
             new.append(Tag(match.end() + 1, part.end, "surface", part.value))
     new.extend(_bracketed(text))
-    new.extend(Tag(m.start(), m.end(), "room", m[0].lower()) for m in _HALF.finditer(text))
+    new.extend(tag for match in _HALF.finditer(text) for tag in _halves(match))
     found = put(new, tags) if new else list(tags)
     return [evolve(t, loose=False) if t.name == "room" and t.value in _ADVERBS else t for t in found]
 
@@ -74,10 +76,22 @@ def _bracketed(text: str) -> Iterator[Tag]:
             yield Tag(start, end, "room", f"{said} {noun}" if said[-1].isalpha() else f"{noun} {said}")
 
 
+def _halves(match: re.Match[str]) -> Iterator[Tag]:
+    noun = match["noun"].lower().replace("halves", "half").rstrip("s")
+    yield Tag(
+        match.start(), match.end("first" if match["second"] else "noun"), "room", f"{match['first']} {noun}".lower()
+    )
+    if match["second"]:
+        yield Tag(match.start("second"), match.end(), "room", f"{match['second']} {noun}".lower())
+
+
+_SIDE = r"(?:(?:north|south|east|west)(?:ern)?|front|rear|left|right|far|near)"
+_NOUNS = "half|end|part|portion|third"
 _HALF = re.compile(
-    r"(?<![A-Za-z-])(?:north|south|east|west|front|rear|left|right)(?:ern)?[\s-]half(?![A-Za-z-])", re.IGNORECASE
+    rf"(?<![A-Za-z-])(?P<first>{_SIDE})(?:\s(?:and|&)\s(?P<second>{_SIDE}))?[\s-](?P<noun>{_NOUNS}|halves|ends|parts|portions)(?![A-Za-z-])",
+    re.IGNORECASE,
 )
-"""Half of a building: it holds others."""
+"""Half of a building, or of a room: it holds others, and is less than what it is of."""
 _RUNS = re.compile(r"\s?(?:–|-)\s?")
 _ADVERBS = ("upstairs", "upstair", "downstairs", "downstair")
 """Places that need no word before them."""
@@ -88,7 +102,7 @@ def _larger(words: tuple[str, ...]) -> re.Pattern[str]:
     either = "|".join(map(re.escape, (*words, "floor", "level", "storey", "story", "stage")))
     noun = r"(?: (?:apartment|flat|unit|home|house|suite|dwelling|villa)s?)?"
     return re.compile(
-        rf"(?:{either}) (?:[a-z]|[0-9]{{1,3}}[a-z]?)(?: to (?:[a-z]|[0-9]{{1,3}}))?{noun}|.*\b(?:floor|storey)s?|(?:sub-?)?basement|mezzanine|(?:up|down)stairs?|[a-z]+[ -]half",
+        rf"(?:{either}) (?:[a-z]|[0-9]{{1,3}}[a-z]?)(?: to (?:[a-z]|[0-9]{{1,3}}))?{noun}|.*\b(?:floor|storey)s?|(?:sub-?)?basement|mezzanine|(?:up|down)stairs?|{_SIDE} (?:{_NOUNS})",
         re.IGNORECASE,
     )
 
@@ -119,7 +133,7 @@ def within_larger(tags: Sequence[Tag], text: str, words: Sequence[str]) -> list[
         (first, large), (second, other) = runs[n], runs[n + 1]
         n += 1
         between = text[first[-1].end : second[0].start]
-        fits = (_BEFORE if large else _ON).fullmatch(between)
+        fits = (_BEFORE if large else _ON).fullmatch(between) or (large and _is_half(first) and _OF.fullmatch(between))
         if large == other or not fits or (between.strip() == "," and text[second[-1].end : second[-1].end + 1] != ":"):
             continue
         holders, rooms = (first, second) if large else (second, first)
@@ -134,6 +148,20 @@ def within_larger(tags: Sequence[Tag], text: str, words: Sequence[str]) -> list[
         out = sorted([*kept, *new], key=lambda t: (t.start, t.end))
         n += 1
     return out
+
+
+_HALVED = re.compile(rf"{_SIDE} (?:{_NOUNS})(?:\s|$)")
+
+
+def lies_in(holder: str, place: str) -> str:
+    """What a place is called that lies in another one: the rear half of what was spoken of as a front half is a half of the same."""
+    whole = _HALVED.match(place) if _HALVED.fullmatch(holder) else None
+    place = place[whole.end() :] if whole is not None else place
+    return place if holder in place else f"{holder} {place}".rstrip()
+
+
+def _is_half(places: Sequence[Tag]) -> bool:
+    return all(_HALVED.fullmatch(place.value) for place in places)
 
 
 def _covered(tag: Tag, new: Sequence[Tag]) -> bool:
