@@ -282,6 +282,8 @@ def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -
         undecided = not between or (len(between) == 1 and between[0] in _OPEN)
         listed = bool(between) and set(between) <= {"AND", "COMMA"}
         both = first.kind in _ONE_AT_A_TIME and listed and first.places == second.places
+        if first.kind == SYSTEM and [w.value for w in first.subjects] != [w.value for w in second.subjects]:
+            continue  # of some goods, and of what goes over them
         if first.kind == second.kind and first.choice != second.choice and (undecided or both):
             for finding in (first, second):
                 finding.doubt = "a choice that nobody has made"

@@ -18,7 +18,7 @@ from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.listed_places import label_end, listed_places
 from darby.reading.document.marks.mark_openings import told_apart
 from darby.reading.document.marks.mark_spelling import CODE
-from darby.reading.document.marks.marks import Marks, marks_of
+from darby.reading.document.marks.marks import Marks, marks_of, subject_of
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.document.works.chapters import named_chapters
@@ -96,9 +96,11 @@ class DocumentWords:
         self.items = items_of(clauses, self.marks.defined, self.lexicon)
         self.marks = self.marks.without(self.items.clauses)
         subjects = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}
-        subjects |= dict.fromkeys(
-            self.items.clauses, next((s for s, kinds in self.lexicon.kinds.items() if SYSTEM in kinds), "")
-        )
+        any_of = next((s for s, kinds in self.lexicon.kinds.items() if SYSTEM in kinds), "")
+        subjects |= {
+            code: subject_of(self.tags(clause.view), self.lexicon, SYSTEM) or any_of
+            for code, clause in self.items.clauses.items()
+        }
         items = frozenset(self.items.clauses)
         self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon), items)
         self.marks = Marks({**dict.fromkeys(self.elsewhere, ()), **self.marks.defined})

@@ -78,7 +78,7 @@ class Marks:
 
     def subjects(self, lexicon: Lexicon, kind: str) -> dict[str, str]:
         """Of what each system is: what its definition speaks of first that can be one."""
-        return {mark: subject for mark, said in self.defined.items() if (subject := _subject(said, lexicon, kind))}
+        return {mark: subject for mark, said in self.defined.items() if (subject := subject_of(said, lexicon, kind))}
 
     def surfaces(self, lexicon: Lexicon) -> dict[str, tuple[str, ...]]:
         """Where each system goes by its definition: the surfaces that it names, or the only one that its sides can be of."""
@@ -265,7 +265,17 @@ _MOST_PARTS = 12
 """Parts of one clause that may each define a mark."""
 
 
-def _subject(said: Tags, lexicon: Lexicon, kind: str) -> str:
+def subject_of(said: Tags, lexicon: Lexicon, kind: str) -> str:
+    """Of what a definition is the system: what it speaks of first that can have a rule of some kind; nothing where it speaks of none.
+
+    A label may only be what the system goes on (`New panels: one coat of wax`), so what stands behind its colon goes before it.
+    """
+    colon = next((n for n, t in enumerate(said) if t.name == "COLON"), -1)
+    behind = _first(said[colon + 1 :], lexicon, kind)
+    return behind or _first(said[: colon + 1], lexicon, kind)
+
+
+def _first(said: Tags, lexicon: Lexicon, kind: str) -> str:
     # what stands right before a surface may only be what the system goes on: `brick walls, public`
     under = {
         id(t)

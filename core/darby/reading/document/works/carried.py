@@ -72,8 +72,13 @@ class Carrier:
         """All rules, with those that refer replaced by what they refer to."""
         out: list[Rule] = []
         at = 0
+        cited = {rule.choice for rule in self.rules if rule.kind.assigns}
         for code, first, last in self.parts:
-            out += [*self.rules[at:first], *self._of(code)]
+            out += self.rules[at:first]
+            # `1.3 Overlaying: ..`, which rooms take over, is said of them where it does not say well of what else
+            out += [
+                rule for rule in self._of(code) if not (code in cited and rule.confirm and "room" not in rule.scope)
+            ]
             at = last
         return [*out, *self.rules[at:]]
 
