@@ -110,9 +110,10 @@ class _Share:
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """Primer, then finish paint, one item for each look of it."""
     for product in PRODUCTS:
-        items = list(_items(product, _all_shares(product, job, book), book, job))
+        found = list(_items(product, _all_shares(product, job, book), book, job))
+        items, on = [item for item, _ in found], {id(item): kinds for item, kinds in found}
         yield from items
-        yield from spare_lines(product, items, book)
+        yield from spare_lines(product, items, book, lambda item, on=on: on[id(item)])  # type: ignore[misc]
 
 
 def labor(job: Job, book: Consultation) -> Iterator[Task]:
@@ -127,17 +128,12 @@ def labor(job: Job, book: Consultation) -> Iterator[Task]:
 
 
 def _all_shares(product: str, job: Job, book: Consultation) -> list[_Share]:
-    asked = [(place, color) for place in places(job.surfaces, book) for place, color in _by_color(place)]
-    return [share for place, color in asked for share in _shares(product, place, color, book)]
+    return [share for place in places(job.surfaces, book) for share in _shares(product, place, book)]
 
 
-def _by_color(place: Place) -> Iterator[tuple[Place, str]]:
-    """The place, and the color that the job gives its surfaces. Surfaces with marks of their own are places of their own."""
-    yield place, place.first.marks.get("color", "")
-
-
-def _shares(product: str, place: Place, color: str, book: Consultation) -> Iterator[_Share]:
+def _shares(product: str, place: Place, book: Consultation) -> Iterator[_Share]:
     about = dict(place.about)
+    color = place.first.marks.get("color", "")  # surfaces with marks of their own are places of their own
     condition = place.first.marks.get("condition", "")
     deduct: Deduct = None
     ruled = False
@@ -183,7 +179,7 @@ def _factor(product: str, known: Mapping[str, str], book: Consultation) -> Answe
     return book.use(Answer(answer.asked, rule)) if answer and rule else None
 
 
-def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job) -> Iterator[LineItem]:
+def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job) -> Iterator[tuple[LineItem, set[str]]]:
     pools = grouped(_told_apart(shares, product), lambda share: tuple((key, dashed(said)) for key, said in share.look))
     for members in pools.values():
         kinds = {share.place.kind for share in members}
@@ -191,12 +187,13 @@ def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job)
         pool = {**dict(members[0].look), **named}
         if members[0].unnamed:
             book.miss("color", product, members[0].place.about)
-        yield from ordered(
+        lines = ordered(
             product, _need(product, members, job.units), book, pool, about=bought_as(pool, kinds),
             rules=(rule for share in members for rule in share.rules),
             notes=dict.fromkeys([*(note for share in members for note in share.notes), *_colors(product, pool, members)]),
             prices=job.prices,
         )  # fmt: skip
+        yield from ((line, kinds) for line in lines)
 
 
 def _told_apart(shares: Sequence[_Share], product: str) -> Iterator[_Share]:

@@ -4,7 +4,7 @@ The rounding up to whole packages itself is `LineItem.order`."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from attrs import evolve, frozen
@@ -162,11 +162,14 @@ _NOT_SORTS = ("package", "measure", "surface")
 """What keeps lines apart and is no sort of goods."""
 
 
-def spare_lines(product: str, items: Iterable[LineItem], book: Consultation) -> Iterator[LineItem]:
+def spare_lines(
+    product: str, items: Iterable[LineItem], book: Consultation, on: Callable[[LineItem], Collection[str]] | None = None
+) -> Iterator[LineItem]:
     """What documents want to have left of a product, whole packages and a line for each sort of it, from the lines that order it.
 
     `10 extra sheets of each type` are ten of each, `5 %` a share of each, `1 gal of each color` the package that leaves least over. A mock-up is
-    built once, of the sort of which most is ordered.
+    built once, of the sort of which most is ordered. `on` says on which kinds of surface the goods of a
+    line go, as what is left may be of one kind alone.
     """
     sorts: dict[tuple[tuple[str, str], ...], list[LineItem]] = {}
     for item in items:
@@ -176,7 +179,14 @@ def spare_lines(product: str, items: Iterable[LineItem], book: Consultation) -> 
     most = max(sorts, key=lambda sort: sum(item.need.size for item in sorts[sort]), default=None)
     for sort, lines in sorts.items():
         about = {key: said for key, said in sort if key != "length"}
-        for answer in book.book.all(SPARE, product, about, take=("note",)):
+        kinds = sorted({kind for line in lines for kind in on(line)}) if on is not None else [""]
+        answers: dict[tuple[object, ...], Answer] = {}
+        for kind in kinds:
+            for answer in book.book.all(SPARE, product, {**about, "surface": kind}, take=("note",)):
+                answers.setdefault(
+                    (answer.rule.span.start, answer.amount), answer
+                )  # one clause may mean it by several looks
+        for answer in answers.values():
             once = bool(answer["note"])
             if (once and sort != most) or not _of_system(answer.rule, lines):
                 continue

@@ -121,7 +121,7 @@ def _outweighs(other: Rule, said: Rule, place: Place, book: Consultation) -> boo
 
 
 def _says_further(other: Rule, said: Rule) -> bool:
-    """Whether a clause further on speaks of the very place that another gives a system to: `c. Walls: primer only`, which rows cite."""
+    """Whether a clause further on speaks of the very place that another gives a system to, as a remark that its row cites."""
     given = said.assigned
     if given is None or other.assigned is not None or other.span.source is not given.source:
         return False

@@ -119,8 +119,7 @@ class Desk:
             if clause.table is not None:
                 tables.setdefault(id(clause.table), []).extend(range(known, len(self.rules)))
             made[id(clause)] = range(known, len(self.rules))
-            if code := self._part(clause, number, known):
-                parts.append((code, known, len(self.rules)))
+            parts.append((self.words.items.number_of(clause) or f"clause {number}", known, len(self.rules)))
             if self.strict and len(self.rules) == known and len(self.diagnostics) == said:
                 message = "this line gives no rule"
                 self.diagnostics.append(problem("line-not-understood", message, clause.view.whole, help=_STRICT_HELP))
@@ -139,11 +138,6 @@ class Desk:
         if not self.strict:
             self.statements.extend(statements(layout.clauses, self))
             self.named = names_of(layout.clauses, self, self.lexicon, works_of(self.lexicon.vocabularies))
-
-    def _part(self, clause: Clause, number: int, known: int) -> str:
-        """The number of the item that a clause is; of one without a number its place, where it refers to an item."""
-        refers = any(rule.kind.assigns and rule.choice in self.words.items.clauses for rule in self.rules[known:])
-        return self.words.items.number_of(clause) or (f"clause {number}" if refers else "")
 
     def _clause(
         self, clause: Clause, around: Surroundings, above: tuple[Above, ...], sibling: tuple[Finding, ...]

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from darby.quantities.amounts import Amount
 from darby.quantities.units import UNITS, Unit
-from darby.reading.binding.site.finding import Finding, Word
+from darby.reading.binding.site.finding import Finding, Word, class_of
 from darby.reading.parsing.fact_parser import Fact, Quantity
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
@@ -55,11 +55,34 @@ def _left(tags: Sequence[Tag], text: str, lexicon: Lexicon, *, stock: bool) -> I
         behind = tags[over : _end(tags, over)]
         subjects = _subjects(behind, amount.unit, lexicon)
         sort, told = _sort(behind, text, lexicon)
-        if subjects and sort is not None:
-            taken = over + told
-            found = _finding(tags, at, taken, amount, subjects)
-            found.scope.update(sort)
+        if not subjects or sort is None:
+            continue
+        taken = over + told
+        for goods, look in _looks(behind, subjects):
+            found = _finding(tags, at, taken, amount, goods)
+            found.scope.update({**sort, **look})
             yield found
+
+
+def _looks(behind: Sequence[Tag], subjects: list[Word]) -> Iterator[tuple[list[Word], dict[str, str]]]:
+    """The goods that are left, with the looks that tell which of them: `each color of satin and oil`, `of each that goes on ceilings`."""
+    parts: list[list[int]] = [[]]
+    for n, tag in enumerate(behind):
+        if tag.name in ("AND", "COMMA", "EITHER"):
+            parts.append([])
+        else:
+            parts[-1].append(n)
+    told: list[tuple[list[Word], dict[str, str]]] = []
+    for part in parts:
+        look: dict[str, str] = {}
+        for tag in (behind[n] for n in part):
+            look |= {tag.name: tag.value} if tag.name in ("sheen", "color", "surface") else {}
+            look |= {key: said for key, said in tag.also if key == "surface"}
+        look |= dict([("class", what) for n in part if (what := class_of(behind, n)[1])][:1])
+        own = [word for word in subjects if any(behind[n].value == word.value for n in part)]
+        if look or own:
+            told.append((own or subjects, look))
+    yield from told or [(subjects, {})]
 
 
 def _sort(behind: Sequence[Tag], text: str, lexicon: Lexicon) -> tuple[dict[str, str] | None, int]:

@@ -104,3 +104,21 @@ def test_what_is_left_of_a_thickness_or_a_mark_is_of_that_sort_alone() -> None:
     (by_thickness,) = spare(estimated(ROOM, f"{types}Turn over 3 sheets of 5/8 in. board."))
     assert by_mark == ("gypsum board", "1/2 in", "128 sq ft", 4, "sheet")
     assert by_thickness == ("gypsum board", "5/8 in", "96 sq ft", 3, "sheet")
+
+
+@pytest.mark.parametrize(
+    ("left", "of"),
+    [
+        ("Leave 1 gallon of each wall paint.", ["eggshell"]),
+        (
+            "Leave 1 gallon of each ceiling paint.",
+            ["eggshell", "flat"],
+        ),  # eggshell goes on the ceiling of the store too
+        ("Leave 1 gallon of each color of flat and gloss.", ["flat", "gloss"]),
+        ("Leave 1 gallon of each color.", ["eggshell", "flat", "gloss"]),
+    ],
+)
+def test_what_is_left_of_one_look_or_kind_of_surface_is_of_no_other(left: str, of: list[str]) -> None:
+    job = ROOM + ROOM.replace("Office", "Store") + '[[doors]]\nname = "d"\nwidth = "3 ft"\nheight = "7 ft"\ncount = 4\n'
+    paper = "Walls: two coats eggshell.\nCeilings: one coat flat.\nStore ceiling: two coats eggshell.\nDoors: two coats gloss."
+    assert [line[1] for line in spare(estimated(job, f"{PAINT}{paper}\n{left}"))] == of

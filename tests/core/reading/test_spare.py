@@ -59,6 +59,15 @@ def reading(text: str) -> Reading:
                 "spare of gypsum board (system B): 4 sheets",
             ],
         ),
+        ("Give the owner one gallon of each wall paint.", ["spare of finish paint (surface wall): 1 gal"]),
+        (
+            "Leave 1 litre of each colour of emulsion and eggshell.",
+            ["spare of finish paint (class emulsion): 1 L", "spare of finish paint (sheen eggshell): 1 L"],
+        ),
+        (
+            "Leave one can of each wall paint and of each primer.",
+            ["spare of finish paint (surface wall): 1 can", "spare of primer: 1 can"],
+        ),
         ("The contractor shall hand over 2 boards of each type.", ["spare of gypsum board: 2 sheets"]),
         ("1.03 MAINTENANCE MATERIAL\nA. Furnish 2 gallons of each color.\n", ["spare of finish paint: 2 gal"]),
     ],

@@ -15,7 +15,15 @@ from darby.reading.binding.belief.exclusions import worth_binding
 from darby.reading.binding.belief.polarity import passes
 from darby.reading.binding.kinds.kind import decide_kind
 from darby.reading.binding.looks_by_place import put_in_places, shared_by_looks
-from darby.reading.binding.places import chains, defined, find_marks, find_places, in_definition, joined_to_where, pairs
+from darby.reading.binding.places import (
+    chains,
+    find_marks,
+    find_places,
+    in_definition,
+    is_defined,
+    joined_to_where,
+    pairs,
+)
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.subject import find_subjects
@@ -58,7 +66,7 @@ class Binder:
             for finding, site in self._sites:
                 if finding.stands:
                     finding.marks = find_marks(finding, site)
-                    placed = in_definition if defined(finding, site) else find_places
+                    placed = in_definition if is_defined(finding, site) else find_places
                     finding.places = placed(finding, site)
                     finding.apart = joined_to_where(finding, site)
                     if shared is not None:

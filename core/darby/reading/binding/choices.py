@@ -15,8 +15,7 @@ from attrs import field, frozen
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.in_place import IN_PLACE, place_limit, replaced, weigh_replaced
 from darby.reading.binding.own_words import opens_a_look
-from darby.reading.binding.places import chains, find_marks, find_places, in_definition, pairs
-from darby.reading.binding.places import defined as defined_there
+from darby.reading.binding.places import chains, find_marks, find_places, in_definition, is_defined, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.surface import find_surfaces
@@ -154,7 +153,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         out.surfaces = [Word(surface, FoundBy.DEFINITION) for surface in defined]
     out.scope = find_scope(out, site)
     out.places, out.marks = find_places(out, site), _listed_marks(tags, fact) or find_marks(out, site)
-    if fact.kind != SYSTEM and defined_there(out, site):
+    if fact.kind != SYSTEM and is_defined(out, site):
         out.places = in_definition(out, site)
     if excepted:
         # `.., except in baths, where moisture resistant is used`
@@ -274,19 +273,18 @@ def _two_systems(found: Sequence[Finding]) -> None:
 
 def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -> None:
     """`flat or eggshell`, `PT-1/PT-5`: a choice that nobody has made."""
-    for finding in found:
-        if sentence.asks:
-            finding.aside, finding.choice = "a question: look for its answer", ""
+    for finding in found if sentence.asks else ():
+        finding.aside, finding.choice = "a question: look for its answer", ""
     for first, second in pairwise(found):
         between = [t.name for t in tags[first.fact.end : second.fact.start]]
         undecided = not between or (len(between) == 1 and between[0] in _OPEN)
         listed = bool(between) and set(between) <= {"AND", "COMMA"}
         both = first.kind in _ONE_AT_A_TIME and listed and first.places == second.places
-        if first.kind == SYSTEM and [w.value for w in first.subjects] != [w.value for w in second.subjects]:
-            continue  # of some goods, and of what goes over them
-        if first.kind == second.kind and first.choice != second.choice and (undecided or both):
-            for finding in (first, second):
-                finding.doubt = "a choice that nobody has made"
+        alike = (
+            first.kind == second.kind and first.fact.subject == second.fact.subject
+        )  # else one may go over the other
+        if alike and first.choice != second.choice and (undecided or both):
+            first.doubt = second.doubt = "a choice that nobody has made"
     for first, second in pairwise(found):
         # `blue, red and green for corridors`: only the last one stands beside the place
         names = {t.name for t in tags[first.fact.end : second.fact.start]}

@@ -181,7 +181,7 @@ def in_definition(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
     return [(room, surface) for room in dict.fromkeys(rooms) or [""] for surface in surfaces]
 
 
-def defined(out: Finding, site: Site) -> bool:
+def is_defined(out: Finding, site: Site) -> bool:
     """Whether a fact stands in the definition of a system."""
     return bool(out.marks) and not any(
         t.name == "mark" and t.value in out.marks for t in (*site.phrase.tags, *site.part.tail)

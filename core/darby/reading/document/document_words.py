@@ -16,9 +16,10 @@ from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.block_places import Blocks, blocks_of
 from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.listed_places import label_end, listed_places
+from darby.reading.document.marks.definitions import subject_of
 from darby.reading.document.marks.mark_openings import told_apart
 from darby.reading.document.marks.mark_spelling import CODE
-from darby.reading.document.marks.marks import Marks, marks_of, subject_of
+from darby.reading.document.marks.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.document.works.chapters import named_chapters

@@ -183,6 +183,6 @@ def _leads_on(
 
 
 def _places(tag: Tag) -> set[str]:
-    """What of a place a word says; what holds the work up may be called by its surface (`studs`, `joists`)."""
+    """What of a place a word says; a support may be called by its surface."""
     called = [key for key, _ in tag.also if key == "surface"] if tag.name == "hint" else []
     return {tag.name, *called} & {"surface", "room"}

@@ -22,7 +22,7 @@ _CHOSEN = ("color", "sheen", "type", CLASS)
 _PLACE = ("room", "surface")
 _UNREAD = "what stands beside the item that it refers to may change this, and could not be read"
 Part = tuple[str, int, int]
-"""The number of an item, and which of the rules are its own: from, up to."""
+"""The number of an item, or what a clause without one goes by, and which of the rules are its own: from, up to."""
 
 
 @define(eq=False)
@@ -67,12 +67,16 @@ class Carrier:
     lost: list[Rule] = field(factory=list)
     """References to what says nothing that could be taken over."""
     _done: dict[str, list[Rule] | Literal["open"]] = field(factory=dict)
+    _own: dict[str, list[Rule]] = field(factory=dict)
+    """The rules of each item."""
 
     def carried(self) -> list[Rule]:
         """All rules, with those that refer replaced by what they refer to."""
         out: list[Rule] = []
         at = 0
         cited = {rule.choice for rule in self.rules if rule.kind.assigns}
+        for code, first, last in self.parts:
+            self._own.setdefault(code, []).extend(self.rules[first:last])
         for code, first, last in self.parts:
             out += self.rules[at:first]
             # `1.3 Overlaying: ..`, which rooms take over, is said of them where it does not say well of what else
@@ -90,11 +94,7 @@ class Carrier:
         if done is not None:
             return done
         self._done[code] = "open"
-        own: list[Rule] = []
-        for one, first, last in self.parts:
-            if one == code:
-                own += self.rules[first:last]
-        known = {one for one, _, _ in self.parts}
+        own, known = self._own[code], self._own
         stated = [rule for rule in own if not (rule.kind.assigns and rule.choice in known)]
         used: set[int] = set()
         out: list[Rule] = []
