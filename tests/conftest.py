@@ -49,9 +49,17 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> object:
     return WorkStealingScheduling(config, log) if config.getoption("dist") == "load" else None
 
 
+@pytest.fixture
+def browser(_browser: Browser) -> Iterator[Browser]:
+    """A real browser, in which nothing is open: pages that a test left would go on asking and drawing."""
+    yield _browser
+    for context in _browser.contexts:
+        context.close()
+
+
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """A real browser, for all tests of a process."""
+def _browser() -> Iterator[Browser]:
+    """One for all tests of a process."""
     chromium = program(CHROMIUM, "Chromium")
     from playwright.sync_api import sync_playwright
 

@@ -30,5 +30,8 @@ JOB = 'name = "Shed"\nunits = "us"\n[[walls]]\nname = "front"\nlength = "100 ft"
 LINES = "# our rates\nJoint compound: 13 lb per 100 sq ft.\nJoint compound comes in 64 lb pails.\n"
 
 
+_NOT_USED = ("cacheprovider", "xdist", "xdist.looponfail", "hypothesispytest", "anyio")
+
+
 def pytested(firm: Path, *more: str) -> subprocess.CompletedProcess[str]:
-    return run("-m", "pytest", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:hypothesispytest", *more, cwd=firm)
+    return run("-m", "pytest", *(part for name in _NOT_USED for part in ("-p", f"no:{name}")), *more, cwd=firm)

@@ -25,6 +25,12 @@ def read_text(text: str, layer: Layer = SPECIFICATION, **how: Any) -> Reading:
     return read(Source("spec.txt", text), layer, language(), **how)
 
 
+@cache
+def paper(text: str, name: str = "spec.txt") -> Reading:
+    """The reading of a specification that many tests amend or hold others against: it is frozen, and made once."""
+    return read(Source(name, text), SPECIFICATION, language())
+
+
 def said(text: str) -> list[str]:
     """All rules of a text, as cases write them."""
     return [rule_said(rule) for rule in read_text(text).rules]

@@ -57,9 +57,10 @@ def shed(n: int) -> str:
 
 
 def sheds(folder: Path, many: int) -> list[str]:
+    """Files of as many sheds, of a dozen lengths in turn: each file is worked out for itself, whatever the others hold."""
     folder.mkdir(exist_ok=True)
     for n in range(many):
-        (folder / f"shed-{n:03}.json").write_text(shed(100 + n), encoding="utf-8")
+        (folder / f"shed-{n:03}.json").write_text(shed(100 + n % 12), encoding="utf-8")
     return files_in([str(folder)])[0]
 
 

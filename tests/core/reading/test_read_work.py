@@ -49,6 +49,6 @@ def lines_run(text: str) -> int:
 def test_each_further_stretch_of_a_text_is_the_same_work(kind: str) -> None:
     """What 400 more words cost is twice what 200 more cost, whatever stands before them; a quadratic part would add to it."""
     make = HOSTILE[kind]
-    read_text(make(400))  # what is compiled or remembered once
+    read_text(make(50))  # what is compiled or remembered once
     short, middle, long = (lines_run(make(n)) for n in (200, 400, 800))
     assert long - middle < 2 * (middle - short) * 1.08, f"{short:,}, {middle:,} and {long:,} lines of the program"

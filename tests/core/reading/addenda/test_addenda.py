@@ -10,7 +10,7 @@ import reads
 from darby.reading.addenda.addenda import amend
 from darby.reading.read import Language, Reading, read
 from darby.rules.cascade import RuleBook
-from darby.rules.rule import SPECIFICATION, Layer, Rule, addendum
+from darby.rules.rule import SPECIFICATION, Rule, addendum
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Source
 
@@ -60,11 +60,9 @@ class Job:
     """The two sections with some addenda carried out."""
 
     def __init__(self, language: Language, *addenda: str, specs: tuple[str, ...] = (BOARD, PAINT)) -> None:
-        papers: list[tuple[Source, Layer]] = [
-            (Source(f"spec-{n}.txt", text), SPECIFICATION) for n, text in enumerate(specs)
-        ]
-        papers += [(Source(f"add-{n}.txt", text), addendum(n)) for n, text in enumerate(addenda, 1)]
-        self.before: list[Reading] = [read(source, layer, language) for source, layer in papers]
+        self.before: list[Reading] = [reads.paper(text, f"spec-{n}.txt") for n, text in enumerate(specs)]
+        papers = ((Source(f"add-{n}.txt", text), addendum(n)) for n, text in enumerate(addenda, 1))
+        self.before += [read(source, layer, language) for source, layer in papers]
         self.readings, self.told = amend(self.before, language)
 
     @property

@@ -133,5 +133,5 @@ def test_hostile_addenda_take_no_longer_than_their_length(piece: str) -> None:
             pass
         return process_time() - began
 
-    small, large = (min(seconds(size) for _ in range(3)) for size in (20_000, 80_000))
+    small, large = (min(seconds(size) for _ in range(3)) for size in (10_000, 40_000))
     assert large < 10 * max(small, 0.01)

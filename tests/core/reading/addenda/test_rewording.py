@@ -45,9 +45,8 @@ def language() -> Language:
 
 
 def amended(language: Language, spec: str, *addenda: str) -> tuple[list[Reading], list[Diagnostic]]:
-    papers = [(Source("spec.txt", spec), SPECIFICATION)]
-    papers += [(Source(f"add-{n}.txt", text), addendum(n)) for n, text in enumerate(addenda, 1)]
-    return amend([read(source, layer, language) for source, layer in papers], language)
+    papers = [(Source(f"add-{n}.txt", text), addendum(n)) for n, text in enumerate(addenda, 1)]
+    return amend([reads.paper(spec), *(read(source, layer, language) for source, layer in papers)], language)
 
 
 def said(rules: list[Rule]) -> Counter[tuple[object, ...]]:
@@ -81,7 +80,7 @@ def test_the_specification_says_what_it_would_with_the_words_in_it(
     language: Language, order: str, at: str, old: str, new: str
 ) -> None:
     readings, told = amended(language, SECTION, HEAD + order.format(at=at, old=old, new=new))
-    wanted = read(Source("spec.txt", SECTION.replace(old, new)), SPECIFICATION, language)
+    wanted = reads.paper(SECTION.replace(old, new))
     assert said([rule for reading in readings for rule in reading.rules]) == said(list(wanted.rules))
     assert [d.code for d in told] == ["amended"], told
     assert not [n for n in readings[-1].numbers if n.became == "unread" and n.span.line > 1]  # the title has a number
@@ -121,7 +120,7 @@ def test_a_later_addendum_changes_the_words_of_an_earlier_one(language: Language
 
 def test_words_that_an_addendum_takes_out_are_gone(language: Language) -> None:
     readings, told = amended(language, SECTION, f'{HEAD}Section 09 91 23, 3.1.1: delete "eggshell".')
-    wanted = read(Source("spec.txt", SECTION.replace(" eggshell", "")), SPECIFICATION, language)
+    wanted = reads.paper(SECTION.replace(" eggshell", ""))
     assert said([rule for reading in readings for rule in reading.rules]) == said(list(wanted.rules))
     assert [d.code for d in told] == ["amended"]
 
@@ -140,7 +139,7 @@ def test_words_are_found_by_the_item_and_by_what_else_is_said(
     language: Language, order: str, old: str, new: str
 ) -> None:
     readings, told = amended(language, ITEMS, HEAD + order)
-    wanted = read(Source("spec.txt", ITEMS.replace(old, new)), SPECIFICATION, language)
+    wanted = reads.paper(ITEMS.replace(old, new))
     assert said([rule for reading in readings for rule in reading.rules]) == said(list(wanted.rules)), told
 
 
@@ -173,7 +172,7 @@ def test_all_that_a_sentence_tells_is_done(language: Language, order: str, chang
         assert text.count(old) == 1
         text = text.replace(old, new)
     readings, told = amended(language, SECTION, f"{HEAD}Section 09 91 23, {order}")
-    wanted = read(Source("spec.txt", text), SPECIFICATION, language)
+    wanted = reads.paper(text)
     last = {
         (r.kind.name, r.subject, tuple(r.scope.items())): r
         for x in readings
@@ -189,7 +188,7 @@ def test_all_that_a_sentence_tells_is_done(language: Language, order: str, chang
 def test_a_change_that_is_of_nothing_or_not_understood_is_asked_about(language: Language, order: str) -> None:
     text = ITEMS if order.startswith("Item") else SECTION
     readings, told = amended(language, text, HEAD + order)
-    assert said(list(readings[0].rules)) == said(list(read(Source("spec.txt", text), SPECIFICATION, language).rules))
+    assert said(list(readings[0].rules)) == said(list(reads.paper(text).rules))
     assert not readings[-1].rules
     assert [d.severity for d in told] == [Severity.QUESTION]
 
@@ -209,7 +208,7 @@ def test_what_cannot_be_carried_out_is_asked_about_and_said_of_nothing(
 ) -> None:
     readings, told = amended(language, SECTION, HEAD + order)
     assert not readings[-1].rules
-    assert said(list(readings[0].rules)) == said(list(read(Source("spec.txt", SECTION), SPECIFICATION, language).rules))
+    assert said(list(readings[0].rules)) == said(list(reads.paper(SECTION).rules))
     assert [d.code for d in told if d.severity is Severity.QUESTION] == [code]
 
 
@@ -236,7 +235,7 @@ def test_any_changes_in_any_order_say_what_the_text_would(changes: list[tuple[st
             text = text.replace(old, new)
             orders.append(f'Section 09 91 23, {at}: change "{old}" to "{new}".')
     readings, _ = amended(language, SECTION, HEAD + "\n".join(orders))
-    wanted = read(Source("spec.txt", text), SPECIFICATION, language)
+    wanted = reads.paper(text)
     highest: dict[tuple[object, ...], Rule] = {}
     for rule in (r for reading in readings for r in reading.rules):
         key = (rule.kind.name, rule.subject, tuple(rule.scope.items()))

@@ -16,6 +16,11 @@ from attrs import define, field
 from sheds import DEARER, sheds, wait_for
 
 DASK = (sys.executable, "-m", "dask")
+_NO_LOOKING_ON = {
+    "DASK_DISTRIBUTED__WORKER__PROFILE__ENABLED": "False",
+    "DASK_DISTRIBUTED__ADMIN__SYSTEM_MONITOR__INTERVAL": "60s",
+}
+"""What a scheduler and its workers do to watch themselves, while nobody else works."""
 
 
 @define(eq=False)
@@ -50,7 +55,11 @@ class Crew:
             process.wait()
 
     def started(self, *command: str) -> subprocess.Popen[bytes]:
-        config = {"DASK_CONFIG": str(self.folder), "DASK_DISTRIBUTED__COMM__TIMEOUTS__CONNECT": "300s"}
+        config = {
+            "DASK_CONFIG": str(self.folder),
+            "DASK_DISTRIBUTED__COMM__TIMEOUTS__CONNECT": "300s",
+            **_NO_LOOKING_ON,
+        }
         quiet: dict[str, Any] = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL, "cwd": self.folder}
         return subprocess.Popen((*DASK, *command), env={**os.environ, **config}, **quiet)
 
@@ -73,7 +82,7 @@ def jobs(tmp_path: Path) -> Path:
     return tmp_path
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def _crew(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Crew]:
     yield from crew_in(tmp_path_factory.mktemp("crew"))
 

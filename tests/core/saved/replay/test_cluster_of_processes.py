@@ -24,7 +24,7 @@ from sheds import DARBY, DEARER, command, ended, noted, setup, sheds, started, w
 
 def test_a_cluster_finds_the_same_though_one_of_two_workers_is_killed_on_the_way(tmp_path: Path, cluster: Any) -> None:
     address, workers = cluster
-    sheds(tmp_path / "jobs", 80)
+    sheds(tmp_path / "jobs", 60)
     (tmp_path / "jobs" / "shed-020.json").write_text("{}")
     (tmp_path / "house.txt").write_text(DEARER)
     journal = tmp_path / "jobs" / NAME
@@ -39,7 +39,7 @@ def test_a_cluster_finds_the_same_though_one_of_two_workers_is_killed_on_the_way
     out, err = far.communicate(timeout=300)
     assert far.returncode == local.returncode == 2, err
     assert out == local.stdout
-    assert len(json.loads(out)["files"]) == 80
+    assert len(json.loads(out)["files"]) == 60
 
 
 def test_a_cluster_that_is_not_there_is_told_in_a_sentence(tmp_path: Path) -> None:

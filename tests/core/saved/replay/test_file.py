@@ -267,7 +267,7 @@ print("kills", kills, "left", sorted(p.name for p in folder.iterdir() if p.suffi
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="the killing is done by fork")
 def test_a_replay_killed_fifty_times_loses_nothing_and_leaves_nothing_half_written(tmp_path: Path) -> None:
     files = sheds(tmp_path / "jobs", 3)
-    script = (sys.executable, "-c", KILLER, str(tmp_path / "jobs"), str(tmp_path / "journal"), DEARER, "0.2")
+    script = (sys.executable, "-c", KILLER, str(tmp_path / "jobs"), str(tmp_path / "journal"), DEARER, "0.1")
     done = subprocess.run(script, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     assert done.stdout.split() == ["kills", "50", "left", "True"]
