@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from functools import cached_property
 
@@ -118,19 +117,20 @@ class _Writer:
         self.inside: set[int] = set()
         self.terms: set[int] = set()
         self.many: set[int] = set()
-        self.uses: Counter[int] = Counter()
-        for node in self.nodes:
+        self.once: set[int] = set()
+        self.again: set[int] = set()
+        made = [node for node in self.nodes if node.step.of]
+        for node in made:
             self._look_at(node)
         self.own = {id(node.step) for node in self.nodes if self._has_line(node)}
-        self._cut_what_is_deep()
+        self._cut_what_is_deep(made)
 
     def _look_at(self, node: Amount) -> None:
         """Note what a step is to those it is made of."""
         step = node.step
-        if not step.of:
-            return
         parts = [id(part.step) for part in step.of]
-        self.uses.update(parts)
+        for part in parts:
+            (self.again if part in self.once else self.once).add(part)
         if step.op == "sum":
             self.terms.update(parts)
             if len(parts) > LISTED:
@@ -156,16 +156,17 @@ class _Writer:
             return id(step) not in self.inside and step.origin is not HERE and step.origin in self.rules
         if step.op == "to":
             return bool(step.label) or step.of[0].step.op not in {"given", "sum"} or id(step) in self.many
-        return bool(step.label) or step.op in {"sum", "round up"} or id(step) in self.terms or self.uses[id(step)] > 1
+        return bool(step.label) or step.op in {"sum", "round up"} or id(step) in self.terms or id(step) in self.again
 
-    def _cut_what_is_deep(self) -> None:
+    def _cut_what_is_deep(self, made: Iterable[Amount]) -> None:
         """Give a line of its own to every step that would be written out too many steps deep into another's."""
         deep: dict[int, int] = {}
-        for node in self.nodes:  # what a step is made of comes before the step
-            below = max((deep[id(part.step)] for part in node.step.of), default=-1) + 1
+        for node in made:  # what a step is made of comes before the step
+            step = node.step
+            below = 1 + max([deep.get(id(part.step), 0) for part in step.of])
             if below > DEEPEST:
-                self.own.add(id(node.step))
-            deep[id(node.step)] = 0 if id(node.step) in self.own else below
+                self.own.add(id(step))
+            deep[id(step)] = 0 if id(step) in self.own else below
 
     def lines(self) -> tuple[Line, ...]:
         return tuple(self._line(node) for node in self.nodes if id(node.step) in self.own)

@@ -17,7 +17,7 @@ from darby.quantities.units import EACH, UNITS, Unit, UnitError, joined, parse, 
 from darby.text.spans import Span
 
 
-@frozen
+@frozen(cache_hash=True)
 class Origin:
     """Where a number was first said. `key` names the rule or the measured row it belongs to, `text` how it was said."""
 
@@ -232,10 +232,16 @@ def walk(amount: Amount) -> Iterator[Amount]:
         node, ready = stack.pop()
         if ready:
             yield node
-        elif id(node.step) not in seen:
-            seen.add(id(node.step))
+            continue
+        step = node.step
+        if id(step) in seen:
+            continue
+        seen.add(id(step))
+        if step.of:
             stack.append((node, True))
-            stack.extend((part, False) for part in reversed(node.step.of))
+            stack.extend([(part, False) for part in reversed(step.of)])
+        else:
+            yield node
 
 
 def _whole(value: Fraction | int) -> Fraction:

@@ -24,6 +24,7 @@ _SUM, _PRODUCT, _ATOM = 1, 2, 3
 _LONGEST = 2_000
 """Characters of a formula from which on a part of it gets a cell of its own; a spreadsheet takes some 8,000."""
 _TERMS = 40
+_CELL = re.compile(r"\$[A-Z]\$[0-9]+")
 
 Text = tuple[str, int]
 
@@ -143,11 +144,37 @@ class Writer:
         return _times(cell.name, cell.unit.factor / node.unit.factor)
 
     def _sum(self, parts: Iterable[Amount], node: Amount) -> Text:
-        terms = [self._part(part)[0] for part in parts]
+        terms = stretches([self._part(part)[0] for part in parts])
         while len(terms) > _TERMS:
             groups = [terms[at : at + _TERMS] for at in range(0, len(terms), _TERMS)]
             terms = [self.spill(f"=SUM({','.join(group)})", node) for group in groups]
         return f"SUM({','.join(terms)})", _ATOM
+
+
+def row_of(cell: str) -> int:
+    """The row of a cell of the same sheet, `$C$7`."""
+    return int(cell.rpartition("$")[2])
+
+
+def stretches(terms: list[str]) -> list[str]:
+    """Terms of a sum, those that are cells below one another as a stretch of them: `$C$7:$C$12`."""
+    made: list[str] = []
+    start = end = ""
+    for term in [*terms, ""]:
+        if end and term == _below(end):
+            end = term
+            continue
+        if end:
+            made.append(start if start == end else f"{start}{',' if _below(start) == end else ':'}{end}")
+        start = end = term if _CELL.fullmatch(term) else ""
+        if term and not end:
+            made.append(term)
+    return made
+
+
+def _below(cell: str) -> str:
+    column, _, row = cell.rpartition("$")
+    return f"{column}${int(row) + 1}"
 
 
 def _held(text: Text, needed: int) -> str:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from darby.documents import checks
 from darby.documents.words import clause, content_of, kind_of, name_of, one_line, places
 from darby.documents.workbook.follows import HEAD, Fixed, changed, mark
-from darby.documents.workbook.formulas import Inputs, Writer
+from darby.documents.workbook.formulas import Inputs, Writer, row_of
 from darby.documents.workbook.measured_sheet import Rows
 from darby.documents.workbook.sheets import Fonts, Page
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.working import Line, Worked
-from darby.quantities.amounts import Amount, leaves
+from darby.quantities.amounts import Amount, Step, leaves
 
 _SAYS = (
     "Change a cell with a filled background on the sheets Measured and Rules, and the order follows. Which rule holds, which "
@@ -60,9 +60,10 @@ def write_order(
         right=(2,),
     )
     first = page.row
+    above: dict[int, str] = {}
     for number, item in enumerate(estimate.items, 1):
         link = f"internal:Working!A{steps.row + 1}"
-        need, count = _steps(steps, f"{number}  {name_of(item)}", item, worked[id(item)], inputs)
+        need, count = _steps(steps, f"{number}  {name_of(item)}", item, worked[id(item)], inputs, above)
         page.sheet.write_url(page.row, 0, link, looks["text"], str(number))
         page.text(1, item.product)
         page.text(2, kind_of(item))
@@ -109,8 +110,13 @@ def write_order(
     return told
 
 
-def _steps(page: Page, title: str, item: LineItem, lines: Sequence[Line], inputs: Inputs) -> tuple[str, str]:
-    """The working of one line; gives the cells of the need and of the packages."""
+def _steps(
+    page: Page, title: str, item: LineItem, lines: Sequence[Line], inputs: Inputs, above: dict[int, str]
+) -> tuple[str, str]:
+    """The working of one line; gives the cells of the need and of the packages.
+
+    `above` has the cells of what was measured for the lines before: of a large job that is most of the sheet, and stands in it once.
+    """
     page.row += 1
     page.text(0, title, "part")
     page.row += 1
@@ -122,14 +128,20 @@ def _steps(page: Page, title: str, item: LineItem, lines: Sequence[Line], inputs
         page.row += 1
         return cell
 
-    writer = Writer(inputs, spill)
+    known = {key: above[key] for line in lines if (key := id(line.amount.step)) in above}
+    writer = Writer(inputs, spill, dict(known))
     for line in lines:
+        step = line.amount.step
+        if id(step) in known:
+            continue
         formula = writer.formula(line.amount)
         page.text(0, line.label)
         page.text(1, line.made)
-        writer.cells[id(line.amount.step)] = page.formula(2, formula, line.amount.value)
+        cell = writer.cells[id(step)] = page.formula(2, formula, line.amount.value)
+        if line.rule is None and line is not lines[-1]:
+            above[id(step)] = cell
         page.text(3, line.amount.unit.name)
-        page.text(4, places(o.place for o in line.origins), "soft")
+        page.text(4, places(o.place for o in line.origins) or _rows_above(step, known), "soft")
         page.text(5, clause(line.rule) if line.rule is not None else "", "soft")
         page.row += 1
     root = lines[-1].amount
@@ -138,3 +150,12 @@ def _steps(page: Page, title: str, item: LineItem, lines: Sequence[Line], inputs
         return last, ""
     need = root.step.of[0].step.of[0]
     return writer.cells.get(id(need.step)) or spill(writer.formula(need), need), last
+
+
+def _rows_above(step: Step, known: Mapping[int, str]) -> str:
+    """Which rows a sum adds up that stand under the lines before: `rows 7 to 12`."""
+    rows = [row_of(known[id(part.step)]) for part in step.of if id(part.step) in known]
+    if len(rows) < 2:
+        return "".join(f"row {row}" for row in rows)
+    between = "and" if max(rows) - min(rows) == 1 else "to"
+    return f"rows {min(rows)} {between} {max(rows)}"

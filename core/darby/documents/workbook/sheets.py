@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 _MOST = 32_000
 _WIDEST = 44
+_MARGIN = 3
+"""What a column is wider than the longest text in it."""
 _LINE = 15
 """Points of height a line of text takes; a spreadsheet does not always find the height of wrapped text by itself."""
 _TALLEST = 400
@@ -70,12 +72,14 @@ def styles(book: Workbook) -> Fonts:
 
 def clean(text: str) -> str:
     """Text for a cell: harmless, its line ends kept, no longer than a cell holds."""
+    if text.isprintable() and len(text) <= _MOST:
+        return text
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     made = "\n".join(map(harmless, lines))
     return made if len(made) <= _MOST else made[: _MOST - 1] + "…"
 
 
-def near(value: Fraction) -> Decimal:
+def near(value: Fraction | int) -> Decimal:
     """The value as a spreadsheet takes it, to seventeen digits."""
     return _EXACT.divide(Decimal(value.numerator), Decimal(value.denominator)) if value else Decimal(0)
 
@@ -86,6 +90,12 @@ def _plain_sheet() -> type[Worksheet]:
     from xlsxwriter.worksheet import Worksheet as Sheet  # noqa: PLC0415 - dear, and wanted where a workbook is
 
     class Plain(Sheet):  # type: ignore[misc]
+        # cells are told by numbers alone, so that no name of a cell need be looked for in each
+        write_string = Sheet.write_string.__wrapped__
+        write_number = Sheet.write_number.__wrapped__
+        write_blank = Sheet.write_blank.__wrapped__
+        write_formula = Sheet.write_formula.__wrapped__
+
         def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:  # noqa: ARG002
             return formula.removeprefix("=")
 
@@ -143,6 +153,11 @@ class Page:
             self.sheet.write_string(self.row, column, shown, self.looks[look])
         else:
             self.sheet.write_blank(self.row, column, None, self.looks[look])
+        if "\n" not in shown:
+            self._widen(column, len(shown))
+            if len(shown) + _MARGIN > self.widest:  # a column is as wide as any shorter one
+                self.lines.append((self.row, column, (len(shown),)))
+            return
         lengths = tuple(map(len, shown.split("\n")))
         self._widen(column, max(lengths))
         self.lines.append((self.row, column, lengths))
@@ -152,13 +167,13 @@ class Page:
         if value is None:
             self.sheet.write_blank(self.row, column, None, self.looks[look])
         else:
-            self.sheet.write_number(self.row, column, near(Fraction(value)), self.looks[look])
+            self.sheet.write_number(self.row, column, near(value), self.looks[look])
             self._widen(column, 9)
         return self.here(column)
 
     def formula(self, column: int, formula: str, value: Fraction | int | str, look: str = "number") -> str:
         """A formula of ours with the value it has now; gives the cell as this sheet names it."""
-        known = value if isinstance(value, str) else near(Fraction(value))
+        known = value if isinstance(value, str) else near(value)
         self.sheet.write_formula(self.row, column, formula, self.looks[look], known)
         self._widen(column, 11)
         return self.here(column)
@@ -176,7 +191,11 @@ class Page:
         return f"${chr(ord('A') + column)}${self.row + 1}"
 
     def _widen(self, column: int, length: int) -> None:
-        self.widths[column] = max(self.widths.get(column, 6), min(length + 3, self.widest))
+        width = min(length + _MARGIN, self.widest)
+        if width > self.widths.get(column, 6):
+            self.widths[column] = width
+        else:
+            self.widths.setdefault(column, 6)
 
     def finish(self, heads: Sequence[str]) -> None:
         """Set widths and heights, once all is written; a head may wrap, but not within a word."""

@@ -12,7 +12,7 @@ import pytest
 
 import handed
 import made
-from darby.documents.workbook.formulas import Inputs, Writer
+from darby.documents.workbook.formulas import Inputs, Writer, stretches
 from darby.estimate.line_item import LineItem
 from darby.estimate.working import working
 from darby.quantities.amounts import Amount, total, walk
@@ -85,6 +85,29 @@ def test_a_sum_of_thousands_stays_within_what_a_cell_takes() -> None:
     ]
     assert max(map(len, formulas)) < 8_000
     assert max(f.count(",") for f in formulas) < 250
+
+
+def test_rows_that_several_lines_add_up_stand_once_and_are_named_by_the_others() -> None:
+    rows = [(made.measured("24 ft") * 2).named(f"row {n}") for n in range(12)]
+    items = [LineItem(name, total(rows, "length"), {}, Amount.of(50, "ft") / Amount.of(1, "roll"), "x") for name in ("twine", "tape")]  # fmt: skip
+    sheet = openpyxl.load_workbook(io.BytesIO(book(made.estimate(items=tuple(items), rules=()))))["Working"]
+    found = [row for row in sheet.iter_rows(min_row=5, values_only=True) if row[0]]
+    assert [row[0] for row in found if str(row[0]).startswith("row ")] == [row.label for row in rows]
+    sums = [row for row in found if row[0] == "length"]
+    assert [(row[2], row[4]) for row in sums] == [("=SUM($C$7:$C$18)", None), ("=SUM($C$7:$C$18)", "rows 7 to 18")]
+
+
+@pytest.mark.parametrize(
+    ("terms", "said"),
+    [
+        (["$C$7", "$C$8"], ["$C$7,$C$8"]),
+        (["$C$7", "$C$8", "$C$9", "a", "$C$10", "$D$11", "$C$12"], ["$C$7:$C$9", "a", "$C$10", "$D$11", "$C$12"]),
+        (["a", "2*$C$3", "$C$4"], ["a", "2*$C$3", "$C$4"]),
+        ([], []),
+    ],
+)
+def test_cells_below_one_another_are_a_stretch(terms: list[str], said: list[str]) -> None:
+    assert stretches(terms) == said
 
 
 def test_every_number_said_is_one_named_cell_and_every_formula_is_over_them() -> None:
