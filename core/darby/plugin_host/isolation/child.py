@@ -40,6 +40,7 @@ class Child:
     def __init__(self, serve: Serve) -> None:
         self.failure = ""
         self._printed = 0
+        self._left = memoryview(b"")
         requests, replies, printed, life = (os.pipe() for _ in range(4))
         for stream in (sys.stdout, sys.stderr):
             with contextlib.suppress(Exception):
@@ -58,13 +59,27 @@ class Child:
 
     def ask(self, request: bytes, seconds: int | None = None) -> bytes:
         """What the child answers. Raises BrokenError where it does not, or not in time; it is asked nothing more then."""
+        self.begin(request, seconds)
+        return self.end()
+
+    def begin(self, request: bytes, seconds: int | None = None) -> None:
+        """Ask, and let the child work on the answer until `end` takes it. Raises BrokenError."""
         if self.failure:
             raise BrokenError(self.failure)
-        allowed = allowance() if seconds is None else seconds
+        self._allowed = allowance() if seconds is None else seconds
+        self._deadline = time.monotonic() + self._allowed + len(request) / _PER_SECOND
+        self._left = memoryview(len(request).to_bytes(8, "big") + request)
+        with contextlib.suppress(OSError):  # what does not go yet, or not at all, is met by `end`
+            self._left = self._left[os.write(self._to, self._left[: 1 << 16]) :]
+
+    def end(self) -> bytes:
+        """The answer to what was asked last. Raises BrokenError."""
+        if self.failure:
+            raise BrokenError(self.failure)
         try:
-            return self._asked(request, time.monotonic() + allowed + len(request) / _PER_SECOND)
+            return self._answered(self._deadline)
         except TimeoutError:
-            self.give_up(f"did not stop within {allowed} seconds")
+            self.give_up(f"did not stop within {self._allowed} seconds")
         except (OSError, EOFError):
             self.give_up("ended the program, or was ended by the system, as when memory runs out")
         except OverflowError:
@@ -86,11 +101,11 @@ class Child:
             self._listen()
             self._end()
 
-    def _asked(self, request: bytes, deadline: float) -> bytes:
-        left = memoryview(len(request).to_bytes(8, "big") + request)
+    def _answered(self, deadline: float) -> bytes:
         got = bytearray()
         with selectors.DefaultSelector() as ready:
-            ready.register(self._to, selectors.EVENT_WRITE)
+            if self._left:
+                ready.register(self._to, selectors.EVENT_WRITE)
             ready.register(self._from, selectors.EVENT_READ)
             ready.register(self._heard, selectors.EVENT_READ)
             while True:
@@ -100,8 +115,8 @@ class Child:
                     raise TimeoutError
                 for key, _ in events:
                     if key.fd == self._to:
-                        left = left[os.write(self._to, left[: 1 << 16]) :]
-                        if not left:
+                        self._left = self._left[os.write(self._to, self._left[: 1 << 16]) :]
+                        if not self._left:
                             ready.unregister(self._to)
                     elif key.fd == self._heard:
                         if not self._listen():

@@ -111,15 +111,7 @@ class Guest:
 
     def _asked(self, name: str, *arguments: object, seconds: int | None = None) -> Any:
         """What the child gives. Raises BrokenError."""
-        reply = self._child.ask(self._box.request(name, *arguments), seconds)
-        try:
-            answer = json.loads(reply)
-            failed = answer.get("failed")
-            if failed is None:
-                return answer["given"]
-        except (ValueError, KeyError, AttributeError, RecursionError):
-            raise BrokenError("answered with what cannot be read") from None
-        raise BrokenError(str(failed)[:2000])
+        return _given(self._child.ask(self._box.request(name, *arguments), seconds))
 
     def _trade(self, number: int, data: object) -> Trade:
         trade: Trade = from_plain(data, Trade, {Source: self._source})
@@ -146,33 +138,42 @@ class Guest:
         return Vocabulary(name, self._source(source), made.encode())
 
     def _lines(self, number: int, job: Job, book: Consultation) -> list[LineItem]:
-        given, read = self._called("lines", number, job, book)
-        return read.items(given["items"])
+        given = self._called("lines", number, job, book)
+        self._child.begin(
+            self._box.request("same")
+        )  # what came is read here while the trade is asked the same again there
+        try:
+            return self._read(given, book).items(given["items"])
+        finally:
+            _given(self._child.end())
 
     def _labor(self, number: int, job: Job, book: Consultation) -> list[Task]:
-        given, read = self._called("labor", number, job, book)
-        return read.tasks(given["tasks"])
+        given = self._called("labor", number, job, book)
+        return self._read(given, book).tasks(given["tasks"])
 
-    def _called(self, name: str, number: int, job: Job, book: Consultation) -> tuple[Any, LineReader]:
-        """What a function of a trade gives; what it asked is asked here once more, so that it becomes known as used."""
+    def _called(self, name: str, number: int, job: Job, book: Consultation) -> Any:
+        """What a function of a trade gives, as it came."""
         self._reading = 0.0
         rules = book.book.rules
         lent = (book.book.own, tuple(book.book.rooms.names.values()), book.book.named)
         held = self._box.held(job, rules)
         try:
-            given = self._asked(name, number, held, lent, dict(book.orders))
+            return self._asked(name, number, held, lent, dict(book.orders))
         except RecursionError:
             raise BrokenError("cannot be sent a job like this") from None
+
+    def _read(self, given: Any, book: Consultation) -> LineReader:
+        """A reader of what came; what the function asked is asked here once more, so that it becomes known as used."""
         rule = numbered(self._box.rules, "rule")
         try:
-            for how, kind, subject, about, take, at in from_plain(given["heard"], list[_Heard], {}):
+            for how, kind, subject, about, take, at in map(_heard, _list(given["heard"])):
                 if how == "missed":
                     book.miss(kind, subject, about)
                     continue
                 chosen = rule(at)
                 keys = take if how in ("ask", "all") else tuple(chosen.scope)
                 book.use(_answer(book.book, how, (kind, subject, about), keys, chosen))
-            return given, LineReader(given["rows"], rule, numbered(self._box.sources, "text"))
+            return LineReader(given["rows"], rule, numbered(self._box.sources, "text"))
         except (NonsenseError, KeyError, TypeError) as error:
             raise BrokenError(str(error) if isinstance(error, NonsenseError) else "gave what cannot be read") from None
 
@@ -205,6 +206,18 @@ class Guest:
             raise BrokenError("gave what cannot be read") from None
 
 
+def _given(reply: bytes) -> Any:
+    """What stands in a reply. Raises BrokenError where it says why nothing does."""
+    try:
+        answer = json.loads(reply)
+        failed = answer.get("failed")
+        if failed is None:
+            return answer["given"]
+    except (ValueError, KeyError, AttributeError, RecursionError):
+        raise BrokenError("answered with what cannot be read") from None
+    raise BrokenError(str(failed)[:2000])
+
+
 def _answer(
     book: RuleBook, how: str, asked: tuple[str, str, Mapping[str, str]], take: Sequence[str], rule: Rule
 ) -> Answer:
@@ -218,6 +231,17 @@ def _answer(
 
 
 _Heard = tuple[str, str, str, Mapping[str, str], tuple[str, ...], int]
+
+
+def _heard(one: object) -> _Heard:
+    """One thing that was asked, as it is written of a large job for each of its surfaces."""
+    if type(one) is list and len(one) == 6:
+        how, kind, subject, about, take, at = one
+        if type(about) is dict and type(take) is list and type(at) is int:
+            words = (how, kind, subject, *about, *about.values(), *take)
+            if all(type(word) is str for word in words):
+                return how, kind, subject, about, tuple(take), at
+    raise NonsenseError("gave what was not asked")
 
 
 @frozen(eq=False, slots=False)

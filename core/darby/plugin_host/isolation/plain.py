@@ -105,8 +105,11 @@ def number(data: object) -> Fraction:
 
 def unit(data: object) -> Unit:
     """A unit, plain or made of others, by the names of its parts. Raises NonsenseError."""
-    over, under = from_plain(data, tuple[tuple[str, ...], tuple[str, ...]], {})
-    return _unit(over, under)
+    if type(data) is list and len(data) == 2 and all(type(names) is list for names in data):
+        over, under = map(tuple, data)
+        if all(type(name) is str for name in (*over, *under)):
+            return _unit(over, under)
+    raise NonsenseError("gave what is no unit")
 
 
 @cache

@@ -127,7 +127,11 @@ class Reader:
         return Amount(number(value), unit(parts), Step(op, tuple(map(self.amount, of)), label, self._origin(said)))
 
     def _origin(self, said: object) -> Origin:
-        key, text, place, note = from_plain(said, tuple[str, str, _Same, str], _AS_IT_IS)
+        if type(said) is not list or len(said) != 4:
+            raise NonsenseError("gave a number that nobody said")
+        key, text, place, note = said
+        if not type(key) is type(text) is type(note) is str:
+            raise NonsenseError("gave a number that nobody said")
         origin = Origin(key, text, None if place is None else self._span(place), note)
         return HERE if origin == HERE else origin
 
@@ -144,7 +148,9 @@ class Reader:
         return self._amounts[data]
 
     def _span(self, data: object) -> Span:
-        number, start, end = from_plain(data, tuple[int, int, int], {})
+        if type(data) is not list or len(data) != 3 or not all(type(at) is int for at in data):
+            raise NonsenseError("gave a place that is none")
+        number, start, end = data
         source = self._source(number)
         if not 0 <= start <= end <= len(source.text):
             raise NonsenseError("gave a place outside of its text")
