@@ -13,7 +13,7 @@ from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.naming.larger_places import holds_others, lies_in
 from darby.reading.parsing.tagging.tag import Tag, comes_so
-from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES
+from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES, OTHER_SURFACES
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
 _JOINED = ("mark", "AND", "COMMA", "PER", "SIGN")
@@ -62,6 +62,8 @@ def find_places(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
     told = dict(site.context.scope).get("room")
     if told:
         return [(told, surface) for surface in surfaces]
+    if rooms := _of_same_room(site):
+        return [(room, surface) for room in rooms for surface in surfaces]
     stretches = _as_labelled([s for s in around(site) if s.node in PASSES["room"]], site)
     for n, stretch in enumerate(stretches):
         if out.marks and stretch.node is Node.QUESTION:
@@ -97,10 +99,20 @@ def _as_labelled(stretches: list[Around], site: Site) -> list[Around]:
     inline = any((t.name, t.value) == ("ELSEWHERE", OTHER_PLACES) for t in (*site.phrase.tags, *site.part.tail))
     if inline:  # `Guest rooms: eggshell; rest of the building flat`
         return [s for s in stretches if s.node in (Node.PHRASE, Node.TAIL) or _holds(s.tags, site)]
+    if any((t.name, t.value) == ("ELSEWHERE", OTHER_SURFACES) for t in site.phrase.tags):
+        # `Kitchen walls gloss, all other walls flat`
+        on = {t.value for t in site.phrase.tags if t.name == "surface"}
+        stretches = [
+            s for s in stretches if s.node is Node.PHRASE or _is_one(s.tags) or not any(_is_on(t, on) for t in s.tags)
+        ]
     of = next((t.value for t in site.label if t.name in ("EVERYWHERE", "ELSEWHERE")), "")
     if of == OTHER_PLACES:
         return [s for s in stretches if s.node in _OWN or _holds(s.tags, site)]
     return [s for s in stretches if s.node in _OWN] if of == JOB else stretches
+
+
+def _is_on(tag: Tag, surfaces: set[str]) -> bool:
+    return tag.name == "surface" and tag.value in surfaces
 
 
 def _holds(chain: Sequence[Tag], site: Site) -> bool:
@@ -130,6 +142,27 @@ def _spoken_of_before(out: Finding, site: Site) -> list[list[Tag]]:
         if rooms := [chain for chain in found if chain]:
             return rooms[-1:]
     return []
+
+
+def _of_same_room(site: Site) -> list[str]:
+    """`Hall, north wall: blue; remaining walls: white`: where one wall of a room was spoken of, the others are of that room too."""
+    own = (*site.phrase.tags, *site.label)
+    others = any(t.name == "ELSEWHERE" and t.value != OTHER_PLACES for t in own) and any(
+        t.name == "surface" for t in own
+    )
+    if not others or any(t.name == "room" for t in own):
+        return []
+    earlier = [t for t in site.sentence.tags if t.start < own[0].start]
+    found = [[t.value for t in chain if t.name == "room"] for chain in chains(earlier)] if _is_one(earlier) else []
+    return next((list(dict.fromkeys(rooms)) for rooms in reversed(found) if rooms), [])
+
+
+def _is_one(tags: Tags) -> bool:
+    """Whether some words tell one wall from the others."""
+    return any(t.name in _ONE_WALL or any(key in _ONE_WALL for key, _ in t.also) for t in tags)
+
+
+_ONE_WALL = ("where", "facing")
 
 
 def _limiting(stretch: Around, out: Finding) -> Tags:

@@ -35,7 +35,7 @@ from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.part_heights import with_part_heights
 from darby.reading.parsing.tagging.tag import Tag, put, within
-from darby.reading.parsing.whole_labels import of_all, with_whole_labels
+from darby.reading.parsing.whole_labels import of_all, with_other_surfaces, with_whole_labels
 from darby.text.spans import View
 
 
@@ -200,7 +200,9 @@ class DocumentWords:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:
             tags = _with_flats(tags, view.text)
-        tags = tags if self.strict else with_whole_labels(tags, view.text, of_all(self.lexicon.vocabularies))
+        if not self.strict:
+            whole = of_all(self.lexicon.vocabularies)
+            tags = with_other_surfaces(with_whole_labels(tags, view.text, whole), view.text, whole)
         tags = with_limits(tags, view.text, stops_of(self.lexicon.vocabularies))
         told, legend = id(view) in self._colors[1], id(view) in self._coded
         tags = with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)

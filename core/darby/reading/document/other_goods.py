@@ -103,7 +103,10 @@ class OtherGoods:
         }
 
 
-_EXPLAINED = re.compile(r"(?P<code>[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?)\s*(?::|\s[-–—]\s|\s{2,})\s*(?=[A-Za-z])")
+_EXPLAINED = re.compile(
+    r"(?P<code>[A-Z]{1,4}(?:[-.]?[0-9]{1,3}| [0-9]{1,2})[A-Za-z]?)\s*(?::|\s[-–—]\s|\s{2,})\s*(?=[A-Za-z])"
+)
+"""A code and what it is; three digits that stand apart from the letters are the number of a room."""
 
 
 def others_of(clauses: Sequence[Clause], ours: Container[str]) -> dict[str, str]:

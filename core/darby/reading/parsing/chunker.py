@@ -14,6 +14,7 @@ from darby.reading.parsing.labels import is_strange, label_end
 from darby.reading.parsing.phrases import BREAKS, cut_phrases
 from darby.reading.parsing.sentence import Part, Sentence
 from darby.reading.parsing.tagging.tag import Tag, comes_so, is_extent
+from darby.reading.parsing.whole_labels import OTHER_SURFACES
 
 _NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where", "HOLDS")
 _PLACES = ("surface", "room")
@@ -40,7 +41,7 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
             if out and not own and tags[start].name == "OPEN" and tags[end - 1].name == "CLOSE":
                 out[-1].parts[-1].tail.extend(tags[start:end])  # a remark in brackets is on the sentence before it
                 continue
-            if any(t.name in _OF_ALL for t in tags[start:end]):
+            if any(t.name in _OF_ALL and t.value != OTHER_SURFACES for t in tags[start:end]):
                 title = []
             out.append(_sentence(tags, own, start, end, inside, text, title if low > 0 or opening else []))
             if out[-1].parts and (label := _named_in(out[-1].parts[0].label)):

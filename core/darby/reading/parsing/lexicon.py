@@ -200,10 +200,8 @@ class Lexicon:
 
     @cached_property
     def records(self) -> dict[str, str]:
-        """What labels that name records say: `rooms` of those behind which any name is a room's, `known` of those behind which a known
-        one is."""
-        tables = [v.tables.get("records", {}) for v in self.vocabularies]
-        return {label: what for table in tables for what, said in table.items() for label in strings(said)}
+        """What labels that name records say: behind `rooms` any name is a room's, behind `known` a known one is."""
+        return self._meaning("records")
 
     @cache  # noqa: B019 - a lexicon lives as long as the program
     def _words_of(self, *tables: str) -> frozenset[str]:
@@ -219,8 +217,13 @@ class Lexicon:
             [word for v in self.vocabularies for word in v.words("numbered_place")],
             self._words_of("label_only"), self._words_of("sided"),
             self._nouns("heads"), self._nouns("alone"), self._nouns("counted"), self._nouns("buildings"), self._nouns("beside"),
-            self._words_of("carrying"),
+            self._words_of("carrying"), self._meaning("short_rooms"),
         )  # fmt: skip
+
+    def _meaning(self, name: str) -> dict[str, str]:
+        """The words of a table's lists, each with the key of its list."""
+        tables = [v.tables.get(name, {}) for v in self.vocabularies]
+        return {word: key for table in tables for key, said in table.items() for word in strings(said)}
 
     def _nouns(self, key: str) -> frozenset[str]:
         return frozenset(w for v in self.vocabularies for w in strings(v.tables.get("place_nouns", {}).get(key)))

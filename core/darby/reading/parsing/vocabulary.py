@@ -69,6 +69,7 @@ NO_WORDS = frozenset(
         "replaced",
         "sections",
         "settings",
+        "short_rooms",
         "sided",
         "stops_at",
         "surfaces",

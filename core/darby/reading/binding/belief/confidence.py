@@ -60,6 +60,7 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
             or _doubt(finding, [word for _, word in strange], hedged)
             or _place_in_doubt(finding, [word for place, word in strange if place < at])
             or _of_a_level(finding, near)
+            or _behind_a_number(finding, near, places, text, lexicon)
             or _on_something_else(finding, near, text, _within(strangers, low, finding.fact.over + _REACH))
             or _listed(finding, strange, near, text)
             or _opened(finding, [t for t in near if t.start < high], ends, places)
@@ -174,6 +175,22 @@ def _of_a_level(finding: Finding, tags: Sequence[Tag]) -> str:
     return "the level before it may be a storey" if named and not any(room for room, _ in finding.places) else ""
 
 
+def _behind_a_number(finding: Finding, tags: Sequence[Tag], stated: Sequence[int], text: str, lexicon: Lexicon) -> str:
+    """Why a fact may hold in one room only: its label ends with a number that nothing is read of, `Pass. 110: two coats`."""
+    _, part = _led(finding, tags)
+    number, colon = next((pair for pair in pairwise(part) if pair[1].name == "COLON"), (None, None))
+    if number is None or colon is None or number.name not in _NUMBERS or _is_placed(finding):
+        return ""
+    used = bisect_left(stated, number.start) < bisect_left(stated, number.end) or text[number.end : colon.start].strip()
+    named = _LAST_WORD.search(text[max(0, number.start - _WORD) : number.start])
+    called = named is not None and named[1].lower() in lexicon.names.labels  # `Note 4: two coats`
+    return "" if used or called else f"the number before it may be that of a room ({text[number.start : number.end]})"
+
+
+_NUMBERS = ("NUMBER", "CODE", "OTHERS")
+_LAST_WORD = re.compile(r"([A-Za-z]+)\.?\s\Z")
+_WORD = 24
+"""Letters of a word that numbers what it names."""
 _ONTO = re.compile(r"\s(?:to|on|onto|for)\s(?:the\s|all\s)?(?P<word>[A-Za-z][A-Za-z'’-]+)")
 
 

@@ -112,9 +112,15 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
                 and any(t.name in ("surface", "room") for t in site.phrase.tags)
             ):
                 continue  # `New work gets one coat A, then two coats B`, and not `New walls one coat, ceilings two`
+            if key in ("facing", "where") and stretch.node is not Node.PHRASE and named(site.phrase.tags, "ELSEWHERE"):
+                continue  # `North wall: eggshell, remaining walls flat`
             named_so = _classes(stretch, out, site) if key == "class" else stretch.tags
             if key in ("facing", "where"):
-                own = (t for t in stretch.tags if t.name == key)
+                own = (
+                    t
+                    for n, t in enumerate(stretch.tags)
+                    if t.name == key and _of_it(_surface_behind(stretch.tags, n), out)
+                )
                 named_so = [
                     *own,
                     *(_carried(t, key, v) for t in stretch.tags for k, v in t.also if k == key and _of_it(t, out)),
@@ -152,6 +158,13 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
 
 def _carried(tag: Tag, key: str, value: str) -> Tag:
     return evolve(tag, name=key, value=value)
+
+
+def _surface_behind(tags: Tags, n: int) -> Tag:
+    """The surface right behind a word that says which one is meant, `end wall`; else the word itself."""
+    behind = tags[n + 1 : n + 2]
+    beside = bool(behind) and behind[0].name == "surface" and behind[0].start - tags[n].end <= 1
+    return behind[0] if beside else tags[n]
 
 
 def _of_it(tag: Tag, out: Finding) -> bool:

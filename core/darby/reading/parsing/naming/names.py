@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Mapping, Sequence
 
 from attrs import frozen
 
@@ -37,6 +37,8 @@ class Names:
     """Words that mean something else elsewhere, and beside a room are another: `Telecom rooms, risers: ..`."""
     carrying: Container[str] = frozenset()
     """`[carrying]`: verbs of taking goods somewhere."""
+    short: Mapping[str, str] = {}
+    """`[short_rooms]`: what drawings write for the name of a room before its number, and the name: `elec` for electrical."""
     kinds: bool = False
     """Whether `Type A` is a kind of dwelling in the document."""
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
+from attrs import evolve
+
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
@@ -16,7 +18,7 @@ from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
 _NUMBER = r"[0-9]{3,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
 _REST = r"(?P<rest>(?:(?:,\s|\sand\s|,\sand\s|\s&\s|\sor\s|\sAND\s){number}){{0,12}})"
 _NAMED = re.compile(
-    rf"(?<![A-Za-z0-9.-])(?P<name>[A-Z][A-Za-z'’/&-]{{1,24}}(?: [A-Z][A-Za-z'’/&-]{{1,24}}){{0,3}})\s(?P<first>{_NUMBER})"
+    rf"(?<![A-Za-z0-9.-])(?P<name>[A-Z][A-Za-z'’/&-]{{1,24}}\.?(?: [A-Z][A-Za-z'’/&-]{{1,24}}\.?){{0,3}})\s(?P<first>{_NUMBER})"
     + _REST.format(number=_NUMBER)
 )
 _SMALL = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
@@ -27,13 +29,15 @@ _RANGE = re.compile(
 )
 _LETTERED = re.compile(r"\s(?P<first>[A-Z])(?P<rest>(?:,\s[A-Z]){0,8},?\s(?:and|&)\s[A-Z])(?![A-Za-z0-9.'’-])")
 _MEMBER = re.compile(r"[0-9]{1,4}[A-Z]?|\b[A-Z]\b")
+_LED = re.compile(rf"\s(?:of|in)\s(?P<first>{_NUMBER})" + _REST.format(number=_NUMBER))
+"""Numbers that are all of the names of the rooms whose surface stands before: `walls of 112 and 114`."""
 _WORD = re.compile(r"[A-Za-z'’/&-]+")
 _BEFORE = re.compile(r"([A-Za-z]+|[.,;:(|&+/])\s*\Z")
 _REACH = 16
 _JOINS = ("and", "or", "&", "+", "/", ",")
 _BREAKS = (".", ";", ":", "(", "|")
 _ENDS = re.compile(
-    r"\s*(?:[.,;:)|]|$|(?:and|or|&|walls?|ceilings?|doors?|to|only|is|are|gets?|has|have|receives?|takes?|where)\b)",
+    r"\s*(?:[.,;:)|–—&]|-\s|$|(?:and|or|walls?|ceilings?|doors?|to|only|is|are|gets?|has|have|receives?|takes?|where)\b)",
     re.IGNORECASE,
 )
 _LENIENT = ("room", "ROOM_HEAD", "NUMBER")
@@ -54,17 +58,19 @@ _GOES_ON = (
 )
 _COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
 """Another number right behind, which no number counts: `Rooms 4 and 5 two coats`."""
+_FACES = ("surface", "where")
+"""What a room has, right behind its number: `Reading 105 north wall`."""
 _SHORT = 4
 """Letters of what may be the name of a standard: `BS 476`."""
 
 
 def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags of a text with one `room` tag for each numbered room."""
-    new: list[Tag] = []
+    new: list[Tag] = [one for tag in tags if _is_surface(tag) for one in _led(tag, tags, text)]
     for match in _NAMED.finditer(text):
         start = _begins(match, tags, text, names)
         if start is not None and _stands(start, match, tags, new, text, names):
-            new.extend(_rooms(start, text[start : match.end("name")], match, text))
+            new.extend(_rooms(start, _in_full(text[start : match.end("name")], names), match, text))
     for tag in tags:
         if tag.name == "room" and (span := _RANGE.match(text, tag.end)) and not _counted(span, tags):
             called = f"{singular(text[tag.start : tag.end].lower())} {span['first'].lower()}-{span['rest'].lower()}"
@@ -97,6 +103,25 @@ def _bare(match: re.Match[str]) -> Iterator[Tag]:
         yield Tag(one.start(), one.end(), "room", f"room {one[0]}".lower())
 
 
+def _is_surface(tag: Tag) -> bool:
+    return tag.name == "surface" or any(key == "surface" for key, _ in tag.also)
+
+
+def _led(surface: Tag, tags: Sequence[Tag], text: str) -> Iterator[Tag]:
+    match = _LED.match(text, surface.end)
+    if match is None or _counted(match, tags) or not _ENDS.match(text, match.end()):
+        return
+    if surface.name == "room":  # `wet walls of 112`: some walls there, and no other place
+        yield evolve(surface, name="surface", value=dict(surface.also)["surface"], also=(("where", surface.value),))
+    for one in _MEMBER.finditer(text, match.start("first"), match.end()):
+        yield Tag(one.start(), one.end(), "room", f"room {one[0]}".lower())
+
+
+def _in_full(name: str, names: Names) -> str:
+    """A name with the words that drawings shorten written out: `Elec.` is electrical."""
+    return " ".join(names.short.get(word.lower().rstrip("."), word) for word in name.split())
+
+
 def _rooms(start: int, name: str, match: re.Match[str], text: str) -> Iterator[Tag]:
     """One tag for each number; the first holds the name as well."""
     several = bool(match["rest"])
@@ -112,8 +137,11 @@ def _begins(match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) 
     start: int | None = None
     for word in _WORD.finditer(text, match.start("name"), match.end("name")):
         inside = within(tags, word.start(), word.end())
+        short = word[0].lower() in names.short
         held = any(t.name not in _LENIENT for t in inside) or (not inside and word[0].lower() in names.plain)
-        if held or word[0].lower() in LEADING or word[0].lower() in ARTICLES:
+        if text[word.end()] == "." and not short:
+            start = None  # a sentence ends there
+        elif (held and not short) or word[0].lower() in LEADING or word[0].lower() in ARTICLES:
             start = None
         elif start is None:
             start = word.start()
@@ -141,8 +169,15 @@ def _stands(start: int, match: re.Match[str], tags: Sequence[Tag], new: Sequence
     """Whether a name and its number stand where a place does."""
     name = text[start : match.end("name")]
     known = any(t.name == "room" for t in within(tags, start, match.end("name")))
+    known = known or all(w[0].lower() in names.short for w in _WORD.finditer(name))
     words = [w[0].lower() for w in _WORD.finditer(name)]
-    if not known and (len(name) <= _SHORT and name.isupper()):
+    opens = not text[:start].strip(" -•*")
+    if (
+        not known
+        and len(name) <= _SHORT
+        and name.isupper()
+        and not (opens and text[match.end() : match.end() + 1] == ":")
+    ):
         return False
     before = _BEFORE.search(text[max(0, start - _REACH) : start])
     led = before[1].lower() if before is not None else ""
@@ -152,8 +187,9 @@ def _stands(start: int, match: re.Match[str], tags: Sequence[Tag], new: Sequence
         return True
     if led in LEADING or led == "of":
         return plain and _ENDS.match(text, match.end()) is not None
-    opens = not text[:start].strip(" -•*")
-    closes = _ENDS.match(text, match.end()) is not None
+    after = first_behind(tags, match.end())
+    faced = after is not None and after.name in _FACES and not text[match.end() : after.start].strip()
+    closes = faced or _ENDS.match(text, match.end()) is not None
     if led == ":":
         return closes and not text[match.end() :].strip(" .")
     return (opens or led in _BREAKS) and plain and closes and text[match.end() :].strip(" .") != ""

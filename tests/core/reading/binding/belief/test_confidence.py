@@ -93,3 +93,9 @@ def test_words_of_a_heading_beside_its_surfaces_may_be_where_what_stands_below_h
     holding = above.replace("Gribbling", "Holding")
     assert "words of what it stands under" in " ".join(r.confirm for r in read_text(holding).rules)
     assert not any(r.confirm for r in read_text("CAIRN CELLS WALLS\nWalls: two coats latex.\n").rules)
+
+
+def test_a_label_that_ends_with_a_number_may_be_a_room() -> None:
+    reading = read_text("Pass. 110: two coats flat.")
+    assert [r.confirm for r in reading.rules] == ["the number before it may be that of a room (110)"]
+    assert [r.confirm for r in read_text("Note 4: two coats flat.").rules] == [""]
