@@ -26,8 +26,9 @@ from darby.reading.binding.places import (
 )
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
+from darby.reading.binding.spread import share, spread
 from darby.reading.binding.subject import find_subjects
-from darby.reading.binding.surface import find_surfaces, inherit_bound, spread
+from darby.reading.binding.surface import find_surfaces, inherit_bound
 from darby.reading.binding.through import tell_apart
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.fact_parser import Fact
@@ -63,6 +64,7 @@ class Binder:
             previous = sentence
             own = self.done[earlier:]
             spread(own, sentence)
+            share(own, sentence)
             for finding, site in self._sites:
                 if finding.stands:
                     finding.marks = find_marks(finding, site)

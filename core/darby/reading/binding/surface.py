@@ -8,7 +8,6 @@ from itertools import pairwise
 from darby.reading.binding.own_words import not_of_others, own_stretch
 from darby.reading.binding.site.conditions import limits_sizes
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
-from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
@@ -237,30 +236,6 @@ def _distance(group: list[Tag], here: int) -> int:
     """How far a group stands from a number; behind is nearer than before."""
     first, last = group[0], group[-1]
     return first.start - here if first.start > here else 2 * (here - last.end)
-
-
-def spread(findings: list[Finding], sentence: Sentence) -> None:
-    """A surface at the end of a list holds for the facts before it: `one coat A and two coats B to walls`."""
-    for n, finding in enumerate(findings):
-        if finding.surfaces or finding.aside or finding.unread or _on_something(finding, sentence):
-            continue
-        later = next((f for f in findings[n + 1 :] if f.kind == finding.kind and f.stands), None)
-        if later is None or not later.surfaces or later.surfaces[0].how != FoundBy.PHRASE:
-            continue
-        if any(t.name == "SEMICOLON" and finding.fact.place < t.start < later.fact.place for t in sentence.tags):
-            continue
-        other = [w.value for w in later.subjects] != [w.value for w in finding.subjects]
-        where = later.scope.get("where")
-        if other or (where != finding.scope.get("where") and where != "behind something"):
-            finding.surfaces = [Word(w.value, FoundBy.LIST_TAIL) for w in later.surfaces]
-
-
-def _on_something(finding: Finding, sentence: Sentence) -> bool:
-    """Whether a phrase says what its fact goes on: `one coat A to all new panels`."""
-    phrase = next((p for p in sentence.phrases if finding.fact in p.facts), None)
-    own = {w.value for w in finding.subjects}
-    behind = [t for t in phrase.tags if t.start > finding.fact.over] if phrase is not None else []
-    return any(t.name == "subject" and t.value not in own for t in behind)
 
 
 def inherit_bound(out: Finding, site: Site) -> None:

@@ -1,0 +1,75 @@
+"""Surfaces of a list that hold for more of its facts than those they stand beside, once all of a sentence is bound."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from darby.reading.binding.site.finding import Finding, Word
+from darby.reading.parsing.sentence import Phrase, Sentence
+from darby.rules.found_by import FoundBy
+
+_NAMES_MORE = ("subject", "sheen", "type", "layer", "color", "class")
+_PLACED = ("room", "mark", "where", "condition")
+
+
+def spread(findings: list[Finding], sentence: Sentence) -> None:
+    """A surface at the end of a list holds for the facts before it: `one coat A and two coats B to walls`."""
+    for n, finding in enumerate(findings):
+        if finding.surfaces or finding.aside or finding.unread or _on_something(finding, sentence):
+            continue
+        later = next((f for f in findings[n + 1 :] if f.kind == finding.kind and f.stands), None)
+        if later is None or not later.surfaces or later.surfaces[0].how != FoundBy.PHRASE:
+            continue
+        if any(t.name == "SEMICOLON" and finding.fact.place < t.start < later.fact.place for t in sentence.tags):
+            continue
+        other = [w.value for w in later.subjects] != [w.value for w in finding.subjects]
+        where = later.scope.get("where")
+        if other or (where != finding.scope.get("where") and where != "behind something"):
+            finding.surfaces = [Word(w.value, FoundBy.LIST_TAIL) for w in later.surfaces]
+
+
+def _on_something(finding: Finding, sentence: Sentence) -> bool:
+    """Whether a phrase says what its fact goes on: `one coat A to all new panels`."""
+    phrase = next((p for p in sentence.phrases if finding.fact in p.facts), None)
+    own = {w.value for w in finding.subjects}
+    behind = [t for t in phrase.tags if t.start > finding.fact.over] if phrase is not None else []
+    return any(t.name == "subject" and t.value not in own for t in behind)
+
+
+def share(findings: Sequence[Finding], sentence: Sentence) -> None:
+    """What is told once beside the first of several values holds wherever these do: `32 mm pins at 300 mm on walls, 230 mm on ceilings`.
+
+    Only where the later ones name nothing else of their own, and no place but a surface.
+    """
+    phrases = [p for p in sentence.phrases if p.facts]
+    if len(phrases) < 2 or any(t.name in _PLACED for p in phrases for t in p.tags):
+        return
+    stand = [f for f in findings if f.stands and not f.doubt]
+    own = {id(phrase): [f for f in stand if f.fact in phrase.facts] for phrase in phrases}
+    for n, phrase in enumerate(phrases):
+        beside = [(p, f) for p in phrases[n + 1 :] for f in own[id(p)] if _beside(f)]
+        for finding in own[id(phrase)]:
+            if not _beside(finding) or any(f.kind == finding.kind for _, f in beside):
+                continue
+            before = {f.kind for f in own[id(phrase)] if f.fact.place < finding.fact.place}
+            told = [f for p, f in beside if _alike(p, phrase) and (f.kind not in before or not _names(p))]
+            repeated = {f.kind for f in own[id(phrase)]} & {f.kind for f in told}
+            if repeated and repeated == {f.kind for _, f in beside}:
+                surfaces = dict.fromkeys(w.value for f in (finding, *told) for w in f.surfaces)
+                finding.surfaces = [Word(value, FoundBy.LIST) for value in surfaces]
+
+
+def _names(phrase: Phrase) -> bool:
+    """Whether a phrase names goods: then what stood behind the first of them is of those: `10 mm A with pins at 8 in. on walls, 12 mm A on ceilings`."""
+    return any(t.name == "subject" for t in phrase.tags)
+
+
+def _beside(finding: Finding) -> bool:
+    """Whether a surface stands right beside a fact."""
+    return bool(finding.surfaces) and finding.surfaces[0].how == FoundBy.PHRASE
+
+
+def _alike(later: Phrase, first: Phrase) -> bool:
+    """Whether a phrase names no goods, and no looks of them, but those that an earlier one has, and has no label of its own."""
+    named = {(t.name, t.value) for t in later.tags if t.name in _NAMES_MORE}
+    return named <= {(t.name, t.value) for t in first.tags} and (later.part is first.part or not later.part.label)
