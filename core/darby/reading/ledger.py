@@ -18,7 +18,11 @@ _DIGITS = re.compile(r"[0-9]{1,4000}|[^\x00-\x7f]")
 """A run of digits, or a sign beyond ASCII, of which `digits_in` keeps those that stand for a number: `²`, `⑫`, `٣`."""
 
 _FIRST_TO_LAST = re.compile(r"[0-9].*[0-9]|[0-9]")
-_NAMED = {"room": "the number of a room", "where": "says how far up something goes"}
+_NAMED = {
+    "room": "the number of a room",
+    "where": "says how far up something goes",
+    "color": "part of the name of a color",
+}
 
 _WHOLE = re.compile(r"[0-9]{1,4000}(?:[.,/][0-9]{1,40}){1,8}")
 """A number with its fraction, or a date, which is one number."""

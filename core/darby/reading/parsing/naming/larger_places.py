@@ -38,7 +38,7 @@ _ONE = re.compile(rf"{_WHICH}(?:{_RUN}{_WHICH})?", re.IGNORECASE)
 _ON = re.compile(r"\s*[,(]?\s*(?:(?:on|of|at|in|to|throughout)\s)?(?:the\s|all\s|both\s)?", re.IGNORECASE)
 """What may stand between a room and the floor that it is on."""
 _BEFORE = re.compile(r"(?:['’]s?)?\s+(?:the\s)?")
-_OF = re.compile(r"\sof\s(?:the\s|each\s|every\s)?")
+_OF = re.compile(r"\sof\s(?:the\s|each\s|every\s)?", re.IGNORECASE)
 """What stands between half of a place and the place: `front half of the shop`."""
 _JOINS = ("AND", "COMMA", "EITHER", "SIGN", "PER")
 
