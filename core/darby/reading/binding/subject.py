@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import pairwise
-
+from darby.reading.binding.able import able_words, joined_to, on_another, underneath
 from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
 from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import Tag
@@ -21,7 +19,8 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
         return [Word(out.fact.subject, FoundBy.FACT)] if own else []
     return (
         _behind_colon(out, site)
-        or _joined_to(out, site)
+        or joined_to(out, site)
+        or on_another(out, site)
         or _in_phrase(out, site)
         or _by_sheen(out, site)
         or _in_phrase_before(out, site)
@@ -39,48 +38,6 @@ def _of_some_coat(out: Finding, site: Site) -> bool:
     return coat or _counts_again(out, site)
 
 
-def _able(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
-    named_coat = [t for t in tags if t.name == "COAT" and t.value and out.kind not in COUNTED]
-    refused = {id(tag) for no, tag in pairwise(tags) if no.name == "NO" and tag.start - no.end <= 1}
-    if out.kind == "coats":
-        refused |= {id(tag) for tag in _underneath(tags)}
-    return [
-        t for t in tags if (t.name == "subject" or t in named_coat) and id(t) not in refused and site.fits(t.value, out)
-    ]
-
-
-def _underneath(tags: Sequence[Tag]) -> list[Tag]:
-    """What coats go over, and are not of: `coats over wax`, `two coats over factory wax`."""
-    plain = (t for t in tags if t.name != "condition")
-    return [tag for over, tag in pairwise(plain) if over.name == "LARGER_THAN" and tag.start - over.end <= _OVER]
-
-
-_OVER = 24
-"""Letters between `over` and what lies underneath: a word or two say in what state it is."""
-
-
-def _joined_to(out: Finding, site: Site) -> list[Word]:
-    """`oil + 2 coats`, `wax and two coats`: what a bare count is added to is not counted by it; the finish is."""
-    implied, tags = site.implied("sheen"), site.phrase.tags
-    before = [t for t in tags if t.end <= out.fact.place][-2:]
-    if out.kind != "coats" or len(before) < 2 or not implied or not site.can(implied, out.kind):
-        return []
-    (goods, sign), behind = before, [t for t in tags if t.start > out.fact.place]
-    added = sign.name in ("PLUS", "AND") or (sign.name == "SIGN" and sign.value == "+")
-    apart = sign.start - goods.end > 1 or out.fact.place - sign.end > 1
-    own = any(t.name in ("subject", "sheen") or (t.name == "COAT" and t.value) for t in behind)
-    if (
-        not added
-        or apart
-        or own
-        or goods.name != "subject"
-        or goods.value == implied
-        or goods not in _able(tags, out, site)
-    ):
-        return []
-    return [Word(implied, FoundBy.SENTENCE)]
-
-
 def _named_by_label(able: list[Tag], out: Finding, site: Site) -> list[Tag]:
     """Of the products of a phrase those that count beside its label: a mere material is of the product that the label names.
 
@@ -90,7 +47,7 @@ def _named_by_label(able: list[Tag], out: Finding, site: Site) -> list[Tag]:
     if site.label and (site.earlier or semicolon):
         return able  # `Varnish: one coat, then two coats oil`: the label has had its own
     over = site.context.above[0].tags if site.context.above else ()
-    labels = ({t.value for t in _able(tags, out, site) if not _weak(t)} for tags in (site.label, over))
+    labels = ({t.value for t in able_words(tags, out, site) if not _weak(t)} for tags in (site.label, over))
     label = next((values for values in labels if values), set())
     return [t for t in able if not _weak(t) or t.value in label] if len(label) == 1 else able
 
@@ -104,10 +61,10 @@ def _behind_colon(out: Finding, site: Site) -> list[Word]:
     behind = site.behind(out.fact)
     if out.kind not in COUNTED or not behind or behind[0].name != "COLON":
         return []
-    if any(t.start < out.fact.place for t in _able(site.phrase.tags, out, site)):
+    if any(t.start < out.fact.place for t in able_words(site.phrase.tags, out, site)):
         return []  # what is counted is named before the number
     stop = next((n for n, t in enumerate(behind) if t.name in ("SEMICOLON", "STOP")), len(behind))
-    able = _able(behind[1:stop], out, site)
+    able = able_words(behind[1:stop], out, site)
     if able:
         return [Word(able[0].value, FoundBy.COLON)]
     implied = site.implied("sheen")
@@ -119,7 +76,7 @@ def _behind_colon(out: Finding, site: Site) -> list[Word]:
 def _in_phrase(out: Finding, site: Site) -> list[Word]:
     """Counts take the words behind them first (`two coats of ..`), all else the words before."""
     tags = site.phrase.tags
-    able = _named_by_label(_able(tags, out, site), out, site)
+    able = _named_by_label(able_words(tags, out, site), out, site)
     behind = [t for t in able if t.start > out.fact.place]
     ahead = [t for t in able if t.start < out.fact.place]
     sheens = [t.start for t in tags if t.name == "sheen" and t.start > out.fact.place]
@@ -144,7 +101,7 @@ def _by_sheen(out: Finding, site: Site) -> list[Word]:
     """A sheen says that the finish is meant, unless the label names a product."""
     implied = site.implied("sheen")
     said = named(site.phrase.tags, "sheen") or dict(out.fact.scope).get("sheen")
-    others = {t.value for t in _able(site.label, out, site)} - {implied}
+    others = {t.value for t in able_words(site.label, out, site)} - {implied}
     if implied and said and site.can(implied, out.kind) and not others:
         return [Word(implied, FoundBy.SHEEN)]
     return []
@@ -185,12 +142,12 @@ def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
         mine = any(finding.fact in p.facts for p in site.part.phrases)
         if mine and finding.subjects and site.fits(finding.subjects[0].value, out):
             return [Word(w.value, FoundBy.PHRASE_BEFORE) for w in finding.subjects]
-    earlier = [t for p in site.earlier for t in _able(p.tags, out, site)]
+    earlier = [t for p in site.earlier for t in able_words(p.tags, out, site)]
     return [Word(earlier[-1].value, FoundBy.PHRASE_BEFORE)] if earlier else []
 
 
 def _in_label_or_tail(out: Finding, site: Site) -> list[Word]:
-    label = _named_by_label(_able(site.label, out, site), out, site)
+    label = _named_by_label(able_words(site.label, out, site), out, site)
     if label:
         return joined_subjects(site.label, label[0], site, out.kind, FoundBy.LABEL)
     for tag in site.label:
@@ -199,7 +156,7 @@ def _in_label_or_tail(out: Finding, site: Site) -> list[Word]:
     sheen = site.implied("sheen")
     if sheen and named(site.label, "sheen") and not named(site.label, "subject") and site.fits(sheen, out):
         return [Word(sheen, FoundBy.LABEL_SHEEN)]
-    tail = _able(site.part.tail, out, site)
+    tail = able_words(site.part.tail, out, site)
     if tail:
         return joined_subjects(site.part.tail, tail[0], site, out.kind, FoundBy.TAIL)
     return []
@@ -237,7 +194,7 @@ def _around(out: Finding, site: Site) -> list[Word]:
     under: set[str] = set()
     if kind == "coats":
         same = next((f for f in reversed(site.before) if f.kind == kind and f.subjects and not f.unread), None)
-        under = {t.value for t in _underneath((*site.phrase.tags, *site.part.tail))}
+        under = {t.value for t in underneath((*site.phrase.tags, *site.part.tail))}
         if same is not None and same.subjects[0].value not in under:
             return [Word(w.value, FoundBy.FACT_BEFORE) for w in same.subjects]
     found = _above(out, site, context.heads)
@@ -250,7 +207,7 @@ def _around(out: Finding, site: Site) -> list[Word]:
             if finding.subjects and site.fits(finding.subjects[0].value, out) and not named(site.label, "subject"):
                 return [Word(w.value, how) for w in finding.subjects]
     if site.previous is not None:
-        able = _able(site.previous.tags, out, site)
+        able = able_words(site.previous.tags, out, site)
         if able and not named(site.label, "subject"):
             return [Word(able[-1].value, FoundBy.SENTENCE_BEFORE)]
     if kind == "spacing":
@@ -269,7 +226,7 @@ def _around(out: Finding, site: Site) -> list[Word]:
 def _measured(out: Finding, site: Site) -> list[Word]:
     """`Sizes: ..` is of what the sentence before names, or of the one thing that it stands under; goods that nobody orders here have sizes too."""
     if site.previous is not None:
-        able = _able(site.previous.tags, out, site)
+        able = able_words(site.previous.tags, out, site)
         return joined_subjects(site.previous.tags, able[-1], site, out.kind, FoundBy.SENTENCE_BEFORE) if able else []
     return _above(out, site, site.context.all[:1])
 
@@ -283,7 +240,7 @@ def _hints(site: Site) -> list[Tag]:
 def _above(out: Finding, site: Site, places: tuple[Above, ...]) -> list[Word]:
     sheen = site.implied("sheen")
     for above in places:
-        able = _able(above.tags, out, site)
+        able = able_words(above.tags, out, site)
         if able:
             return joined_subjects(above.tags, able[-1], site, out.kind, above.name)
         packed = out.kind == "package" and above.role not in ("heading", "lead-in")

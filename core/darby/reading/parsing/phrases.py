@@ -81,13 +81,18 @@ def _begin_anew(tags: Sequence[Tag], facts: Sequence[Fact]) -> set[int]:
     return {
         after.start
         for fact, after in pairwise(facts)
-        if fact.kind == after.kind and not (fact.why or after.why)
+        if (fact.kind == after.kind or _bare_count(after)) and not (fact.why or after.why)
         if (fact.kind in COUNTED and after.start == fact.end)
         or (fact.bound == after.bound != "exact" and any(t.name in _PLACED for t in tags[fact.end : after.start]))
     }
 
 
 _PLACED = ("surface", "room")
+
+
+def _bare_count(fact: Fact) -> bool:
+    """Whether a fact is a number and no more: `two coats on 1 wax`."""
+    return not fact.kind and fact.per is None and fact.amount is not None and fact.amount.unit.name == "each"
 
 
 def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int, inside: set[int]) -> set[int]:

@@ -9,6 +9,7 @@ from attrs import evolve
 
 from darby.quantities.numerals import ORDINALS
 from darby.quantities.units import AREA, CONTAINERS, LENGTH, MASS, UNITS, VOLUME, Unit
+from darby.reading.binding.kinds.bare_counts import counts_label, counts_product, numbers_coats
 from darby.reading.binding.kinds.kind_by_words import NEXT, WORD_BETWEEN, film, in_container, long, spacing, wide
 from darby.reading.binding.site import finding as found
 from darby.reading.binding.site.finding import Finding, Site, Word, named
@@ -282,12 +283,12 @@ def _bare_number(out: Finding, site: Site) -> None:
     if _head_rate(out, site):
         return
     unit, counted, last = head_unit(site), _counted_by_label(site), site.last
-    if _numbers_coats(out, site):
+    if numbers_coats(out, site):
         out.kind, out.scope["coat"] = "coats", ORDINALS[int(out.amount.low) - 1]
         out.amount = evolve(out.amount, low=_ONE)
     elif counted == "finish level":
         out.kind = counted
-    elif _counts_product(out, site) or _counts_label(out, site):
+    elif counts_product(out, site) or counts_label(out, site):
         out.kind = "coats"
     elif unit is not None:
         out.amount = evolve(out.amount, unit=unit)
@@ -320,47 +321,12 @@ def _bare_number(out: Finding, site: Site) -> None:
         out.unread = "a number without a unit"
 
 
-def _numbers_coats(out: Finding, site: Site) -> bool:
-    """Whether a number stands under the head `Coat`: it says which coat, not how many."""
-    assert out.amount is not None
-    columns = [a.tags for a in site.context.heads if a.role == "column"]
-    which = any(
-        len(tags) == 1 and tags[0].name == "COAT" and tags[0].end - tags[0].start == len("coat") for tags in columns
-    )
-    return which and out.amount.low in range(1, len(ORDINALS) + 1) and out.amount.high is None
-
-
 def _is_sheet_size(out: Finding, site: Site) -> bool:
     """`five-eighths on the ceilings`: a fraction that is a thickness in inches, said of a thing that has one."""
     assert out.amount is not None
     nearest = next(site.subjects_near(), "")
     size = out.amount.low * UNITS["in"].factor
     return site.can(nearest, "thickness") and out.amount.low < 1 and size in site.lexicon.sizes("thickness")
-
-
-def _counts_product(out: Finding, site: Site) -> bool:
-    """`one varnish, two gloss`: a small number just before something put on in coats, where a place is named."""
-    assert out.amount is not None
-    behind, low = site.behind(out.fact), out.amount.low
-    again = site.last is not None and site.last.kind == "coats"
-    if again and behind and behind[0].name == "OF":  # `one coat of wax, one of gloss`
-        behind = [evolve(t, start=out.fact.over) for t in behind[1:2]]
-    if not behind or behind[0].start - out.fact.over > NEXT or out.amount.high is not None:
-        return False
-    noun = behind[0]
-    coated = noun.name == "sheen" or (noun.name == "subject" and site.can(noun.value, "coats"))
-    said = (*site.phrase.tags, *site.part.tail)  # `one varnish and one gloss to all frames`
-    places = (*site.headed, *said, *(t for a in site.context.heads for t in a.tags))
-    return coated and low in (1, 2, 3, 4) and (again or any(t.name in ("surface", "room") for t in places))
-
-
-def _counts_label(out: Finding, site: Site) -> bool:
-    """`Varnish: one`: all that a label of something put on in coats says is a small number."""
-    assert out.amount is not None
-    goods = [t for t in site.label if t.name == "subject" and site.can(t.value, "coats")]
-    alone = all(t.name in ("NUMBER", "COMMA", "sheen", "color") for t in (*site.phrase.tags, *site.part.tail))
-    small = out.amount.low in (1, 2, 3, 4) and out.amount.high is None
-    return bool(goods) and alone and small and all(t.name in ("subject", "sheen") for t in site.label)
 
 
 def _counted_by_label(site: Site) -> str:

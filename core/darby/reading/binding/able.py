@@ -1,0 +1,69 @@
+"""Which of the words around a fact name what it can be of, and what coats that name nothing go over."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from darby.reading.binding.site.finding import Finding, Site, Word
+from darby.reading.parsing.phrases import COUNTED
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.found_by import FoundBy
+
+
+def able_words(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
+    """Those of some words that name what a finding can be of."""
+    named_coat = [t for t in tags if t.name == "COAT" and t.value and out.kind not in COUNTED]
+    refused = {id(tag) for no, tag in pairwise(tags) if no.name == "NO" and tag.start - no.end <= 1}
+    if out.kind == "coats":
+        refused |= {id(tag) for tag in underneath(tags)}
+    return [
+        t for t in tags if (t.name == "subject" or t in named_coat) and id(t) not in refused and site.fits(t.value, out)
+    ]
+
+
+def underneath(tags: Sequence[Tag]) -> list[Tag]:
+    """What coats go over, and are not of: `coats over wax`, `two coats over factory wax`."""
+    plain = (t for t in tags if t.name != "condition")
+    return [tag for over, tag in pairwise(plain) if over.name == "LARGER_THAN" and tag.start - over.end <= _OVER]
+
+
+_OVER = 24
+"""Letters between `over` and what lies underneath: a word or two say in what state it is."""
+
+
+def joined_to(out: Finding, site: Site) -> list[Word]:
+    """`oil + 2 coats`, `wax and two coats`: what a bare count is added to is not counted by it; the finish is."""
+    implied, tags = site.implied("sheen"), site.phrase.tags
+    before = [t for t in tags if t.end <= out.fact.place][-2:]
+    if out.kind != "coats" or len(before) < 2 or not implied or not site.can(implied, out.kind):
+        return []
+    (goods, sign), behind = before, [t for t in tags if t.start > out.fact.place]
+    added = sign.name in ("PLUS", "AND") or (sign.name == "SIGN" and sign.value == "+")
+    apart = sign.start - goods.end > 1 or out.fact.place - sign.end > 1
+    own = any(t.name in ("subject", "sheen") or (t.name == "COAT" and t.value) for t in behind)
+    if (
+        not added
+        or apart
+        or own
+        or goods.name != "subject"
+        or goods.value == implied
+        or goods not in able_words(tags, out, site)
+    ):
+        return []
+    return [Word(implied, FoundBy.SENTENCE)]
+
+
+def on_another(out: Finding, site: Site) -> list[Word]:
+    """`2 coats on 1 of wax`: coats that name nothing, right before a count of what lies under them, are of the finish."""
+    implied, tags = site.implied("sheen"), site.sentence.tags
+    behind = [t for t in site.behind(out.fact) if t.name != "LARGER_THAN"][:4]
+    counted = [t.name in ("NUMBER", "A_COAT") for t in behind[:1]] == [True] and behind[
+        0
+    ].start - out.fact.over <= _OVER
+    goods = next((t for t in behind if t.name in ("subject", "sheen", "COMMA", "AND", "STOP")), None)
+    named_before = able_words([t for t in tags if t.start < out.fact.place], out, site)
+    if out.kind != "coats" or not counted or goods is None or named_before or not site.can(implied, out.kind):
+        return []
+    another = goods.name == "subject" and goods.value != implied and site.can(goods.value, out.kind)
+    return [Word(implied, FoundBy.SENTENCE)] if another else []
