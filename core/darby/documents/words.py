@@ -30,9 +30,7 @@ _ITEM = re.compile(r"\s*([0-9]{1,2})\.\s")
 
 def harmless(text: str) -> str:
     """Text from outside on one line, its control characters and direction marks a replacement sign each."""
-    if text.isprintable():  # which none of them is; most texts have none
-        return text
-    return _UNSEEN.sub("\ufffd", text.replace("\t", " ").replace("\n", " "))
+    return text if text.isprintable() else _UNSEEN.sub("\ufffd", text.replace("\t", " ").replace("\n", " "))
 
 
 def one_line(text: str) -> str:
