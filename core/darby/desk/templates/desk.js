@@ -187,9 +187,17 @@
     set("card-at", document.querySelector("#p-documents .tabs [aria-current] b").textContent + " " + row.dataset.n);
     set("card-lines", card.querySelector(".card-words").textContent);
     card.hidden = false;
+    beside(mark);
     whole(mark, set);
     const field = document.getElementById("card-l");
     if (!dirty.has(field)) field.value = "";
+  };
+  // On a narrow screen the card lies over the lower half: what it speaks of stands above it.
+  const beside = (mark) => {
+    if (!matchMedia("(max-width: 79.99rem)").matches) return;
+    const text = document.getElementById("reading");
+    text.scrollIntoView({ block: "start" });
+    text.scrollTop += mark.getBoundingClientRect().top - text.getBoundingClientRect().top - text.clientHeight / 3;
   };
   // The whole clause, which may run over several lines, and the line by which none of it is ordered.
   const whole = async (mark, set) => {
