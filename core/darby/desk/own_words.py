@@ -9,7 +9,7 @@ from attrs import define
 from darby.desk.files.folder import RefusedError
 from darby.desk.own_line import today
 from darby.desk.writing import Form, Writing
-from darby.documents.letters.asked import dated
+from darby.documents.letters.asked import answered, dated
 from darby.documents.words import one_line
 
 _BRACKETS = re.compile(r"[\[\]]")
@@ -29,8 +29,15 @@ class OwnWords(Writing):
             raise RefusedError(f"“{said[:200]}” was not written: {heard.wrong}")
         source = _BRACKETS.sub("", one_line(form.get("source", "")))[:120]
         whole = f"{said} [{source}]" if source else said
-        self.job_becomes(f"the line “{said[:60]}”", self.job_text().with_item(whole, "rules"))
-        return f"Your line was written, and reads: {'; '.join(heard.says)}."
+        text = self.job_text().with_item(whole, "rules")
+        point, before = one_line(form.get("point", "")), text.items("letter", "asked")
+        at = next((n for n, line in enumerate(before) if point and dated(line)[0] == point), None)
+        if at is not None:  # what was asked is kept with its answer
+            text = text.without_item(at, "letter", "asked")
+            text = text.with_item(answered(before[at], today(), said), "letter", "asked")
+        self.job_becomes(f"the line “{said[:60]}”", text)
+        kept = " The point is kept as answered." if at is not None else ""
+        return f"Your line was written, and reads: {'; '.join(heard.says)}.{kept}"
 
     def line_remove(self, form: Form) -> str:
         """A line of her own taken back."""

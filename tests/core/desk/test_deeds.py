@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from darby.desk.own_line import today
-from darby.documents.letters.asked import asked, points
+from darby.documents.letters.asked import asked, dated, points
 from darby.estimate.model import Estimate
 from desks import JOB, Visitor, loft
 
@@ -322,3 +322,25 @@ def test_a_point_that_was_asked_and_is_answered_is_told_as_no_longer_open(visito
     assert visitor.get("/paper/letter").text.count("?") > 2  # what is not open keeps nothing else from being asked
     visitor.do("sent")
     assert "no longer open" in visitor.get("/asks").text
+
+
+def test_an_answer_to_what_was_asked_is_kept_with_it(visitor: Visitor) -> None:
+    made = visitor.bench.look().estimate
+    assert made is not None
+    point = next(one.text for one in points(made) if "finish paint" in one.text)
+    visitor.do("ask", point=point)
+    visitor.do("sent")
+    told = visitor.do("line", line="Primer: 300 sq ft per gal.", source="architect, June 9", point="another").json()[
+        "told"
+    ]
+    assert "answered" not in told
+    told = visitor.do(
+        "line", line="Finish paint on ceilings: two coats.", source="architect, June 9", point=point
+    ).json()["told"]
+    assert "The point is kept as answered." in told
+    (kept,) = job(visitor)["letter"]["asked"]
+    assert kept.startswith(f"{point} [")
+    assert kept.endswith(f"] [answered {today()}: Finish paint on ceilings: two coats.]")
+    assert dated(kept)[0] == point
+    assert job(visitor)["rules"][-1] == "Finish paint on ceilings: two coats. [architect, June 9]"
+    assert "tag done" in visitor.get("/asks", headers={"x-panes": "1"}).text

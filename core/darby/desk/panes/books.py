@@ -10,7 +10,7 @@ from typing import Any
 from attrs import frozen
 
 from darby.desk.files.folder import stamp_of
-from darby.documents.letters.asked import dated, points
+from darby.documents.letters.asked import TO, answer_to, dated, points
 from darby.documents.needs import Need, needs
 from darby.documents.open_points import OpenPoints
 from darby.documents.page.marked_text import Marked, Shelf, shelf
@@ -113,12 +113,21 @@ class Books:
         return answer_views(question, self.estimate) if question is not None else None
 
     def asks(self, _: str) -> list[View]:
-        """What the letter may ask, each with its state: `ask`, `asked` with its date, or open; then what was asked and is open no longer."""
+        """What the letter may ask, each with its state: `ask`, `asked` with its date, or open; then what was asked and is open no longer,
+        with the answer where one was given.
+        """
         sent, marked, before = self.estimate.job.sending, self.tally["ask"], self.tally["asked"]
         found = [_asked(one.text, marked, before) for one in points(self.estimate)]
         there = {one["text"] for one in found}
+        told = {dated(line)[0]: answer_to(line) for line in sent.asked}
         closed = [text for text in dict.fromkeys((*sent.ask, *before)) if one_line(text) not in there]
-        return [*found, *(_asked(one_line(text), marked, before, open_now=False) for text in closed)]
+        return [
+            *found,
+            *(
+                {**_asked(one_line(text), marked, before, open_now=False), "answer": told.get(one_line(text), "")}
+                for text in closed
+            ),
+        ]
 
     @cached_property
     def tally(self) -> View:
@@ -129,9 +138,15 @@ class Books:
     @cached_property
     def conflicts(self) -> list[View]:
         """Clauses that differ."""
-        found = [[rule_view(rule, self.shelf) for rule in (c.used, *c.others)] for c in self.estimate.conflicts]
+        conflicts = self.estimate.conflicts
+        found = [[rule_view(rule, self.shelf) for rule in (c.used, *c.others)] for c in conflicts]
         named = _names("k", ([rule["words"] for rule in rules] for rules in found))
-        return [{"rules": rules, "field": name} for rules, name in zip(found, named, strict=True)]
+        asked = {q.place: one_line(q.ask) for q in self.estimate.questions if q.to == TO}
+        points = (asked.get(c.used.span, "") for c in conflicts)
+        return [
+            {"rules": rules, "field": name, "point": point}
+            for rules, name, point in zip(found, named, points, strict=True)
+        ]
 
     @cached_property
     def unread(self) -> list[View]:
@@ -178,7 +193,7 @@ class Books:
 
 def _asked(text: str, marked: set[str], before: Mapping[str, str], *, open_now: bool = True) -> View:
     state = "ask" if text in marked else "asked" if text in before else "open"
-    return {"text": text, "state": state, "date": before.get(text, ""), "open": open_now}
+    return {"text": text, "state": state, "date": before.get(text, ""), "open": open_now, "answer": ""}
 
 
 def _names(sign: str, points: Iterable[list[str]]) -> Iterator[str]:

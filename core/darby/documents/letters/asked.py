@@ -51,10 +51,23 @@ def asked(estimate: Estimate) -> tuple[Point, ...]:
     return tuple(point for point in found if not chosen or point.text in chosen)
 
 
+_ANSWERED = " [answered "
+
+
 def dated(line: str) -> tuple[str, str]:
     """A point that was asked and its date, as the job keeps them: `How many coats? [June 2]`."""
-    text, bracket, date = line.rpartition(" [")
+    text, bracket, date = line.partition(_ANSWERED)[0].rpartition(" [")
     return (one_line(text), one_line(date.removesuffix("]"))) if bracket else (one_line(line), "")
+
+
+def answer_to(line: str) -> str:
+    """When a point that was asked was answered, and the line that says so: `June 9: Walls: two coats.`; nothing where it was not."""
+    return one_line(line.partition(_ANSWERED)[2].rstrip().removesuffix("]"))
+
+
+def answered(line: str, date: str, said: str) -> str:
+    """The same point as answered: `How many coats? [June 2] [answered June 9: Walls: two coats.]`."""
+    return f"{line.partition(_ANSWERED)[0]}{_ANSWERED}{date}: {said}]"
 
 
 def _sorted(estimate: Estimate) -> tuple[tuple[Point, ...], set[str]]:
