@@ -37,7 +37,9 @@ class Need:
     @property
     def kind(self) -> str:
         """What tells it from others of its product."""
-        return one_line(", ".join(value for key, value in self.first.pool.items() if not self.mixed or key != _SIZE))
+        return one_line(
+            ", ".join(self.first.pool.told(key) for key in self.first.pool if not self.mixed or key != _SIZE)
+        )
 
     @property
     def name(self) -> str:

@@ -82,6 +82,10 @@ CLARIFICATION = Layer(3, 1_000_000, "clarification")
 """Answers to the questions that were asked: above the addenda, below the estimator's own lines."""
 
 
+_LEADING = frozenset({"into"})
+"""Keys of a scope that are read with their value."""
+
+
 class Scope(Mapping[str, str]):
     """What a rule is said of: surface, room, sheen and so on. Immutable, ordered by key, equal by content."""
 
@@ -109,7 +113,11 @@ class Scope(Mapping[str, str]):
         return f"Scope({self._items!r})"
 
     def __str__(self) -> str:
-        return ", ".join(self._items.values())
+        return ", ".join(map(self.told, self._items))
+
+    def told(self, key: str) -> str:
+        """A value as it stands in a list: alone, or behind its key where that is a word which leads to it (`into steel`)."""
+        return f"{key} {self[key]}" if key in _LEADING else self[key]
 
 
 def _scope(value: Mapping[str, str]) -> Scope:

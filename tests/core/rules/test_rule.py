@@ -91,3 +91,9 @@ def test_a_scope_is_equal_by_what_it_holds_in_whatever_order_it_was_given() -> N
     assert "room" in one
     assert "sheen" not in one
     assert one != Scope({"surface": "wall"})
+
+
+def test_a_value_is_told_behind_a_key_that_leads_to_it() -> None:
+    scope = Scope({"length": "1 in", "into": "steel"})
+    assert str(scope) == "into steel, 1 in"
+    assert scope.told("length") == "1 in"

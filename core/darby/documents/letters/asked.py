@@ -21,6 +21,8 @@ TO = "specifier"
 _UNCLEAR = "unclear"
 _OURS_TO_TELL = "is it yours?"
 """How a doubt ends that the estimator alone can settle."""
+_NO_RULE = ": no rule was made of it"
+"""How a doubt ends with what came of it here, which is nothing to whoever is asked."""
 _QUOTED = 2
 """Clauses that are quoted where a question is raised by what none of them says."""
 
@@ -114,7 +116,7 @@ def _question(number: int, question: Question, estimate: Estimate, open_points: 
     conflict = open_points.conflict(question)
     if conflict is not None:
         rules: tuple[Rule, ...] = (conflict.used, *conflict.others)
-        clauses = tuple(f"{where(r.span)}: {quote(r.span)}" for r in rules)
+        clauses = tuple(f"{where(r.span)}: {quoted(_sentence(r))}" for r in rules)
         assumed = says(conflict.used)
     else:
         stand_in = open_points.stand_in(question)
@@ -171,6 +173,8 @@ def _is_unclear(diagnostic: Diagnostic, estimate: Estimate) -> bool:
 
 def _unclear(number: int, diagnostic: Diagnostic, sentence: Span) -> Point:
     why = one_line(diagnostic.message).rstrip(".")
-    why = why.removeprefix(f"{quote(diagnostic.span)}: ") if diagnostic.span is not None else why
-    text = f"Please clarify: {why}."
+    words = quote(diagnostic.span) if diagnostic.span is not None else ""
+    said = why.removeprefix(f"{words}: ")
+    told = said.removesuffix(_NO_RULE).replace(": ", "; ")
+    text = f"Please clarify {words}: {told}." if words and said != why else f"Please clarify: {told}."
     return Point(number, text, (f"{where(sentence)}: {quoted(sentence)}",), "", (), clause_number(sentence))

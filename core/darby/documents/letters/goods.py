@@ -24,7 +24,7 @@ _WHERE = "surface"
 
 def description(need: Need, item: LineItem) -> str:
     """What tells the goods from others: their pool first, then what rules say of them; without the size of the package."""
-    given = dict.fromkeys(value for key, value in item.pool.items() if not (need.mixed and key == "package"))
+    given = dict.fromkeys(item.pool.told(key) for key in item.pool if not (need.mixed and key == "package"))
     if _WHERE in item.pool:
         given.pop(item.pool[_WHERE], None)
     said: dict[str, set[str]] = {}

@@ -57,8 +57,8 @@ def said(estimate: Estimate, what: str) -> tuple[Span, ...]:
 
 
 def told(span: Span) -> str:
-    """A sentence with its place: `“Lintels are by others” (09 91 23, 1.01 A)`."""
-    return f"{quoted(span)} ({whereabouts(span)})"
+    """A sentence behind its place, as a clause is cited: `09 91 23, 1.01 A (notes.txt, line 9): “Lintels are by others”`."""
+    return f"{whereabouts(span)}: {quoted(span)}"
 
 
 def quoted(span: Span) -> str:

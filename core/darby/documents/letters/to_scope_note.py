@@ -5,7 +5,7 @@ Nothing of how the firm works stands in it: no rates, no wastes, no packages.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from darby.documents.confirmations import read_as
 from darby.documents.letters.asked import Point, points
@@ -18,8 +18,11 @@ from darby.documents.words import listed, one_line, plural, quote, says, told_ru
 from darby.estimate.model import Estimate
 from darby.quantities.amounts import Amount, total
 from darby.rules.rule import DEFAULT, OVERRIDE, Rule
+from darby.text.diagnostics import Diagnostic
+from darby.text.spans import Span
 
 _LABELS = ("date", "number", "from", "to", "valid until")
+_ORDERED_FOR = " is ordered for "
 _LEFT_OUT = ("other-goods", "left-out")
 """Codes of what is said of work that nothing is ordered for: other goods take its place, or no trade works on it."""
 
@@ -51,7 +54,8 @@ def write(estimate: Estimate) -> Prose:
     blocks.append(entries(map(_asked, asked), numbered=True) if asked else Paragraph("None."))
     blocks += [Heading("Validity"), Paragraph(f"This scope holds until {sending.scope.get('valid until') or BLANK}.")]
     if estimate.cautions:
-        blocks += [Heading("Cautions"), entries(f"{c.topic}: {c.short}" for c in estimate.cautions)]
+        topics = listed(dict.fromkeys(c.topic[:1].lower() + c.topic[1:] for c in estimate.cautions))
+        blocks += [Heading("Cautions"), Paragraph(f"To be agreed before work begins: {topics}.")]
     return Prose(f"Scope of material: {one_line(estimate.job.name) or 'unnamed job'}", blocks)
 
 
@@ -93,10 +97,22 @@ def _excluded(estimate: Estimate) -> Iterator[str]:
     yield from map(one_line, estimate.job.sending.excluded)
     yield from (f"{one_line(name)}: not worked out" for name in estimate.missing)
     yield from (told(span) for span in said(estimate, "excluded"))
-    for diagnostic in estimate.diagnostics:
-        if diagnostic.code in _LEFT_OUT:
-            where = f" ({whereabouts(diagnostic.span)})" if diagnostic.span is not None else ""
-            yield f"{one_line(diagnostic.message).rstrip('.')}{where}"
+    yield from _left_out(estimate.diagnostics)
+
+
+def _left_out(diagnostics: Iterable[Diagnostic]) -> Iterator[str]:
+    """What nothing is ordered for, each once with all its places: a schedule says so room by room. What is told of the firm's own
+    lines behind the first sentence is nobody's business.
+    """
+    found: dict[tuple[str, str], dict[str, None]] = {}
+    for one in diagnostics:
+        if one.code in _LEFT_OUT:
+            said, _, place = one_line(one.message).partition(". ")[0].rstrip(".").partition(_ORDERED_FOR)
+            paper = one.span.source.name if one.span is not None else ""
+            found.setdefault((said, paper), {})[place] = None
+    for (said, paper), places in found.items():
+        where = f"{_ORDERED_FOR}{listed(filter(None, places))}" if any(places) else ""
+        yield f"{said}{where}" + (f" ({one_line(paper)})" if paper else "")
 
 
 def _assumed(estimate: Estimate) -> Iterator[str]:
@@ -105,14 +121,23 @@ def _assumed(estimate: Estimate) -> Iterator[str]:
         rule = assumption.answer.rule
         if rule.kind.known_to == "specifier" and rule.layer == DEFAULT:
             yield f"{_said(rule)}; the documents do not say"
+    own = [span for _, span in estimate.job.rules]
     for rule in estimate.rules:
-        if rule.layer == OVERRIDE and rule.kind.known_to == "specifier":
+        if (
+            rule.layer == OVERRIDE
+            and rule.kind.known_to == "specifier"
+            and any(_holds(span, rule.span) for span in own)
+        ):
             yield _said(rule)
     for one in estimate.confirmations:
         yield f"{read_as(one)}, as we read {whereabouts(one.place)}; to be confirmed"
     for conflict in estimate.conflicts:
         other = listed(f"{says(rule)} in {whereabouts(rule.span)}" for rule in conflict.others)
         yield f"{told_rule(conflict.used)} as in {whereabouts(conflict.used.span)}, and not {other}"
+
+
+def _holds(line: Span, span: Span) -> bool:
+    return span.source is line.source and line.start <= span.start <= span.end <= line.end
 
 
 def _said(rule: Rule) -> str:

@@ -30,7 +30,7 @@ def test_a_sentence_is_quoted_whole_across_its_lines() -> None:
 
 def test_its_place_is_told_as_the_document_counts_it() -> None:
     (first, *_) = said(estimate(), "excluded")
-    assert told(first) == "“Lintels, sills and gutters are by others” (05 00 00, 1.01 A (s.txt, line 3))"
+    assert told(first) == "05 00 00, 1.01 A (s.txt, line 3): “Lintels, sills and gutters are by others”"
 
 
 def test_a_title_is_no_clause_and_a_house_line_no_document() -> None:

@@ -20,6 +20,7 @@ from darby.job.model import Sending
 from darby.rules.rule import SPECIFICATION
 from darby.text.diagnostics import Severity, problem
 from darby.text.spans import Source
+from desk import estimated
 
 
 def test_an_incomplete_estimate_says_so_in_each() -> None:
@@ -38,7 +39,7 @@ def test_the_letter_asks_what_the_architect_can_answer() -> None:
 
 def test_each_question_has_its_place_what_was_assumed_and_the_difference() -> None:
     text = " ".join(handed.text("letter").split())
-    assert "Clause: 09 91 23, 3.02 D (09-91-23-interior-painting.txt, line 55): “350 square feet per gallon”" in text
+    assert "line 55): “Spread finish paint at 350 square feet per gallon”" in text
     assert "Clause: 09 91 23, 2.02 B (09-91-23-interior-painting.txt, line 42): “400 sq ft per gallon”" in text
     assert "Assumed: 350 sq ft per gal." in text
     assert "9 cans of finish paint (sea green, satin, wall) instead of 10, 1 fewer" in text
@@ -140,3 +141,9 @@ def test_what_only_the_estimator_can_settle_is_not_sent() -> None:
     asked = [list(points(made.estimate(diagnostics=(d,), papers=papers))) for d in (ours, hers)]
     assert [len(found) for found in asked] == [1, 2]
     assert asked[1][-1].text.endswith("the text leaves it open.")
+
+
+def test_an_exception_that_is_asked_about_is_named_by_its_word() -> None:
+    room = '[[rooms]]\nname = "Loft"\nlength = "10 ft"\nwidth = "10 ft"\nheight = "8 ft"\n'
+    text = " ".join(handed.text("letter", estimated(room, "Walls: two coats satin, except the mast room.\n")).split())
+    assert "Please clarify “except the mast room”: an exception; what holds there is not said." in text

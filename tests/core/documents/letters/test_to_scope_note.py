@@ -9,6 +9,7 @@ import made
 from darby.job.model import Sending
 from darby.rules.rule import SPECIFICATION
 from darby.text.spans import Source
+from desk import estimated
 
 PARTS = [
     "Documents", "Included", "Excluded", "Alternates, not included", "Allowances", "Assumed", "Clarifications asked", "Validity",
@@ -28,7 +29,7 @@ def test_the_scope_note_has_its_parts_in_order() -> None:
         assert one["product"] in part(text, "Included")
     assert "addendum-1.txt" in part(text, "Documents")
     for caution in handed.demo_json()["cautions"]:
-        assert caution["topic"] in part(text, "Cautions")
+        assert caution["topic"].lower() in part(text, "Cautions").lower()
 
 
 def test_only_what_documents_and_job_leave_out_is_excluded() -> None:
@@ -52,14 +53,43 @@ def test_no_rate_or_waste_of_the_firm_is_told() -> None:
     assert "finish paint: 2 coats; the documents do not say" in part(text, "Assumed")
 
 
+ROOM = """[[rooms]]
+name = "{}"
+length = "10 ft"
+width = "10 ft"
+height = "8 ft"
+board = "two layers"
+"""
+CEILINGS = """ROOM FINISH SCHEDULE
+Room       Walls                      Ceiling
+Oar loft   One coat primer, two coats satin   ACT-1
+Sail room  One coat primer, two coats satin   ACT-1
+"""
+
+
+def test_what_other_goods_take_the_place_of_is_told_once_with_its_rooms() -> None:
+    out = part(
+        handed.text("scope", estimated(ROOM.format("Oar loft") + ROOM.format("Sail room"), CEILINGS)), "Excluded"
+    )
+    assert out.count("takes the place of") == 1
+    assert "the ceiling of oar loft and the ceiling of sail room (spec.txt)" in out
+
+
+def test_what_a_row_of_the_job_says_is_no_assumption_and_a_line_of_ones_own_is() -> None:
+    rows = ROOM.format("Oar loft")
+    assert "2 layers" not in part(handed.text("scope", estimated(rows)), "Assumed")
+    own = estimated(f'rules = ["Gypsum board: two layers."]\n{rows}')
+    assert "gypsum board: 2 layers" in part(handed.text("scope", own), "Assumed")
+
+
 def noted(text: str) -> str:
     return handed.text("scope", made.estimate(papers=((Source("notes.txt", text), SPECIFICATION),)))
 
 
 def test_alternates_and_allowances_are_quoted_and_not_included() -> None:
     text = noted("A. Alternate No. 1: Line the loft as well.\nB. Include an allowance of 200 sq ft of patching.\n")
-    assert "“Alternate No. 1: Line the loft as well” (A (notes.txt, line 1))" in part(text, "Alternates, not included")
-    assert "“Include an allowance of 200 sq ft of patching” (B (notes.txt, line 2))" in part(text, "Allowances")
+    assert "A (notes.txt, line 1): “Alternate No. 1: Line the loft as well”" in part(text, "Alternates, not included")
+    assert "B (notes.txt, line 2): “Include an allowance of 200 sq ft of patching”" in part(text, "Allowances")
 
 
 def test_a_document_is_told_with_its_date_and_revision() -> None:
