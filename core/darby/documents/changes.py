@@ -7,7 +7,9 @@ from fractions import Fraction
 from typing import Any
 
 from darby.documents.words import one_line, place
+from darby.quantities.amounts import plural
 from darby.quantities.numerals import rounded
+from darby.quantities.units import UNITS
 from darby.rules.rule import Rule
 from darby.saved.comparison import Cause, Change, Comparison, Moved, RowChange, UnitsChange
 from darby.saved.model import Line, Measure
@@ -34,7 +36,10 @@ def order(line: Line | None) -> str:
 
 def packages(count: int, container: str) -> str:
     """`3 pails`, `1 box`."""
-    noun = container if abs(count) == 1 or not container else {"box": "boxes"}.get(container, container + "s")
+    noun = container
+    if container and abs(count) != 1:
+        unit = UNITS.get(container)  # a plugin that is not here any more took its own along
+        noun = plural(unit) if unit is not None else f"{container}s"
     return f"{count:,} {noun}".rstrip()
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from darby.documents.changes import packages
 from darby.quantities.amounts import Amount
 from darby.quantities.own_units import adopt, among
 from darby.quantities.units import AREA, CONTAINERS, UNITS, UnitError, _the, unit_named
@@ -56,3 +57,15 @@ def test_a_unit_that_came_from_another_process_first_is_the_own_one_once_it_is_k
     early = _the("testhank", *how)
     own = adopt("testhank", "10 ft")
     assert _the("testhank", *how) is own is not early
+
+
+def test_several_of_one_are_called_as_it_is_spelled() -> None:
+    adopt("testing reckon", "100 sq ft", ("testing reckon", "testing reckons"))
+    adopt("testing hatch", "container", ("testing hatch", "testing hatches"))
+    adopt("testing skein", "container")
+    adopt("testing measure", "8 ft")
+    said = [str(Amount.of(2, name)) for name in ("testing reckon", "testing hatch", "testing skein", "testing measure")]
+    assert said == ["2 testing reckons", "2 testing hatches", "2 testing skeins", "2 testing measure"]
+    assert str(Amount.of(1, "testing hatch")) == "1 testing hatch"
+    assert packages(3, "testing hatch") == "3 testing hatches"
+    assert packages(3, "crate") == "3 crates"
