@@ -26,7 +26,7 @@ from darby.reading.binding.places import (
 )
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
-from darby.reading.binding.spread import share, spread
+from darby.reading.binding.spread import share, spread, spread_places
 from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces, inherit_bound
 from darby.reading.binding.through import tell_apart
@@ -74,6 +74,7 @@ class Binder:
                     if shared is not None:
                         put_in_places(finding, shared)
             self._sites.clear()
+            spread_places(own, sentence)
             if not own and previous_own and any(t.name == "PROVIDE_AT" for t in sentence.tags):
                 _bind_back(sentence, previous_own)
             elif not own and _leaves_open(sentence):

@@ -9,6 +9,7 @@ from darby.reading.parsing.sentence import Phrase, Sentence
 from darby.rules.found_by import FoundBy
 
 _NAMES_MORE = ("subject", "sheen", "type", "layer", "color", "class")
+_EVERYWHERE = ("ALL_OVER", "ELSEWHERE", "EVERYWHERE")
 _PLACED = ("room", "mark", "where", "condition")
 
 
@@ -31,6 +32,8 @@ def spread(findings: list[Finding], sentence: Sentence) -> None:
 def _on_something(finding: Finding, sentence: Sentence) -> bool:
     """Whether a phrase says what its fact goes on: `one coat A to all new panels`."""
     phrase = next((p for p in sentence.phrases if finding.fact in p.facts), None)
+    if phrase is not None and any(t.name in _EVERYWHERE for t in phrase.tags):
+        return True  # `Level 4 elsewhere, Level 5 on that wall`
     own = {w.value for w in finding.subjects}
     behind = [t for t in phrase.tags if t.start > finding.fact.over] if phrase is not None else []
     return any(t.name == "subject" and t.value not in own for t in behind)
@@ -62,6 +65,34 @@ def share(findings: Sequence[Finding], sentence: Sentence) -> None:
 def _names(phrase: Phrase) -> bool:
     """Whether a phrase names goods: then what stood behind the first of them is of those: `10 mm A with pins at 8 in. on walls, 12 mm A on ceilings`."""
     return any(t.name == "subject" for t in phrase.tags)
+
+
+def spread_places(findings: Sequence[Finding], sentence: Sentence) -> None:
+    """A place at the end of a list of goods holds for those before it: `two coats A over one coat B in Block C`."""
+    phrases = [p for p in sentence.phrases if p.facts]
+    if len(phrases) < 2 or len({id(p.part) for p in phrases}) > 1:
+        return
+    last = phrases[-1]
+    told = next((f for f in findings if f.fact in last.facts and f.stands and f.fact is last.facts[0]), None)
+    behind = [t for t in last.tags if told is not None and t.start >= told.fact.over]
+    if (
+        told is None
+        or not any(t.name == "room" for t in behind)
+        or any(t.name in ("room", *_EVERYWHERE) for t in last.lead)
+    ):
+        return
+    others = [f for f in findings if f.stands and f is not told and f.fact not in last.facts]
+    of = {w.value for w in told.subjects}
+    lean = all(
+        f.kind == told.kind and of.isdisjoint(w.value for w in f.subjects) and not any(room for room, _ in f.places)
+        for f in others
+    )
+    if lean and not any(t.name in ("room", "mark", "where", *_EVERYWHERE) for p in phrases[:-1] for t in p.tags):
+        for finding in others:
+            if not _beside(finding) and not _on_something(finding, sentence):
+                finding.places = [
+                    (room, surface or on) for _, on in finding.places[:1] for room, surface in told.places
+                ]
 
 
 def _beside(finding: Finding) -> bool:

@@ -82,7 +82,7 @@ def _told_apart(out: Finding, tags: Tags, called: list[tuple[Tag, str]]) -> bool
 
 
 def _in_phrase(out: Finding, site: Site) -> list[Word]:
-    tags = site.phrase.tags
+    tags = _without_names(site.phrase.tags) if surface_groups(site.label) else site.phrase.tags
     groups = surface_groups(tags)
     if len(groups) > 1 or len(named(tags, "surface")) > 1:
         groups = surface_groups(own_stretch(tags, out, site)) or groups
@@ -160,6 +160,7 @@ def _before(out: Finding, site: Site) -> list[Word]:
 def _corner_of_several(out: Finding, site: Site) -> bool:
     """Whether a place on the work that is no part of one surface follows facts of several surfaces."""
     corner = any(t.value in site.lexicon.implied_where for t in named(site.phrase.tags, "where"))
+    corner = corner or any(one.name == "ALL" and other.name == "where" for one, other in pairwise(site.phrase.tags))
     told = {tuple(w.value for w in f.surfaces) for f in site.before if f.stands and f.kind == out.kind and f.surfaces}
     return corner and len(told) > 1
 
@@ -230,6 +231,19 @@ def _under(out: Finding, site: Site) -> list[Word]:
         if found and not (title and several):
             return [Word(v, above.name) for v in dict.fromkeys(groups[-1][1] if groups else found)]
     return []
+
+
+def _without_names(tags: Tags) -> list[Tag]:
+    """Words without a surface that only says what sort of goods stand right behind it, where the label has one: `Store ceilings: deck oil`."""
+    behind = dict(zip(map(id, tags), tags[1:], strict=False))
+    return [
+        t
+        for t in tags
+        if t.name != "surface"
+        or (after := behind.get(id(t))) is None
+        or after.name != "subject"
+        or after.start - t.end > 1
+    ]
 
 
 def _distance(group: list[Tag], here: int) -> int:

@@ -267,13 +267,15 @@ def _of_dwellings(clauses: Sequence[Clause]) -> bool:
 _DWELLINGS = re.compile(r"\b(?:[Ff]lats|[Ff]lat\s[0-9]{1,3}|FLATS)\b")
 _FLAT = re.compile(
     r"(?<![A-Za-z-])(?:(?<=the )|(?<=each )|(?<=every )|(?<=per )|(?<=all )|(?<=any )|(?<=corner )|(?<=in ))(?P<noun>flats?)(?![A-Za-z-])"
-    r"|(?<![A-Za-z-])flat(?= (?:entrance|front|kitchens?|bathrooms?|lobb))|(?<![A-Za-z-])(?P<plural>flats)(?= (?:are|get|shall|have|to|receive))",
+    r"|(?<![A-Za-z-])flat(?= (?:entrance|front|kitchens?|bathrooms?|lobb))|(?<![A-Za-z-])(?P<plural>flats)(?![A-Za-z-]|\s?[0-9])",
     re.IGNORECASE,
 )
 
 
 def _with_flats(tags: Sequence[Tag], text: str) -> list[Tag]:
     """The tags of a text in which a flat that is lived in is a place and no look: `in the flats`, `flat entrance doors`."""
-    new = [Tag(m.start(), m.end(), "room", "flat") for m in _FLAT.finditer(text)]
+    parts = any(t.name == "where" for t in tags)  # `flats and angles` are parts of the work
+    found = [m for m in _FLAT.finditer(text) if not (m["plural"] and parts)]
+    new = [Tag(m.start(), m.end(), "room", "flat") for m in found]
     new = [t for t in new if not any(other.name == "room" for other in within(tags, t.start, t.end))]
     return put(new, tags)

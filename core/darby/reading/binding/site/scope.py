@@ -197,7 +197,9 @@ def _means(tag: Tag, key: str, out: Finding, site: Site) -> bool:
         return False
     if key in ("sheen", "color") and subject != site.implied("sheen"):
         return False
-    if key == "type" and out.kind not in _TYPED:
+    if key == "type" and (
+        out.kind not in _TYPED or (out.kind == "coats" and site.lexicon.chosen(tag) not in ("", subject))
+    ):
         return False
     if key == "where" and (_both_places(tag, site) or (is_extent(tag) and _of_other_work(tag, out, site))):
         return False
@@ -251,6 +253,10 @@ def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
     if stretch.node is not Node.PHRASE:
         return found[0 if key == "layer" else -1].value  # `Base layer under a face layer: ..`
     near = min(found, key=lambda t: abs(t.start - here))
+    if key == "where" and any(t.value == _ALL_SIDES for t in found):
+        # `rated walls: two layers each side`: a word that tells which wall says the wall besides
+        which = [t.value for t in found if len(t.value) > t.end - t.start and t.value != _ALL_SIDES]
+        return SET.join((_ALL_SIDES, *which[:1])) if which else near.value
     if key != "type":
         return near.value
     at = stretch.tags.index(near)

@@ -14,7 +14,7 @@ from darby.reading.parsing.tagging.tag import Tag, within
 
 _TELLING = ("edge", "end", "field")
 """Places on a sheet; right before the name of a surface or a support they are none."""
-_WORD = re.compile(r"(?<![A-Za-z-])([A-Za-z]{3,12})\s{1,8}\Z")
+_WORD = re.compile(r"(?<![A-Za-z-])([A-Za-z]{3,12}(?:-[a-z]{3,8}){0,2})\s{1,8}\Z", re.IGNORECASE)
 _REACH = 24
 _BLANKS = 8
 """Between two words, as justified text has them."""
