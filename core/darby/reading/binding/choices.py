@@ -113,9 +113,8 @@ def _facts(
             continue  # `moisture resistant type X`: one set
         if tag.name == "type" and _of_others(tags, n, subject):
             continue
-        if tag.name == MARK and findings and value not in systems.items and _defines(tags, n, systems.alone):
-            continue
-        if tag.name == MARK and opens_a_look(tags, n):
+        defines = findings and value not in systems.items and _defines(tags, n, systems.alone)
+        if tag.name == MARK and (defines or opens_a_look(tags, n)):
             continue
         kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
@@ -136,7 +135,8 @@ def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:
         return True
     first = at + 2 if at + 1 < len(tags) and tags[at + 1].name == "COLON" else at  # `D-1: doors: ..`
     colon = next((n for n in range(first, len(tags)) if tags[n].name == "COLON"), at)
-    return at < 2 and not any(t.name in ("surface", "room") for t in tags[at + 1 : colon])
+    led = sum(t.name != "condition" for t in tags[:at])  # `New partition P4: ..`
+    return led < 2 and not any(t.name in ("surface", "room") for t in tags[at + 1 : colon])
 
 
 def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Finding:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from itertools import pairwise
 from operator import itemgetter
 
@@ -43,6 +43,7 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
     told = lexicon.told(text) if findings else []
     stated = [f.fact.place for f in findings]
     starts, places = [t.start for t in tags], sorted(stated)
+    read = {f.fact.place for f in findings if not f.unread}
     for finding in findings:
         if not finding.stands and not finding.choice:
             continue
@@ -61,6 +62,8 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
             or _place_in_doubt(finding, [word for place, word in strange if place < at])
             or _of_a_level(finding, near)
             or _behind_a_number(finding, near, places, text, lexicon)
+            or _of_a_number(near, read, low, high)
+            or _of_a_mark(finding, near, text, low, high)
             or _on_something_else(finding, near, text, _within(strangers, low, finding.fact.over + _REACH))
             or _listed(finding, strange, near, text)
             or _opened(finding, [t for t in near if t.start < high], ends, places)
@@ -191,6 +194,29 @@ _NUMBERS = ("NUMBER", "CODE", "OTHERS")
 _LAST_WORD = re.compile(r"([A-Za-z]+)\.?\s\Z")
 _WORD = 24
 """Letters of a word that numbers what it names."""
+
+
+def _of_a_number(tags: Sequence[Tag], read: Container[int], low: int, high: int) -> str:
+    """Why something may hold in one room only: a number right behind the place was not read, `Office 3.02`."""
+    for place, number in pairwise(tags):
+        named = place.name in ("room", "ROOM_HEAD") and number.name == "NUMBER" and number.start - place.end <= 1
+        if named and low < place.start < high and number.start not in read:
+            return "a number behind its place, which may say which one is meant, was not read"
+    return ""
+
+
+def _of_a_mark(finding: Finding, tags: Sequence[Tag], text: str, low: int, high: int) -> str:
+    """Why something may hold on some surfaces only: a mark that nothing defines stands beside them, `Type W3 walls`."""
+    on = {w.value for w in finding.surfaces}
+    for mark, surface in pairwise(tags):
+        beside = (mark.name, mark.value) == ("CODE", "a mark") and surface.name == "surface" and surface.value in on
+        if beside and low < mark.start < high and surface.start - mark.end <= 1 and not finding.marks:
+            return (
+                f"a mark before what it is said of may say which of its kind is meant ({text[mark.start : mark.end]})"
+            )
+    return ""
+
+
 _ONTO = re.compile(r"\s(?:to|on|onto|for)\s(?:the\s|all\s)?(?P<word>[A-Za-z][A-Za-z'’-]+)")
 
 

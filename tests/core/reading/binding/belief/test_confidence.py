@@ -99,3 +99,18 @@ def test_a_label_that_ends_with_a_number_may_be_a_room() -> None:
     reading = read_text("Pass. 110: two coats flat.")
     assert [r.confirm for r in reading.rules] == ["the number before it may be that of a room (110)"]
     assert [r.confirm for r in read_text("Note 4: two coats flat.").rules] == [""]
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("Office 3.02: two coats eggshell on walls.", "a number behind its place, which may say which one is meant, was not read"),
+        ("Rooms 1.01 and 1.02: two coats matt.", "a number behind its place, which may say which one is meant, was not read"),
+        ("Office 302: two coats eggshell on walls.", ""),
+        ("Type W3 walls get one layer of board.", "a mark before what it is said of may say which of its kind is meant (W3)"),
+        ("P2 partitions: 15 mm board.", "a mark before what it is said of may say which of its kind is meant (P2)"),
+        ("Partition P2: 15 mm board.", ""),
+    ],
+)  # fmt: skip
+def test_a_number_or_a_mark_that_may_say_which_one_is_meant(text: str, why: str) -> None:
+    assert confirm(text) == [why]
