@@ -21,7 +21,6 @@ CORE = [p for p in MODULES if p.is_relative_to(ROOTS["core"])]
 
 LONGEST = 300
 LONGER = {
-    "darby.reading.binding.kinds.kind_of_measure",
     "darby.reading.clause_reader",
 }
 """What is still to be cut; it may be as long as it was and no longer, and leaves this list once it is short enough."""

@@ -9,7 +9,8 @@ from attrs import evolve
 
 from darby.reading.binding.kinds.coats_and_layers import coats, layers
 from darby.reading.binding.kinds.kind_by_words import film, in_container, long, spacing, wide
-from darby.reading.binding.kinds.kind_of_measure import bare, head_unit
+from darby.reading.binding.kinds.kind_of_measure import bare
+from darby.reading.binding.kinds.kind_of_number import head_unit
 from darby.reading.binding.site.finding import Finding, Site, named
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy

@@ -1,12 +1,14 @@
-"""Kinds of fact that a word in them names but does not settle: spacings, films, lengths, contents."""
+"""Kinds of fact that a word in them names but does not settle: spacings, films, lengths, contents; and the words that tell."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from attrs import evolve
 
-from darby.quantities.units import UNITS
+from darby.quantities.units import AREA, UNITS, VOLUME
+from darby.reading.binding.site import finding as found
 from darby.reading.binding.site.finding import Finding, Site, named
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.tagging.tag import Tag
@@ -155,3 +157,56 @@ def wide(out: Finding, site: Site) -> None:
         out.kind = "sheet"
     else:
         out.kind, out.aside = "", "a width"
+
+
+def hint(out: Finding, site: Site, among: Sequence[str] = ()) -> str:
+    """The kind that the words around a bare measure speak of, the nearest first; with `among`, one of those only."""
+
+    def hint_of(tag: Tag) -> str:
+        said = found.hint_of(tag)
+        return said if not among or said in among else ""
+
+    next_ = min((f.place for f in site.phrase.facts if f.place > out.fact.place), default=None)
+
+    def of_next(tag: Tag) -> bool:
+        """`panels of 5/8 in., panels shall be 54 in. wide`: such a word stands behind its own number."""
+        return tag.name in ("WIDE", "LONG") and next_ is not None and tag.start > next_
+
+    own = [t for t in site.phrase.tags if hint_of(t) and not of_next(t)]
+    if own:
+        return hint_of(min(own, key=lambda t: abs(t.start - out.fact.place)))
+    heads = (a.tags for a in site.context.all if a.role != "row")
+    for tags in (site.label, *heads):
+        for tag in reversed(tags):
+            if hint_of(tag):
+                return hint_of(tag)
+    return ""
+
+
+def head_rate(out: Finding, site: Site) -> bool:
+    """A cell under `Need per 100 sq ft` or `Spread (sq ft/gal)`: the head of the column gives the other half of the rate."""
+    assert out.amount is not None
+    for above in site.context.heads:
+        if above.role != "column":
+            continue
+        at = next((n for n, t in enumerate(above.tags) if t.name == "PER"), None)
+        if at is None:
+            continue
+        rest = [t for t in above.tags[at + 1 :] if t.name in ("NUMBER", "AREA_UNIT", "VOLUME_UNIT")][:2]
+        number = rest[0].number if rest and rest[0].name == "NUMBER" and rest[0].number else _ONE
+        unit = next((t.unit for t in rest if t.unit is not None), None)
+        before = next((t.unit for t in reversed(above.tags[:at]) if t.unit is not None), None)
+        if unit is None:
+            continue
+        if out.amount.unit is UNITS["each"] and before is not None:
+            out.amount = evolve(out.amount, unit=before)
+        per = Quantity(number, unit)
+        if out.amount.unit.dimension == AREA and unit.dimension == VOLUME:
+            out.kind, out.per = "coverage", per
+        elif unit.dimension == AREA and out.amount.unit is not UNITS["each"]:
+            out.kind, out.per = "consumption", per
+        else:
+            continue
+        out.how.append(("rate", above.name))
+        return True
+    return False
