@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from commands import darby
 from darby.documents.exact_json.estimate import estimate_json
 from darby.estimate.document_format import Document
 from darby.estimate.model import Estimate
@@ -218,12 +219,11 @@ def beside(tmp_path_factory: pytest.TempPathFactory) -> Path:
     ],
     ids=lambda v: " ".join(v)[:40] if isinstance(v, tuple) else str(v),
 )
-def test_every_command_works_whatever_is_installed_beside_it(command: tuple[str, ...], code: int, beside: Path) -> None:
-    path = os.pathsep.join(filter(None, (str(beside), os.environ.get("PYTHONPATH", ""))))
-    environment = {**os.environ, "PYTHONPATH": path, "DARBY_ALLOWANCE": "1", "NO_COLOR": "1"}
-    done = subprocess.run(
-        (sys.executable, "-m", "darby", *command), cwd=beside, env=environment, capture_output=True, text=True, check=False
-    )  # fmt: skip
+def test_every_command_works_whatever_is_installed_beside_it(
+    command: tuple[str, ...], code: int, beside: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.syspath_prepend(beside)
+    done = darby(*command, cwd=beside, DARBY_ALLOWANCE="1", NO_COLOR="1")
     assert done.returncode == code, done.stdout + done.stderr
     if "json" in command:
         told = json.dumps(json.loads(done.stdout)["diagnostics"])
@@ -233,31 +233,38 @@ def test_every_command_works_whatever_is_installed_beside_it(command: tuple[str,
         assert "Traceback" not in done.stderr
 
 
-def test_plugins_are_chosen_by_the_environment_too(beside: Path) -> None:
-    path = os.pathsep.join(filter(None, (str(beside), os.environ.get("PYTHONPATH", ""))))
-    environment = {**os.environ, "PYTHONPATH": path, "DARBY_PLUGINS": "board, joints"}
-    command = (sys.executable, "-m", "darby", "estimate", "job.toml", "--format", "json")
-    done = subprocess.run(command, cwd=beside, env=environment, capture_output=True, text=True, check=False)
+def test_plugins_are_chosen_by_the_environment_too(beside: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.syspath_prepend(beside)
+    done = darby("estimate", "job.toml", "--format", "json", cwd=beside, DARBY_PLUGINS="board, joints")
     assert done.returncode == 0, done.stderr
     assert {i["trade"] for i in json.loads(done.stdout)["items"]} == {"board", "joints"}
 
 
-def test_lines_and_keys_for_a_plugin_that_is_away_are_told_and_cost_nobody_elses_lines(beside: Path) -> None:
+def test_in_a_process_of_its_own_as_well(beside: Path) -> None:
+    path = os.pathsep.join(filter(None, (str(beside), os.environ.get("PYTHONPATH", ""))))
+    command = (sys.executable, "-m", "darby", "estimate", "job.toml", "--format", "json")
+    environment = {**os.environ, "PYTHONPATH": path, "DARBY_ALLOWANCE": "1"}
+    done = subprocess.run(command, cwd=beside, env=environment, capture_output=True, text=True, check=False)
+    assert done.returncode == 3, done.stderr
+    told = json.dumps(json.loads(done.stdout)["diagnostics"])
+    assert [name for name in INSTALLED if f"rogue-{name} 0.9" in told] == list(INSTALLED)
+
+
+def test_lines_and_keys_for_a_plugin_that_is_away_are_told_and_cost_nobody_elses_lines(
+    beside: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     (beside / "house.txt").write_text("Sky hooks: 7 per 3 sq ft of sky. [ours]\n" + HOUSE_LINES, encoding="utf-8")
     more = '[documents]\nhouse = ["house.txt"]\n[[walls]]\nname = "hooked"\narea = "90 sq ft"\nfaces = 1\nhooks = "seven"\n'
     (beside / "hooked.toml").write_text(JOB + more, encoding="utf-8")
-    path = os.pathsep.join(filter(None, (str(beside), os.environ.get("PYTHONPATH", ""))))
 
-    def run(*options: str, **environment: str) -> tuple[int, dict[str, Any]]:
-        command = (sys.executable, "-m", "darby", "estimate", str(beside / "hooked.toml"), "--format", "json", *options)
-        done = subprocess.run(
-            command, cwd=beside.parent, env={**os.environ, **environment}, capture_output=True, text=True, check=False
-        )
+    def run(*options: str) -> tuple[int, dict[str, Any]]:
+        done = darby("estimate", str(beside / "hooked.toml"), "--format", "json", *options, cwd=beside.parent)
         return done.returncode, json.loads(done.stdout)
 
-    code, refused = run(PYTHONPATH=os.environ.get("PYTHONPATH", ""))
+    code, refused = run()
     assert (code, {d["code"] for d in refused["diagnostics"]}) == (2, {"job-unknown-key"})
-    code, made = run("--without", "rogue-shouts", "--without", "rogue-loops", PYTHONPATH=path)
+    monkeypatch.syspath_prepend(beside)
+    code, made = run("--without", "rogue-shouts", "--without", "rogue-loops")
     assert code == 3
     assert {i["trade"] for i in made["items"]} == {"board", "coatings", "fasteners", "joints"}
     told = {d["code"]: d for d in made["diagnostics"]}
