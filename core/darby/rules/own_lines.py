@@ -43,6 +43,8 @@ def _wordings(rule: Rule) -> Iterator[str]:
     where = " ".join(filter(None, (room, f"{surface}s" if surface else "")))
     looks = " ".join(said for key, said in rule.scope.items() if key not in _WHERE)
     kind, said = rule.kind.name, rule.choice or rule.says().replace(" per 1 ", " per ")
+    if rule.upper is not None:  # `250 to 300 sq ft`, as a range is written
+        said = said.replace(f" {rule.amount.unit.name} to ", " to ", 1)
     placed = f"{rule.subject} on {where}" if where else rule.subject
     if rule.choice or (rule.per is None and rule.amount.unit.name == "each"):  # `Walls: 2 coats varnish`
         one = rule.amount.value == 1 and rule.upper is None

@@ -28,6 +28,7 @@ SPECIFIED = [
     "Gypsum board on walls: Level 4.",
     "Kitchen ceilings: flat finish paint.",
     "Finish paint comes in 5 gal pails.",
+    "Primer: 250 to 300 sq ft per gallon.",
 ]
 
 
@@ -44,6 +45,17 @@ def test_a_line_says_what_the_clause_was_read_as(text: str) -> None:
 def test_lines_are_plain() -> None:
     (coats,) = read_text("On all the walls everybody puts three coats of eggshell finish paint.").rules
     assert own_lines([coats], own) == ("Walls: 3 coats eggshell finish paint.",)
+
+
+@pytest.mark.parametrize(
+    ("clause", "line"),
+    [
+        ("Walls: one coat primer.", "Walls: 1 coat primer."),
+        ("Walls: at least one coat primer.", "Walls: at least 1 coat primer."),
+    ],
+)
+def test_one_is_said_in_the_singular(clause: str, line: str) -> None:
+    assert own_lines(read_text(clause).rules, own) == (line,)
 
 
 def test_a_reading_said_of_several_surfaces_has_a_line_for_each() -> None:
