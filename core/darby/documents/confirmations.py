@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from darby.documents.differences import Difference
 from darby.documents.needs import numbers
-from darby.documents.words import kind_of, listed, need_of, one_line, order_of, packages, so_many, told_rule
+from darby.documents.words import kind_of, listed, one_line, order_of, packages, shown, so_many, told_rule
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Confirmation, Estimate, Shift
 
@@ -92,15 +92,15 @@ def _name(item: LineItem) -> str:
 def _goods(item: LineItem, units: str) -> str:
     """So many packages with what is in them and what tells it apart; where they are not known, the need."""
     if item.count is None:
-        return f"{need_of(item, units)} of {_name(item)}"
+        return f"{shown(item.need, units)} of {_name(item)}"
     kind = kind_of(item)
     return so_many(item, item.count) + (f" ({kind})" if kind else "")
 
 
 def _amount(item: LineItem, units: str) -> str:
     """So many packages; where they are not known, the need."""
-    return need_of(item, units) if item.count is None else packages(item, item.count)
+    return shown(item.need, units) if item.count is None else packages(item, item.count)
 
 
 def _order(item: LineItem, units: str) -> str:
-    return need_of(item, units) if item.count is None else order_of(item)
+    return shown(item.need, units) if item.count is None else order_of(item)

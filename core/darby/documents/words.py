@@ -98,13 +98,8 @@ def order_of(item: LineItem) -> str:
     return one_line(packages(item, item.count) + (f" of {told(content)}" if content is not None else ""))
 
 
-def need_of(item: LineItem, system: str) -> str:
-    """The need in the usual unit of `us` or `metric`, rounded for the eye."""
-    return shown(item.need, system)
-
-
 def shown(need: Amount, system: str) -> str:
-    """A need in the usual unit of a system, rounded for the eye; what is counted as whole pieces."""
+    """A need in the usual unit of `us` or `metric`, rounded for the eye; what is counted as whole pieces."""
     return f"{ceil(need.value):,}" if need.unit is EACH else str(need.in_system(system))
 
 
