@@ -126,7 +126,7 @@ def test_a_command_prints_what_the_guide_shows(shown: Shown, tmp_path: Path, req
     environment = {k: v for k, v in os.environ.items() if k not in {"COLUMNS", "FORCE_COLOR"}}
     environment["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{environment['PATH']}"
     environment |= {"COLUMNS": "100", "NO_COLOR": "1"}
-    copied = run("darby", "demo", "--to", "ferry", cwd=tmp_path, env=environment)
+    copied = darby("demo", "--to", "ferry", cwd=tmp_path)
     assert copied.returncode == 0, copied.stderr
     done = run("bash", "-c", shown.command, cwd=tmp_path / "ferry", env=environment)
     assert not done.stderr

@@ -103,8 +103,9 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     scope = {**dict(site.context.scope), **dict(out.fact.scope), **out.scope}
     scope.pop("surface", None)
     for stretch in around(site):
+        spoken = {"class", *(t.name for t in stretch.tags), *(k for t in stretch.tags for k, _ in t.also)}
         for key, passed in PASSES.items():
-            if stretch.node not in passed or key in scope or key in ("room", "mark"):
+            if key not in spoken or key in scope or key in ("room", "mark") or stretch.node not in passed:
                 continue
             if (
                 key in ("condition", "where")
