@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from darby.bid.bidding import make_bid
 from darby.bid.model import Bid
@@ -53,6 +53,7 @@ def _language() -> Language:
     return Language.of(plugins().readers, plugins().vocabularies)
 
 
+@lru_cache(64)
 def bidding(
     terms: str,
     job: str = ROOM,
@@ -63,7 +64,7 @@ def bidding(
     rules: str = "",
     units: str = "us",
 ) -> tuple[Bid | None, tuple[Diagnostic, ...]]:
-    """A bid and what is said of it; `terms` is what stands under [bid], `prices` a list called `harbor.csv`."""
+    """A bid and what is said of it, made once of the same papers: it is frozen. `terms` is what stands under [bid], `prices` a list called `harbor.csv`."""
     head = f'name = "test"\nunits = "{units}"\n{f"rules = [{rules}]" if rules else ""}\n'
     source = Source("job.toml", f"{head}{job}\n[bid]\n{terms}")
     work, found = load(source, {key for p in plugins().trades for key in p.trade.marks})

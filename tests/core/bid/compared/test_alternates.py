@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from importlib.resources import files
 
 import jsonschema
@@ -36,6 +37,7 @@ def bid(*take: str) -> Bid:
     return bid_of(f"take = [{quoted}]\n{TERMS}", prices=PRICES, labor=LABOR, specification=SPEC)
 
 
+@cache
 def priced(*take: str) -> Bid:
     return with_alternates(
         bid(*take), plugins(), Papers((Source("harbor.csv", PRICES),), (Source("labor.txt", LABOR),))
