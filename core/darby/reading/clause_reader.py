@@ -18,6 +18,7 @@ from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
+from darby.reading.document.neighbours import by_neighbour
 from darby.reading.document.other_goods import OTHERS, REPLACED
 from darby.reading.document.surroundings import Surroundings
 from darby.reading.document.undefined_marks import is_undefined
@@ -202,6 +203,7 @@ class Desk:
         self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False, asks: bool = False
     ) -> _Text:
         tags = self.words.tags(view)
+        tags = tags if self.strict else by_neighbour(tags, view.text, context, self.words.names)
         binder = Binder(self.lexicon, context, tuple(row))
         facts = self._facts(tags, view.text)
         left = [] if self.strict or asks else spares(tags, self._above(tags, context), view.text, self.lexicon)

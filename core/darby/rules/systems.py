@@ -191,6 +191,9 @@ def _place(rule: Rule) -> str:
 
 def _given(given: Rule, members: Sequence[Rule]) -> Iterable[Rule]:
     place = {key: given.scope[key] for key in _PLACE if key in given.scope}
+    which = given.scope.get("where", "")
+    if len(which.split()) > 1 and which.split()[-1] == place.get("surface"):
+        place["where"] = which  # `accent wall`: one of its kind, which others are not
     faced = GIVEN in given.scope  # the job knows which room each face of such a wall looks to
     sided = any(_looks_to(rule.scope.get("where", "")) for rule in members)
     last: dict[tuple[object, ...], Layer] = {}

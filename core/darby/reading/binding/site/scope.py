@@ -251,6 +251,8 @@ def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
     if key == "where" and stretch.node is Node.LABEL and len(found) > 1 and not _listed(found, stretch.tags):
         # `Corridor side of demising walls: ..` is where both hold
         return SET.join(dict.fromkeys(t.value for t in found))
+    if key == "facing" and _listed(found, stretch.tags):
+        return " or ".join(dict.fromkeys(t.value for t in found))  # `hall wall and party wall`
     if stretch.node is not Node.PHRASE:
         return found[0 if key == "layer" else -1].value  # `Base layer under a face layer: ..`
     near = min(found, key=lambda t: abs(t.start - here))
