@@ -45,7 +45,7 @@ from darby.api import (
 )
 from darby_coatings.applying import APPLY, FINISH, PRODUCTS, coated
 from darby_coatings.cautions import CAUTIONS
-from darby_coatings.coats import GROUNDS, LOOK, bought_as, coats_of, described, ground
+from darby_coatings.coats import BETWEEN, GROUNDS, LOOK, UNDERCOAT, bought_as, coats_of, described, ground, look_of
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 BOARD = "gypsum board"
@@ -145,6 +145,7 @@ def _shares(product: str, place: Place, book: Consultation) -> Iterator[_Share]:
             book.miss("coats", product, about)
         return
     finished = any(coats[key] for coats in stated for key in LOOK)
+    looks: list[dict[str, str]] = []
     for coats in stated:
         if not coats.amount:
             continue
@@ -153,8 +154,10 @@ def _shares(product: str, place: Place, book: Consultation) -> Iterator[_Share]:
         look = {key: said for key, (said, _) in found.items() if said}
         if color and product == FINISH:
             look["color"] = color
+        look = look_of(coats["coat"], look, looks)
+        looks.append(look)
         known = about | look | {"coat": coats["coat"]}
-        if coats["coat"] == "intermediate" and finished and not look:
+        if coats["coat"] == UNDERCOAT or (coats["coat"] in BETWEEN and finished and not look):
             look["coat"] = coats["coat"]  # the finish has a look and this none: nobody says that it is the same paint
         rate = spread(product, known | {"where": condition}, book)
         if rate is None:

@@ -438,6 +438,31 @@ def test_an_intermediate_coat_comes_on_top_of_the_finish_coats() -> None:
     assert only(TRADE, job(wall("400 sq ft")), rules, PAINT).need == Amount.read("2 gal")
 
 
+def test_an_undercoat_is_no_primer_and_comes_on_top_of_one() -> None:
+    # 400 sq ft of each: the wood primer at 200, the undercoat at 100 sq ft a gallon
+    rules = but(
+        rule("coats", "primer", "1", **{"class": "wood"}),
+        rule("coats", "primer", "1", coat="undercoat"),
+        rule("coverage", "primer", "200 sq ft", "1 gal"),
+        rule("coverage", "primer", "100 sq ft", "1 gal", coat="undercoat"),
+    )
+    items, _ = run(TRADE, job(wall("400 sq ft")), rules)
+    made = amounts(items)
+    assert made["primer wood wall"] == Amount.read("2 gal")
+    assert made["primer undercoat wall"] == Amount.read("4 gal")
+
+
+def test_a_mist_coat_is_the_finish_itself_and_stands_in_for_a_primer_that_nobody_asks_for() -> None:
+    mist = rule("coats", PAINT, "1", coat="mist", **{"class": "emulsion"})
+    two = rule("coats", PAINT, "2", sheen="matt", **{"class": "emulsion"})
+    primer = [rule("coats", "primer", "1", layer=DEFAULT), rule("coverage", "primer", "250 sq ft", "1 gal")]
+    rules = [two, mist, rule("coverage", PAINT, "400 sq ft", "1 gal"), *primer]
+    items, _ = run(TRADE, job(wall("400 sq ft")), rules)
+    assert [(i.product, i.pool.get("sheen"), i.need) for i in items] == [(PAINT, "matt", Amount.read("3 gal"))]
+    stated = [evolve(rules[0]), mist, *rules[2:3], rule("coats", "primer", "1"), primer[1]]
+    assert [i.product for i in run(TRADE, job(wall("400 sq ft")), stated)[0]] == ["primer", PAINT]
+
+
 def test_the_color_of_a_surface_keeps_its_paint_apart_and_not_its_primer() -> None:
     ochre = evolve(wall("300 sq ft", name="a"), marks={"color": "Ochre 4"})
     fog = evolve(wall("300 sq ft", name="b"), marks={"color": "Fog 1"})

@@ -37,7 +37,11 @@ def words_that_ask(
             if _matters(tags, n, text, above, findings, lexicon):
                 yield tag, tag.value.lstrip("?")
         elif told := next((lexicon.confirm[value] for _, value in tag.also if value in lexicon.confirm), ""):
-            yield tag, told
+            if not any(
+                f.fact.place <= tag.start < f.fact.over and f.subjects[:1] and f.subjects[0].value != tag.value
+                for f in findings
+            ):
+                yield tag, told  # of what it is is not said behind it
         elif tag.name == "NO" and next_ == "subject" and _refusable(tags, n + 1, lexicon):
             yield tag, "says what is not wanted: no rule was made of it"
         elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):

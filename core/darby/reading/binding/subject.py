@@ -14,6 +14,8 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
     """The subjects of a fact whose kind is known, each with the rule that found it; none where nothing is in reach."""
     if out.subjects:
         return out.subjects
+    if out.fact.subject and (goods := _coat_of(out, site)):
+        return [goods]
     if out.fact.subject:
         own = site.can(out.fact.subject, out.kind)
         return [Word(out.fact.subject, FoundBy.FACT)] if own else []
@@ -30,6 +32,17 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
         or _by_look_of_sentence(out, site)
         or ([] if _of_some_coat(out, site) else _around(out, site))
     )
+
+
+def _coat_of(out: Finding, site: Site) -> Word | None:
+    """What a coat with a name of its own is of, where it says so: `one mist coat of the finishing oil` is of the oil."""
+    behind = [t for t in site.behind(out.fact)[:2] if t.name != "FULL"]
+    last = next((t for t in reversed(site.sentence.tags) if t.end <= out.fact.over), None)
+    led = last is not None and last.name == "COAT" and last.value == out.fact.subject and "coat" in dict(out.fact.scope)
+    near = bool(behind) and behind[0].name == "subject" and behind[0].start - out.fact.over <= _OVER
+    if not (led and near) or behind[0].value == out.fact.subject or not site.can(behind[0].value, out.kind):
+        return None
+    return Word(behind[0].value, FoundBy.BEHIND)
 
 
 def _of_some_coat(out: Finding, site: Site) -> bool:
