@@ -12,16 +12,23 @@ from functools import lru_cache
 from darby.reading.addenda.instructions import Instruction
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.vocabulary import Vocabulary, strings
+from darby.rules.name_matching import stems
 from darby.rules.rule import Rule
 
 _ASKED = r"\?|(?<![\w.])[QA]:"
 """Signs of a question or its answer."""
 _QUOTED = re.compile(r"[\"“][^\"“”]{0,400}[\"”]")
+_CODE = re.compile(r"(?<![\w.])[A-Z]{0,2}-?[0-9]{2,4}[A-Z]?(?![\w.])|(?<![\w.])[A-Z]{1,2}-?[0-9]{1,4}(?![\w.])")
+_REACH = 40
+"""Letters before the name of a room in which its number stands."""
 _LIMITS = ("room", "surface", "where")
 
 
-def doubt(one: Instruction, rules: Sequence[Rule], lexicon: Lexicon) -> str:
-    """The word beside a change that denies it, conditions it, or says where it holds though the changed rules do not; else nothing."""
+def doubt(one: Instruction, rules: Sequence[Rule], lexicon: Lexicon, around: str = "") -> str:
+    """The word beside a change that denies it, conditions it, or says where it holds though the changed rules do not; else nothing.
+
+    `around` is the clause in which the old words stand, with what it stands under: a room that it names too (`G3 Dining room`) limits nothing.
+    """
     rest = beside = _rest(one)
     if '"' in one.span.text or "“" in one.span.text:  # only then can what stands around be told from what changes
         headings = " ".join(c.text for c in one.clause.parents if c.text.upper().startswith("ALTERNATE"))
@@ -30,6 +37,10 @@ def doubt(one: Instruction, rules: Sequence[Rule], lexicon: Lexicon) -> str:
         return found[0]
     for tag in lexicon.tags(rest):
         if tag.name in _LIMITS and rules and not any(tag.value in rule.scope.values() for rule in rules):
+            codes = _CODE.findall(rest, max(0, tag.start - _REACH), tag.start)
+            named = {stem for name in (tag.value, *codes) for stem in stems(name)}
+            if tag.name == "room" and around and named <= set(stems(around)):
+                continue
             return rest[tag.start : tag.end]
     return ""
 

@@ -47,7 +47,7 @@ class WordChanges:
                 )
             return bool(found)
         turned = self.work.papers.texts.turned(found[0], _with(found[0].words, words, one))
-        if self.work.doubted(one, turned.gone):
+        if self.work.doubted(one, turned.gone, found[0].text.clause_around(found[0])):
             return True
         if turned.unread or (turned.gone and not turned.made and words):
             was = [Label(rule.span, told_rule(rule)) for rule in turned.gone]

@@ -93,9 +93,9 @@ class Work:
                 self.settled.append((words, "unread", "of a change that could not be carried out"))
         return False
 
-    def doubted(self, one: Instruction, rules: Sequence[Rule]) -> bool:
+    def doubted(self, one: Instruction, rules: Sequence[Rule], around: str = "") -> bool:
         """Ask about a change that a word beside it denies, conditions or limits; whether there is such a word."""
-        word = doubt(one, rules, self.papers.language.lexicon)
+        word = doubt(one, rules, self.papers.language.lexicon, around)
         if word:
             self.say(
                 "amend-several", one, f"speaks of a change, and “{word}” may limit or deny it: it was not carried out"

@@ -62,3 +62,42 @@ def test_a_change_under_an_alternate_is_no_change_of_the_base() -> None:
     papers = [(Source("spec.txt", SPEC), SPECIFICATION), (Source("add-1.txt", text), addendum(1))]
     readings, _ = amend([read(source, layer, language) for source, layer in papers], language)
     assert sorted(r.says() for x in readings for r in x.rules if r.kind.name == "finish level") == ["4", "5"]
+
+
+ROOMS = """\
+SECTION 09 91 23
+3.1 SYSTEMS
+   A. PT-1: one coat primer, two coats eggshell.
+   B. PT-3: one coat primer, two coats satin.
+3.2 FINISH SCHEDULE
+
+NO. | ROOM | WALLS
+103 | Store | PT-1
+104 | Staff Workroom | PT-1
+"""
+
+
+@pytest.mark.parametrize(
+    ("order", "given", "coats"),
+    [
+        ('3.2: Room 104, Staff Workroom, walls: change "PT-1" to "PT-3".', ["PT-1", "PT-3"], [1, 2, 1, 2]),
+        ('3.2: 104 Staff Workroom, walls: for "PT-1" read "PT-3".', ["PT-1", "PT-3"], [1, 2, 1, 2]),
+        # another number than that of the row: which is meant is asked
+        ('3.2: Room 105, Staff Workroom, walls: change "PT-1" to "PT-3".', ["PT-1", "PT-1"], [1, 2, 1, 2]),
+        ('3.1: PT-3, for "two coats" read "three coats".', ["PT-1", "PT-1"], [1, 2, 1, 3]),
+    ],
+)
+def test_a_change_in_one_row_is_carried_out_there_and_only_there(
+    order: str, given: list[str], coats: list[int]
+) -> None:
+    language = reads.language()
+    papers = [
+        (Source("spec.txt", ROOMS), SPECIFICATION),
+        (Source("add-1.txt", f"ADDENDUM 1\n\n1. {order}\n"), addendum(1)),
+    ]
+    readings, told = amend([read(source, layer, language) for source, layer in papers], language)
+    rules = [rule for reading in readings for rule in reading.rules]
+    assert sorted(rule.choice for rule in rules if rule.kind.name == "system") == given
+    assert sorted(int(rule.amount.value) for rule in rules if rule.kind.name == "coats") == sorted(coats)
+    carried_out = not any(d.severity is Severity.QUESTION for d in told)
+    assert carried_out == (given != ["PT-1", "PT-1"] or 3 in coats)
