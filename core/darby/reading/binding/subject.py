@@ -14,11 +14,9 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
     """The subjects of a fact whose kind is known, each with the rule that found it; none where nothing is in reach."""
     if out.subjects:
         return out.subjects
-    if out.fact.subject and (goods := _coat_of(out, site)):
-        return [goods]
     if out.fact.subject:
-        own = site.can(out.fact.subject, out.kind)
-        return [Word(out.fact.subject, FoundBy.FACT)] if own else []
+        own = Word(out.fact.subject, FoundBy.FACT)
+        return _coat_of(out, site) or [own] * site.can(own.value, out.kind)
     return (
         _behind_colon(out, site)
         or joined_to(out, site)
@@ -34,21 +32,18 @@ def find_subjects(out: Finding, site: Site) -> list[Word]:
     )
 
 
-def _coat_of(out: Finding, site: Site) -> Word | None:
+def _coat_of(out: Finding, site: Site) -> list[Word]:
     """What a coat with a name of its own is of, where it says so: `one mist coat of the finishing oil` is of the oil."""
-    behind = [t for t in site.behind(out.fact)[:2] if t.name != "FULL"]
+    goods = next((t for t in site.behind(out.fact)[:2] if t.name != "FULL"), None)
     last = next((t for t in reversed(site.sentence.tags) if t.end <= out.fact.over), None)
-    led = last is not None and last.name == "COAT" and last.value == out.fact.subject and "coat" in dict(out.fact.scope)
-    near = bool(behind) and behind[0].name == "subject" and behind[0].start - out.fact.over <= _OVER
-    if not (led and near) or behind[0].value == out.fact.subject or not site.can(behind[0].value, out.kind):
-        return None
-    return Word(behind[0].value, FoundBy.BEHIND)
+    led = last is not None and (last.name, last.value) == ("COAT", out.fact.subject) and "coat" in dict(out.fact.scope)
+    near = goods is not None and goods.name == "subject" and goods.start - out.fact.over <= _OVER
+    return [Word(goods.value, FoundBy.BEHIND)] if led and goods and near and site.can(goods.value, out.kind) else []
 
 
 def _of_some_coat(out: Finding, site: Site) -> bool:
     """Whether a second count names nothing of its own, or a film is of `each coat` of something that is not named."""
-    coat = out.kind == "film" and any(t.name == "COAT" for t in site.phrase.lead) and bool(site.done)
-    return coat or _counts_again(out, site)
+    return (out.kind == "film" and bool(named(site.phrase.lead, "COAT") and site.done)) or _counts_again(out, site)
 
 
 def _named_by_label(able: list[Tag], out: Finding, site: Site) -> list[Tag]:

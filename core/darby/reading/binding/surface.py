@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from darby.reading.binding.own_words import not_of_others, own_stretch
@@ -43,14 +43,13 @@ def _by_where(out: Finding, site: Site) -> list[Word]:
 
 def _above_or_below(out: Finding, site: Site) -> list[Word]:
     """`walls eggshell, two coats, to the rail; matt, two coats, above it`: the other part of the same surface."""
-    said = [t for t in (*site.phrase.tags, *site.part.tail) if t.name == "where" and t.value in _SAME_SURFACE]
+    said = [
+        t for t in (*site.phrase.tags, *site.part.tail) if t.name == "where" and t.value in ("above it", "below it")
+    ]
     last = next((f for f in reversed(site.before) if f.stands and f.surfaces), None)
     if not said or last is None or last.kind != out.kind:
         return []
     return _goes_there([Word(w.value, FoundBy.FACT_BEFORE) for w in last.surfaces], out, site)
-
-
-_SAME_SURFACE = ("above it", "below it")
 
 
 def _own(label: Tags, out: Finding) -> Tags:
@@ -72,7 +71,17 @@ def _carried(tags: Tags, out: Finding, how: str) -> list[Word]:
         if how == FoundBy.OWN_NAME and any(t.name == "INTO" for t in tags) and _told_apart(out, tags, called):
             return [Word(called[-1][1], how)]
         found = [v for t, v in called if t.end - t.start > len(v) + _AND_A_WORD]
-    return [Word(found[-1], how)] if found else []
+    return [Word(value, how) for value in (_joined(tags, speaks) if out.kind == "framing" else found[-1:])]
+
+
+def _joined(tags: Tags, speaks: Sequence[str]) -> list[str]:
+    """The surfaces of the last names that `and` joins, each of which has one in it."""
+    found: list[str] = []
+    for n, tag in enumerate(tags):
+        own = [v for k, v in tag.also if k == "surface"] if tag.name in speaks else []
+        if own:
+            found = [*found, *own] if n and tags[n - 1].name == "AND" else own
+    return list(dict.fromkeys(found))
 
 
 def _told_apart(out: Finding, tags: Tags, called: list[tuple[Tag, str]]) -> bool:
