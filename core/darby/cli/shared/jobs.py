@@ -67,7 +67,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
     from darby.pipeline import estimate
     from darby.plugin_host.model import Plugins
     from darby.text.beside import open_beside, outside
-    from darby.text.diagnostics import is_error
+    from darby.text.diagnostics import Severity, is_error
     from darby.text.spans import Source
 
     again = wanted.again or Again()
@@ -95,7 +95,10 @@ def estimate_of(wanted: Wanted) -> Outcome:
             found = (_not_run(files, job), *found)
         found = (*(evolve(d, labels=_labels(d.file, job)) for d in stray), *found)
         if job is None or is_error(found):
-            return Outcome(None, (*opened, *found), plugins)
+            broken = (
+                d for d in plugins.diagnostics if d.severity is Severity.WARNING
+            )  # it may be why a word is not known
+            return Outcome(None, (*opened, *found, *broken), plugins)
         papers, of_papers = _papers(job, partial(opened_beside, table=False))
         told = (*opened, *found, *of_papers)
         if is_error(told):
@@ -115,7 +118,14 @@ def _keys_of_others(found: tuple[Diagnostic, ...], plugins: Plugins) -> dict[str
 
     help = f"It may be for what is left out: {', '.join(plugins.away)}."
     unknown = [d for d in found if d.code in _UNKNOWN and d.span is not None] if plugins.away else []
-    return {d.span.text: evolve(d, severity=Severity.WARNING, help=help) for d in unknown if d.span is not None}
+    return {
+        _name_in(d.span.text): evolve(d, severity=Severity.WARNING, help=help) for d in unknown if d.span is not None
+    }
+
+
+def _name_in(key: str) -> str:
+    """The name of a key or a table as it is written: of `[[decks]]` and `[settings.decks]` both `decks`."""
+    return key.strip("[] \t").rpartition(".")[2].strip(" \t\"'")
 
 
 @contextmanager

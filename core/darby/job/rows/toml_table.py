@@ -43,7 +43,8 @@ class Table:
                 "job-unknown-table" if is_table else "job-unknown-key",
                 sheet.places.at((*path, key)).key,
                 f'{what} has no key "{shown(key)}"' if path else f'"{shown(key)}" has no place in {what}',
-                (f"Did you mean {near}? " if near else "") + f"What may stand here: {', '.join(keys)}.",
+                (f"Did you mean {near}? " if near else "")
+                + (f"What may stand here: {', '.join(keys)}." if keys else "Nothing may stand here: take it out."),
             )
         return cls(sheet, path, data, what, slips)
 

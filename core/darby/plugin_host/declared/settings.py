@@ -16,11 +16,11 @@ from darby.job.model import Job
 from darby.job.rows.declared import SETTING_LINE, Key, Value, value_of
 from darby.job.rows.measured_row import Row
 from darby.job.rows.sheet import Sheet
-from darby.plugin_host.guarded_reader import Text
+from darby.plugin_host.guarded_reader import Text, softer
 from darby.plugin_host.model import Provided
 from darby.quantities.amounts import Amount, Origin
 from darby.quantities.units import AREA, LENGTH, NUMBER_ONLY
-from darby.rules.rule import OVERRIDE, Kind, Layer, Rule
+from darby.rules.rule import DEFAULT, OVERRIDE, Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, Span, View
 from darby.text.toml_scanner import Path, Place
@@ -60,7 +60,7 @@ def settings(
     for view, layer in where if known else ():
         some, wrong = in_lines(view, layer, known)
         rules += some
-        told += wrong
+        told += map(softer, wrong) if layer == DEFAULT else wrong  # a fault of the plugin, not of the user's input
     return rules, told
 
 

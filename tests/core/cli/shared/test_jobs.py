@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 from commands import JOB, SECTION, checked, darby
+from darby.cli.shared.jobs import Wanted, estimate_of
 
 
 def test_a_job_may_come_from_standard_input(folder: Path) -> None:
@@ -154,3 +155,55 @@ def test_the_tables_of_the_papers_are_texts(folder: Path) -> None:
     assert done.returncode == 2
     assert "reply_by" in done.stderr
     assert "valid_until" in done.stderr
+
+
+DECKS = """
+from darby.api import JobTable, Key, Source, Trade, hookimpl
+
+DARBY_API = 1
+TABLE = JobTable("decks", "deck", "flat", keys=(Key("side", "SAYS", least="4 in"),))
+
+
+@hookimpl
+def darby_trades():
+    return (Trade("felt", "Felt", lambda job, book: (), {"us": Source("felt defaults", "LINE")},
+                  tables=(TABLE,), settings=(Key("side", "length", most="5 ft"),)),)
+"""
+DECK = '[plugins]\nfiles = ["ours.py"]\n[settings.felt]\nside = "2 ft"\n[[decks]]\nname = "roof"\nlength = "9 ft"\nwidth = "9 ft"\n'
+
+
+def told_of(folder: Path, plugin: str, wanted: str = DECK) -> tuple[bool, dict[str, list[str]]]:
+    """Whether a job with such a plugin has an estimate, and what is told by its severity."""
+    (folder / "ours.py").write_text(plugin, encoding="utf-8")
+    (folder / "job.toml").write_text(f'name = "x"\nunits = "us"\n{wanted}', encoding="utf-8")
+    outcome = estimate_of(Wanted(str(folder / "job.toml"), run_plugins=True))
+    told = outcome.problems or (outcome.estimate.diagnostics if outcome.estimate is not None else ())
+    found: dict[str, list[str]] = {}
+    for one in told:
+        found.setdefault(one.severity.value, []).append(one.message)
+    return outcome.estimate is not None, found
+
+
+def test_tables_and_settings_of_a_plugin_that_broke_are_warnings_and_the_reason_is_told(tmp_path: Path) -> None:
+    made, told = told_of(tmp_path, DECKS.replace("SAYS", "lenght").replace("LINE", "Felt: side = 1 ft."))
+    assert made
+    assert "error" not in told
+    text = " ".join(told["warning"])
+    assert '"decks" has no place in the job file' in text
+    assert '[settings] has no key "felt"' in text
+    assert "is no lenght" in text
+
+
+def test_why_a_plugin_broke_is_told_beside_what_keeps_the_job_from_being_worked_out(tmp_path: Path) -> None:
+    plugin = DECKS.replace("SAYS", "lenght").replace("LINE", "Felt: side = 1 ft.")
+    made, told = told_of(
+        tmp_path, plugin, f'colour = "red"\n{DECK}[[walls]]\nname = "a"\nlength = "9"\nheight = "9 ft"\nfaces = 1\n'
+    )
+    assert not made
+    assert "is no lenght" in " ".join(told["warning"])
+
+
+def test_a_default_line_that_sets_what_cannot_be_is_the_plugins_fault_and_stops_nobody(tmp_path: Path) -> None:
+    made, told = told_of(tmp_path, DECKS.replace("SAYS", "length").replace("LINE", "Felt: side = 20 ft."))
+    assert made
+    assert any("side of the trade felt is 20 ft" in one for one in told["warning"])
