@@ -25,10 +25,10 @@ def able_words(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
 def underneath(tags: Sequence[Tag]) -> list[Tag]:
     """What coats go over, and are not of: `coats over wax`, `two coats over factory wax`."""
     plain = (t for t in tags if t.name != "condition")
-    return [tag for over, tag in pairwise(plain) if over.name == "LARGER_THAN" and tag.start - over.end <= _OVER]
+    return [tag for over, tag in pairwise(plain) if over.name == "LARGER_THAN" and tag.start - over.end <= OVER]
 
 
-_OVER = 24
+OVER = 24
 """Letters between `over` and what lies underneath: a word or two say in what state it is."""
 
 
@@ -58,9 +58,7 @@ def on_another(out: Finding, site: Site) -> list[Word]:
     """`2 coats on 1 of wax`: coats that name nothing, right before a count of what lies under them, are of the finish."""
     implied, tags = site.implied("sheen"), site.sentence.tags
     behind = [t for t in site.behind(out.fact) if t.name != "LARGER_THAN"][:4]
-    counted = [t.name in ("NUMBER", "A_COAT") for t in behind[:1]] == [True] and behind[
-        0
-    ].start - out.fact.over <= _OVER
+    counted = [t.name in ("NUMBER", "A_COAT") for t in behind[:1]] == [True] and behind[0].start - out.fact.over <= OVER
     goods = next((t for t in behind if t.name in ("subject", "sheen", "COMMA", "AND", "STOP")), None)
     named_before = able_words([t for t in tags if t.start < out.fact.place], out, site)
     if out.kind != "coats" or not counted or goods is None or named_before or not site.can(implied, out.kind):

@@ -14,6 +14,7 @@ from darby.reading.binding.belief.ambiguity import doubt_sentence, plausible
 from darby.reading.binding.belief.exclusions import worth_binding
 from darby.reading.binding.belief.polarity import passes
 from darby.reading.binding.kinds.kind import decide_kind
+from darby.reading.binding.list_places import OF_GOODS, share_places, spread
 from darby.reading.binding.looks_by_place import put_in_places, shared_by_looks
 from darby.reading.binding.places import (
     chains,
@@ -26,7 +27,7 @@ from darby.reading.binding.places import (
 )
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
-from darby.reading.binding.spread import share, spread, spread_places
+from darby.reading.binding.spread import share, spread_places
 from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces, inherit_bound
 from darby.reading.binding.through import tell_apart
@@ -71,11 +72,13 @@ class Binder:
                     placed = in_definition if is_defined(finding, site) else find_places
                     finding.places = placed(finding, site)
                     finding.apart = joined_to_where(finding, site)
-                    if shared is not None:
-                        put_in_places(finding, shared)
+            share_places(self._sites)
+            for finding, _ in self._sites:
+                if shared is not None and finding.stands:
+                    put_in_places(finding, shared)
             self._sites.clear()
             spread_places(own, sentence)
-            if not own and previous_own and any(t.name == "PROVIDE_AT" for t in sentence.tags):
+            if not own and previous_own and (sentence.places or any(t.name == "PROVIDE_AT" for t in sentence.tags)):
                 _bind_back(sentence, previous_own)
             elif not own and _leaves_open(sentence):
                 for finding in previous_own:  # `Hall: Level 4. Architect to confirm.`
@@ -157,11 +160,17 @@ def _leaves_open(sentence: Sentence) -> bool:
 def _bind_back(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """`.. 5/8 inch thick. Provide at toilet walls.`: where a sentence that states nothing itself puts what stands before it."""
     found = [pair for chain in chains(unexcepted(sentence.tags)) for pair in pairs(chain)]
+    named = sentence.places and any(room for room, _ in found)
     for finding in findings:
+        if sentence.places and (not named or finding.kind in OF_GOODS):
+            continue
         if found and finding.stands and not any(room for room, _ in finding.places):
             finding.marks = (
                 [*finding.marks, ""] if finding.marks else []
             )  # it holds there, and wherever else its mark is given
+            own: list[Word | None] = [*finding.surfaces] if sentence.places else []
             finding.places = [
-                (room, Word(surface, FoundBy.NEXT_SENTENCE) if surface else None) for room, surface in found
+                (room, Word(surface, FoundBy.NEXT_SENTENCE) if surface else other)
+                for room, surface in found
+                for other in (own or [None] if not surface else [None])
             ]

@@ -4,39 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from darby.reading.binding.list_places import EVERYWHERE, on_something
 from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.parsing.sentence import Phrase, Sentence
 from darby.rules.found_by import FoundBy
 
 _NAMES_MORE = ("subject", "sheen", "type", "layer", "color", "class")
-_EVERYWHERE = ("ALL_OVER", "ELSEWHERE", "EVERYWHERE")
 _PLACED = ("room", "mark", "where", "condition")
-
-
-def spread(findings: list[Finding], sentence: Sentence) -> None:
-    """A surface at the end of a list holds for the facts before it: `one coat A and two coats B to walls`."""
-    for n, finding in enumerate(findings):
-        if finding.surfaces or finding.aside or finding.unread or _on_something(finding, sentence):
-            continue
-        later = next((f for f in findings[n + 1 :] if f.kind == finding.kind and f.stands), None)
-        if later is None or not later.surfaces or later.surfaces[0].how != FoundBy.PHRASE:
-            continue
-        if any(t.name == "SEMICOLON" and finding.fact.place < t.start < later.fact.place for t in sentence.tags):
-            continue
-        other = [w.value for w in later.subjects] != [w.value for w in finding.subjects]
-        where = later.scope.get("where")
-        if other or (where != finding.scope.get("where") and where != "behind something"):
-            finding.surfaces = [Word(w.value, FoundBy.LIST_TAIL) for w in later.surfaces]
-
-
-def _on_something(finding: Finding, sentence: Sentence) -> bool:
-    """Whether a phrase says what its fact goes on: `one coat A to all new panels`."""
-    phrase = next((p for p in sentence.phrases if finding.fact in p.facts), None)
-    if phrase is not None and any(t.name in _EVERYWHERE for t in phrase.tags):
-        return True  # `Level 4 elsewhere, Level 5 on that wall`
-    own = {w.value for w in finding.subjects}
-    behind = [t for t in phrase.tags if t.start > finding.fact.over] if phrase is not None else []
-    return any(t.name == "subject" and t.value not in own for t in behind)
 
 
 def share(findings: Sequence[Finding], sentence: Sentence) -> None:
@@ -78,7 +52,7 @@ def spread_places(findings: Sequence[Finding], sentence: Sentence) -> None:
     if (
         told is None
         or not any(t.name == "room" for t in behind)
-        or any(t.name in ("room", *_EVERYWHERE) for t in last.lead)
+        or any(t.name in ("room", *EVERYWHERE) for t in last.lead)
     ):
         return
     others = [f for f in findings if f.stands and f is not told and f.fact not in last.facts]
@@ -87,9 +61,9 @@ def spread_places(findings: Sequence[Finding], sentence: Sentence) -> None:
         f.kind == told.kind and of.isdisjoint(w.value for w in f.subjects) and not any(room for room, _ in f.places)
         for f in others
     )
-    if lean and not any(t.name in ("room", "mark", "where", *_EVERYWHERE) for p in phrases[:-1] for t in p.tags):
+    if lean and not any(t.name in ("room", "mark", "where", *EVERYWHERE) for p in phrases[:-1] for t in p.tags):
         for finding in others:
-            if not _beside(finding) and not _on_something(finding, sentence):
+            if not _beside(finding) and not on_something(finding, sentence):
                 finding.places = [
                     (room, surface or on) for _, on in finding.places[:1] for room, surface in told.places
                 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from darby.reading.binding.able import able_words, joined_to, on_another, underneath
+from darby.reading.binding.able import OVER, able_words, joined_to, on_another, underneath
 from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
 from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import Tag
@@ -37,7 +37,7 @@ def _coat_of(out: Finding, site: Site) -> list[Word]:
     goods = next((t for t in site.behind(out.fact)[:2] if t.name != "FULL"), None)
     last = next((t for t in reversed(site.sentence.tags) if t.end <= out.fact.over), None)
     led = last is not None and (last.name, last.value) == ("COAT", out.fact.subject) and "coat" in dict(out.fact.scope)
-    near = goods is not None and goods.name == "subject" and goods.start - out.fact.over <= _OVER
+    near = goods is not None and goods.name == "subject" and goods.start - out.fact.over <= OVER
     return [Word(goods.value, FoundBy.BEHIND)] if led and goods and near and site.can(goods.value, out.kind) else []
 
 

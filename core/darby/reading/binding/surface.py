@@ -35,9 +35,10 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
 
 
 def _by_where(out: Finding, site: Site) -> list[Word]:
-    """`one layer each side`: both sides can only be those of a wall."""
+    """`one layer each side`, or a cell under `Side 1`: both sides can only be those of a wall."""
     on = site.lexicon.where_surface
-    found = [on[t.value] for t in named(site.sentence.tags, "where") if t.value in on]
+    said = (*site.sentence.tags, *(t for a in site.context.heads if a.role == "column" for t in a.tags))
+    found = [on[t.value] for t in named(said, "where") if t.value in on]
     return _goes_there([Word(found[0], FoundBy.PLACE)], out, site) if found and out.kind in _BUILT else []
 
 
@@ -163,6 +164,9 @@ def _before(out: Finding, site: Site) -> list[Word]:
         out,
         FoundBy.OWN_NAME,
     )
+    placed = [groups for p in earlier if (groups := surface_groups(p.tags))] if not found else []
+    if len(placed) == 1:  # `panels to walls, one layer, pins 300 mm apart`: the one place of the list
+        found = _words(placed[0][-1:], FoundBy.PHRASE_BEFORE)
     return _goes_there(found, out, site)
 
 

@@ -15,7 +15,7 @@ from darby.text.spans import View
 LABEL = re.compile(
     r"(?P<part>PART\s+[0-9]{1,2}|SECTION\s+[0-9][0-9O .]{0,12}[0-9O])(?:\s*[-–:]\s*|\s+|$)"
     r"|(?P<clause>[0-9]{3}|[0-9]{2}\s[0-9]{2}\s[0-9]{2})\s{2,}(?=[A-Z])"
-    r"|(?P<decimal>[0-9]{1,3}(?:\.[0-9]{1,3}){1,5}\.?)\s+(?=[A-Z(\"'*])"
+    r"|(?P<decimal>(?:[0-9]{1,3}|[A-Z](?=\.[0-9]{1,2}\s))(?:\.[0-9]{1,3}){1,5}\.?)\s+(?!(?i:mm|cm|um|m2?|in|ft|sq|kg|lbs?|gal|litres?|l|mils?)\b)(?=[A-Z(\"'*])"
     r"|(?P<whole>[0-9]{1,3}[.)])\s+"
     r"|(?P<point>\.[0-9]{1,2})\s+"
     r"|(?P<upper>[A-Z][.)])\s+"
@@ -139,7 +139,7 @@ def numbers_clauses(lines: list[Line]) -> bool:
         if found is None or found.lastgroup != "clause" or "  " in line.text[found.end() :]:
             continue
         below_it = below.indent == line.indent + found.end() and not below.blank_before and "  " not in below.text
-        hung += below_it and below.shape[:1].isupper()
+        hung += below_it and (below.shape[:1].isupper() or LABEL.match(below.shape) is not None)
     return hung >= _FEW
 
 

@@ -101,7 +101,9 @@ class _Pairing:
             self.question = self.topic = None
         elif self._is_asked(clause, text, after, quoted=quoted):
             self._ask(clause, lasts=quoted)
-        elif quoted and not (self.marked and self.question is not None):
+        elif (quoted and not (self.marked and self.question is not None)) or (
+            self.question is not None and self._goes_on(clause)
+        ):
             self.question = None
         elif self.question is not None:
             self._answer(clause)
@@ -111,6 +113,19 @@ class _Pairing:
         if text.endswith("?") or _LABELLED.match(text) or (quoted and _NUMBERED.match(text)):
             return not (quoted and self.marked and self.question is not None)
         return self.marked and bool(clause.label) and not quoted and _QUOTED.match(after) is not None
+
+    def _goes_on(self, clause: Clause) -> bool:
+        """Whether a clause is the next item of a list that a question only stands in: `- hall: grey, one coat perhaps?`"""
+        asked = self.question
+        at = next(n for n, one in enumerate(self.clauses) if one is asked) if asked is not None else 0
+        items = {one.label for one in (*self.clauses[max(0, at - 1) : at + 1], clause)}
+        return (
+            at > 0
+            and len(items) == 1
+            and not items.pop().strip("-–—•*")
+            and bool(clause.label)
+            and not self.clauses[at - 1].asks
+        )
 
     def _names_the_matter(self, clause: Clause, text: str, after: str) -> bool:
         """`RFI 31  Stack Tower` right above `Question: ..`."""

@@ -17,6 +17,7 @@ from darby.reading.parsing.tagging.tag import Tag, comes_so, is_extent
 from darby.reading.parsing.whole_labels import OTHER_SURFACES
 
 _NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where", "HOLDS")
+_ONLY = (*_NAMING, "ONLY", "ROOM_HEAD")
 _PLACES = ("surface", "room")
 _NEAR = 8
 _OF_ALL = ("ELSEWHERE", "EVERYWHERE")
@@ -34,7 +35,8 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
     out: list[Sentence] = []
     title = opening = _before_dash(tags, text)
     for low, high in _split(tags, 0, len(tags), {"STOP"}, inside):
-        if _only_names(tags[low:high], text, tags[low - 1].end if low else 0):
+        begins = tags[low - 1].end if low else 0
+        if _only_names(tags[low:high], text, begins):
             title = [evolve(t, loose=True) for t in tags[low:high]]
         for start, end in _windows(tags, low, high, uncut):
             own = facts[bisect_left(starts, start) : bisect_left(starts, end)]
@@ -46,6 +48,8 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
             out.append(_sentence(tags, own, start, end, inside, text, title if low > 0 or opening else []))
             if out[-1].parts and (label := _named_in(out[-1].parts[0].label)):
                 title = label
+        if out and high >= len(tags) - 1 and low:
+            out[-1].places = _only_names(tags[low:high], text, begins, most=0)
         if out and high < len(tags):
             mark = tags[high].start
             out[-1].asks = re.match(r"\w\?(?!\w)", text[mark - 1 : mark + 2]) is not None
@@ -106,19 +110,21 @@ def _named_in(label: Sequence[Tag]) -> list[Tag]:
     return found if any(t.name in _PLACES or is_extent(t) for t in found) else []
 
 
-def _only_names(tags: Sequence[Tag], text: str, start: int) -> bool:
-    """Whether a sentence only names surfaces or places, as a title does: `Corridor walls. Two coats semi-gloss.`"""
+def _only_names(tags: Sequence[Tag], text: str, start: int, most: int = 1) -> bool:
+    """Whether a sentence only names surfaces or places, as a title does: `Corridor walls. Two coats semi-gloss.` At `most` so many of its
+    words may be nobody's."""
+    only = _NAMING if most else _ONLY
     if (
         not text
         or not any(t.name in _PLACES or is_extent(t) for t in tags)
-        or any(t.name not in _NAMING and not comes_so(t) for t in tags)
+        or any(t.name not in only and not comes_so(t) for t in tags)
     ):
         return False
     words, at = 0, start
     for begin, end in [*((t.start, t.end) for t in tags), (tags[-1].end, tags[-1].end)]:
         words += sum(word.lower() not in _SMALL for word in _WORD.findall(text, at, begin))
         at = end
-    return words <= 1
+    return words <= most
 
 
 def _windows(tags: Sequence[Tag], low: int, high: int, uncut: set[int]) -> Iterator[tuple[int, int]]:

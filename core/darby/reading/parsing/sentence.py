@@ -47,6 +47,8 @@ class Sentence:
     parts: list[Part] = field(factory=list)
     asks: bool = False
     """Whether it ends in a question mark."""
+    places: bool = False
+    """Whether it is the last of its clause, and only names places."""
 
     @property
     def phrases(self) -> Iterator[Phrase]:

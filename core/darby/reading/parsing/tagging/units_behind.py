@@ -95,7 +95,7 @@ class UnitsBehind:
         if meaning[0] == "LENGTH_UNIT" and (
             _PREPOSITION.match(text, begin)
             or _one_in_some(out, low, begin)
-            or (low[out[-1].start].isalpha() and _PLACE.match(text, begin))
+            or ((low[out[-1].start].isalpha() or _is_level(out)) and _PLACE.match(text, begin))
         ):
             return at
         out.append(word_tag(begin, end, *meaning))
@@ -136,6 +136,11 @@ class UnitsBehind:
 def _one_in_some(out: list[Tag], low: str, at: int) -> bool:
     """Whether `in` stands between one and another number: `1 in 50` is a share."""
     return bool(out) and out[-1].number == 1 and _SHARE.match(low, at) is not None
+
+
+def _is_level(out: list[Tag]) -> bool:
+    """Whether the last number is that of a level, which no inches measure: `Level 3 in stores`."""
+    return len(out) > 1 and out[-2].name == "LEVEL"
 
 
 def _join_feet(tags: list[Tag], text: str) -> None:
