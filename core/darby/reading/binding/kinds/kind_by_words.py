@@ -134,10 +134,16 @@ def long(out: Finding, site: Site) -> None:
         out.fact, out.amount = evolve(out.fact, by=out.amount), listed.amount
         if width is not None:
             width.aside = "said with each of its lengths"
-    elif any(site.can(s, "fastener length") for s in site.subjects_near()):
+    elif any(site.can(s, "fastener length") for s in (*site.subjects_near(), *_spoken_of_before(site))):
         out.kind = "fastener length"
     else:
         out.aside = "a length that orders nothing by itself"
+
+
+def _spoken_of_before(site: Site) -> list[str]:
+    """`Pins: type S. 25 mm long.`: what the sentence before names alone, where this one names nothing."""
+    before = {t.value for t in named(site.previous.tags, "subject")} if site.previous is not None else set()
+    return list(before) if len(before) == 1 and not named(site.sentence.tags, "subject") else []
 
 
 def in_container(out: Finding, site: Site) -> bool:
