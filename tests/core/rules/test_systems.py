@@ -76,6 +76,20 @@ def test_a_mark_that_is_given_and_not_defined_is_asked_about() -> None:
     assert any("PT-7" in d.message and "mark" in d.message for d in outcome.diagnostics)
 
 
+@pytest.mark.parametrize(
+    ("further", "asked"),
+    [
+        ("PT-2: One coat primer, two coats satin.\n", True),
+        ("PT-2: One coat primer, two coats semi-gloss.\n", False),
+        ("PT-4: Walls two coats satin, ceilings two coats flat.\n", False),
+    ],
+)
+def test_a_mark_that_two_clauses_define_otherwise_is_asked_about(further: str, asked: bool) -> None:
+    outcome = estimated(SCHEDULE + LEGEND + further, "Reception", "Archive")
+    told = [d for d in outcome.diagnostics if d.code == "system-defined-twice"]
+    assert [d.message for d in told] == (["PT-2 is defined twice, and not alike."] if asked else [])
+
+
 def test_a_place_that_the_job_does_not_have_changes_no_order() -> None:
     said = "Walls: two coats eggshell.\nCeilings: one coat flat.\n"
     plain = paint(estimated(said, "Office"))

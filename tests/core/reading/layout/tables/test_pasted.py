@@ -54,6 +54,13 @@ def test_values_that_break_off_are_joined_until_the_counts_agree() -> None:
     ]
 
 
+def test_what_begins_small_goes_on_and_what_begins_with_a_capital_is_a_cell_of_its_own() -> None:
+    assert laid(lines("Product", "Enamel", "semi-gloss", "Primer", "Coats", "2", "1")) == [
+        "Enamel semi-gloss | Coats: 2",
+        "Primer | Coats: 1",
+    ]
+
+
 def test_a_column_whose_count_differs_is_left_alone() -> None:
     text = lines(
         "Product",
