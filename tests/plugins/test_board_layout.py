@@ -383,6 +383,16 @@ class TestTheLineThatDecides:
         assert found.package is not None
 
 
+class TestTheNumbersOfSheets:
+    def test_the_pictures_have_those_of_the_cut_list_though_rooms_are_laid_out_apart(self) -> None:
+        lines = ("Board by layout.", "Offcuts: used again in the job.", "Bath: offcuts are not used again.")
+        rooms = room("12 ft", "10 ft", "8 ft", "Den") + room("9 ft", "9 ft", "8 ft", "Bath")
+        (found,) = board(rooms, *lines)
+        assert len(drawings(found)) == 10
+        drawn = {int(area.text) for one in drawings(found) for area in one.areas if area.text}
+        assert drawn == {row[6] for row in cuts(found).rows} == set(range(1, (found.count or 0) + 1))
+
+
 class TestWhatIsNotARectangle:
     def test_what_has_no_sides_counts_by_area_and_is_told(self) -> None:
         job = wall("8 ft", "8 ft") + '[[walls]]\nname = "odd"\narea = "40 sq ft"\nfaces = 1\n'
