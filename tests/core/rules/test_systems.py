@@ -328,7 +328,10 @@ def test_a_system_differs_in_a_room_that_its_definition_names_and_nowhere_else(f
     # two walls of two faces, 100 sq ft each; the one face in the store takes a second layer, of the same type
     walls = FACED.format("Hall", "Store 12", "W1") + FACED.format("Hall", "Office", "W1")
     rooms = "".join(f'\n[[rooms]]\nname = "{name}"\nfloor = "Level 1"\n' for name in ("Hall", "Store 12", "Office"))
-    assert by_type(estimated(TYPES + further, more=rooms + walls)) == {"type X": needed}
+    outcome = estimated(TYPES + further, more=rooms + walls)
+    assert by_type(outcome) == {"type X": needed}
+    # the far face of a wall of the store keeps one layer, which is asked about
+    assert any("the next room" in d.message for d in outcome.diagnostics) == (needed == 500)
 
 
 def test_a_room_that_is_said_of_all_of_a_system_only_describes_it() -> None:
