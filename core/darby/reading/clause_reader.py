@@ -29,7 +29,7 @@ from darby.reading.names import names_of, works_of
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import NUMBERED, Tag
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag, refers
 from darby.reading.parsing.takers import with_takers
 from darby.reading.rule_maker import RuleMaker
 from darby.reading.spare import spares
@@ -360,16 +360,14 @@ class Desk:
 
     def _loose(self, text: _Text, number: int, clause: Clause) -> None:
         """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""
-        tag, before = text.tags[number], text.tags[number - 1] if number else None
+        tag = text.tags[number]
         span = text.view.span(tag.start, tag.end)
         if tag.name == "CODE":
             self.ledger.enter(span, "set aside", tag.value)
             if tag.value == "a mark" and is_undefined(text.tags, number, text.view.text, text.context, self.words):
                 self._ask(span, "a mark that nothing in this document defines", clause, doubtful=True)
-        elif tag.name == "NUMBER" and before is not None and before.name == "REFERENCE" and not text.findings:
-            self.ledger.enter(
-                span, "set aside", before.value
-            )  # `Table 2: ..`; beside a fact it may say where that holds
+        elif (of := refers(text.tags, number)) and (not text.findings or "." in span.text):
+            self.ledger.enter(span, "set aside", of)  # `Table 2: ..`; beside a fact it may say where that holds
         elif tag.name == "BLANK":
             self._ask(span, "left blank", clause, doubtful=True)
         else:

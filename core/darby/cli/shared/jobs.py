@@ -186,23 +186,24 @@ def _labels(name: str, job: Job | None) -> tuple[Label, ...]:
 def _papers(job: Job, opened: Callable[[str, Span], Opened]) -> tuple[list[tuple[Source, Layer]], list[Diagnostic]]:
     """The documents a job names, each with its layer, and what is wrong with them."""
     from darby.job.schedules.answers import answers_in
+    from darby.reading.addenda.addenda import addenda_numbers
     from darby.rules.rule import CLARIFICATION, HOUSE, SPECIFICATION, addendum
 
     named = job.documents
     wanted = [(HOUSE, *one) for one in named.house] + [(SPECIFICATION, *one) for one in named.specification]
-    wanted += [(addendum(number), *one) for number, one in enumerate(named.addenda, 1)]
     papers: list[tuple[Source, Layer]] = []
     told: list[Diagnostic] = []
-    for layer, name, span in wanted:
+
+    def beside(name: str, span: Span) -> Source | None:
         source, found = opened(name, span)
-        told += found
-        if source is not None:
-            papers.append((source, layer))
-    for name, span in named.answers:
-        source, found = opened(name, span)
-        told += found
-        if source is not None:
-            papers.append((answers_in(source), CLARIFICATION))
+        told.extend(found)
+        return source
+
+    papers += [(source, layer) for layer, name, span in wanted if (source := beside(name, span)) is not None]
+    addenda = [beside(*one) for one in named.addenda]
+    numbers = addenda_numbers([source.text if source is not None else "" for source in addenda])
+    papers += [(source, addendum(n)) for source, n in zip(addenda, numbers, strict=True) if source is not None]
+    papers += [(answers_in(source), CLARIFICATION) for one in named.answers if (source := beside(*one)) is not None]
     return papers, told
 
 

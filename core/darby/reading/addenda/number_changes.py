@@ -13,6 +13,7 @@ from darby.reading.addenda.instructions import Instruction
 from darby.reading.addenda.paragraphs import CHANGED, Placed, Said, overlap, part_of, plain, short, told_rule, where_of
 from darby.reading.addenda.word_changes import WordChanges
 from darby.reading.addenda.work import ASK, Work
+from darby.reading.document.marks.mark_spelling import names_any
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Label
 from darby.text.spans import Span
@@ -121,6 +122,7 @@ class NumberChanges:
         found = [p for p in found if ("subject", p.rule.subject) in said] or found
         found = [p for p in found if ("surface", p.rule.scope.get("surface")) in said] or found
         found = [p for p in found if not said.isdisjoint(p.rule.scope.items())] or found
+        found = [p for p in found if names_any(one.span.text, filter(None, [p.rule.scope.get("mark")]))] or found
         words = plain(one.old.text)
         return [p for p in found if words in plain(p.rule.span.text)] or found
 

@@ -114,7 +114,7 @@ def _facts(
         if tag.name == "type" and _of_others(tags, n, subject):
             continue
         defines = findings and value not in systems.items and _defines(tags, n, systems.alone)
-        if tag.name == MARK and (defines or opens_a_look(tags, n)):
+        if tag.name == MARK and (defines or opens_a_look(tags, n) or ("opens", "definition") in tag.also):
             continue
         kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)

@@ -28,6 +28,7 @@ _SIDES = 2
 """Walls by the compass that are no whole room."""
 _CHAPTER = re.compile(r"(?:[A-Z]|[0-9]{1,2})[.:)]?")
 """The label of one of several chapters."""
+_GOES_ON = re.compile(r"\s[A-Za-z]{3}")
 _SHORT = 8
 """Words in a line that, standing bare under a heading, names what the lines below it are about."""
 
@@ -152,6 +153,8 @@ class Surroundings:
         tags = unexcepted(self.words.tags(clause.view))
         if role == "question":  # `No spacing on the drawings.` forbids nothing
             tags = [t for t in tags if t.name != "NO"]
+        text = clause.view.text  # `CLEAR FINISHING` is about what is finished, and not about what is clear
+        tags = [evolve(t, loose=True) if t.name == "ASIDE" and _GOES_ON.match(text, t.end) else t for t in tags]
         chapter = _CHAPTER.fullmatch(clause.label) is not None or (clause.heading and placed)
         return Above(at(FoundBy(role), clause.text), tags, role, numbered=chapter)
 

@@ -190,11 +190,15 @@ def _taken_for_l(text: str, known: Callable[[str], bool]) -> Iterator[tuple[int,
                 break
 
 
+_CODE = re.compile(r"[A-Z]{1,3}[01]{1,3}")
+"""What is a code rather than a word that a scanner spoiled: `C01`."""
+
+
 def _scanned_words(text: str, known: Callable[[str], bool]) -> Iterator[tuple[int, int, str]]:
     """Words in which a scanner took a letter for a digit, or `l` for `I`, where exactly a known word results."""
     for match in _SCANNED_WORD.finditer(text):
         word = match[0]
-        if known(word.lower()):
+        if known(word.lower()) or _CODE.fullmatch(word):
             continue
         for swap in (str.maketrans("1I0", "llo"), str.maketrans("1I0", "iio"), str.maketrans("1I0", "LIO")):
             new = word.translate(swap)

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import reads
-from darby.reading.addenda.addenda import amend
+from darby.reading.addenda.addenda import addenda_numbers, amend, own_number
 from darby.reading.read import Language, Reading, read
 from darby.rules.cascade import RuleBook
 from darby.rules.rule import SPECIFICATION, Rule, addendum
@@ -432,3 +432,25 @@ def test_what_is_told_of_two_paragraphs_in_two_breaths_is_asked_about(language: 
     job = Job(language, 'ADDENDUM 1\n\nSECTION 09 29 00\n\nIn 3.02.A and in 3.02.B, change "12" to "8".\n')
     assert job.said("spacing", "screw", surface="ceiling") == [("12 in", "specification")]
     assert job.asked
+
+
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [
+        ("ADDENDUM NO. 3        Harbor Street Hub\n", 3),
+        ("Harbor Street Hub - Addendum 2\n", 2),
+        ("\nWARD 3 FIT-OUT\nAddendum No. IV\n", 4),
+        ("Addendum Two to the Project Manual\n", 2),
+        ("CHANGES\nThis addendum supersedes Addendum 1.\n", None),
+        ("Change 12 to 8.\n", None),
+    ],
+)
+def test_an_addendum_tells_its_number_in_its_title(text: str, number: int | None) -> None:
+    assert own_number(text) == number
+
+
+def test_addenda_have_their_own_numbers_or_go_on_in_the_order_of_the_job() -> None:
+    assert addenda_numbers(["Addendum No. 2\n"]) == [2]
+    assert addenda_numbers(["Addendum 3\n", "Addendum 1\n"]) == [3, 1]
+    assert addenda_numbers(["no title\n", "Addendum 1\n", "Addendum 4\n"]) == [1, 2, 4]
+    assert addenda_numbers(["Addendum 1\n", "Addendum 1\n"]) == [1, 2]

@@ -55,7 +55,7 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
         high = min((e for e in ends if e > at), default=len(text) if closes else near[-1].end)
         strange = _within(strangers, low, high)
         hedged = [word for _, word in _within(told, low, high)]
-        finding.confirm = (
+        finding.confirm = finding.confirm or (
             _unusual(finding, lexicon)
             or _alone(finding, near)
             or _doubt(finding, [word for _, word in strange], hedged)

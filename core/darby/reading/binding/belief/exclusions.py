@@ -40,9 +40,11 @@ def worth_binding(out: Finding, site: Site) -> bool:
         else ()
     )
     if reason(over) and not any(t.name in ("subject", "surface", "hint") for t in over):
-        return out.refuse(
-            f"?under a heading or lead-in about {reason(over).lstrip('?').partition(':')[0]}: is it yours?"
-        )
+        why = f"under a heading or lead-in about {reason(over).lstrip('?').partition(':')[0]}: is it yours?"
+        beside = any(t.name == "ASIDE" and t.loose for t in over)
+        if not (beside and any(t.name in ("subject", "sheen") for t in own)):
+            return out.refuse(f"?{why}")
+        out.confirm = why
     other = _governed_by_other(fact, site)
     if other is not None:
         between = [t for t in site.words_before(fact) if t.start > other.start and t.name in ("subject", "surface")]
@@ -119,7 +121,9 @@ def reason_against(out: Finding, site: Site) -> str | None:
             if before[-1].name == "INSTEAD_OF"
             else "says what is not wanted"
         )
-    if _old_value(words, out.fact, site):
+    reads = behind[:1] and (behind[0].name, behind[0].value) == ("NEW_VALUE", "reads")
+    exchanged = bool(words) and words[-1].name == "FOR" and _exchanged(words, behind)
+    if reads or exchanged or _old_value(words, out.fact, site):
         return "the old value, which another takes the place of"
     if named(behind[:4], "NOT_PERMITTED"):
         return "forbidden: what is not to be used"
@@ -156,6 +160,8 @@ def _believed(out: Finding, site: Site) -> bool:
     if named(behind[:semicolon], "NOT_PERMITTED"):
         return out.refuse("forbidden: what is not to be used")
     if any(t.name == "NEW_VALUE" and t.value == "reads" for t in behind[:2]) and not named(words, "CHANGED"):
+        return out.refuse("the old value, which another takes the place of")
+    if words and words[-1].name == "FOR" and _exchanged(words, behind):
         return out.refuse("the old value, which another takes the place of")
     if words and words[-1].name == "SHOWN" and any(t.name == "SHALL_BE" for t in behind):
         return out.refuse("the old value, which another takes the place of")
@@ -229,6 +235,17 @@ def _nearest(tag: Tag, phrase: Phrase) -> Fact:
     """The fact of a phrase that a word speaks of: the one just before it, else the one behind."""
     before = [f for f in phrase.facts if f.place <= tag.start]
     return before[-1] if before else phrase.facts[0]
+
+
+def _exchanged(words: list[Tag], behind: list[Tag]) -> bool:
+    """Whether `for` leads to what another takes the place of: `for E2 read E1`, `read E1 for E2`."""
+    new = next((n for n in range(len(words) - 1, -1, -1) if words[n].name == "NEW_VALUE"), None)
+    before = new is not None and len(words) - new <= _EXCHANGED and not words[new].value
+    return before or (bool(behind) and behind[0].name == "NEW_VALUE" and not behind[0].value)
+
+
+_EXCHANGED = 5
+"""Tags from the word that brings the new value to the one behind `for`."""
 
 
 def _old_value(words: list[Tag], fact: Fact, site: Site) -> bool:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
+from darby.reading.document.marks.mark_spelling import PARTED
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag
@@ -14,12 +15,14 @@ from darby.text.spans import View
 Tags = Sequence[Tag]
 
 AT_END = re.compile(
-    r"(?<!TYPES)(?<!LEGEND)(?<!SCHEDULE)(?<!NOTES)(?<!DETAILS)(?<!PLAN)(?<!KEY)(?<=[A-Za-z)])\s+(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2})$"
+    r"(?<!TYPES)(?<!LEGEND)(?<!SCHEDULE)(?<!NOTES)(?<!DETAILS)(?<!PLAN)(?<!KEY)(?<=[A-Za-z)])\s+"
+    rf"(?P<code>{PARTED}|[A-Z]{{1,4}}[-.]?[0-9]{{1,3}}[A-Za-z]?|[A-Z]{{1,4}}/[A-Z0-9]{{1,2}})$"
 )
 """The mark at the end of a heading: `METAL PARTITION W2`."""
 
 NAMED = re.compile(
-    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+(?P<code>[A-Z]{0,4}[-.]?[0-9]{1,3}[A-Za-z]?|(?:[A-Z]{1,3}-)?[A-Z])(?![A-Za-z0-9'\"/])",
+    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+"
+    rf"(?P<code>{PARTED}|[A-Z]{{0,4}}[-.]?[0-9]{{1,3}}[A-Za-z]?|(?:[A-Z]{{1,3}}-)?[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
 )
 _IN_HEADING = re.compile(rf"(?:[A-Za-z-]{{2,16}}\s+){{2,5}}{NAMED.pattern}", re.IGNORECASE)
@@ -29,7 +32,7 @@ _OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|[:–—-]|$)")
 RUN_ON = re.compile(r"(?<=[A-Za-z)])\s+(?=[A-Za-z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:\s)")
 """What stands before a further system on one line: `PT-1: oil, two coats PT-2: wax, two coats`."""
 
-ONE_CODE = re.compile(r"[A-Z]{1,4}-[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}[0-9]{1,3}[A-Za-z]?")
+ONE_CODE = re.compile(rf"{PARTED}|" r"[A-Z]{1,4}-[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}[0-9]{1,3}[A-Za-z]?")
 CODES = rf"(?P<codes>(?:{ONE_CODE.pattern})(?:(?:,\s|,?\s(?i:and)\s|\s&\s)(?:{ONE_CODE.pattern})){{0,8}})"
 ARE = re.compile(rf"(?:\A|(?<=[.;:,]\s)){CODES}\s(?i:is|are|to be|shall be)\s")
 """`PT-11, PT-12 and PT-13 are matte`: what some marks have in common."""
@@ -63,12 +66,38 @@ def labelled(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterato
             yield from ((code, said) for code in ONE_CODE.findall(label["codes"]))
 
 
+_BRACKETED = re.compile(rf"\A[A-Z][^:;.()]{{1,80}}\s\((?P<code>{ONE_CODE.pattern})\)\s{{0,3}}:\s")
+
+
+def bracketed(text: str, tags: Tags) -> re.Match[str] | None:
+    """The mark in brackets behind what it is a system for: `Hollow Metal (MT-1): ..`. Behind a place alone it is that place's."""
+    found = _BRACKETED.match(text)
+    names = {t.name for t in tags if found is not None and t.end < found.start("code")}
+    return found if "subject" in names or not names & {"room", "surface"} else None
+
+
+_BROUGHT = re.compile(
+    rf"(?:\A|(?<=[.;:]\s))(?:(?i:add|insert)\s(?:(?i:a\s)?(?i:new)\s)?(?P<added>{ONE_CODE.pattern})(?=[,:]\s)"
+    r"|(?:[A-Za-z]{3,12}\s)?(?i:types?|systems?)\s(?P<called>[A-Z]{0,4}-?[0-9]{1,3}[A-Z]?|[A-Z])"
+    r"(?=[,:]\s(?i:change|revise|add|delete|increase|reduce|replace|omit)\b))"
+)
+
+
+OPENS_DEFINITION = ("opens", "definition")
+"""What the tag of such a mark says besides: it gives the system to no place."""
+
+
+def brought(text: str) -> dict[int, str]:
+    """The systems that a text adds or changes, each by where its mark stands: `Add PT-7, satin, two coats`, `Type 4B, change ..`"""
+    return {m.start(m.lastgroup or 0): m[m.lastgroup or 0] for m in _BROUGHT.finditer(text)}
+
+
 def names_goods(tags: Tags) -> bool:
     """Whether words name goods, and not only how they look."""
     return any(t.name in ("subject", "REPLACED", "COAT", "LAYER") for t in tags)
 
 
-OPENS = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
+OPENS = re.compile(r"(?P<code>(?P<stem>(?:[A-Z]{1,4}[-.]){0,2}[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
 """A code that opens a clause."""
 
 
@@ -117,6 +146,10 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
         return first if first is not None and len(tags) > 1 and tags[1].name == "COLON" else None
     if len(ARE.findall(capitals_of(clause.view.text))) > 1:
         return None  # each of its sentences is said of marks of its own
+    text = capitals_of(clause.view.text)
+    named = None if clause.cells or clause.heading else bracketed(text, tags) or named_by(clause, text)
+    if named is not None:
+        return next((t for t in tags if t.name == "mark" and t.start == named.start("code")), None)
     first = tags[0] if tags and not clause.cells else None
     told = first is not None and first.name == "mark" and first.start == 0
     return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN", "COMMA") else None
@@ -140,3 +173,30 @@ def told_apart(tags: Sequence[Tag], text: str) -> Sequence[Tag]:
             out.append(Tag(tag.start, tag.start, "SEMICOLON"))
         out.append(tag)
     return out
+
+
+SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:()|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
+"""What stands behind a mark of one letter, and before it."""
+SINGLE_BEFORE = re.compile(
+    r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|code|in|of|and|or|but|gets?|be|use|[a-z]{3,12}s))\s*$", re.IGNORECASE
+)
+
+
+def used(code: str, clauses: Sequence[Clause]) -> bool:
+    """Whether a code stands elsewhere than at the start of a clause: in a cell, a list, a sentence."""
+    pattern = re.compile(rf"(?<![A-Za-z0-9'’-]){re.escape(code)}(?![A-Za-z0-9'’-])")
+    for clause in clauses:
+        views = [c.view for c in clause.cells[1:] if not c.again] or [clause.view]
+        start = 0 if clause.cells else 1
+        for view in views:
+            text = capitals_of(view.text)
+            match = pattern.search(text, start)
+            if match is None or not (not code.isalpha() or SINGLE_BEHIND.match(text, match.end())):
+                continue
+            if (
+                len(code) == 1
+                or not code.isalpha()
+                or SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
+            ):
+                return True
+    return False

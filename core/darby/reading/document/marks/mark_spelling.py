@@ -7,7 +7,10 @@ from collections.abc import Iterable
 
 from darby.reading.parsing.tagging.letters import capitals_of
 
+PARTED = r"(?:[A-Z]{1,4}[-.]){1,2}[A-Z]{1,4}[-.][0-9]{1,3}[A-Za-z]?"
+"""A code of several parts: `INT-GB-2`."""
 CODE = re.compile(
+    rf"{PARTED}|"
     r"[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z]{1,3}-[A-Z]{1,3}|[A-Z]{1,3}"
 )
 """A code as a legend or a schedule has it, alone in its cell."""
@@ -15,8 +18,9 @@ _SPELLED = re.compile(r"(?P<letters>[A-Z]{1,4})[-. ]?(?P<number>[0-9]{1,3}[A-Za-
 
 
 def names_any(text: str, marks: Iterable[str]) -> bool:
-    """Whether a text names one of some marks."""
-    return any_of(marks).search(capitals_of(text)) is not None
+    """Whether a text names one of some marks; no text names one of none."""
+    marks = list(marks)
+    return bool(marks) and any_of(marks).search(capitals_of(text)) is not None
 
 
 def any_of(marks: Iterable[str]) -> re.Pattern[str]:

@@ -22,14 +22,20 @@ from darby.reading.document.marks.mark_openings import (
     NAMED,
     ONE_CODE,
     OPENS,
+    OPENS_DEFINITION,
     RUN_ON,
+    SINGLE_BEFORE,
+    SINGLE_BEHIND,
+    bracketed,
+    brought,
     common,
     itemised,
     labelled,
     named_by,
     names_goods,
+    used,
 )
-from darby.reading.document.marks.mark_spelling import CODE, any_of, bare
+from darby.reading.document.marks.mark_spelling import CODE, PARTED, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
@@ -39,16 +45,13 @@ from darby.text.spans import View
 Tags = Sequence[Tag]
 
 _LABEL = re.compile(
-    r"(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
+    rf"(?P<code>{PARTED}|"
+    r"[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
     r"(?:\s*(?:[:–—|]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
 )
 _SERIES = 2
 """Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
 _SPEAKS = tuple("subject sheen type color COAT LAYER hint THICK THIN_UNIT coat layer ON_CENTER".split())
-_SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:()|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
-_SINGLE_BEFORE = re.compile(
-    r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|code|in|of|and|or|but|gets?|be|use|[a-z]{3,12}s))\s*$", re.IGNORECASE
-)
 
 
 _LED = re.compile(
@@ -86,6 +89,7 @@ class Marks:
         on = {
             mark: dict.fromkeys([
                 *(t.value for t in said if t.name == "surface"),
+                *(value for t in said for key, value in t.also if key == "surface"),
                 *(lexicon.where_surface[t.value] for t in said if t.name == "where" and t.value in lexicon.where_surface),
             ])
             for mark, said in self.defined.items()
@@ -107,7 +111,8 @@ class Marks:
         if not self.defined:
             return tags
         text = capitals_of(text)
-        found = [t for m in self._pattern.finditer(text) if (t := self._tag(m, text)) is not None]
+        new = brought(text)
+        found = [t for m in self._pattern.finditer(text) if (t := self._tag(m, text, new)) is not None]
         if not found:
             return tags
         ends = [m.end for m in found]
@@ -121,25 +126,27 @@ class Marks:
     def _pattern(self) -> re.Pattern[str]:
         return any_of(self.defined)
 
-    def _tag(self, match: re.Match[str], text: str) -> Tag | None:
+    def _tag(self, match: re.Match[str], text: str, new: Container[int]) -> Tag | None:
         if match[0].isdigit() and not _CALLED.search(text, max(0, match.start() - _REACH), match.start()):
             return None  # a bare number is a mark only where it is called one
         if text[max(0, match.start() - 2) : match.start()] == "N/":
             return None  # `N/A`
         if len(match[0]) == 1 and not _CALLED_ALONE.search(text, max(0, match.start() - _REACH), match.start()):
-            behind = _SINGLE_BEHIND.match(text, match.end())
-            before = _SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
+            behind = SINGLE_BEHIND.match(text, match.end())
+            before = SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
             if behind is None or (before is None and match.start()):
                 return None
         opens = _OPENS_PART.search(text, max(0, match.start() - _REACH), match.start()) is not None
         first = ARE.match(text)
         led = (
             opens
+            or match.start() in new
             or (first is not None and match.start() < first.end())
             or _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
         )
         said = match[0] if match[0] in self.defined else self._spelled.get(bare(match[0]), match[0])
-        return Tag(match.start(), match.end(), "mark", said, loose=not led)
+        also = (OPENS_DEFINITION,) if match.start() in new else ()
+        return Tag(match.start(), match.end(), "mark", said, also=also, loose=not led)
 
     @cached_property
     def _spelled(self) -> dict[str, str]:
@@ -167,14 +174,17 @@ def marks_of(
             keys |= {code} if len(clause.cells) > 1 else set()
     for code, said in (one for one in labelled(clauses, tags) if one[0] in found):
         found[code] = max(found[code], said, key=names_goods)
-    found = {
-        code: said
-        for code, said in found.items()
+    sure = {
+        code
+        for code in found
         if (len(code) > _SHORT and not code.isalpha())
         or code.rstrip(_NUMBER) in given
         or (code[1:] and {code} < keys)
-        or _used(code, clauses)
+        or used(code, clauses)
     }
+    sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
+    sorts = {code.rstrip(_NUMBER) for code in sure if not code.isalpha()}  # of `E2` in a schedule: `E1: ..` is one too
+    found = {c: said for c, said in found.items() if c in sure or (not c.isalpha() and c.rstrip(_NUMBER) in sorts)}
     stems = Counter(m["stem"] for code in found if (m := OPENS.match(code + " ")))
     for clause in clauses:
         opened = OPENS.match(capitals_of(clause.view.text)) if not clause.cells else None
@@ -192,26 +202,6 @@ has one of letters alone, which may be any abbreviation."""
 _ENDING = " -.0123456789abcdefghijklmnopqrstuvwxyz"
 
 
-def _used(code: str, clauses: Sequence[Clause]) -> bool:
-    """Whether a code stands elsewhere than at the start of a clause: in a cell, a list, a sentence."""
-    pattern = re.compile(rf"(?<![A-Za-z0-9'’-]){re.escape(code)}(?![A-Za-z0-9'’-])")
-    for clause in clauses:
-        views = [c.view for c in clause.cells[1:] if not c.again] or [clause.view]
-        start = 0 if clause.cells else 1
-        for view in views:
-            text = capitals_of(view.text)
-            match = pattern.search(text, start)
-            if match is None or not (not code.isalpha() or _SINGLE_BEHIND.match(text, match.end())):
-                continue
-            if (
-                len(code) == 1
-                or not code.isalpha()
-                or _SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
-            ):
-                return True
-    return False
-
-
 _PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
 """A paragraph numbered under a lettered chapter, `C4.1`: the chapter's `C4` is no mark."""
 
@@ -223,10 +213,13 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             return  # the lines of a list, whatever letters count them; kinds of dwellings
         key = capitals_of(cells[0].view.text.strip().rstrip(":"))
         named = NAMED.fullmatch(key)
-        rest = [t for c in cells[1:] for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
+        # what a system goes on is not what it is of
+        behind = sorted(cells[1:], key=lambda c: c.column is not None and c.column.role == "surfaces")
+        rest = [t for c in behind for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
         codes = sum(CODE.fullmatch(capitals_of(c.view.text.strip())) is not None for c in cells[1:])
         said = [*rest, *_of(below, tags)]
-        if (named or CODE.fullmatch(key)) and codes < len(cells) - 1 and _speaks(said):
+        headed = cells[0].column is not None and cells[0].column.role == "marks" and bool(cells[0].heads)
+        if (named or CODE.fullmatch(key)) and codes < len(cells) - 1 and (_speaks(said) or headed):
             yield (named["code"] if named else key), said
         return
     text = capitals_of(clause.view.text)
@@ -249,6 +242,14 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield ends["code"], said
         return
     yield from common(text, own)
+    for at, code in brought(text).items():
+        if _speaks(said := [t for t in own if t.start >= at + len(code)]):
+            yield code, said
+    if of := bracketed(text, own):
+        said = [t for t in own if t.start >= of.end()]
+        if _speaks(said):
+            yield of["code"], said
+        return
     starts = [0, *(m.end() for part in (_PART, _ADDED, RUN_ON) for m in part.finditer(text))]
     for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
         if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):

@@ -7,20 +7,23 @@ import re
 from darby.quantities.numerals import value_of
 from darby.reading.parsing.tagging.tag import Tag
 
+_MONTH = "January|February|March|April|May|June|July|August|September|October|November|December|Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec"
+
 CODES: tuple[tuple[str, str, str], ...] = (
     ("a standard", "letter", r"(?-i:(?:ASTM|ANSI|BS EN|BS|EN|ISO|DIN|AS/NZS|AS|NZS|CAN/CSA|CSA|CAN|UL|GA|NFPA|MPI|UFC|IRC|IBC|CFR|FF|TT-P|SANS|JIS|NBR|GB/T|NF P|UNI|NEN|SFS|GOST|PN-EN|PN)[- ]?(?:[A-Z][- ]?)?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,4})"),
     ("a standard", "letter", r"(?-i:IS)(?:\s?[:-]\s?[0-9]{3,5}|\s[0-9]{3,5}(?=\s?[:(]|\s?[-–]\s?(?:19|20)[0-9]{2}))"),
     ("a section number", "digit", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),
-    ("a date", "digit", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})"),
+    ("a date", "digit", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})|[0-9]{1,2}\.[0-9]{1,2}\.(?:19|20)[0-9]{2}"),
+    ("a date", "digit", rf"[0-9]{{1,2}}(?:st|nd|rd|th)?\s(?:(?:{_MONTH})\.?,?\s(?:19|20)[0-9]{{2}}|(?-i:{_MONTH}))"),
     ("a date", "letter", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
-    ("a time of day", "digit", r"[0-9]{1,2}:[0-9]{2}(?:\s?[-–]\s?[0-9]{1,2}:[0-9]{2})?(?:\s?[ap]\.?m\b\.?)?"),
+    ("a time of day", "digit", r"[0-9]{1,2}\s?(?:noon|midnight|[ap]m|[ap]\.m\.|o'clock)|[0-9]{1,2}:[0-9]{2}(?:\s?[-–]\s?[0-9]{1,2}:[0-9]{2})?(?:\s?[ap]\.?m\b\.?)?"),
     ("a row of figures", "digit", r"[0-9]{1,5}(?:/[0-9]{1,5}){3,200000}"),
     ("a ratio", "digit", r"[0-9]{1,3}:[0-9]{1,3}"),
     ("a telephone number", "digit", r"[0-9]{3}-[0-9]{4}"),
     ("a deflection limit", "letter", r"(?-i:L)/[0-9]{2,4}"),
     ("a detail or sheet mark", "digit", r"[0-9]{1,3}/(?-i:[A-Z])[A-Z]?-?[0-9]{1,4}"),
     ("a paragraph number", "digit", r"[0-9]{1,3}(?:\.[0-9]{1,3}){2,5}(?:\.(?-i:[A-Z])(?![A-Za-z]))?|[0-9]{1,3}\.[0-9]{1,3}\.(?-i:[A-Z])(?![A-Za-z])"),
-    ("a mark", "letter", r"(?-i:(?![Xx][0-9])[A-Z]{1,4}-?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,3}[A-Z]?)|(?-i:[A-Z]-[A-Z]?[0-9]{1,4})"),
+    ("a mark", "letter", r"(?-i:(?![Xx][0-9])(?:(?:[A-Z]{1,4}-){1,2}(?=[A-Z]{1,4}-[0-9]))?[A-Z]{1,4}-?[0-9]{1,5}(?:[-./][A-Z0-9]{1,6}){0,3}[A-Z]?)|(?-i:[A-Z]-[A-Z]?[0-9]{1,4})"),
     ("a mark", "digit", r"(?-i:[0-9]{3}[A-Z])"),
     ("a gauge", "sign", r"#\s?[0-9]{1,2}(?=\s?[x×]\s?[0-9])"),
     ("the number of a product or note", "sign", r"#\s?[0-9]{1,6}(?:-[0-9]{1,4})?"),

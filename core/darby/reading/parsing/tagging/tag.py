@@ -32,7 +32,7 @@ class Tag:
     also: tuple[tuple[str, str], ...] = ()
     """Further scope that the word carries: a word for a product on walls is the product, and on walls."""
     loose: bool = False
-    """Of a room: no word before it says that anything is in it."""
+    """Of a room: no word before it says that anything is in it. Of a reason in a heading: a word stands right behind it that it only describes."""
 
     def __repr__(self) -> str:
         return f"{self.name}({self.value or self.number or ''})"
@@ -69,6 +69,15 @@ def within(tags: Sequence[Tag], low: int, high: int) -> Sequence[Tag]:
     """Of tags in order those that touch a stretch of the text."""
     first = ended_by(tags, low)
     return tags[first : bisect_left(tags, high, lo=first, key=lambda t: t.start)]
+
+
+def refers(tags: Sequence[Tag], at: int) -> str:
+    """What a number is the number of: `Table 2`, also behind another such, `Tables 2 and 3`; or nothing."""
+    if tags[at].name != "NUMBER":
+        return ""
+    while at > 1 and tags[at - 1].name in ("AND", "COMMA") and tags[at - 2].name == "NUMBER":
+        at -= 2
+    return tags[at - 1].value if at and tags[at - 1].name == "REFERENCE" else ""
 
 
 def first_behind(tags: Sequence[Tag], at: int) -> Tag | None:
