@@ -6,6 +6,7 @@ have made a rule of ours in a section of our own stands on a short list: is this
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
@@ -53,6 +54,7 @@ def read_manual(layout: Layout, ownership: Ownership, desk: Desk, another: Calla
     foreign = Owner.OTHER in owners.values()
     if foreign and None in owners:
         owners[None] = Owner.UNKNOWN
+    _speak_of_others(layout.clauses, owners, ownership)
     groups: dict[Owner, list[Clause]] = {owner: [] for owner in Owner}
     for clause in layout.clauses:
         groups[owners[clause.section]].append(clause)
@@ -65,6 +67,28 @@ def read_manual(layout: Layout, ownership: Ownership, desk: Desk, another: Calla
         outside.read(Layout(tuple(groups[Owner.OUTSIDE]), ()))
         _take_over(desk, outside)
     return tuple(_others(groups[Owner.OTHER], ownership, desk, another()))
+
+
+def _speak_of_others(
+    clauses: Sequence[Clause], owners: dict[Section | None, Owner], ownership: Ownership
+) -> None:  # fmt: skip
+    """Put clauses of a text without sections that open with another trade's, and what stands under them, into that section: a change
+    of `Section 09 65 19, paragraph 2.1` is none of ours."""
+    named: dict[str, Section] = {}
+    moved: dict[int, Section] = {}
+    for clause in clauses:
+        found = _OPENS.match(clause.view.text) if clause.section is None else None
+        of = named.setdefault(found["number"], Section(found["number"], "")) if found is not None else None
+        above = next((moved[id(parent)] for parent in clause.parents if id(parent) in moved), None)
+        section = of if of is not None and _owner(of, ownership) is Owner.OTHER else above if of is None else None
+        if clause.section is None and section is not None:
+            clause.section = moved[id(clause)] = section
+            owners[section] = Owner.OTHER
+
+
+_OPENS = re.compile(
+    r"(?:Specification\s)?Section\s(?P<number>[0-9]{2} [0-9]{2} [0-9]{2})(?:\.[0-9]{2})?[,:]\s", re.IGNORECASE
+)
 
 
 def _owner(section: Section | None, ownership: Ownership) -> Owner:

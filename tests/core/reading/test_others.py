@@ -198,3 +198,14 @@ def test_in_a_word_processor_file_and_a_pdf_too(name: str, made: Callable[[str],
     assert said(reading) == ALONE
     assert {one.section.number for one in reading.others} >= {"07 56 00", "28 31 00", "32 17 23"}
     assert len([r for r in reading.rules if r.confirm]) <= 2
+
+
+def test_a_clause_of_an_addendum_that_opens_with_another_trade_s_section_is_none_of_ours() -> None:
+    text = (
+        "ADDENDUM 3\n\n"
+        "A.1  Section 09 65 19, Paragraph 2.1: adhesive at 225 sq ft per gallon.\n\n"
+        "A.2  Section 09 91 23: two coats eggshell on walls.\n"
+    )
+    reading = read(Source("a.txt", text), SPECIFICATION, language())
+    assert [(rule.kind.name, rule.confirm) for rule in reading.rules] == [("coats", "")]
+    assert [d.code for d in reading.diagnostics] == ["not-ours"]
