@@ -84,6 +84,9 @@ def blocks_of(
                 assigned[id(view)] = view, start, mark.value
         elif places := _places(tags(view), view, start, names):
             located.update((id(other), places) for other in _after(group, clause))
+    for group in groups.values():
+        for clause, surfaces in _surfaced(group, tags, heads) if group[0].parents else ():
+            located[id(clause)] = [*located.get(id(clause), ()), *surfaces]
     over = {id(parent) for clause in clauses for parent in clause.parents[:1]}
     heading = (clause for clause in clauses if clause.heading and id(clause) in over and not clause.cells)
     named = {id(clause.view): (clause.view, places) for clause in heading if (places := records.named(clause))}
@@ -143,6 +146,31 @@ def _places(said: Tags, view: View, start: int, names: Names) -> Tags:
         return ()
     found = [t for t in _named(said, view.text, start, names) if t.start >= start]
     return found if any(t.name == "room" for t in found) else ()
+
+
+def _surfaced(
+    group: Sequence[Clause], tags: Callable[[View], Tags], heads: Mapping[str, str]
+) -> Iterator[tuple[Clause, Tags]]:  # fmt: skip
+    """The lines of a block, each with the surfaces that one line of it names for all: `Surfaces: all new walls`."""
+    lines = [
+        (clause, found.end())
+        for clause in group
+        if not clause.cells
+        and (found := _LABEL.match(clause.view.text)) is not None
+        and heads.get(_plain(found["label"])) == "surfaces"
+    ]
+    if len(lines) != 1:
+        return
+    line, start = lines[0]
+    said = [t for t in tags(line.view) if t.start >= start]
+    end = next((t.start for t in said if t.name == "STOP"), len(line.view.text))
+    said = [t for t in said if t.start < end]
+    if any(t.name == "surface" for t in said) and all(t.name in _ON for t in said):
+        yield from ((clause, said) for clause in _after(group, line))
+
+
+_ON = ("surface", "condition", "ALL", "BOTH", "AND", "COMMA", "PER", "SIGN")
+"""What a line says that names surfaces and nothing else."""
 
 
 def _recorded(group: Sequence[Clause], records: _Records) -> Iterator[tuple[Clause, Tags]]:

@@ -12,6 +12,7 @@ from functools import cached_property
 
 from attrs import Factory, define, evolve, field
 
+from darby.quantities.units import Unit
 from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.block_places import Blocks, blocks_of
 from darby.reading.document.learned_places import Learned, learned
@@ -21,6 +22,7 @@ from darby.reading.document.marks.mark_openings import told_apart
 from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.document.marks.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
+from darby.reading.document.shared_unit import shared_unit, with_shared_unit
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.document.works.chapters import named_chapters
 from darby.reading.document.works.items import Items, items_of
@@ -57,6 +59,8 @@ class DocumentWords:
     _learned: Learned = field(factory=Learned)
     _flats: bool = False
     """Whether a `flat` is a dwelling in the document, and not only a look."""
+    _unit: Unit | None = None
+    """The unit of all its sizes, where it says one."""
     _lettered: bool = False
     """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
     _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
@@ -84,6 +88,7 @@ class DocumentWords:
             return
         self._lettered = _letters(clauses)
         self._flats = any(_DWELLINGS.search(clause.view.text) for clause in clauses)
+        self._unit = shared_unit(clauses, self.lexicon, of_all(self.lexicon.vocabularies))
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         coded = (c for c in clauses if len(c.cells) > 1 and CODE.fullmatch(capitals_of(c.cells[0].view.text.strip())))
         self._coded = frozenset(id(cell.view) for clause in coded for cell in clause.cells[1:])
@@ -195,6 +200,7 @@ class DocumentWords:
         if id(view) in self._colors[0] and (color := whole_color(view.text)):
             return with_floors(color, view.text)
         tags = [t for t in self.lexicon.tags(view.text) if not _says_vacant(t, view.text)]
+        tags = list(with_shared_unit(tags, view.text, self._unit, self.lexicon))
         tags = tags if self.strict else with_part_heights(tags, view.text, self.lexicon.heights)
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]

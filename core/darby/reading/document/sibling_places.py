@@ -28,6 +28,7 @@ _CODED = ("mark", "sheen", "CODE", "type", "color")
 _STOREY = re.compile(r"(?:level|floor|block|building|wing|phase|zone|unit)\s[A-Z0-9]{1,2}", re.IGNORECASE)
 _BESIDE_PLACES = ("room", "COMMA", "AND", "PER", "SIGN", "condition", "ROOM_HEAD")
 _GIVEN = frozenset(("mark", "surface", "AND", "COMMA", "COLON", "ALL", "SIGN", "DASH", "SEMICOLON", "STOP", "room"))
+_MARKED = ("mark", "COMMA", "AND", "PER", "SIGN", "SEMICOLON", "STOP")
 _JOINS = ("PER", "AND", "SIGN", "COMMA")
 _NEAR = 4
 _SAID = ("subject", "sheen", "type", "color", "mark")
@@ -85,7 +86,8 @@ def _assigned(
             return
         end, given = said[colon].start, said[colon + 1 :]
     label = [t for t in tags(view) if t.start < end]
-    if id(view) in named or not _assigns(given) or not all(t.name in _BESIDE_PLACES for t in label):
+    mere = len(own) > 1 and any(t.name == "mark" for t in given) and all(t.name in _MARKED for t in given)
+    if id(view) in named or not (mere or _assigns(given)) or not all(t.name in _BESIDE_PLACES for t in label):
         return
     for start, name in _pieces(view.text[:end], label):
         words = [w.lower() for w in _WORDS.findall(name)]
@@ -170,12 +172,22 @@ def _lines(
         ):
             open_.append((clause, start, name, places))
             told += start > 0  # a record that has a number is one of several, each of its place
+        elif _called_room(own, start, name, names):  # `Tui Room: ..`
+            open_.append((clause, start, name, [Tag(0, len(name), "room", singular(" ".join(name.lower().split())))]))
+            told += 1
     if told < least or (least and told * 3 < len(open_)):
         return
     for clause, start, name, places in open_:
         rest = [t for t in tags(clause.view) if t.start >= start + len(name)]
         if clause.heading or any(t.name in _SAID for t in rest):
             named[id(clause.view)] = clause.view, [evolve(p, start=p.start + start, end=p.end + start) for p in places]
+
+
+def _called_room(own: Tags, start: int, name: str, names: Names) -> bool:
+    """Whether a name is words that nobody knows before the word for a room."""
+    if [t.name for t in own] != ["ROOM_HEAD"] or own[0].end != start + len(name):
+        return False
+    return _nameable(name[: own[0].start - start].strip(), names, heading=True)
 
 
 def _all_nameable(name: str, joins: Tags, names: Names, clause: Clause) -> list[Tag]:

@@ -19,6 +19,8 @@ SAYS = "COLOR_WORD"
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*")
 _SMALL, _TITLE = 4, 5
 """Letters of a word that has a capital in a title, and how many such words make one."""
+_PAIR = 2
+"""Cells of a row that is a place and its color."""
 _LONGEST = 4
 """Words in a name."""
 _BEHIND = (
@@ -103,7 +105,20 @@ def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Ta
                 cells.add(id(cell.view))
         if clause.parents and any(t.name == SAYS for t in tags(clause.parents[0].view)):
             under.update(id(view) for view in (clause.view, *(cell.view for cell in clause.cells)))
+            if len(clause.cells) == _PAIR and not any(cell.heads for cell in clause.cells):
+                cells.update(id(c.view) for c in clause.cells[1:] if _may_name(c.view.text, tags(c.view)))
     return cells, under
+
+
+def _may_name(text: str, tags: Iterable[Tag]) -> bool:
+    """Whether a cell can be a color whole: a few words in capitals that say nothing else."""
+    words = _WORD.findall(text)
+    plain = (
+        all(t.name in ("color", "NUMBER") for t in tags)
+        and not text.rstrip().endswith((".", ":", ";"))
+        and "," not in text
+    )
+    return 0 < len(words) <= _LONGEST and plain and all(word[0].isupper() for word in words)
 
 
 def whole_color(text: str) -> list[Tag]:

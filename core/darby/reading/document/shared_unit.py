@@ -1,0 +1,98 @@
+"""The unit that a document gives all its sizes once: `All dimensions in mm`, and then `rails @ 600`, `2 x 13`.
+
+It stands behind bare numbers only where a word beside them says that they measure something, or where a size has two numbers.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from attrs import evolve
+
+from darby.quantities.units import LENGTH, Unit
+from darby.reading.layout.clause import Clause
+from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.whole_labels import MEASURE
+
+_REACH = 40
+"""Letters between the word for sizes and the unit."""
+_SHORT = 5
+"""Words of a clause that says nothing else."""
+_BEFORE = ("AT", "SPACED")
+_BEHIND = ("ON_CENTER", "WIDE", "LONG", "THICK")
+_WORD = re.compile(r"[A-Za-z]+")
+_CELL = 2
+"""Where the second number of a size stands that opens its cell."""
+_COUNT = 3
+"""How many of a thing a size can begin with: `2 x 13`."""
+
+
+def shared_unit(clauses: Iterable[Clause], lexicon: Lexicon, labels: Mapping[str, str]) -> Unit | None:
+    """The unit of all sizes of a document, where it says one and no other; `labels` has the words for sizes."""
+    words = "|".join(re.escape(word) for word, of in labels.items() if of == MEASURE)
+    if not words:
+        return None
+    said = re.compile(rf"(?<![A-Za-z])(?:{words})(?P<behind>[A-Za-z\s=(]{{2,{_REACH}}})", re.IGNORECASE)
+    found = {
+        unit.name: unit
+        for clause in clauses
+        if said.search(clause.view.text) and _of_all(clause.view.text, lexicon)
+        for match in said.finditer(clause.view.text)
+        for word in _WORD.findall(match["behind"])
+        if (unit := _unit(word, lexicon)) is not None
+    }
+    return next(iter(found.values())) if len(found) == 1 else None
+
+
+def _of_all(text: str, lexicon: Lexicon) -> bool:
+    """Whether what is said of sizes is said of all of them: by a word, or since nothing else is said."""
+    return len(text.split()) <= _SHORT or any(t.name in ("ALL", "NEUTRAL") for t in lexicon.tags(text))
+
+
+def _unit(word: str, lexicon: Lexicon) -> Unit | None:
+    tag = next((t for t in lexicon.tags(f"1 {word}") if t.unit is not None), None) if word.lower() != "in" else None
+    return tag.unit if tag is not None and tag.unit is not None and tag.unit.dimension == LENGTH else None
+
+
+def with_shared_unit(tags: Sequence[Tag], text: str, unit: Unit | None, lexicon: Lexicon) -> Sequence[Tag]:
+    """The tags of a text with a unit behind every bare number that measures something; what then closes a cell by itself
+    (`2 x 13 fire rated`) is the type of what is laid so, whose name is left out."""
+    if unit is None:
+        return tags
+    out: list[Tag] = []
+    for n, tag in enumerate(tags):
+        out.append(tag)
+        if tag.name == "NUMBER" and (_measures(tags, n) or _sizes(tags, n, unit, lexicon)):
+            out.append(Tag(tag.end, tag.end, "LENGTH_UNIT", unit.name, unit=unit))
+            if tag is tags[-1] and n == _CELL:
+                out.extend(_types(text, tag.end, lexicon))
+    return out
+
+
+def _sizes(tags: Sequence[Tag], at: int, unit: Unit, lexicon: Lexicon) -> bool:
+    """Whether a number that is no whole one stands right before goods that come so thick: `12.5 panels`."""
+    number, behind = tags[at].number, tags[at + 1 : at + 2]
+    if number is None or number.denominator == 1 or not behind or behind[0].name != "subject":
+        return False
+    return behind[0].start - tags[at].end <= 1 and number * unit.factor in lexicon.sizes("thickness")
+
+
+def _types(text: str, at: int, lexicon: Lexicon) -> Iterator[Tag]:
+    goods = lexicon.implies.get("layers", "")
+    behind = text[at:].rstrip()
+    for tag in lexicon.tags(f"{behind} {goods}") if goods and len(behind.split()) <= _SHORT else ():
+        if tag.name == "type" and tag.end <= len(behind):
+            yield evolve(tag, start=tag.start + at, end=tag.end + at)
+
+
+def _measures(tags: Sequence[Tag], at: int) -> bool:
+    before, behind = tags[at - 1 : at], tags[at + 1 : at + 2]
+    if behind and behind[0].unit is not None:
+        return False
+    if (before and before[0].name in _BEFORE) or (behind and behind[0].name in _BEHIND):
+        return True
+    crossed = at > 1 and before[0].name == "BY_X" and tags[at - 2].name == "NUMBER"
+    count = tags[at - 2].number if crossed else None
+    return count is not None and count <= _COUNT and count.denominator == 1
