@@ -119,11 +119,17 @@ def _upper(text: str) -> str:
     return high if len(high) == len(text) else "".join(c.upper() if len(c.upper()) == 1 else c for c in text)
 
 
+_TITLED = 6
+"""Words that a title in capitals has at the most."""
+
+
 def leads_on(line: Line) -> bool:
     """Whether the last word of a line ends no sentence and no heading."""
     last = line.text.rpartition(" ")[2]
     if line.text.endswith(("-", ",", "&", "/")):
         return True
+    if last == "A" and not line.flat and line.text.count(" ") < _TITLED:
+        return False  # `SYSTEM A` is the first of several
     return (last.lower() if line.flat or line.text.isupper() else last) in _LEADS_ON
 
 

@@ -218,7 +218,9 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         rest = [t for c in behind for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
         codes = sum(CODE.fullmatch(capitals_of(c.view.text.strip())) is not None for c in cells[1:])
         said = [*rest, *_of(below, tags)]
+        # under a head of marks a row of bare numbers is of a system too; one of words may be of goods of others
         headed = cells[0].column is not None and cells[0].column.role == "marks" and bool(cells[0].heads)
+        headed = headed and any(c.view.text.lstrip()[:1].isdigit() for c in cells[1:])
         if (named or CODE.fullmatch(key)) and codes < len(cells) - 1 and (_speaks(said) or headed):
             yield (named["code"] if named else key), said
         return
