@@ -31,10 +31,25 @@ def sign_at(words: PhraseIndex, text: str, low: str, start: int) -> tuple[Tag | 
     found = words.at(low, start, sign)
     if found is not None:
         return word_tag(start, found[0], *found[1]), found[0]
-    if sign == "." and (not (end == len(text) or text[end].isspace()) or abbreviates(low, start)):
+    if sign == "." and (
+        not (end == len(text) or text[end].isspace()) or abbreviates(low, start) or _in_initials(text, start)
+    ):
         return None, end
     if sign == "-" and text[end : end + 1].isalpha() and before.isalnum():
         return None, end  # a compound word
     if sign == "-" and before.isdigit() and _SUSPENDED.match(low, end):
         return None, end  # `1/4- to 1/2-inch`
     return Tag(start, end, _SIGNS.get(sign, "SIGN"), sign), end
+
+
+def _in_initials(text: str, stop: int) -> bool:
+    """Whether a point stands behind the last of letters that stand for words, in the middle of a sentence: `two coats w.b. varnish`."""
+    letters = text[max(0, stop - 3) : stop]
+    return (
+        len(letters) == 3
+        and letters[0].isalpha()
+        and letters[1] == "."
+        and letters[2].isalpha()
+        and not text[max(0, stop - 4) : stop - 3].isalnum()
+        and text[stop + 2 : stop + 3].islower()
+    )

@@ -25,6 +25,7 @@ def names(text: str) -> list[str]:
         ("walls | ceilings", ["surface", "CELL", "surface"]),
         ("walls – ceilings", ["surface", "DASH", "surface"]),
         ("walls?", ["surface", "STOP"]),
+        ("walls w.b. ceilings", ["surface", "surface"]),
     ],
 )
 def test_each_sign_is_told_apart(text: str, signs: list[str]) -> None:
