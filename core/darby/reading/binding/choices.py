@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Collection, Container, Iterable, Mapping, Sequence
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from attrs import field, frozen
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.in_place import IN_PLACE, place_limit, replaced, weigh_replaced
 from darby.reading.binding.own_words import opens_a_look
-from darby.reading.binding.places import chains, find_marks, find_places, in_definition, is_defined, pairs
+from darby.reading.binding.places import chains, find_marks, find_places, in_definition, is_defined, listed_marks, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.surface import find_surfaces
@@ -152,17 +152,18 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
     if defined and (not out.surfaces or code_of(out.surfaces[0].how) == FoundBy.HEADING):
         out.surfaces = [Word(surface, FoundBy.DEFINITION) for surface in defined]
     out.scope = find_scope(out, site)
-    out.places, out.marks = find_places(out, site), _listed_marks(tags, fact) or find_marks(out, site)
+    out.places, out.marks = find_places(out, site), listed_marks(tags, fact) or find_marks(out, site)
     if fact.kind != SYSTEM and is_defined(out, site):
         out.places = in_definition(out, site)
     if excepted:
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)
         out.places = [(room, Word(surface, FoundBy.EXCEPTION) if surface else usual) for room, surface in excepted]
-    as_another = (
-        fact.start > 0 and tags[fact.start - 1].name in ("AS", "CARRIED") and not any(room for room, _ in out.places)
-    )
-    if fact.kind == SYSTEM and as_another and out.marks != [tag.value] and tag.value not in systems.items:
+    own = list(takewhile(lambda t: t.name not in _ENDS, reversed(tags[: fact.start])))
+    led = any(t.name == MARK and t.value != tag.value for t in own)  # `P2: as P1, in stores`
+    alone = out.marks != [tag.value] and not any(room for room, _ in out.places)
+    as_another = bool(own) and own[0].name in ("AS", "CARRIED") and (led or alone)
+    if as_another and fact.kind == SYSTEM and tag.value not in systems.items:
         out.doubt = "one system is defined by another, and what they share is not carried over"
     if fact.kind in (SYSTEM, IN_PLACE):  # it is defined elsewhere, and looks as it is said there
         out.marks = [] if fact.kind == SYSTEM else out.marks
@@ -195,17 +196,6 @@ def _labelled(fact: Fact, tags: Sequence[Tag], site: Site) -> bool:
     labelled = any((t.name, t.value) == ("subject", fact.subject) for t in site.label)
     tables = (v.tables.get("by_label", {}) for v in site.lexicon.vocabularies) if alone and labelled else ()
     return any(tag.value in strings(table.get(fact.kind, [])) for table in tables)
-
-
-def _listed_marks(tags: Sequence[Tag], fact: Fact) -> list[str]:
-    """`PT-11, PT-12 and PT-13 are matte`: the marks that stand in a list right before what they have in common."""
-    end = fact.start - (fact.start > 0 and tags[fact.start - 1].name == "HOLDS")
-    at = end
-    while at and tags[at - 1].name in (MARK, "AND", "COMMA"):
-        at -= 1
-    marks = [t.value for t in tags[at:end] if t.name == MARK]
-    closed = end > 0 and tags[end - 1].name == MARK and (at == 0 or tags[at - 1].name in _ENDS)
-    return marks if closed and len(marks) > 1 else []
 
 
 _ENDS = ("STOP", "SEMICOLON")

@@ -11,6 +11,7 @@ from itertools import pairwise, takewhile
 
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
+from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.naming.larger_places import holds_others, lies_in
 from darby.reading.parsing.tagging.tag import Tag, comes_so
 from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES, OTHER_SURFACES
@@ -245,3 +246,17 @@ def _first_listed(tags: Sequence[Tag]) -> Iterator[str]:
     for tag in takewhile(lambda t: t.name in _JOINED, tags[at:]):
         if tag.name == "mark":
             yield tag.value
+
+
+def listed_marks(tags: Sequence[Tag], fact: Fact) -> list[str]:
+    """`PT-11, PT-12 and PT-13 are matte`: the marks that stand in a list right before what they have in common."""
+    end = fact.start - (fact.start > 0 and tags[fact.start - 1].name == "HOLDS")
+    at = end
+    while at and tags[at - 1].name in ("mark", "AND", "COMMA"):
+        at -= 1
+    marks = [t.value for t in tags[at:end] if t.name == "mark"]
+    closed = end > 0 and tags[end - 1].name == "mark" and (at == 0 or tags[at - 1].name in _ENDS)
+    return marks if closed and len(marks) > 1 else []
+
+
+_ENDS = ("STOP", "SEMICOLON")

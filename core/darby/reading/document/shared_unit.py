@@ -1,6 +1,7 @@
-"""The unit that a document gives all its sizes once: `All dimensions in mm`, and then `rails @ 600`, `2 x 13`.
+"""The unit of bare numbers: the one that a document gives all its sizes once, `All dimensions in mm`, and then `rails @ 600`, `2 x 13`; and
+the only one that a distance can have, `rails at 600 centres`, `at 16 o.c.`
 
-It stands behind bare numbers only where a word beside them says that they measure something, or where a size has two numbers.
+It stands behind them only where a word beside them says that they measure something, or where a size has two numbers.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve
 
-from darby.quantities.units import LENGTH, Unit
+from darby.quantities.units import LENGTH, UNITS, Unit
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
@@ -25,6 +26,8 @@ _BEHIND = ("ON_CENTER", "WIDE", "LONG", "THICK")
 _WORD = re.compile(r"[A-Za-z]+")
 _CELL = 2
 """Where the second number of a size stands that opens its cell."""
+_LEAST_MM, _LEAST_IN, _MOST_IN = 100, 4, 48
+"""Distances between centers: no fewer millimetres than that are written, and no more inches."""
 _COUNT = 3
 """How many of a thing a size can begin with: `2 x 13`."""
 
@@ -59,16 +62,27 @@ def _unit(word: str, lexicon: Lexicon) -> Unit | None:
 def with_shared_unit(tags: Sequence[Tag], text: str, unit: Unit | None, lexicon: Lexicon) -> Sequence[Tag]:
     """The tags of a text with a unit behind every bare number that measures something; what then closes a cell by itself
     (`2 x 13 fire rated`) is the type of what is laid so, whose name is left out."""
-    if unit is None:
-        return tags
     out: list[Tag] = []
     for n, tag in enumerate(tags):
         out.append(tag)
-        if tag.name == "NUMBER" and (_measures(tags, n) or _sizes(tags, n, unit, lexicon)):
+        if unit is None:
+            own = _of_centers(tags, n)
+            out.extend([Tag(tag.end, tag.end, "LENGTH_UNIT", own.name, unit=own)] if own is not None else [])
+        elif tag.name == "NUMBER" and (_measures(tags, n) or _sizes(tags, n, unit, lexicon)):
             out.append(Tag(tag.end, tag.end, "LENGTH_UNIT", unit.name, unit=unit))
             if tag is tags[-1] and n == _CELL:
                 out.extend(_types(text, tag.end, lexicon))
     return out
+
+
+def _of_centers(tags: Sequence[Tag], at: int) -> Unit | None:
+    """The unit of a bare number right before a word for centers, by its size."""
+    number, behind = tags[at].number, tags[at + 1 : at + 2]
+    if tags[at].name != "NUMBER" or number is None or not behind or behind[0].name != "ON_CENTER":
+        return None
+    if number >= _LEAST_MM:
+        return UNITS["mm"]
+    return UNITS["in"] if _LEAST_IN <= number <= _MOST_IN else None
 
 
 def _sizes(tags: Sequence[Tag], at: int, unit: Unit, lexicon: Lexicon) -> bool:

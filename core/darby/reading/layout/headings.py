@@ -6,7 +6,8 @@ import re
 from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
-from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on, lettered, numbers_clauses
+from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on, lettered
+from darby.reading.layout.outline import counted_clauses, numbers_clauses
 from darby.reading.layout.tables.cells import GAP, is_rule, listed, spread_out
 from darby.text.spans import View
 
@@ -38,17 +39,16 @@ _HEADING_LABELS = ("part", "hash", "clause")
 
 def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     """Take the labels off the lines that have one, and tell headings from running text."""
-    pairs, numbered = _pairs(lines), numbers_clauses(lines)
+    pairs, numbered, counted = _pairs(lines), numbers_clauses(lines), counted_clauses(lines)
     for number, line in enumerate(lines):
         match = None if lettered(lines, number) else LABEL.match(line.shape + " ")
-        match = match or _item(lines, number)
+        match = match or _item(lines, number) or counted.get(number)
         asked = ASKED.match(line.shape) if pairs else None
-        if asked is not None and asked["number"] in pairs:
-            match = asked
+        match = asked if asked is not None and asked["number"] in pairs else match
         rest = line.shape[match.end() :] if match else ""
         row = (len(GAP.findall(rest)) > 1 and not spread_out(rest)) or (number > 0 and _like(lines[number - 1], line))
         clause = match is not None and match.lastgroup == "clause"
-        headed = clause and numbered and not GAP.search(rest)
+        headed = number in counted or (clause and numbered and not GAP.search(rest))
         if match and match is not asked and not headed and (row or (clause and not rest.isupper())):
             match = None  # a row of a table whose key is a number
         if line.opens >= 0:
@@ -75,7 +75,8 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             skip = min(match.end(), len(line.text))
             line.start += skip
             line.text, line.shape = line.text[skip:].strip(), line.shape[skip:].strip()
-            heads = line.style in _HEADING_LABELS and not line.text.endswith(".")
+            heads = line.style in _HEADING_LABELS and not (number in counted and ": " in line.text)
+            heads = heads and not line.text.endswith(".")
             line.kind = "heading" if heads or _labelled_heading(line) else "text"
         elif number == 0 and _is_title(lines) and not _heads_columns(lines):
             for other in (line, *_more_title(lines)):

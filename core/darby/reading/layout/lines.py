@@ -133,22 +133,6 @@ def leads_on(line: Line) -> bool:
     return (last.lower() if line.flat or line.text.isupper() else last) in _LEADS_ON
 
 
-_FEW = 2
-"""Numbers below which lines hang that show how a document is numbered."""
-
-
-def numbers_clauses(lines: list[Line]) -> bool:
-    """Whether numbers of three digits head what hangs below them: `115  Lobby`, and further in, where its first word begins, `Walls ..`."""
-    hung = 0
-    for line, below in pairwise(lines):
-        found = LABEL.match(line.shape)
-        if found is None or found.lastgroup != "clause" or "  " in line.text[found.end() :]:
-            continue
-        below_it = below.indent == line.indent + found.end() and not below.blank_before and "  " not in below.text
-        hung += below_it and (below.shape[:1].isupper() or LABEL.match(below.shape) is not None)
-    return hung >= _FEW
-
-
 def runs_on(line: Line, after: Line) -> bool:
     """Whether a line breaks off in the middle of a sentence that the next one goes on with."""
     if after.blank_before or after.alone or LABEL.match(after.shape + " ") or line.text.endswith(SENTENCE_END):

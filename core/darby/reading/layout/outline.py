@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
+from itertools import pairwise
 
 from attrs import define, field
 
 from darby.reading.layout.clause import Clause
-from darby.reading.layout.lines import SENTENCE_END, Line
+from darby.reading.layout.lines import LABEL, SENTENCE_END, Line
 
 TITLE = 60
 """Letters of the longest title."""
@@ -17,6 +18,39 @@ _LABELLED = re.compile(r"[^:.;]{1,40}:\s+\S")
 _RECENT = 8
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
+
+
+_FEW = 2
+"""Numbers below which lines hang that show how a document is numbered."""
+
+
+def numbers_clauses(lines: list[Line]) -> bool:
+    """Whether numbers of three digits head what hangs below them: `115  Lobby`, and further in, where its first word begins, `Walls ..`."""
+    hung = 0
+    for line, below in pairwise(lines):
+        found = LABEL.match(line.shape)
+        if found is None or found.lastgroup != "clause" or "  " in line.text[found.end() :]:
+            continue
+        below_it = below.indent == line.indent + found.end() and not below.blank_before and "  " not in below.text
+        hung += below_it and (below.shape[:1].isupper() or LABEL.match(below.shape) is not None)
+    return hung >= _FEW
+
+
+_COUNTED = re.compile(r"(?P<clause>[0-9]{2}[05][A-Z]?)\s(?=[A-Z]{2})")
+_LEAST = 3
+"""Clauses that show that their numbers count them."""
+
+
+def counted_clauses(lines: Sequence[Line]) -> Mapping[int, re.Match[str]]:
+    """The lines that open with the number of a clause and one blank, `110 CORES`, `120A FACES to halls`: where all such numbers of a text
+    are of three digits, count up in fives or tens, and begin anew at most for a further section. Rooms are numbered one by one."""
+    found = {n: m for n, line in enumerate(lines) if (m := _COUNTED.match(line.text)) and "  " not in line.text}
+    others = any(_ODD.match(line.text) for line in lines)
+    anew = sum(a["clause"] >= b["clause"] for a, b in pairwise(found.values()))
+    return found if len(found) >= _LEAST and not others and anew < len(found) / _LEAST else {}
+
+
+_ODD = re.compile(r"[0-9]{2}[1-46-9][A-Z]?\s(?=[A-Z]{2})")
 
 
 @define(eq=False)

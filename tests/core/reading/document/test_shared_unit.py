@@ -39,4 +39,4 @@ def test_it_stands_behind_what_measures_and_behind_nothing_else() -> None:
 
 
 def test_two_units_for_all_are_none() -> None:
-    assert said("Dimensions in mm.\nSizes in inches.\nScrews at 230 centres on ceilings.") == []
+    assert said("Dimensions in mm.\nSizes in inches.\nScrews at 60 centres on ceilings.") == []

@@ -8,7 +8,6 @@ from darby.reading.layout.lines import (
     breaks_off,
     goes_on_small,
     leads_on,
-    numbers_clauses,
     runs_on,
     set_apart,
     split_lines,
@@ -103,21 +102,6 @@ def test_what_a_pages_turn_puts_into_a_sentence_is_furniture() -> None:
     text = "Apply two coats of finish paint to walls\nNORTH WING FINISHES 12\nof the lobby."
     assert apart(text) == [("NORTH WING FINISHES 12", "a page header or footer")]
     assert apart(text.replace("walls\n", "walls.\n")) == []
-
-
-@pytest.mark.parametrize(
-    ("text", "numbers"),
-    [
-        ("112  Cores\n     Board A\n118  Plant\n     Board B", True),
-        ("112  Cores\n     Board A\n118  Plant\nBoard B", False),
-        ("112  Cores\n     board A\n118  Plant\n     board B", False),
-        ("112  Cores   A\n     Board A\n118  Plant   B\n     Board B", False),
-        ("112  Cores\n     Board   A\n118  Plant\n     Board   B", False),
-        ("112  Cores\n\n     Board A\n118  Plant\n\n     Board B", False),
-    ],
-)
-def test_numbers_below_which_lines_hang_are_those_of_clauses(text: str, numbers: bool) -> None:
-    assert numbers_clauses(split_lines(text)) is numbers
 
 
 @pytest.mark.parametrize(

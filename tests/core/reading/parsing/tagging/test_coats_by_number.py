@@ -1,0 +1,25 @@
+"""A number of goods that are put on in coats counts coats."""
+
+from __future__ import annotations
+
+import pytest
+
+from reads import read_text
+
+
+@pytest.mark.parametrize(
+    ("text", "coats"),
+    [
+        ("Doors: 1 No undercoat and 1 No gloss.", ["1", "1"]),
+        ("Doors: 2 nr. gloss.", ["2"]),
+        ("Walls: 2 No. quick drying acrylic eggshell.", ["2"]),
+        ("Walls: 2 No. coats emulsion.", ["2"]),
+        ("Walls: 2 No. doors, gloss.", []),
+        ("Order 12 No. gypsum board sheets for walls.", []),
+        ("Walls: 3 No. 10 L tins of emulsion.", []),
+    ],
+)
+def test_a_number_of_goods_that_come_in_coats_is_so_many_coats(text: str, coats: list[str]) -> None:
+    assert [
+        str(r.amount.value) for r in read_text(text).rules if r.kind.name == "coats" and r.amount is not None
+    ] == coats
