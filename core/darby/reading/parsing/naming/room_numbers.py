@@ -23,6 +23,10 @@ _NAMED = re.compile(
 )
 _SMALL = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
 _LOW = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/\"'”“]|\.[0-9])"
+_SHORTENED = re.compile(
+    rf"(?<![A-Za-z0-9.-])(?P<name>[A-Z][A-Za-z]{{1,11}}\.)\s(?P<first>{_LOW})" + _REST.format(number=_LOW)
+)
+"""A shortened name with a number of any length: `Lab. 3`, `Bed. 2 and 3`."""
 _LISTED = re.compile(rf"\s(?P<first>{_SMALL})" + _REST.format(number=_SMALL))
 _RANGE = re.compile(
     rf"\s(?P<first>{_SMALL.replace('“-]', '“]')})\s?(?:to|thru|through|–|-)\s?(?P<rest>{_SMALL})", re.IGNORECASE
@@ -55,6 +59,7 @@ _GOES_ON = (
     "PROVIDE_AT",
     "COMMA",
     "SIGN",
+    "NEW_VALUE",
 )
 _COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
 """Another number right behind, which no number counts: `Rooms 4 and 5 two coats`."""
@@ -68,9 +73,7 @@ def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]
     """The tags of a text with one `room` tag for each numbered room."""
     new: list[Tag] = [one for tag in tags if _is_surface(tag) for one in _led(tag, tags, text)]
     for match in _NAMED.finditer(text):
-        start = _begins(match, tags, text, names)
-        if start is not None and _stands(start, match, tags, new, text, names):
-            new.extend(_rooms(start, _in_full(text[start : match.end("name")], names), match, text))
+        new.extend(_named(match, tags, new, text, names))
     for tag in tags:
         if tag.name == "room" and (span := _RANGE.match(text, tag.end)) and not _counted(span, tags):
             called = f"{singular(text[tag.start : tag.end].lower())} {span['first'].lower()}-{span['rest'].lower()}"
@@ -83,7 +86,17 @@ def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]
     for match in _BARE.finditer(text):
         if not within(new, match.start(), match.end()) and not _counted(match, tags):
             new.extend(_bare(match))
+    for match in _SHORTENED.finditer(text):
+        if not within(new, match.start(), match.end()):
+            new.extend(_named(match, tags, new, text, names))
     return put(new, tags) if new else list(tags)
+
+
+def _named(match: re.Match[str], tags: Sequence[Tag], new: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    start = _begins(match, tags, text, names)
+    if start is None or not _stands(start, match, tags, new, text, names):
+        return []
+    return list(_rooms(start, _in_full(text[start : match.end("name")], names), match, text))
 
 
 _BARE = re.compile(
@@ -119,7 +132,7 @@ def _led(surface: Tag, tags: Sequence[Tag], text: str) -> Iterator[Tag]:
 
 def _in_full(name: str, names: Names) -> str:
     """A name with the words that drawings shorten written out: `Elec.` is electrical."""
-    return " ".join(names.short.get(word.lower().rstrip("."), word) for word in name.split())
+    return " ".join(names.short.get(word.lower().rstrip("."), word.rstrip(".")) for word in name.split())
 
 
 def _rooms(start: int, name: str, match: re.Match[str], text: str) -> Iterator[Tag]:
@@ -137,7 +150,7 @@ def _begins(match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) 
     start: int | None = None
     for word in _WORD.finditer(text, match.start("name"), match.end("name")):
         inside = within(tags, word.start(), word.end())
-        short = word[0].lower() in names.short
+        short = word[0].lower() in names.short or _labels(match, inside, text, names)
         held = any(t.name not in _LENIENT for t in inside) or (not inside and word[0].lower() in names.plain)
         if text[word.end()] == "." and not short:
             start = None  # a sentence ends there
@@ -146,6 +159,17 @@ def _begins(match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) 
         elif start is None:
             start = word.start()
     return None if _counted(match, tags) else start
+
+
+def _labels(match: re.Match[str], inside: Sequence[Tag], text: str, names: Names) -> bool:
+    """Whether a name of one word and its number are all of a label: then a full stop behind the name shortens it and ends no sentence."""
+    word = match["name"].lower().rstrip(".")
+    if " " in word:
+        return False
+    named = any(t.name == "room" for t in inside) or (names.can_name(word) and word not in names.labels)
+    return (
+        named and text[match.end() : match.end() + 1] == ":" and text[: match.start()].rstrip()[-1:] in ("", *_BREAKS)
+    )
 
 
 def _counted(match: re.Match[str], tags: Sequence[Tag]) -> bool:
@@ -186,13 +210,19 @@ def _stands(start: int, match: re.Match[str], tags: Sequence[Tag], new: Sequence
     if beside or (known and (led in LEADING or not led or led in _BREAKS)):
         return True
     if led in LEADING or led == "of":
-        return plain and _ENDS.match(text, match.end()) is not None
+        return plain and (_ENDS.match(text, match.end()) is not None or (led == "of" and _of_surface(start, tags)))
     after = first_behind(tags, match.end())
     faced = after is not None and after.name in _FACES and not text[match.end() : after.start].strip()
     closes = faced or _ENDS.match(text, match.end()) is not None
     if led == ":":
         return closes and not text[match.end() :].strip(" .")
     return (opens or led in _BREAKS) and plain and closes and text[match.end() :].strip(" .") != ""
+
+
+def _of_surface(start: int, tags: Sequence[Tag]) -> bool:
+    """Whether the word before a name ties it to a surface: `walls of Conference 105`."""
+    ahead = [t for t in within(tags, start - _REACH, start) if t.end < start and t.name != "OF"]
+    return bool(ahead) and _is_surface(ahead[-1])
 
 
 def _room_before(start: int, tags: Sequence[Tag], new: Sequence[Tag], text: str) -> bool:

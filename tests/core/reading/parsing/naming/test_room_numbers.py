@@ -29,6 +29,9 @@ NUMBERED = {
     "consulting rooms 1 to 6 - walls": ["consulting room 1-6"],
     "SHOWERS 114 & 115 WALLS": ["shower 114", "shower 115"],
     "Stairs A and B: three coats": ["stair a", "stair b"],
+    "Bed. 2 and 4: two coats": ["bed 2", "bed 4"],
+    "walls in Lab. 3 and Mech. 12": ["laboratory 3", "mechanical 12"],
+    "walls of Orangery 212 with two coats": ["orangery 212"],
 }
 
 
@@ -49,6 +52,8 @@ def test_a_room_has_its_number(text: str) -> None:
         "of Division 099 work",
         "Provide 250 sheets",
         "Add Board 120 sq ft",
+        "Paint the walls. 2: paint the doors",
+        "Note. 3: two coats",
     ],
 )
 def test_a_number_that_counts_measures_or_cites_makes_no_room(text: str) -> None:
