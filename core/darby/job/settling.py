@@ -91,13 +91,13 @@ class Settling:
         return evolve(surface, **changes) if changes else surface
 
     def _tell_strangers(self) -> None:
-        """Walls that stand between rooms which nothing else in the job speaks of."""
+        """Walls that stand between rooms which nothing else in a job that describes rooms speaks of."""
         known = {folded(room.name): room.name for room in self.rooms}
+        if not known:
+            return  # a list of walls alone: each names the rooms, and none of them is a stranger
         for drafts, made, _ in self._made:
             if not made.between:
                 known |= {folded(d.surface.room): d.surface.room for d in drafts if d.surface and d.surface.room}
-        if not known:
-            return
         for _, made, row in self._made:
             for room, span in made.between:
                 if folded(room) not in known and self._says(room) is None:

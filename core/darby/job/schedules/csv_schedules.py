@@ -16,8 +16,19 @@ from attrs import evolve, frozen
 from darby.job.rows.measured_row import Row
 from darby.job.rows.sheet import Sheet, shown
 from darby.job.schedules.grid import Grid, cells, line_end, next_line, unquoted
-from darby.job.schedules.heads import Head, adds_up, fits, head_of, is_measured, unit_of, usual_keys
+from darby.job.schedules.heads import (
+    SIDES,
+    Head,
+    adds_up,
+    faces_of,
+    fits,
+    head_of,
+    is_measured,
+    unit_of,
+    usual_keys,
+)
 from darby.job.schedules.taken import Taken
+from darby.job.schedules.wall_lists import COUNT, WallList, heads_of_walls, lists_walls, tell_marks
 from darby.quantities.numerals import value_of
 from darby.text.spans import Source, Span
 
@@ -59,6 +70,11 @@ class _Top:
     titles: tuple[Span, ...] = ()
     """Lines above it."""
 
+    @property
+    def walls(self) -> bool:
+        """Whether what stands below can be nothing but walls."""
+        return lists_walls({head.key for _, head, _ in self.heads})
+
 
 def read_schedule(
     source: Source, sheet: Sheet, kinds: Mapping[str, list[str]], keys_of: Callable[[str], list[str]],
@@ -74,8 +90,11 @@ def read_schedule(
     if top is None:
         sheet.say("job-schedule", source.span(0, 0), f"{source.name} has no line", "The first line names its columns.")
         return
-    columns, units = _columns(source, top, sheet, known)
-    seen = Taken(source, tuple((head, span) for _, head, span in top.heads), top.titles)
+    columns, units = _columns(source, top, sheet, ["what", *keys_of("wall"), COUNT] if top.walls else known)
+    walls = WallList.of(columns, _names(source, top, columns)) if top.walls else None
+    if walls is not None:
+        tell_marks(((head, span) for _, head, span in top.heads), columns, sheet)
+    seen = Taken(source, tuple((head, span) for _, head, span in top.heads), top.titles, walls=walls)
     if taken is not None:
         taken.append(seen)
     grid = Grid(source, top.parting, columns)
@@ -109,7 +128,9 @@ def read_schedule(
                 "job-schedule", grid.at((number,)).value, f"a row has more cells than {source.name} has columns",
                 "Put a text that holds the parting sign in double quotes.",
             )  # fmt: skip
-        what = _what(data, own, (number,), kinds, keys_of)
+        if walls is not None:
+            walls.settle(data, own, (number,))
+        what = "wall" if walls is not None else _what(data, own, (number,), kinds, keys_of)
         if what:
             guessed = what == "ceiling" and "what" not in data and "height" in columns
             data.pop("what", None)
@@ -125,6 +146,18 @@ def columns_of(source: Source, known: Iterable[str]) -> list[str]:
     """The keys that the heads of a schedule name, whether anything has a use for them or not; but for columns of notes."""
     top = _top(source, [*dict.fromkeys(("what", *known, *usual_keys()))])
     return [head.key for _, head, _ in top.heads if not head.aside] if top else []
+
+
+def _names(source: Source, top: _Top, columns: Mapping[str, int]) -> Iterator[tuple[str, str]]:
+    """Name and room of each row below the heads."""
+    text, at = source.text, next_line(source.text, top.end)
+    wanted = [columns.get(key, _MOST) for key in ("name", "room")]
+    while at is not None:
+        end = line_end(text, at)
+        row = [unquoted(text[a:b]) for a, b in cells(text, at, end, top.parting)]
+        name, room = (row[n] if n < len(row) else "" for n in wanted)
+        yield name, room
+        at = next_line(text, end)
 
 
 def _top(source: Source, known: list[str]) -> _Top | None:
@@ -157,6 +190,10 @@ def _named(source: Source, start: int, end: int, parting: str, known: list[str])
         if (said := unquoted(source.text[a:b]))
     ]
     keys = {head.key for _, head, _ in found}
+    walls = heads_of_walls(found, known)
+    if lists_walls(keys) or lists_walls({head.key for _, head, _ in walls}):
+        yield from walls
+        return
     for number, head, span in found:
         # a list of rooms alone calls its names `Room`, or has none but their numbers
         names = () if keys & {"name", "wall", "what"} else ("room",) if "room" in keys else ("number",)
@@ -171,7 +208,7 @@ def _columns(source: Source, top: _Top, sheet: Sheet, known: list[str]) -> tuple
         name = head.key
         if head.aside:
             continue
-        if name not in known:
+        if name not in known and name not in SIDES:
             near = sheet.nearest(name, known, _NEAR)
             sheet.say(
                 "job-unknown-key" if near else "schedule-column", span, f'{source.name} has no use for a column "{shown(name)}"',
@@ -229,6 +266,8 @@ def _value(key: str, text: str, unit: str, parting: str) -> Any:
     """A cell as TOML would give it: counts as numbers, flags as true and false, all else as text; a bare number with its unit."""
     if key in _COUNTS and text.isascii() and text.isdigit() and len(text) < 10:
         return int(text)
+    if key == "faces" and (told := faces_of(text)):
+        return told
     if key in ("sill", "ceiling"):
         return _FLAGS.get(text.casefold(), text)
     if is_measured(key):

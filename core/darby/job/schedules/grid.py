@@ -20,7 +20,7 @@ _SAYS = re.compile(r"[^\s,;]")
 
 @frozen(eq=False)
 class Grid:
-    """The places of one schedule: `(row, column name)` is a cell, `(row,)` its line."""
+    """The places of one schedule: `(row, column name)` is a cell, `(row,)` its line. A list may stand in one cell, or each part in its own."""
 
     source: Source
     parting: str
@@ -34,7 +34,8 @@ class Grid:
         """The place of a cell; of its line where the row has no such column."""
         start = self.starts[int(path[0])] if path else 0
         end = line_end(self.source.text, start)
-        name = str(path[1]) if len(path) > 1 else ""
+        whole = " ".join(map(str, path[1:]))
+        name = whole if whole in self.columns or len(path) < 2 else str(path[1])
         if name in self.columns:
             if not self._last or self._last[0][0] != start:
                 self._last[:] = [(start, list(cells(self.source.text, start, end, self.parting)))]

@@ -17,6 +17,8 @@ _LAST_WORDS = re.compile(r"^(.+?)(?:\s*[,/]\s*|\s+(?:in\s+)?)((?:sq\.?\s*)?[^\W\
 _AS_WRITTEN = {"sf": "sq ft", "sqft": "sq ft", "sqm": "m2", "lf": "ft", "lm": "m", "feet": "ft"}
 _MEASURED = frozenset("length width height perimeter area end_height peak rise drop depth reveal".split())
 _AREAS = frozenset({"area"})
+SIDES = {"between 0": "the room on one side", "between 1": "the room on the other"}
+"""Columns with one room each of the two between which a wall stands, and what they are."""
 
 
 @frozen
@@ -30,6 +32,11 @@ class Head:
     """As it is written."""
     aside: bool = False
     """Whether the column says by its head that it orders nothing."""
+
+    @property
+    def means(self) -> str:
+        """The key in words."""
+        return SIDES.get(self.key, self.key)
 
     @property
     def is_plain(self) -> bool:
@@ -57,15 +64,33 @@ def plain(text: str) -> str:
     return "_".join(text.casefold().split())
 
 
-def head_of(text: str, known: Collection[str]) -> Head:
-    """What a head is taken for. `known` are the keys that may stand over a column."""
+def head_of(text: str, known: Collection[str], *, walls: bool = False) -> Head:
+    """What a head is taken for. `known` are the keys that may stand over a column; `walls` is true over a list of walls alone."""
     said = " ".join(text.split())
+    if walls and (key := _words()["walls"].get(said.casefold(), "")) in (*known, *SIDES):
+        return Head(key, said=said)
     for words, unit in ((said, ""), *_without_unit(said)):
         key = _key(words, known)
         if key and (not unit or (key in _MEASURED and _fits(unit, key))):
             return Head(key, unit, said)
     aside = said.casefold() in _words()["aside"]
     return Head(plain(said), said=said, aside=aside)
+
+
+def is_mark_or_type(head: str) -> bool:
+    """Whether a head may stand over the names of walls or over their types."""
+    return head.casefold() in _words()["mark_or_type"]
+
+
+def faces_of(cell: str) -> int | None:
+    """How many faces a cell tells in words; None where it tells none."""
+    said = _words()["faces"].get(" ".join(cell.casefold().split()))
+    return int(said) if said else None
+
+
+def no_room(cell: str) -> bool:
+    """Whether a cell says that there is no room."""
+    return " ".join(cell.casefold().split()) in _words()["no_room"]
 
 
 def _key(words: str, known: Collection[str]) -> str:

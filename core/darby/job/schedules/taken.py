@@ -8,6 +8,7 @@ from attrs import define, field
 
 from darby.job.rows.sheet import shown
 from darby.job.schedules.heads import Head
+from darby.job.schedules.wall_lists import WallList
 from darby.text.diagnostics import Diagnostic, Label, Severity, problem
 from darby.text.spans import Source, Span
 
@@ -26,13 +27,15 @@ class Taken:
     skipped: list[Span] = field(factory=list)
     guessed: list[tuple[str, Span]] = field(factory=list)
     """Rows without a height that were taken for ceilings, by name."""
+    walls: WallList | None = None
+    """Where it is a list of walls alone."""
     commas: int = 0
     """Rows in which a comma was taken for the point of a number."""
 
     def told(self) -> Iterator[Diagnostic]:
         """What was taken for what, where it is not plain, as a note."""
         parts = [
-            f"“{shown(h.said)}” is {h.key}" + (f" in {h.unit}" if h.unit else "")
+            f"“{shown(h.said)}” is {h.means}" + (f" in {h.unit}" if h.unit else "")
             for h, _ in self.heads
             if not (h.aside or h.is_plain or h.key == "")
         ]
@@ -44,6 +47,10 @@ class Taken:
             said.append(f"not used: {', '.join(idle)}")
         if self.commas:
             said.append("a comma in a number is its point, since semicolons part the cells")
+        if self.walls is not None and self.walls.example:
+            said.append(f"walls are called by where they are, as “{shown(self.walls.example)}”")
+        if self.walls is not None and (many := self.walls.outside):
+            said.append(f"{many:,} wall{'s have' if many > 1 else ' has'} one face, the other being in no room")
         left = [*self.titles, *self.skipped]
         if left:
             lines = ", ".join(str(span.line) for span in left[:_SHOWN]) + (", ..." if len(left) > _SHOWN else "")

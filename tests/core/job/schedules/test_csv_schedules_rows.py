@@ -102,7 +102,18 @@ def test_what_a_row_is_follows_from_its_filled_cells(cells: dict[str, object], k
 
 @pytest.mark.parametrize(
     ("cell", "faces"),
-    [("1", 1), ("2", 2), (" 2 ", 2), ("two", None), ("1.0", None), ("²", None), ("0000000002", None), ("-1", None)],
+    [
+        ("1", 1),
+        ("2", 2),
+        (" 2 ", 2),
+        ("two", 2),
+        ("Both sides", 2),
+        ("1 side", 1),
+        ("1.0", None),
+        ("²", None),
+        ("0000000002", None),
+        ("-1", None),
+    ],
 )
 def test_a_count_is_written_in_plain_digits(cell: str, faces: int | None) -> None:
     job, found = read(f"name,length,height,faces\nw,10 ft,8 ft,{cell}\n")
@@ -175,7 +186,7 @@ def test_what_is_said_of_a_schedule_s_head_and_rows() -> None:
     _, found = read("nme,height,length,faces\nw,8 ft,10 ft,1\n")
     assert [(d.code, d.message) for d in found] == [("job-unknown-key", 'rows.csv has no use for a column "nme"')]
     assert found[0].help.startswith("Did you mean name? What may stand here: what, name, length, height, faces,")
-    assert found[0].help.endswith(", reveal, sill.")
+    assert found[0].help.endswith(", condition, count.")
     _, found = read("what,name\nwal,w\n")
     assert [(d.message, d.help) for d in found] == [
         (
