@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from darby.reading.document.marks.mark_spelling import PARTED
@@ -200,3 +200,36 @@ def used(code: str, clauses: Sequence[Clause]) -> bool:
             ):
                 return True
     return False
+
+
+_SHEET = re.compile(r"[A-Z]{1,3}-?[0-9]{3}[A-Z]?")
+
+
+def of_a_sheet(code: str, clauses: Sequence[Clause]) -> bool:
+    """Whether a code is the number of a drawing, `A-010`: it stands in a title or a heading once, and nowhere else."""
+    if not _SHEET.fullmatch(code):
+        return False
+    holders = [n for n, clause in enumerate(clauses) if code in capitals_of(clause.view.text)]
+    return len(holders) == 1 and (holders[0] == 0 or clauses[holders[0]].heading)
+
+
+_NOTE = re.compile(r"(?P<stem>[A-Z]{1,4}[-./]?)(?P<number>[0-9]{1,3})\s*[:.–—-]?\s")
+_NOTES = 3
+"""Of so many notes one at least says nothing of goods."""
+
+
+def numbers_of_notes(codes: Iterable[str], clauses: Sequence[Clause], speaks: Callable[[View], bool]) -> set[str]:
+    """Those of some codes that only number the notes of a document, `P/3`, `P/4`: they open its lines, many of which say nothing of goods,
+    and none of them is used elsewhere."""
+    series: dict[str, list[tuple[str, bool]]] = {}
+    for clause in clauses:
+        if not clause.cells and (note := _NOTE.match(capitals_of(clause.view.text))):
+            code = note["stem"] + note["number"]
+            series.setdefault(note["stem"], []).append((code, speaks(clause.view)))
+    return {
+        code
+        for stem, notes in series.items()
+        if len(notes) >= _NOTES and len(notes) <= _NOTES * sum(not said for _, said in notes)
+        for code in codes
+        if code.startswith(stem) and code[len(stem) :].isdigit() and not any(used(one, clauses) for one, _ in notes)
+    }

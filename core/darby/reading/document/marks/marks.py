@@ -33,6 +33,8 @@ from darby.reading.document.marks.mark_openings import (
     labelled,
     named_by,
     names_goods,
+    numbers_of_notes,
+    of_a_sheet,
     used,
 )
 from darby.reading.document.marks.mark_spelling import CODE, PARTED, any_of, bare
@@ -183,6 +185,9 @@ def marks_of(
         or used(code, clauses)
     }
     sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
+    sure -= {code for code in found if of_a_sheet(code, clauses)} | numbers_of_notes(
+        found, clauses, lambda v: _speaks(tags(v))
+    )
     sorts = {code.rstrip(_NUMBER) for code in sure if not code.isalpha()}  # of `E2` in a schedule: `E1: ..` is one too
     found = {c: said for c, said in found.items() if c in sure or (not c.isalpha() and c.rstrip(_NUMBER) in sorts)}
     stems = Counter(m["stem"] for code in found if (m := OPENS.match(code + " ")))
