@@ -173,6 +173,8 @@ def _limiting(stretch: Around, out: Finding) -> Tags:
     as_there = {id(t) for word, t in pairwise(stretch.tags) if word.name == "AS"}  # `the same coats as the hall`
     if as_there:
         return [t for t in stretch.tags if id(t) not in as_there and not t.loose]
+    if stretch.node in (Node.HEADING, Node.TITLE):  # `ROOMS (lots 14 and 17. Lot 22 is another's)`
+        return list(takewhile(lambda t: t.name != "STOP", stretch.tags))
     if stretch.node not in (Node.PHRASE, Node.TAIL):
         return stretch.tags
     return [t for t in stretch.tags if not (t.loose and t.start > out.fact.place)]

@@ -240,10 +240,15 @@ def _under(out: Finding, site: Site) -> list[Word]:
         if not _fits(found, out, site):
             continue
         title = number == len(places) - 1 and above.role == "heading"
-        several = len(set(found)) > 1 or (len(named(above.tags, "surface")) < 2 and named(above.tags, "AND"))
+        several = len(set(found)) > 1 or (
+            len(named(above.tags, "surface")) < 2 and any(t.name in _ADDS for t in above.tags)
+        )
         if found and not (title and several):
             return [Word(v, above.name) for v in dict.fromkeys(groups[-1][1] if groups else found)]
     return []
+
+
+_ADDS = ("AND", "PLUS")
 
 
 def _without_names(tags: Tags) -> list[Tag]:

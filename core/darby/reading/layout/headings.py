@@ -8,11 +8,14 @@ from itertools import pairwise
 from darby.reading.layout.clause import Apart
 from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on, lettered
 from darby.reading.layout.outline import counted_clauses, numbers_clauses
+from darby.reading.layout.questions import ASKED, paired_questions
 from darby.reading.layout.tables.cells import GAP, is_rule, listed, spread_out
 from darby.text.spans import View
 
 _BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
 """A line between dashes, `--- from the painter ---`: what follows comes from elsewhere."""
+_WITH_REMARK = re.compile(r"[A-Z][A-Z &/,-]{2,40} \([^()]{1,120}\):?")
+"""A heading in capitals and a remark in brackets, however long: `FLOORS (halls only. The rest is by others)`."""
 _CHAPTER = re.compile(r"(?P<label>[0-9]{1,2})\s{2,}(?=[A-Z][A-Za-z]*(?:[ ,&/-]{1,2}[A-Za-z]+){0,5}$)")
 """The number of a chapter, set apart from its title: `2   Linings`."""
 _MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
@@ -23,8 +26,6 @@ _LONG = 70
 """Letters in a line that can only be full: what stands below it goes on with it."""
 _LIST = 40
 """Lines within which the number before one has to stand."""
-ASKED = re.compile(r"(?P<label>(?:Q|A)(?P<number>[0-9]{1,3}))(?:[.:)]\s*|\s+)(?=\S)")
-"""The label of a question or an answer."""
 _ITEMS = 8
 """Lines within which the next item of such a list stands."""
 _CODE = re.compile(r"(?P<stem>[A-Z]{1,4})[-. ]?[0-9]{1,3}[A-Za-z]?")
@@ -39,7 +40,7 @@ _HEADING_LABELS = ("part", "hash", "clause")
 
 def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     """Take the labels off the lines that have one, and tell headings from running text."""
-    pairs, numbered, counted = _pairs(lines), numbers_clauses(lines), counted_clauses(lines)
+    pairs, numbered, counted = paired_questions(lines), numbers_clauses(lines), counted_clauses(lines)
     for number, line in enumerate(lines):
         match = None if lettered(lines, number) else LABEL.match(line.shape + " ")
         match = match or _item(lines, number) or counted.get(number)
@@ -100,16 +101,6 @@ def _item(lines: list[Line], number: int) -> re.Match[str] | None:
     other = f"({chr(letter + 1 if first else letter - 1)})"
     beside = any(o.indent == line.indent and (o.text.startswith(other) or o.label == other) for o in near)
     return found if beside else None
-
-
-def _pairs(lines: list[Line]) -> set[str]:
-    """The numbers that a question and an answer both have, where several do: `Q1 ..` over `A1 ..`."""
-    asked: dict[str, set[str]] = {"Q": set(), "A": set()}
-    for line in lines:
-        if found := ASKED.match(line.shape):
-            asked[found["label"][0]].add(found["number"])
-    pairs = asked["Q"] & asked["A"]
-    return pairs if len(pairs) > 1 else set()
 
 
 def _like(above: Line, line: Line) -> bool:
@@ -228,6 +219,8 @@ def _is_heading(lines: list[Line], number: int) -> bool:
         return True
     if _in_legend(lines, number) or _heads_rows(lines, number):
         return False
+    if line.blank_before and not line.flat and _WITH_REMARK.fullmatch(text):
+        return True
     if (
         len(text) > 80
         or text.endswith((".", ",", ";", ":", "-"))

@@ -13,9 +13,10 @@ from itertools import pairwise
 from attrs import define, field
 
 from darby.reading.layout.clause import Apart, Clause
-from darby.reading.layout.headings import ASKED
-from darby.reading.layout.lines import SENTENCE_END
+from darby.reading.layout.lines import SENTENCE_END, Line
 
+ASKED = re.compile(r"(?P<label>(?:Q|A)(?P<number>[0-9]{1,3}))(?:[.:)]\s*|\s+)(?=\S)")
+"""The label of a question or an answer."""
 _QUOTED = re.compile(r"\s*>+\s*(?:Q?\d{1,3}[.):]|Q[.:]|[a-z][.)])?\s*(?=\S)")
 _ASKED = r"(?:Question|Query|Enquiry|Inquiry)"
 _GIVEN = r"(?:Response|Answer|Reply|Clarification|Ans)"
@@ -158,3 +159,13 @@ class _Pairing:
         self._unlabel(clause, _MARKED)
         above = [p for p in self.question.parents[:1] if p.heading and p not in clause.parents]
         clause.parents = (self.question, *above, *(p for p in clause.parents if p is not self.question))
+
+
+def paired_questions(lines: list[Line]) -> set[str]:
+    """The numbers that a question and an answer both have, where several do: `Q1 ..` over `A1 ..`."""
+    asked: dict[str, set[str]] = {"Q": set(), "A": set()}
+    for line in lines:
+        if found := ASKED.match(line.shape):
+            asked[found["label"][0]].add(found["number"])
+    pairs = asked["Q"] & asked["A"]
+    return pairs if len(pairs) > 1 else set()
