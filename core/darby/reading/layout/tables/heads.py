@@ -39,6 +39,7 @@ HEADS_DEEP = 3
 """Lines that a head can take."""
 _BRACKETED = re.compile(r"\([^()]{0,60}\)|\[[^\[\]]{0,60}\]")
 _SENTENCE = 4
+_FIGURE = re.compile(r"[0-9]")
 _LONGEST_HEAD = 60
 
 
@@ -135,7 +136,7 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
             continue
         own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)
         if own in DIFFER or own == "counted":
-            against += own == below
+            against += own == below and not _is_short_name(text, n, body)
             for_it += below not in (own, "words", "none")
         else:
             for_it += below in DIFFER or (below == "counted" and n > 0)
@@ -149,6 +150,15 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     if len(first) == 2 and width == 2:
         return (named == 2 or capitals) and (for_it > 0 or named == 2)
     return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
+
+
+def _is_short_name(text: str, column: int, body: Sequence[Mapping[int, str]]) -> bool:
+    """Whether a head only looks like a code: letters without a figure, `W/C`, over codes that have one."""
+    return (
+        column > 0
+        and not _FIGURE.search(_BRACKETED.sub("", text))
+        and all(_FIGURE.search(row.get(column, "0")) for row in body[:_SENTENCE])
+    )
 
 
 def _is_pairs(body: Sequence[Mapping[int, str]], width: int, means: Means) -> bool:

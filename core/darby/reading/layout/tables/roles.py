@@ -62,7 +62,8 @@ def _name_heads(columns: Sequence[Kind], sheet: Sheet, means: Means) -> None:
     if any(known[n] & PROPERTY for n in headed) or not any(columns[n].said_of == "place" for n in headed):
         return
     for n in headed:
-        if not columns[n].said_of and not known[n]:
+        lettered = columns[n].said_of == "mark" and not any(c.isdigit() for c in sheet.heads[n][-1].text.split("(")[0])
+        if (not columns[n].said_of or lettered) and not known[n]:
             columns[n].said_of = "place"
 
 
@@ -87,7 +88,7 @@ def _said_of(heads: Sequence[View], known: frozenset[str]) -> str:
     if not heads or known & PROPERTY:
         return ""
     text = heads[-1].text
-    if shape(text) == "mark":
+    if shape(text) == "mark" and "place" not in known:  # `W/C` is a room
         return "mark"
     return next((what for what in _ORDER if what in known), "place" if ONE_OF.match(text) else "")
 

@@ -32,6 +32,11 @@ def test_a_row_like_those_below_it_is_no_head() -> None:
     assert heads("Walls|Sealer|1|300", "Ceilings|Sealer|1|350") == 0
 
 
+def test_letters_without_a_figure_are_a_name_over_codes_that_have_one() -> None:
+    assert heads("|LOBBY|W/C (2)", "WALL NORTH|P1|P2", "DOORS|P3|P4", words=unheard) == 1
+    assert heads("W1|A/B", "W2|B", "W3|A", words=unheard) == 0
+
+
 def test_two_columns_have_a_head_only_where_both_words_are_known_or_in_capitals() -> None:
     assert heads("Location|Type", "Lobby|W1", "Store|W2") == 1
     assert heads("ORT|ART", "Lobby|W1", "Store|W2") == 1
