@@ -166,7 +166,13 @@ class Desk:
                     heads = around.heads(clause, number, cell)
                     context = Context(heads, above, self.subject, self.scope, sibling)
                     texts.append(
-                        self._text(cell.view, context, row, key=number == key and len(clause.cells) > 1 and not states)
+                        self._text(
+                            cell.view,
+                            context,
+                            row,
+                            key=number == key and len(clause.cells) > 1 and not states,
+                            asks=clause.asks and cell is clause.cells[-1],
+                        )
                     )
                     row.extend(texts[-1].findings)
         else:

@@ -43,13 +43,25 @@ def answers_under_questions(clauses: Sequence[Clause]) -> list[Apart]:
     return pairing.apart
 
 
-_Q, _A = (re.compile(rf"{letter}\s?[0-9]{{0,3}}[.:)]\s", re.IGNORECASE) for letter in "QA")
+_Q, _A, _R = (re.compile(rf"{letter}\s?[0-9]{{0,3}}[.:)]\s", re.IGNORECASE) for letter in "QAR")
+_ANSWERS = ("A", "R")
+"""Letters that stand for an answer, a response or a reply."""
 
 
 def _is_pair(clause: Clause, text: str, below: Clause, after: str) -> bool:
     """`Q: ..` over `A: ..`, whatever sign the question ends in."""
     asks = clause.label[:-1] == "Q" or (not clause.label and _Q.match(text))
-    return bool(asks) and (below.label[:-1] == "A" or _A.match(after) is not None)
+    if clause.cells:
+        asks = _Q.match(last := _last(clause)) or _LABELLED.match(last)
+    elif below.label[:-1] == "R":
+        asks = asks and "?" in text  # letters of a list go on from Q to R
+    return bool(asks) and (below.label[:-1] in _ANSWERS or any(sign.match(_last(below, after)) for sign in (_A, _R)))
+
+
+def _last(clause: Clause, text: str = "") -> str:
+    """What the last cell of a row says; the text of what is no row."""
+    own = [c for c in clause.cells if not c.again]
+    return own[-1].view.text if own else text
 
 
 @define(eq=False)
@@ -92,7 +104,7 @@ class _Pairing:
             self.question = None
         elif (label == "asked" and not clause.cells) or (below is not None and _is_pair(clause, text, below, after)):
             self._ask(clause, lasts=False)
-        elif self.question is not None and (label == "given" or clause.label[:-1] == "A" or _ANSWER.match(text)):
+        elif self.question is not None and (label == "given" or clause.label[:-1] in _ANSWERS or _ANSWER.match(text)):
             self._answer(clause)
             self.lasts = False
         elif self._names_the_matter(clause, text, after):
