@@ -5,7 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 
 from darby.reading.binding.site.finding import LIMITS, Site, Tags, named, relative
+from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.sentence import Phrase
+from darby.reading.parsing.tagging.tag import within
 
 _SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
 _COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
@@ -46,3 +48,39 @@ def limits_sizes(label: Tags) -> bool:
     """Whether a label says for what sizes its part holds: `Walls over 12 ft: ..`"""
     names = [t.name for t in label]
     return any(one in _SIZED and other in ("NUMBER", "FEET_INCHES") for one, other in pairwise(names))
+
+
+def is_sized(fact: Fact, site: Site) -> bool:
+    """Whether the phrase of a fact or its label is of things of a size alone: `two coats on walls over 12 ft`, `walls 12 ft and over: ..`"""
+    own = [*site.phrase.tags, *site.part.tail]
+    stretch = within(site.sentence.tags, own[0].start, own[-1].end + _SIZE) if own else ()
+    return limits_sizes(site.headed) or _sized(site.headed, fact) or _sized(stretch, fact)
+
+
+_SIZE = 30
+"""Letters of a limit and a length behind the last word of a phrase."""
+
+
+def _sized(tags: Tags, fact: Fact) -> bool:
+    """Whether a limit and a length other than the fact itself stand behind a surface."""
+    for n, tag in enumerate(tags):
+        first = n + 1 + (n + 1 < len(tags) and tags[n + 1].name in _BEYOND)
+        size = _length(tags, first) if tag.name == "surface" else 0
+        if not size or fact.place <= tags[first].start < fact.over:
+            continue
+        behind = [t.name for t in tags[first + size : first + size + 2] if t.name not in ("AND", "EITHER")][:1]
+        over = first > n + 1 and not (behind and behind[0] in _OF_GOODS)
+        if over or (behind and behind[0] in _SIZED):
+            return True
+    return False
+
+
+def _length(tags: Tags, at: int) -> int:
+    """How many tags from a place on are one length; 0 where none stands there."""
+    names = [t.name for t in tags[at : at + 2]]
+    return 1 if names[:1] == ["FEET_INCHES"] else 2 * (names == ["NUMBER", "LENGTH_UNIT"])
+
+
+_BEYOND = ("LARGER_THAN", "SMALLER_THAN")
+_OF_GOODS = ("subject", "hint", "THICK", "WIDE", "LONG", "ON_CENTER", "BY_X", "BY")
+"""What makes a length behind `over` one of what lies underneath: `walls over 25 mm panels`."""

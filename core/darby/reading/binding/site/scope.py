@@ -10,7 +10,7 @@ from enum import Enum, auto
 
 from attrs import evolve, frozen
 
-from darby.reading.binding.site.conditions import LIMITED_BY_WORK, is_conditional, limits_sizes, of_which_work
+from darby.reading.binding.site.conditions import LIMITED_BY_WORK, is_conditional, is_sized, of_which_work
 from darby.reading.binding.site.finding import Finding, Site, Tags, class_of, named
 from darby.reading.parsing.tagging.tag import SET, Tag, is_extent
 from darby.rules.found_by import FoundBy
@@ -150,7 +150,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     if "where" not in scope and any(t.name in hidden and t.value != "inside" for t in behind[:lasts]):
         scope["where"] = "behind something"
     told = not scope.keys().isdisjoint(("condition", "where", "layer"))
-    if limits_sizes(site.headed) and not told:
+    if is_sized(out.fact, site) and not told:
         scope["where"] = "under a condition"
     elif is_conditional(site.phrase) and not told:
         scope["where" if out.kind in LIMITED_BY_WORK and of_which_work(site) else "condition"] = "under a condition"
