@@ -197,11 +197,19 @@ _WORD = 24
 
 
 def _of_a_number(tags: Sequence[Tag], read: Container[int], low: int, high: int) -> str:
-    """Why something may hold in one room only: a number right behind the place was not read, `Office 3.02`."""
-    for place, number in pairwise(tags):
-        named = place.name in ("room", "ROOM_HEAD") and number.name == "NUMBER" and number.start - place.end <= 1
-        if named and low < place.start < high and number.start not in read:
+    """Why something may hold in one room only: a number right behind the place, or beside a surface, was not read, `Office 3.02`,
+    `112 walls`.
+    """
+    for n, (one, other) in enumerate(pairwise(tags)):
+        number = other if one.name in ("room", "ROOM_HEAD", "surface") else one
+        behind = tags[n + 2 : n + 3] if number is other else ()
+        beside = other.start - one.end <= 1 and number.name == "NUMBER" and (number is other or other.name == "surface")
+        if not beside or not low < one.start < high or number.start in read:
+            continue
+        if one.name in ("room", "ROOM_HEAD"):
             return "a number behind its place, which may say which one is meant, was not read"
+        if not behind or (behind[0].unit is None and behind[0].name in ("COLON", "COMMA", "STOP")):
+            return "a number beside what it is said of, which may say which one is meant, was not read"
     return ""
 
 
