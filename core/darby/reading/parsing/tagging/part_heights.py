@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import frozen
 
-from darby.reading.parsing.tagging.tag import EXTENT, Tag, put, within
+from darby.reading.parsing.tagging.tag import EXTENT, Tag, first_behind, put, within
 
 _REACH = 44
 """Letters before a length, and behind it, that are looked at."""
@@ -50,6 +50,8 @@ _BEYOND = re.compile(
     re.IGNORECASE,
 )
 """The other part of a surface, of which one has been named."""
+_FURTHER = 60
+"""Letters behind a height within which the other part is spoken of: `gloss up to 1200 mm and flat above`."""
 _POINTS = re.compile(r"(?:\b(?:as|see|from|in|and|or|per|the)|[a-z]ed|[a-z]own|\bset out)\s\Z", re.IGNORECASE)
 """What leads to `above` where it means an earlier page."""
 
@@ -61,6 +63,8 @@ class Heights:
     ends: re.Pattern[str]
     """The end that is meant, right before a length."""
     shares: re.Pattern[str]
+    some: re.Pattern[str]
+    """A share, and what leads to that of which it is."""
     lines: re.Pattern[str]
     """Lines on a surface, and what leads to one."""
 
@@ -71,6 +75,10 @@ class Heights:
         return cls(
             re.compile(rf"(?<![A-Za-z-])(?:{ends})\s{_ABOUT}\Z", re.IGNORECASE),
             re.compile(rf"(?<![A-Za-z-])(?:{ends})\s(?:{shares})(?![A-Za-z-])", re.IGNORECASE),
+            re.compile(
+                rf"(?<![A-Za-z-])(?P<share>(?:(?:an?|one)\s)?(?:{shares}))\sof\s(?:(?:the|each|every|all)\s)?",
+                re.IGNORECASE,
+            ),
             re.compile(
                 rf"(?<![A-Za-z-])(?:(?:up\s)?to|above|below|from)\s(?:the\s)?(?:underside\sof\s)?(?:the\s)?(?:{lines})(?:\s(?:{heights}))?(?![A-Za-z-])",
                 re.IGNORECASE,
@@ -86,6 +94,7 @@ def with_part_heights(tags: list[Tag], text: str, heights: Heights) -> list[Tag]
     """The tags, with a `where` for each part of a height that is named, its value as written."""
     spans = [
         *_measured(tags, text, heights),
+        *_shared(tags, text, heights),
         *((m.start(), m.end()) for p in (heights.shares, heights.lines) for m in p.finditer(text)),
     ]
     new = [
@@ -102,6 +111,17 @@ def with_part_heights(tags: list[Tag], text: str, heights: Heights) -> list[Tag]
         if not _POINTS.search(text, max(0, m.start() - _REACH), m.start()) and not within(new, m.start(), m.end())
     ]
     return put(new, tags)
+
+
+def _shared(tags: Sequence[Tag], text: str, heights: Heights) -> Iterator[tuple[int, int]]:
+    """Where shares of a surface stand: `half of the hall walls`, and not `half of the mix`."""
+    for match in heights.some.finditer(text):
+        of = first_behind(tags, match.end())
+        room = of is not None and of.name == "room"
+        end = of.end if of is not None and room else match.end()
+        surface = first_behind(tags, end) if room else of
+        if surface is not None and surface.name == "surface" and surface.start - end <= 1:
+            yield match.span("share")
 
 
 def _measured(tags: Sequence[Tag], text: str, heights: Heights) -> Iterator[tuple[int, int]]:
@@ -125,5 +145,6 @@ def _measured(tags: Sequence[Tag], text: str, heights: Heights) -> Iterator[tupl
             before = [t for t in tags[max(0, n - 4) : n] if t.end <= led.start()][-1:]
             on = before and before[0].name == "surface" and not text[before[0].end : led.start()].strip()
             on = on and not _NO_PART.match(text, end) and (not behind or behind[0].name not in _UNMEASURED)
-            if floor is not None or on:
+            both = "up" in led[0].lower() and _BEYOND.search(text, end, end + _FURTHER) is not None
+            if floor is not None or on or both:
                 yield led.start(), max(end, floor.end()) if floor is not None else end
