@@ -9,10 +9,11 @@ from attrs import evolve
 
 from darby.estimate.document_format import Document
 from darby.job.rows.declared import JobTable
+from darby.plugin_host.claim_words import SURFACES, sound_claims
 from darby.plugin_host.discovery import Found
 from darby.plugin_host.model import Failed, Plugins, Provided, Taken
 from darby.plugin_host.validation import HOOKS
-from darby.plugin_host.word_ownership import Guest, settle
+from darby.plugin_host.word_ownership import Guest, products, settle
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.rule import Kind
@@ -75,6 +76,7 @@ class Registry:
         trades, replacing = self._trades()
         readers = self._readers()
         words = [(plugin, thing) for plugin, thing in self._found["darby_vocabulary"]]
+        trades = self._sound(trades, [r for _, r in readers], [w for _, w in words])
         words += [(p.plugin, _settings_of(p)) for p in trades if p.trade.settings]
         own = tuple((plugin, thing) for plugin, thing in words if plugin in self._own)
         guests = tuple(
@@ -95,6 +97,23 @@ class Registry:
             tuple(g for g in guests if g.readers or g.vocabularies),
             words=own,
         )
+
+    def _sound(
+        self, trades: Iterable[Provided], readers: Iterable[Reader], words: Iterable[Vocabulary]
+    ) -> tuple[Provided, ...]:
+        """The trades, without claims of which a word is known to nobody; each of these is told."""
+        found = tuple(trades)
+        if not any(one.trade.claims for one in found):
+            return found
+        kinds = {kind.name for reader in readers for kind in reader.kinds}
+        goods, tables = products(words), {table.kind for one in found for table in one.trade.tables}
+        out = []
+        for one in found:
+            sound, wrong = sound_claims(one, kinds, goods, SURFACES | tables) if kinds else (one, [])
+            for message, way_out in wrong:
+                self.tell("claim-unknown", message, one.plugin, f"claim of {one.trade.name}", help=way_out)
+            out.append(sound)
+        return tuple(out)
 
     def _unique(self, hook: str, kind: type[_T]) -> list[tuple[str, _T]]:
         """What the plugins gave by one hook, those of one name left out but the first."""

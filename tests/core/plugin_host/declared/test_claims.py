@@ -13,6 +13,7 @@ from darby.estimate.model import Estimate
 from darby.estimate.trade import Claim
 from darby.job.loader import load
 from darby.job.model import Job
+from darby.job.rows.declared import Key
 from darby.pipeline import estimate
 from darby.plugin_host.loader import load_plugins
 from darby.plugin_host.model import Plugins
@@ -163,3 +164,29 @@ def test_a_trade_that_breaks_leaves_its_surfaces_to_the_others(plugins: Plugins)
 def test_a_claim_that_is_none_is_refused() -> None:
     found = load_plugins(entries=[lattice(claim=Claim(("layers", "lattice"))), *own()])  # type: ignore[arg-type]
     assert "whose claims is no tuple of claims" in found.diagnostics[0].message
+
+
+@pytest.mark.parametrize(
+    ("claim", "wrong", "way_out"),
+    [
+        (Claim((("layrs", "lattice"),)), "claims by rules of the kind layrs,", "Did you mean layers?"),
+        (Claim((("layers", "latice"),)), "claims by rules of latice,", "Did you mean lattice?"),
+        (Claim((("layers", "lattice"),), ("cieling",)), "claims surfaces of the kind cieling,", "Did you mean ceiling?"),
+        (Claim((("layers", "lattice"),), goods=("gypsum bord",)), "claims the place of gypsum bord,", "Did you mean gypsum board?"),
+        (Claim((("qqq", "lattice"),)), "claims by rules of the kind qqq,", "`darby plugins` lists what every plugin brings."),
+    ],
+)  # fmt: skip
+def test_a_claim_on_a_word_that_nobody_knows_is_told_and_left_out(claim: Claim, wrong: str, way_out: str) -> None:
+    found = load_plugins(entries=[lattice(claim=claim), *own()])
+    (one,) = (d for d in found.diagnostics if d.code == "claim-unknown")
+    assert one.message.startswith(f"The trade lattice of lattice {wrong}")
+    assert one.help == way_out
+    assert [str(failed) for failed in found.failed] == ["lattice (claim of lattice)"]
+    assert [p.trade.claims for p in found.trades if p.trade.name == "lattice"] == [()]
+
+
+def test_claims_of_known_words_are_not_told(plugins: Plugins) -> None:
+    assert not [d for d in plugins.diagnostics if d.code == "claim-unknown"]
+    by_setting = Claim((("setting", "lattice side"),), ("wall", "trim"))
+    found = load_plugins(entries=[lattice(claim=by_setting, settings=(Key("side", "length"),)), *own()])
+    assert not found.failed
