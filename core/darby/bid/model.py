@@ -149,11 +149,13 @@ class UnitPart:
     unit: str
     sum: Decimal | None
     """None where there is no price, rate or wage."""
+    why: str = ""
+    """Why there is no sum, as the end of a sentence that begins with its name; nothing where a price, a rate or a wage is missing."""
 
 
 @frozen(eq=False)
 class UnitPrice:
-    """A unit price that the documents ask for."""
+    """A unit price that the documents ask for, or the terms name."""
 
     name: str
     what: str
@@ -225,7 +227,7 @@ class Bid:
     alternates: tuple[AlternatePrice, ...] = ()
     """What each alternate of the documents adds or takes, where that was asked for."""
     unit_prices: tuple[UnitPrice, ...] = ()
-    """The unit prices that the documents ask for."""
+    """The unit prices that the documents ask for, then those that the terms name."""
     ways: tuple[WayPrice, ...] = ()
     """Other ways of doing the work, where they were asked for."""
 

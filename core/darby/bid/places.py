@@ -15,7 +15,7 @@ from attrs import frozen
 
 from darby.bid.prices.money import Currency
 from darby.estimate.sides import ONE, OTHER
-from darby.job.model import Job
+from darby.job.model import Job, Surface
 from darby.quantities.amounts import Amount, walk
 
 NOWHERE = ""
@@ -35,25 +35,19 @@ class Place:
     phase: str = ""
 
 
-class Places:
-    """Finds where the quantities of one job are."""
+class Parted:
+    """Parts quantities of one job by where they are: `names` has a place for each name that a working may bear."""
 
-    def __init__(self, job: Job) -> None:
-        called = {room.name: room.called for room in job.rooms}
-        self._names = {room: room for room in called}
-        for surface in job.measured:
-            for name in (surface.name, f"{surface.name}, {ONE}", f"{surface.name}, {OTHER}"):
-                self._names[name] = surface.room
-            for opening in surface.openings:
-                self._names.setdefault(opening.name, surface.room)
-        rooms = dict.fromkeys([*called, *(s.room for s in job.measured), *(c.room for c in job.corners)])
-        self.of = {
-            room: Place(room, known.floor, known.phase) if (known := called.get(room)) is not None else Place(room)
-            for room in rooms
-        }
+    def __init__(self, names: Mapping[str, str]) -> None:
+        self._names = names
+
+    @staticmethod
+    def names_of(surface: Surface) -> tuple[str, ...]:
+        """What workings call a surface and its sides."""
+        return (surface.name, f"{surface.name}, {ONE}", f"{surface.name}, {OTHER}")
 
     def shares(self, amount: Amount) -> Shares:
-        """What part of an amount is in each room, the parts making one; nothing where there is nothing."""
+        """What part of an amount is in each place, the parts making one; nothing where there is nothing."""
         if not amount:
             return {}
         nodes = tuple(walk(amount))
@@ -74,7 +68,7 @@ class Places:
         return parts if all(part > 0 for part in parts.values()) else {NOWHERE: Fraction(1)}
 
     def _rooms(self, nodes: Sequence[Amount]) -> dict[int, frozenset[str]]:
-        """The rooms that each step of a working has numbers from."""
+        """The places that each step of a working has numbers from."""
         found: dict[int, frozenset[str]] = {}
         for node in nodes:
             step = node.step
@@ -86,6 +80,24 @@ class Places:
             else:
                 found[id(step)] = frozenset[str]().union(*(found[id(part.step)] for part in step.of))
         return found
+
+
+class Places(Parted):
+    """Parts the quantities of one job by room."""
+
+    def __init__(self, job: Job) -> None:
+        called = {room.name: room.called for room in job.rooms}
+        names = {room: room for room in called}
+        for surface in job.measured:
+            names |= dict.fromkeys(self.names_of(surface), surface.room)
+            for opening in surface.openings:
+                names.setdefault(opening.name, surface.room)
+        super().__init__(names)
+        rooms = dict.fromkeys([*called, *(s.room for s in job.measured), *(c.room for c in job.corners)])
+        self.of = {
+            room: Place(room, known.floor, known.phase) if (known := called.get(room)) is not None else Place(room)
+            for room in rooms
+        }
 
 
 def _below(node: Amount, rooms: Mapping[int, frozenset[str]]) -> list[tuple[Amount, Fraction]]:

@@ -20,7 +20,7 @@ from darby.text.spans import Source, Span
 from darby.text.toml_places import read_toml
 
 KEYS = (
-    "currency date valid supplier prices labor rates methods wages markups allowances minimum includes excludes take ways change".split()
+    "currency date valid supplier prices labor rates methods wages markups allowances minimum includes excludes take ways change unit_prices".split()
 )  # fmt: skip
 """What may stand in the table; `take` is read with the job, since it changes what is ordered."""
 _WAYS = "name lines rates methods supplier allowances take".split()
@@ -126,6 +126,8 @@ class Terms:
     excludes: tuple[str, ...] = ()
     ways: tuple[Way, ...] = ()
     change: Change = NO_HEAD
+    unit_prices: tuple[Said, ...] = ()
+    """What a unit price is to be told of, and per what: `W3: per sq ft.`"""
     stated: bool = False
     """Whether there is such a table at all."""
 
@@ -148,7 +150,7 @@ def _terms(table: Table) -> Terms:
     return Terms(
         _currency(table), _date(table), _valid(table), _supplier(table) or NOBODY, table.texts("prices"), table.texts("labor"), wages,
         table.texts("rates"), (), table.texts("methods"), table.texts("markups"), table.texts("allowances"),
-        _money(table, "minimum") or Fraction(0), includes, excludes, ways, _change(table), stated=True,
+        _money(table, "minimum") or Fraction(0), includes, excludes, ways, _change(table), table.texts("unit_prices"), stated=True,
     )  # fmt: skip
 
 

@@ -126,6 +126,7 @@ def _made(
 ) -> tuple[Bid | None, tuple[Diagnostic, ...]]:
     from darby.bid.bidding import make_bid
     from darby.bid.compared.alternates import with_alternates
+    from darby.bid.compared.named_units import with_named_units
     from darby.bid.compared.unit_prices import with_unit_prices
     from darby.bid.compared.ways import with_ways
     from darby.bid.terms import read_terms
@@ -150,7 +151,7 @@ def _made(
         return None, (*found, *told)
     made, said = make_bid(outcome.estimate, outcome.plugins, terms, papers)
     if made is not None:
-        made = with_unit_prices(made, outcome.plugins, papers)
+        made = with_named_units(with_unit_prices(made, outcome.plugins, papers))
     if made is not None and alternates:
         made = with_alternates(made, outcome.plugins, papers)
     if made is not None and ways:

@@ -21,7 +21,7 @@ from darby.bid.prices.price_list import PriceRow
 from darby.bid.prices.pricing import price_goods
 from darby.bid.prices.suppliers import cheapest
 from darby.bid.tasks import tasks_of
-from darby.bid.terms import Wage
+from darby.bid.terms import Terms, Wage
 from darby.documents.words import name_of
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
@@ -186,7 +186,7 @@ class _Pricing:
         known = {line.goods.item.id: line.offer for line in bid.material if line.offer is not None}
         for item in made.items:
             offer = known.get(item.id) or chosen.get(item.id)
-            many = _packages(item)
+            many = packages_of(item)
             if offer is None or many is None:
                 yield UnitPart(MATERIAL, name_of(item), many, item.container, None)
             else:
@@ -203,31 +203,38 @@ class _Pricing:
             yield UnitPart(LABOR, told(hours.work), many, "hour", sum_)
 
     def _priced(self, parts: Sequence[UnitPart]) -> UnitPrice:
-        terms = self.bid.terms
-        direct = dict.fromkeys(DIRECT, terms.currency.nothing())
-        for part in parts:
-            direct[part.of] += part.sum or Decimal(0)
-        markups, _ = read_markups(terms.markups)
-        shares = [evolve(one, sum=Fraction(0)) for one in markups]
-        added = [one for one in put_on(direct, shares, Fraction(0), terms.currency) if one.share is not None]
-        missing = [
-            f"{part.name} has no {'price' if part.of == MATERIAL else 'rate or wage'}."
-            for part in parts
-            if part.sum is None
-        ]
-        whole = terms.currency.total((*direct.values(), *(one.sum for one in added)))
-        sum_ = terms.currency.rounded(Fraction(whole) / self.times)
-        known = any(part.sum is not None for part in parts)
         one = self.one
-        left = [markup.label for markup in markups if markup.share is None]
-        return UnitPrice(
-            named(one), one.what, one.said, one.span, sum_ if known else None, tuple(parts),
-            tuple((mark.label, mark.sum) for mark in added), (*missing, *self.doubts), tuple(left), self._size(), whole,
-        )  # fmt: skip
+        made = UnitPrice(
+            named(one), one.what, one.said, one.span, None, tuple(parts), (), tuple(self.doubts), over=self._size()
+        )
+        return priced(made, Fraction(self.times), self.bid.terms)
 
     def _open(self, why: str) -> UnitPrice:
         one = self.one
         return UnitPrice(named(one), one.what, one.said, one.span, None, (), (), (why,))
+
+
+def priced(one: UnitPrice, times: Fraction, terms: Terms) -> UnitPrice:
+    """A unit price with its parts, which are of so many units, added up: mark-ups that are shares put on, and rounded once for one unit."""
+    direct = dict.fromkeys(DIRECT, terms.currency.nothing())
+    for part in one.parts:
+        direct[part.of] += part.sum or Decimal(0)
+    markups, _ = read_markups(terms.markups)
+    shares = [evolve(markup, sum=Fraction(0)) for markup in markups]
+    added = [mark for mark in put_on(direct, shares, Fraction(0), terms.currency) if mark.share is not None]
+    missing = [
+        f"{part.name} {part.why or ('has no price' if part.of == MATERIAL else 'has no rate or wage')}."
+        for part in one.parts
+        if part.sum is None
+    ]
+    whole = terms.currency.total((*direct.values(), *(mark.sum for mark in added)))
+    sum_ = terms.currency.rounded(Fraction(whole) / times)
+    known = any(part.sum is not None for part in one.parts)
+    left = [markup.label for markup in markups if markup.share is None]
+    return evolve(
+        one, sum=sum_ if known else None, added=tuple((mark.label, mark.sum) for mark in added),
+        open=(*missing, *one.open), without=tuple(left), whole=whole,
+    )  # fmt: skip
 
 
 def _plain(job: Source, units: str, trades: Sequence[str] = ()) -> str:
@@ -246,6 +253,6 @@ def _held(per: Amount, subjects: Collection[str], bid: Bid) -> Amount | None:
     return found.pop() * per.value if len(found) == 1 else None
 
 
-def _packages(item: LineItem) -> Fraction | None:
+def packages_of(item: LineItem) -> Fraction | None:
     """How many packages the need comes to, parts of one counted, as an order would round them up."""
     return (item.need / item.package).value if item.package is not None else None

@@ -112,7 +112,7 @@ def alternates(bid: Bid) -> Iterator[Block]:
 
 
 def unit_prices(bid: Bid) -> Iterator[Block]:
-    """The unit prices that the documents ask for, with what is in each."""
+    """The unit prices that the documents ask for and the terms name, with what is in each."""
     if not bid.unit_prices:
         return
     yield Heading("Unit prices asked for")
@@ -132,9 +132,13 @@ def unit_prices(bid: Bid) -> Iterator[Block]:
             lines.append(Paragraph(f"{money(one.whole)}.", f"Over {one.over}"))
         if one.sum is not None and one.without:
             lines.append(Paragraph(f"{listed(map(one_line, one.without))}.", "Without the sums of"))
-        details.append((Paragraph(f"{one.name} ({place(one.span)}):"), *lines))
+        what = one_line(f"{one.name}, {one.what}, {one.per}")
+        details.append((Paragraph(f"{what} ({place(one.span)}):"), *lines))
     yield entries(details)
-    yield Paragraph("Goods are reckoned by what is used, parts of a package counted, at the prices of this bid.")
+    yield Paragraph(
+        "Goods are reckoned by what is used, parts of a package counted, at the prices of this bid. What the order buys beyond that, since "
+        "packages are whole, deliveries, allowances and sums put on top are in no unit price."
+    )
 
 
 def _unit_sum(one: UnitPrice, bid: Bid) -> str:
