@@ -27,7 +27,7 @@ from darby.rules.systems import plain_mark
 from darby.text.files import nearest
 
 _HERE, _ELSEWHERE = "here", "elsewhere"
-_UNPARTED = "is not in it: how much of it is there is not known"
+_UNPARTED = "cannot be told apart from what is elsewhere"
 _ONE = frozenset({"each", "per piece", "a piece", "per room", "per door", "per wall", "per unit"})
 _KINDS = {"walls": "wall", "ceilings": "ceiling", "doors": "door", "trim": "trim"}
 _HOW = 'Write it as "W3: per sq ft.", "Office: per room.", "Doors: each." or "Trim: per ft."'
