@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from darby.reading.binding.places import GOODS
 from darby.reading.binding.site.finding import Finding, Site, Word
 from darby.reading.parsing.sentence import Sentence
 from darby.rules.found_by import FoundBy
@@ -17,8 +18,8 @@ _WHERE = ("room", "surface", "where", "condition", "layer", "ELSEWHERE", "EVERYW
 """What says by itself where a fact holds."""
 EVERYWHERE = ("ALL_OVER", "ELSEWHERE", "EVERYWHERE")
 _BEFORE = (FoundBy.PHRASE_BEFORE, FoundBy.FACT_BEFORE, FoundBy.LIST)
-OF_GOODS = ("package", "solids", "coverage", "consumption", "film", "waste", "deduct openings over")
-"""What is said of goods wherever they go."""
+OF_GOODS = (*GOODS, "waste", "deduct openings over")
+"""What is said of goods wherever they go, and of how they are counted."""
 
 
 def spread(findings: list[Finding], sentence: Sentence) -> None:

@@ -168,7 +168,7 @@ _ONE_WALL = ("where", "facing")
 
 def _limiting(stretch: Around, out: Finding) -> Tags:
     """The words of a stretch that can say where: `in the longest lengths the stairs admit` is said of no stairs."""
-    if out.kind in _GOODS:
+    if out.kind in GOODS:
         return [t for t in stretch.tags if not t.loose]
     as_there = {id(t) for word, t in pairwise(stretch.tags) if word.name == "AS"}  # `the same coats as the hall`
     if as_there:
@@ -180,7 +180,7 @@ def _limiting(stretch: Around, out: Finding) -> Tags:
     return [t for t in stretch.tags if not (t.loose and t.start > out.fact.place)]
 
 
-_GOODS = ("package", "solids", "coverage", "consumption", "film")
+GOODS = ("package", "solids", "coverage", "consumption", "film")
 """What is said of goods wherever they go: a room in their name limits nothing."""
 
 
