@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from functools import cached_property
@@ -235,9 +236,11 @@ class Desk:
             return found
         kept: list[Fact] = []
         for fact in sorted(found, key=lambda f: (f.start - f.end, f.start)):
-            if all(fact.end <= other.start or fact.start >= other.end for other in kept):
-                kept.append(fact)
-        return sorted(kept, key=lambda f: f.start)
+            at = bisect_left(kept, fact.start, key=lambda f: f.start)
+            before, behind = kept[at - 1 : at] if at else [], kept[at : at + 1]
+            if all(fact.end <= other.start or fact.start >= other.end for other in (*before, *behind)):
+                kept.insert(at, fact)
+        return kept
 
     def _settle_text(self, text: _Text, choices: Sequence[Finding], clause: Clause, cited: str) -> None:
         """Make rules of what was found, ask about what cannot be believed, and account for every number."""
