@@ -127,8 +127,9 @@ def estimate(
         *(str(f) for f in plugins.failed if not f.missing.startswith("document")),
         *careful.missing,
     )
+    left_out = {goods for work in scope.idle for goods in work.goods}
     if asking and not missing:  # a trade that is missing might have used them
-        diagnostics += _unused(rules, runs, {goods for work in scope.idle for goods in work.goods})
+        diagnostics += _unused(rules, runs, left_out)
     heard = good if asking else []
     asked, contradictions = answers(heard), conflicts(heard)
 
@@ -157,7 +158,7 @@ def estimate(
         tuple(papers),
         confirmations(rules, asked, heard, again, surfaces=len(job.surfaces), lines=lambda some: own_lines(some, own)),
         _columns(trades, dict(defaults)),
-        _checks(job, items, rules) if asking else (),
+        _checks(job, items, rules, left_out) if asking else (),
     )
 
 
@@ -207,14 +208,17 @@ def _distinct(runs: Iterable[Run]) -> tuple[tuple[LineItem, ...], list[Diagnosti
     return tuple(sorted(found.values(), key=lambda i: (i.trade, i.product, tuple(i.pool.items())))), twice
 
 
-def _checks(job: Job, items: Iterable[LineItem], rules: Iterable[Rule]) -> tuple[Diagnostic, ...]:
+def _checks(
+    job: Job, items: Iterable[LineItem], rules: Iterable[Rule], left_out: Collection[str]
+) -> tuple[Diagnostic, ...]:
     """What to look at in the measures; prices are held against all products that are ordered or spoken of."""
     rules = tuple(rules)
     packages: dict[str, list[Amount]] = {}
     for rule in rules:
         if rule.kind.name == "package":
             packages.setdefault(rule.subject, []).append(rule.amount)
-    return checks_of(job, {*(item.product for item in items), *(rule.subject for rule in rules)}, packages)
+    used = [rule for rule in rules if rule.subject not in left_out]
+    return checks_of(job, {*(item.product for item in items), *(rule.subject for rule in rules)}, packages, used)
 
 
 def _columns(trades: Iterable[Provided], defaults: Mapping[Provided, Source]) -> tuple[ShownColumn, ...]:

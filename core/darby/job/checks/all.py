@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from darby.job.checks.check import Check, check
 from darby.job.checks.names import misspelled
 from darby.job.checks.ordinary import far_apart, unusual
 from darby.job.checks.prices import idle_prices
+from darby.job.checks.roomless import out_of_reach
 from darby.job.checks.twice import counted_once, counted_twice
 from darby.job.model import Job
 from darby.job.openings import folded
 from darby.quantities.amounts import Amount
 from darby.quantities.gc_pause import in_bulk
+from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Span
 
@@ -23,11 +25,17 @@ _MOST = 1_000
 
 @in_bulk()
 def checks_of(
-    job: Job, products: Collection[str] = (), packages: Mapping[str, Collection[Amount]] | None = None
+    job: Job,
+    products: Collection[str] = (),
+    packages: Mapping[str, Collection[Amount]] | None = None,
+    rules: Iterable[Rule] = (),
 ) -> tuple[Diagnostic, ...]:
-    """What to look at before the order is trusted, in the order of the job. `products` and `packages` are as in `idle_prices`."""
+    """What to look at before the order is trusted, in the order of the job. `products` and `packages` are as in `idle_prices`, `rules`
+    those that trades at work may use.
+    """
     settled = {folded(name) for name, _ in job.checked}
     found = [*unusual(job, settled), *far_apart(job), *counted_twice(job), *counted_once(job), *misspelled(job)]
+    found += out_of_reach(job, rules)
     found += [Check(tuple(label.span.text for label in d.labels[:1]), d) for d in job.doubts]
     if products:
         found += idle_prices(job, products, packages or {})

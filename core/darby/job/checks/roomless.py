@@ -1,0 +1,47 @@
+"""Doors, trim and the like that are entered without a room, where documents say something of such surfaces in one: it cannot reach them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from darby.job.checks.check import Check, check
+from darby.job.model import Job, Surface
+from darby.job.rows.sheet import shown
+from darby.rules.rule import HOUSE, Rule
+from darby.text.diagnostics import Label
+
+_OF_ROOMS = frozenset({"wall", "ceiling"})
+"""Kinds of surface that rooms bring themselves; of those that do not, it is easy to leave the room out."""
+_SHOWN = 3
+
+
+def out_of_reach(job: Job, rules: Iterable[Rule]) -> Iterator[Check]:
+    """Surfaces in no room, one check for each kind of them that a rule of the documents or the job speaks of in some room."""
+    roomless: dict[str, list[Surface]] = {}
+    for surface in job.surfaces:
+        if not surface.room and surface.kind not in _OF_ROOMS:
+            roomless.setdefault(surface.kind, []).append(surface)
+    if not roomless:
+        return
+    said: dict[str, list[Rule]] = {}
+    for rule in rules:
+        kind = rule.scope.get("surface", "")
+        if kind in roomless and "room" in rule.scope and rule.layer.rank > HOUSE.rank:
+            said.setdefault(kind, []).append(rule)
+    for kind, some in said.items():
+        first, surfaces = some[0], roomless[kind]
+        room, more = first.scope["room"], len({rule.span for rule in some}) - 1
+        names = [f"“{shown(s.name)}”" for s in surfaces[:_SHOWN]]
+        names += [f"{len(surfaces) - _SHOWN:,} more"] if len(surfaces) > _SHOWN else []
+        yield check(
+            "surface-roomless", [s.name for s in surfaces],
+            f"“{shown(first.span.text)}” is said of the {kind} in the {room}"
+            + (f", and {more:,} more of rooms" if more else "")
+            + f"; {_and(names)} {'is' if len(surfaces) == 1 else 'are'} in no room, and it is not followed there",
+            surfaces[0].span, "Write the room in each row, as the documents call it, and part a row that is in several rooms.",
+            [Label(first.span, "said here")],
+        )  # fmt: skip
+
+
+def _and(names: list[str]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
