@@ -16,6 +16,7 @@ from darby.text.spans import View
 
 _DANGLES = re.compile(r"(?:[,&/+(-]|\s(?:and|or|of|with|in|on|to|over|for|per|the|a|by|at|plus))$", re.IGNORECASE)
 _LABELLED = re.compile(r"[A-Za-z][A-Za-z /-]{2,30}:\s")
+_ONE_BY_NUMBER = re.compile(r"[A-Z][A-Za-z]{1,11}\.?\s(?=[A-Z0-9./-]{0,10}[0-9])[A-Z0-9][A-Z0-9./-]{0,10}")
 _SOME = 8
 """Keys looked at to say what those of a table are."""
 _LINES = 20
@@ -60,9 +61,16 @@ def rows_of(grid: Grid, known: Callable[[str], bool], means: Means) -> list[Row]
 def _open_records(rows: Sequence[Row], means: Means) -> None:
     """Make groups of rows that open a record: `RDS 07 | PHARMACY | Room 1.14` over rows that begin further in, each with what
     it is about. Where the row of a key is about such a thing itself, its key only was not said again."""
-    coded = [row for row in rows if row.part == "row" and 0 in row.cells and shape(row.cells[0].text) == "mark"]
+    coded = [row for row in rows if row.part == "row" and 0 in row.cells and _numbers_a_record(row.cells[0].text)]
     others = [row for row in rows if row.part == "row" and row not in coded]
-    if len(coded) > 1 and others and min(row.indent for row in others) >= max(row.indent for row in coded) + _DEEPER:
+    alone = (
+        len(coded) == 1 and coded[0] is rows[0] and len(coded[0].cells) == 2 and all(0 in row.cells for row in others)
+    )
+    if (
+        (len(coded) > 1 or alone)
+        and others
+        and min(row.indent for row in others) >= max(row.indent for row in coded) + _DEEPER
+    ):
         for row in coded:  # codes over labels and values that stand further in
             row.part = "group"
         return
@@ -84,6 +92,11 @@ def _open_records(rows: Sequence[Row], means: Means) -> None:
         row.part = "group"
     for row in within:
         row.carried = {}
+
+
+def _numbers_a_record(text: str) -> bool:
+    """Whether a key is a code, or a word and its number: `1.14A`, `Sheet GF-07`, `Room 12`."""
+    return shape(text) == "mark" or _ONE_BY_NUMBER.fullmatch(text) is not None
 
 
 @define(eq=False)
