@@ -15,7 +15,7 @@ CODES: tuple[tuple[str, str, str], ...] = (
     ("a section number", "digit", r"[0-9]{2}[ \u00a0][0-9O]{2}[ \u00a0][0-9O]{2}(?:\.[0-9]{2})?(?:-[0-9]{1,3})?"),
     ("a date", "digit", r"[0-9]{4}-[0-9]{2}-[0-9]{2}|[0-9]{1,2}/[0-9]{1,2}/(?:[0-9]{4}|[0-9]{2})|[0-9]{1,2}\.[0-9]{1,2}\.(?:19|20)[0-9]{2}"),
     ("a date", "digit", rf"[0-9]{{1,2}}(?:st|nd|rd|th)?\s(?:(?:{_MONTH})\.?,?\s(?:19|20)[0-9]{{2}}|(?-i:{_MONTH}))"),
-    ("a date", "letter", r"(?:January|February|March|April|May|June|July|August|September|October|November|December)\s[0-9]{1,2}(?:,?\s[0-9]{4})?|(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?\s[0-9]{1,2}(?:,\s[0-9]{4})?"),
+    ("a date", "letter", rf"(?:{_MONTH})\.?\s(?:[0-9]{{1,2}}(?:,?\s[0-9]{{4}})?|(?:19|20)[0-9]{{2}})"),
     ("a time of day", "digit", r"[0-9]{1,2}\s?(?:noon|midnight|[ap]m|[ap]\.m\.|o'clock)|[0-9]{1,2}:[0-9]{2}(?:\s?[-–]\s?[0-9]{1,2}:[0-9]{2})?(?:\s?[ap]\.?m\b\.?)?"),
     ("a row of figures", "digit", r"[0-9]{1,5}(?:/[0-9]{1,5}){3,200000}"),
     ("a ratio", "digit", r"[0-9]{1,3}:[0-9]{1,3}"),
