@@ -152,23 +152,23 @@ class DocumentWords:
     def names_places(self, view: View) -> bool:
         """Whether a text is nothing but places of a building that the language knows: `CORRIDORS`, `LEVEL 2 OFFICES`, and no project's name."""
         if id(view) not in self._places:
-            self._places[id(view)] = self._is_of_places(view)
+            self._places[id(view)] = id(view) in self.blocks.records or self._is_of_places(view, 0, len(view.text))
         return self._places[id(view)]
 
-    def _is_of_places(self, view: View) -> bool:
-        tags = self.tags(view)
-        if id(view) in self.blocks.records:
-            return True
+    def _is_of_places(self, view: View, low: int, high: int) -> bool:
+        tags = within(self.tags(view), low, high)
         if not any(t.name == "room" for t in tags) or any(t.name not in _OF_PLACES for t in tags):
             return False
         known = [t for t in with_floors(self.lexicon.tags(view.text), view.text) if t.name in _OF_PLACES]
-        said = (m for m in _A_WORD.finditer(view.text) if not within(known, m.start(), m.end()))
+        said = (m for m in _A_WORD.finditer(view.text, low, high) if not within(known, m.start(), m.end()))
         return all(m[0].lower().rstrip("s") in self.names.numbered or m[0].lower() in _JOINING for m in said)
 
     def places_in(self, heading: Clause) -> bool:
-        """Whether a heading is of places; one that may as well be a whole building (`CLINIC`), or the title over chapters that are of
-        no places, only beside others that are."""
-        if not heading.heading or not self.names_places(heading.view):
+        """Whether a heading is of places, or of what its bracket says are some, `TRIM (Kitchen)`; one that may as well be a whole building
+        (`CLINIC`), or the title over chapters that are of no places, only beside others that are."""
+        bracket = _BRACKET.search(heading.view.text)
+        inside = bracket is not None and self._is_of_places(heading.view, *bracket.span("inside"))
+        if not heading.heading or not (inside or self.names_places(heading.view)):
             return False
         whole = all(t.value in self.names.buildings for t in self.tags(heading.view) if t.name == "room")
         titles = self._chaptered and heading.view is self._headings[0]
@@ -229,6 +229,7 @@ def _once(shelf: _Shelf, view: View, make: Callable[[View], Sequence[Tag]]) -> S
 
 
 _OF_PLACES = ("room", "surface", "AND", "COMMA", "EITHER", "SIGN", "ALL", "ROOM_HEAD")
+_BRACKET = re.compile(r"\((?P<inside>[^()]{2,60})\)\s?:?$")
 _A_WORD = re.compile(r"[^\W\d_]{2,40}")
 _JOINING = frozenset({*ARTICLES, *LEADING, "and"})
 _VACANT = re.compile(r"void\s+(?:&|(?!(?:by|see|as|until|from|per|since|and\s+not)\b)[a-z])", re.IGNORECASE)
