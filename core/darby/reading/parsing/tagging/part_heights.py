@@ -137,7 +137,10 @@ def _measured(tags: Sequence[Tag], text: str, heights: Heights) -> Iterator[tupl
         twin = _TWIN.match(text, end)
         end = twin.end() if twin is not None else end
         low = max(0, tag.start - _REACH)
-        if ended := heights.ends.search(text, low, tag.start):
+        last = _to_the_top(tags, text, low, tag, end)
+        if last is not None:
+            yield last
+        elif ended := heights.ends.search(text, low, tag.start):
             if not behind or behind[0].name not in _UNMEASURED:
                 yield ended.start(), end
         elif led := _UP_TO.search(text, low, tag.start):
@@ -148,3 +151,15 @@ def _measured(tags: Sequence[Tag], text: str, heights: Heights) -> Iterator[tupl
             both = "up" in led[0].lower() and _BEYOND.search(text, end, end + _FURTHER) is not None
             if floor is not None or on or both:
                 yield led.start(), max(end, floor.end()) if floor is not None else end
+
+
+_FROM = re.compile(rf"(?<![A-Za-z-])from\s{_ABOUT}\Z", re.IGNORECASE)
+_TO = re.compile(r"\s(?:up\s)?to\s(?:the\s)?(?:underside\sof\s)?(?:the\s)?", re.IGNORECASE)
+
+
+def _to_the_top(tags: Sequence[Tag], text: str, low: int, number: Tag, end: int) -> tuple[int, int] | None:
+    """`from 4 ft to ceiling`: where a part goes on from a height to the surface that ends it, which nothing is said of."""
+    led, to = _FROM.search(text, low, number.start), _TO.match(text, end)
+    over = first_behind(tags, to.end()) if led is not None and to is not None else None
+    ends = over is not None and to is not None and over.name == "surface" and over.start == to.end()
+    return (led.start(), over.end) if ends and led is not None and over is not None else None
