@@ -115,14 +115,12 @@ class NumberChanges:
     def _named(self, one: Instruction, found: list[Placed]) -> list[Placed]:
         """Of several, those that the instruction's own words speak of: by mark, by product, by place, by the words themselves."""
         assert one.old is not None
-        marked = [p for p in found if (mark := p.rule.scope.get("mark")) and _stands_in(mark, one.span.text)]
-        found = marked or found
+        found = [p for p in found if names_any(one.span.text, filter(None, [p.rule.scope.get("mark")]))] or found
         tags = self.work.papers.language.lexicon.tags(one.span.text)
         said = {(t.name, t.value) for t in tags}
         found = [p for p in found if ("subject", p.rule.subject) in said] or found
         found = [p for p in found if ("surface", p.rule.scope.get("surface")) in said] or found
         found = [p for p in found if not said.isdisjoint(p.rule.scope.items())] or found
-        found = [p for p in found if names_any(one.span.text, filter(None, [p.rule.scope.get("mark")]))] or found
         words = plain(one.old.text)
         return [p for p in found if words in plain(p.rule.span.text)] or found
 
@@ -176,7 +174,3 @@ class NumberChanges:
         else:
             self.work.delete(one, found, said)
             self.work.settled.append((one.old, "set aside", "deleted by the addendum"))
-
-
-def _stands_in(mark: str, text: str) -> bool:
-    return re.search(rf"(?<![\w-]){re.escape(mark)}(?![\w-])", text) is not None
