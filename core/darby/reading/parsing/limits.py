@@ -12,6 +12,7 @@ from functools import cached_property, lru_cache
 
 from attrs import frozen
 
+from darby.reading.parsing.tagging.phrase_index import any_phrase
 from darby.reading.parsing.tagging.tag import SET, Tag, put
 from darby.reading.parsing.vocabulary import Vocabulary, strings
 
@@ -45,27 +46,25 @@ class Stop:
     @cached_property
     def behind(self) -> re.Pattern[str]:
         """Words right behind the goods that make them the last."""
-        return re.compile(rf"[\s,-]{{1,3}}(?:coats?\s)?(?P<words>{_any(self.closing)})(?![A-Za-z-])", re.IGNORECASE)
+        return re.compile(
+            rf"[\s,-]{{1,3}}(?:coats?\s)?(?P<words>{any_phrase(self.closing)})(?![A-Za-z-])", re.IGNORECASE
+        )
 
     @cached_property
     def before(self) -> re.Pattern[str]:
         """Words right before the goods that make them the last."""
-        return re.compile(rf"(?<![A-Za-z-])(?P<words>{_any(self.opening)})\s(?:an?\s|the\s)?\Z", re.IGNORECASE)
+        return re.compile(rf"(?<![A-Za-z-])(?P<words>{any_phrase(self.opening)})\s(?:an?\s|the\s)?\Z", re.IGNORECASE)
 
     @cached_property
     def refused(self) -> re.Pattern[str]:
         """What would go over the goods, refused or given to somebody else."""
-        over = rf"(?:{_any(self.over)})"
+        over = rf"(?:{any_phrase(self.over)})"
         more, are = r"(?:(?:further|subsequent|additional|other)\s)?", r"(?:(?:is|are|to be|will be|shall be)\s)?"
-        who = rf"(?:(?:done|applied|provided|carried out)\s)?by\s(?:the\s)?(?:{_any(self.parties)})"
+        who = rf"(?:(?:done|applied|provided|carried out)\s)?by\s(?:the\s)?(?:{any_phrase(self.parties)})"
         return re.compile(
             rf"(?<![A-Za-z-])(?:(?:no|without|omit)\s(?:an?\s|the\s)?{more}{over}|{over}\s{are}{who})(?![A-Za-z-])",
             re.IGNORECASE,
         )
-
-
-def _any(words: Sequence[str]) -> str:
-    return "|".join(re.escape(word).replace(r"\ ", r"\s") for word in sorted(words, key=len, reverse=True)) or "(?!)"
 
 
 @lru_cache(maxsize=8)

@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
+from darby.reading.parsing.tagging.phrase_index import any_phrase
 from darby.reading.parsing.tagging.tag import Tag, put
 from darby.reading.parsing.vocabulary import Vocabulary, strings
 
@@ -40,9 +41,8 @@ def of_all(vocabularies: tuple[Vocabulary, ...]) -> Mapping[str, str]:
 
 @lru_cache(4)
 def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
-    either = "|".join(re.escape(word).replace(r"\ ", r"\s") for word in sorted(words, key=lambda w: (-len(w), w)))
     return re.compile(
-        rf"(?:\A|(?<=[.;(\n])|(?<=[.;]\s))[\s\-•*>]{{0,6}}(?:in\s|to\s|for\s|at\s)?(?:the\s)?(?P<label>{either})(?=\s?:|\s[–—-]\s)",
+        rf"(?:\A|(?<=[.;(\n])|(?<=[.;]\s))[\s\-•*>]{{0,6}}(?:in\s|to\s|for\s|at\s)?(?:the\s)?(?P<label>{any_phrase(words)})(?=\s?:|\s[–—-]\s)",
         re.IGNORECASE,
     )
 
@@ -76,5 +76,4 @@ _REACH = 30
 
 @lru_cache(4)
 def _before(words: tuple[str, ...]) -> re.Pattern[str]:
-    either = "|".join(re.escape(word).replace(r"\ ", r"\s") for word in sorted(words, key=lambda w: (-len(w), w)))
-    return re.compile(rf"(?<![A-Za-z-])(?:{either})\s\Z", re.IGNORECASE)
+    return re.compile(rf"(?<![A-Za-z-])(?:{any_phrase(words)})\s\Z", re.IGNORECASE)

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import frozen
 
+from darby.reading.parsing.tagging.phrase_index import any_phrase
 from darby.reading.parsing.tagging.tag import EXTENT, Tag, first_behind, put, within
 
 _REACH = 44
@@ -71,7 +72,9 @@ class Heights:
     @classmethod
     def of(cls, words: Mapping[str, Sequence[str]]) -> Heights:
         """Of lists named `ends` (lower, top), `shares` (half), `lines` (dado) and `heights` (what may stand behind a line)."""
-        ends, shares, lines, heights = (_any(words.get(key, ())) for key in ("ends", "shares", "lines", "heights"))
+        ends, shares, lines, heights = (
+            any_phrase(words.get(key, ())) for key in ("ends", "shares", "lines", "heights")
+        )
         return cls(
             re.compile(rf"(?<![A-Za-z-])(?:{ends})\s{_ABOUT}\Z", re.IGNORECASE),
             re.compile(rf"(?<![A-Za-z-])(?:{ends})\s(?:{shares})(?![A-Za-z-])", re.IGNORECASE),
@@ -84,10 +87,6 @@ class Heights:
                 re.IGNORECASE,
             ),
         )
-
-
-def _any(words: Sequence[str]) -> str:
-    return "|".join(re.escape(word).replace(r"\ ", r"\s") for word in sorted(words, key=len, reverse=True)) or "(?!)"
 
 
 def with_part_heights(tags: list[Tag], text: str, heights: Heights) -> list[Tag]:

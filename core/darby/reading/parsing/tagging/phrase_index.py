@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from darby.reading.parsing.tagging.tag import Meaning
 
@@ -112,3 +112,9 @@ def _parted(first: str, some: Sequence[tuple[str, str, Meaning]]) -> dict[str, l
 def _loosely(phrase: str) -> re.Pattern[str]:
     """A phrase with any few blanks between its words; the re module keeps the compiled ones."""
     return re.compile(r"\s{1,3}".join(map(re.escape, phrase.split(" "))))
+
+
+def any_phrase(phrases: Iterable[str]) -> str:
+    """A pattern for any of some phrases, the longest first, whatever blanks are between their words; for none of none."""
+    longest = sorted(phrases, key=lambda phrase: (-len(phrase), phrase))
+    return "|".join(re.escape(phrase).replace(r"\ ", r"\s") for phrase in longest) or "(?!)"

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from darby.reading.parsing.tagging.phrase_index import PhraseIndex, first_letters
+from darby.reading.parsing.tagging.phrase_index import PhraseIndex, any_phrase, first_letters
 from darby.reading.parsing.tagging.tag import Tag
 from reads import language
 
@@ -70,3 +72,8 @@ def test_a_few_blanks_between_the_words_of_a_phrase_do_not_matter() -> None:
 def test_a_phrase_may_wait_for_what_stands_behind_it(text: str, meaning: tuple[str, str]) -> None:
     found = at(text)
     assert found == (len(text.split(maxsplit=1)[0]), meaning)
+
+
+def test_any_of_some_phrases_the_longest_first_and_none_of_none() -> None:
+    assert re.findall(any_phrase(["a wall", "wall", "a"]), "a\nwall, a, wall") == ["a\nwall", "a", "wall"]
+    assert re.search(any_phrase([]), "wall") is None
