@@ -133,6 +133,21 @@ def test_from_an_empty_folder_to_an_order_and_a_letter_by_mouse(browser: Browser
     assert run.end() == 0
 
 
+def test_a_click_lands_though_the_order_is_worked_out_while_it_is_pressed(browser: Browser, run: Run) -> None:
+    loft(run.folder)
+    page = opened(browser, run)
+    page.fill("#r-rooms-0-length", "31 ft")
+    summary = page.locator("#p-order .items summary").first
+    summary.hover()
+    with page.expect_response("**/do/row"):
+        page.mouse.down()  # leaves the field: what was typed is sent, and the order comes back as it is now
+    page.wait_for_timeout(300)
+    page.mouse.up()
+    page.wait_for_selector("#p-order .steps")
+    page.wait_for_function("() => document.querySelectorAll('li.moved').length > 0")
+    page.context.close()
+
+
 def test_the_same_by_keyboard_alone(browser: Browser, run: Run) -> None:
     page = opened(browser, run)
 

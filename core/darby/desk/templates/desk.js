@@ -29,6 +29,14 @@
     dirty.add(there);
   };
 
+  // A press that has begun ends on what it began on: panes put under it between press and release would swallow the click.
+  let release = null; // while a button is down
+  let released = Promise.resolve();
+  const lift = () => { if (release) setTimeout(release); release = null; }; // after the click of this release
+  addEventListener("pointerdown", () => { lift(); released = new Promise((done) => { release = done; }); }, true);
+  for (const end of ["pointerup", "pointercancel"]) addEventListener(end, lift, true);
+  addEventListener("blur", lift); // of the window: a release outside it is not told
+
   // Puts new panes in place of the old. One that is being typed into keeps its fields; only what is marked for it is renewed.
   const show = (panes, always) => {
     const focus = document.activeElement && document.activeElement.id;
@@ -80,6 +88,7 @@
         const type = answer.headers.get("content-type") || "";
         if (!type.startsWith("application/json")) throw new Error(await answer.text());
         const found = await answer.json();
+        await released;
         if (!found.refused) for (const [field, value] of sent) if (field.value === value) dirty.delete(field); // else it was typed on
         stamp = found.stamp;
         if (!found.refused && location.pathname === "/") history.replaceState(null, "", found.where);
@@ -119,7 +128,7 @@
   });
   document.addEventListener("change", (event) => {
     const form = event.target.form;
-    if (form && form.dataset.live === "row") { clearTimeout(soon); send(form); }
+    if (form && form.dataset.live === "row" && dirty.has(event.target)) { clearTimeout(soon); send(form); } // else it was sent while she typed
   });
   document.addEventListener("submit", (event) => {
     const form = event.target;
@@ -299,6 +308,8 @@
       const made = new DOMParser().parseFromString(html, "text/html");
       const panes = {};
       for (const one of made.querySelectorAll("[data-pane]")) panes[one.dataset.pane] = one.innerHTML;
+      await released;
+      if (body.classList.contains("working")) return; // what was sent meanwhile shows what it finds itself
       stamp = made.body.dataset.stamp;
       show(panes, new Set());
       said.textContent = "A file of the job has changed, and is shown as it is now.";
