@@ -203,6 +203,11 @@ class Lexicon:
         """What labels that name records say: behind `rooms` any name is a room's, behind `known` a known one is."""
         return self._meaning("records")
 
+    @cached_property
+    def titles(self) -> frozenset[str]:
+        """Words by which a title tells that systems are defined below it: `PARTITION TYPES`."""
+        return self._words_of("defining")
+
     @cache  # noqa: B019 - a lexicon lives as long as the program
     def _words_of(self, *tables: str) -> frozenset[str]:
         return frozenset(word for v in self.vocabularies for word in v.words(*tables))

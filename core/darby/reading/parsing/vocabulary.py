@@ -42,6 +42,7 @@ NO_WORDS = frozenset(
         "choices",
         "common",
         "confirm",
+        "defining",
         "doubted_change",
         "general",
         "heads",

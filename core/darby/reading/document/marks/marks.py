@@ -158,22 +158,24 @@ class Marks:
 
 def marks_of(
     clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False, given: Collection[str] = (),
-    labels: Container[str] = (),
+    labels: Container[str] = (), titles: Collection[str] = (),
 ) -> Marks:  # fmt: skip
     """The marks that some clauses define; `given` are the letters of marks that are used outside of them, `labels` words that
-    number what is no mark (`RFI 12`). With `kinds`, `Type A` is a kind of dwelling and no mark."""
+    number what is no mark (`RFI 12`), `titles` words by which a title tells that marks stand below it. With `kinds`, `Type A` is a kind of dwelling and no mark."""
     below: dict[int, list[Clause]] = {}
     for clause in clauses:
         for parent in clause.parents[:2]:
             below.setdefault(id(parent), []).append(clause)
     found: dict[str, Sequence[Tag]] = {}
     keys: set[str] = set()
+    told: set[str] = set()
     for clause in clauses:
         for code, said in _defined(clause, below.get(id(clause), []), tags):
             if (kinds and (len(code) == 1 or code.isdigit())) or code.rstrip(_ENDING).lower() in labels:
                 continue
             found[code] = max(found.get(code, said), said, key=names_goods)  # a list of colors says not yet of what
             keys |= {code} if len(clause.cells) > 1 else set()
+            told |= {code} if titles and _titled(clause, titles) else set()
     for code, said in (one for one in labelled(clauses, tags) if one[0] in found):
         found[code] = max(found[code], said, key=names_goods)
     sure = {
@@ -182,6 +184,7 @@ def marks_of(
         if (len(code) > _SHORT and not code.isalpha())
         or code.rstrip(_NUMBER) in given
         or (code[1:] and {code} < keys)
+        or code in told
         or used(code, clauses)
     }
     sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
@@ -200,6 +203,13 @@ def marks_of(
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({c: said for c, said in found.items() if c not in numbers and not itemised(c, clauses, tags)})
 
+
+def _titled(clause: Clause, titles: Collection[str]) -> bool:
+    """Whether the title that a clause stands under tells that marks are defined there."""
+    return bool(clause.parents) and not set(_TITLE_WORD.findall(clause.parents[0].view.text.lower())).isdisjoint(titles)
+
+
+_TITLE_WORD = re.compile(r"[a-z]+")
 
 _SHORT, _NUMBER = 2, "-.0123456789"
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere. So
