@@ -99,10 +99,8 @@ class DocumentWords:
         self._chaptered = _has_chapters(clauses)
         self.names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
         given, labels = self.lexicon.given_stems, self.names.labels
-        titles = self.lexicon.titles
-        self.marks = marks_of(
-            clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels, titles=titles
-        )
+        titles = self.lexicon.words_of("defining")
+        self.marks = marks_of(clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels, titles=titles)
         self.items = items_of(clauses, self.marks.defined, self.lexicon)
         self.marks = self.marks.without(self.items.clauses)
         subjects = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}

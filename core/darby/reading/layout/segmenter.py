@@ -31,6 +31,7 @@ from darby.reading.layout.table_rows import Tabled, tabled
 from darby.reading.layout.tables.blocks import Block, blocks
 from darby.reading.layout.tables.cells import LEADING_MARK
 from darby.reading.layout.tables.heads import Means, unheard
+from darby.reading.layout.tables.run_on import rows_of
 from darby.text.spans import View
 
 
@@ -180,6 +181,10 @@ class _Builder:
         text = self.clause.view.text.rstrip()
         self.clause.leads_in = text.endswith(":")
         self.done.append(self.clause)
+        if not self.clause.heading and (rows := rows_of(text)):
+            whole = self.clause.view
+            self.clause.view = whole.cut(*rows[0])
+            self.done.extend(Clause(whole.cut(*row), self.clause.label, self.clause.parents) for row in rows[1:])
         self.clause, self.open = None, []
 
     def _joined(self, lines: Sequence[Line]) -> View:

@@ -151,8 +151,8 @@ class Lexicon:
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
         tags = with_stops(self._tagger.tags(text), text)
-        tags = with_strange_goods(tags, text, self._words_of("general"), self._words_of("other_goods"), self.knows)
-        return with_layers(without_mere_sides(tags, text, self._words_of("which_one")), text, self.layer_words)
+        tags = with_strange_goods(tags, text, self.words_of("general"), self.words_of("other_goods"), self.knows)
+        return with_layers(without_mere_sides(tags, text, self.words_of("which_one")), text, self.layer_words)
 
     @cached_property
     def heights(self) -> Heights:
@@ -190,26 +190,21 @@ class Lexicon:
     @cached_property
     def layer_words(self) -> dict[str, str]:
         """The layer that a bare word names behind what it is of."""
-        tables = [v.tables.get("layer_words", {}) for v in self.vocabularies]
-        return {word: layer for table in tables for layer, said in table.items() for word in strings(said)}
+        return self._meaning("layer_words")
 
     @cached_property
     def hues(self) -> frozenset[str]:
         """Words of which the name of a color is made."""
-        return self._words_of("hues")
+        return self.words_of("hues")
 
     @cached_property
     def records(self) -> dict[str, str]:
         """What labels that name records say: behind `rooms` any name is a room's, behind `known` a known one is."""
         return self._meaning("records")
 
-    @cached_property
-    def titles(self) -> frozenset[str]:
-        """Words by which a title tells that systems are defined below it: `PARTITION TYPES`."""
-        return self._words_of("defining")
-
     @cache  # noqa: B019 - a lexicon lives as long as the program
-    def _words_of(self, *tables: str) -> frozenset[str]:
+    def words_of(self, *tables: str) -> frozenset[str]:
+        """All words of some tables."""
         return frozenset(word for v in self.vocabularies for word in v.words(*tables))
 
     @cached_property
@@ -218,11 +213,11 @@ class Lexicon:
         return Names(
             self.plain,
             self._parts,
-            self._words_of("no_place", "common"),
+            self.words_of("no_place", "common"),
             [word for v in self.vocabularies for word in v.words("numbered_place")],
-            self._words_of("label_only"), self._words_of("sided"),
+            self.words_of("label_only"), self.words_of("sided"),
             self._nouns("heads"), self._nouns("alone"), self._nouns("counted"), self._nouns("buildings"), self._nouns("beside"),
-            self._words_of("carrying"), self._meaning("short_rooms"),
+            self.words_of("carrying"), self._meaning("short_rooms"),
         )  # fmt: skip
 
     def _meaning(self, name: str) -> dict[str, str]:
@@ -264,11 +259,11 @@ class Lexicon:
 
     @cached_property
     def _telling(self) -> frozenset[str]:
-        return self._words_of("telling")
+        return self.words_of("telling")
 
     @cached_property
     def _common(self) -> frozenset[str]:
-        return self._words_of("common", "telling", "no_place")
+        return self.words_of("common", "telling", "no_place")
 
     @cached_property
     def _parts(self) -> frozenset[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from darby.reading.document.marks.mark_spelling import PARTED
@@ -136,6 +136,14 @@ def titled(clause: Clause, tags: Tags) -> Tag | None:
     last = tags[-1] if tags and clause.heading and AT_END.search(text.upper()) else None
     ends = last is not None and last.name == "mark" and last.end == len(text)
     return last if ends and any(t.name == "surface" for t in tags) else None
+
+
+def titled_so(clause: Clause, titles: Collection[str]) -> bool:
+    """Whether the title that a clause stands under tells that marks are defined there."""
+    return bool(clause.parents) and not set(_TITLE_WORD.findall(clause.parents[0].view.text.lower())).isdisjoint(titles)
+
+
+_TITLE_WORD = re.compile(r"[a-z]+")
 
 
 def opens(clause: Clause, tags: Tags) -> Tag | None:

@@ -35,6 +35,7 @@ from darby.reading.document.marks.mark_openings import (
     names_goods,
     numbers_of_notes,
     of_a_sheet,
+    titled_so,
     used,
 )
 from darby.reading.document.marks.mark_spelling import CODE, PARTED, any_of, bare
@@ -175,7 +176,7 @@ def marks_of(
                 continue
             found[code] = max(found.get(code, said), said, key=names_goods)  # a list of colors says not yet of what
             keys |= {code} if len(clause.cells) > 1 else set()
-            told |= {code} if titles and _titled(clause, titles) else set()
+            told |= {code} if titles and titled_so(clause, titles) else set()
     for code, said in (one for one in labelled(clauses, tags) if one[0] in found):
         found[code] = max(found[code], said, key=names_goods)
     sure = {
@@ -203,13 +204,6 @@ def marks_of(
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({c: said for c, said in found.items() if c not in numbers and not itemised(c, clauses, tags)})
 
-
-def _titled(clause: Clause, titles: Collection[str]) -> bool:
-    """Whether the title that a clause stands under tells that marks are defined there."""
-    return bool(clause.parents) and not set(_TITLE_WORD.findall(clause.parents[0].view.text.lower())).isdisjoint(titles)
-
-
-_TITLE_WORD = re.compile(r"[a-z]+")
 
 _SHORT, _NUMBER = 2, "-.0123456789"
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere. So
