@@ -217,7 +217,7 @@ class Lexicon:
             [word for v in self.vocabularies for word in v.words("numbered_place")],
             self.words_of("label_only"), self.words_of("sided"),
             self._nouns("heads"), self._nouns("alone"), self._nouns("counted"), self._nouns("buildings"), self._nouns("beside"),
-            self.words_of("carrying"), self._meaning("short_rooms"),
+            self.words_of("carrying"), self._meaning("short_rooms"), self._nouns("papers", "no_place"),
         )  # fmt: skip
 
     def _meaning(self, name: str) -> dict[str, str]:
@@ -225,8 +225,8 @@ class Lexicon:
         tables = [v.tables.get(name, {}) for v in self.vocabularies]
         return {word: key for table in tables for key, said in table.items() for word in strings(said)}
 
-    def _nouns(self, key: str) -> frozenset[str]:
-        return frozenset(w for v in self.vocabularies for w in strings(v.tables.get("place_nouns", {}).get(key)))
+    def _nouns(self, key: str, table: str = "place_nouns") -> frozenset[str]:
+        return frozenset(w for v in self.vocabularies for w in strings(v.tables.get(table, {}).get(key)))
 
     def strangers(self, tags: Sequence[Tag], text: str) -> list[tuple[int, str]]:
         """The words of a text that stand in no list, and where: they tell how far a reading of it can be believed."""

@@ -39,6 +39,8 @@ class Names:
     """`[carrying]`: verbs of taking goods somewhere."""
     short: Mapping[str, str] = {}
     """`[short_rooms]`: what drawings write for the name of a room before its number, and the name: `elec` for electrical."""
+    papers: Container[str] = frozenset()
+    """Nouns of documents, dates and the like, whose numbers name no room: `in Schedule 104`."""
     kinds: bool = False
     """Whether `Type A` is a kind of dwelling in the document."""
 

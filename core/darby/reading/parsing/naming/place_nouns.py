@@ -2,6 +2,7 @@
 
 Each of their words may mean nothing by itself; together, where a place stands, they limit what is said. A noun behind a word that only
 counts or points (`all areas`, `these spaces`) names nothing, and without any only one that is a place by itself (`Entrance:`).
+Behind a word that leads to a place a name in capitals is one too (`in Metal Shop`), whatever its first word means elsewhere.
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ def with_headed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag
     if not names.heads:
         return list(tags)
     words = list(words_of(text, tags))
-    new = [*_told_apart(tags, text), *_headed(words, tags, text, names)]
+    new = [*_told_apart(tags, text), *_headed(words, tags, text, names), *_titled(words, tags, text, names)]
     return put(new, tags) if new else list(tags)
 
 
@@ -113,3 +114,43 @@ def _describes(word: Word, behind: Word, names: Names) -> bool:
     """Whether a word before a noun of places tells it from others of its kind."""
     points = word.low in LEADING or word.low in ARTICLES or word.low in names.plain or word.low in names.counted
     return word.end + 1 == behind.start and _free(word) and not points and not word.text[0].isdigit()
+
+
+_TITLED = re.compile(
+    r"(?<![A-Za-z-])(?:in|at|inside|within|throughout)\s(?:(?:the|all)\s)?"
+    r"(?P<name>[A-Z][a-z]{2,24}(?:\s[A-Z][a-z]{2,24}){0,2})"
+    r"(?=\s*(?:[.,;:)]|\s(?:and|or|is|are|gets?|only)\b|$))"
+)
+_ANY = (*_WEAK, "subject", "surface", "type", "condition", "NUMBER")
+"""What the words of such a name may mean elsewhere."""
+
+
+def _titled(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names) -> Iterator[Tag]:
+    """Names in capitals in a sentence that has small letters elsewhere, none of whose words is known to name a place."""
+    for match in _TITLED.finditer(text):
+        start, end = match.span("name")
+        inside = within(tags, start, end)
+        own = [w for w in words if start <= w.start < end]
+        last = own[-1]
+        if (
+            last.tag is not None
+            or last.low in names.labels
+            or last.low in names.papers
+            or any(t.name not in _ANY for t in inside)
+        ):
+            continue
+        if last.low in names.described and (len(own) == 1 or last.low not in names.buildings):
+            continue
+        if not _cased([w for w in words if w.end < start or w.start > match.end()]):
+            continue
+        yield Tag(start, match.end(), "room", singular(match[0][start - match.start() :].lower()))
+
+
+def _cased(words: Sequence[Word]) -> bool:
+    """Whether words are those of a sentence and not of a title, in which each begins with a capital."""
+    long = [w for w in words if len(w.text) > _LONG]
+    return sum(w.text[0].islower() for w in long) >= sum(w.text[0].isupper() for w in long)
+
+
+_LONG = 3
+"""Letters of words that a title writes with a capital."""

@@ -44,6 +44,9 @@ _ENDS = re.compile(
     r"\s*(?:[.,;:)|–—&]|-\s|$|(?:and|or|walls?|ceilings?|doors?|to|only|is|are|gets?|has|have|receives?|takes?|where)\b)",
     re.IGNORECASE,
 )
+_INTO = ("in", "at", "within", "inside", "throughout")
+_MEAN_LITTLE = ("room", "ROOM_HEAD", "WET", "DRY", "HIGH", "subject", "FOREIGN", "KEEP", "LEAVE")
+"""What words of a name may mean elsewhere."""
 _LENIENT = ("room", "ROOM_HEAD", "NUMBER")
 _GOES_ON = (
     "AND",
@@ -148,8 +151,10 @@ def _rooms(start: int, name: str, match: re.Match[str], text: str) -> Iterator[T
 def _begins(match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) -> int | None:
     """Where the name itself begins, behind words that mean something else; None where nothing of it is left."""
     start: int | None = None
+    called = True
     for word in _WORD.finditer(text, match.start("name"), match.end("name")):
         inside = within(tags, word.start(), word.end())
+        called = called and word[0].lower() not in names.labels and all(t.name in _MEAN_LITTLE for t in inside)
         short = word[0].lower() in names.short or _labels(match, inside, text, names)
         held = any(t.name not in _LENIENT for t in inside) or (not inside and word[0].lower() in names.plain)
         if text[word.end()] == "." and not short:
@@ -158,6 +163,9 @@ def _begins(match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) 
             start = None
         elif start is None:
             start = word.start()
+    before = _BEFORE.search(text[max(0, match.start() - _REACH) : match.start()])
+    if start is None and called and before is not None and before[1].lower() in _INTO:
+        start = match.start("name")  # `in Mechanical 109`, whatever the word means elsewhere
     return None if _counted(match, tags) else start
 
 
@@ -209,8 +217,11 @@ def _stands(start: int, match: re.Match[str], tags: Sequence[Tag], new: Sequence
     plain = any(w not in names.described and w not in names.labels for w in words)
     if beside or (known and (led in LEADING or not led or led in _BREAKS)):
         return True
+    called = led in _INTO and not any(w in names.labels or w in names.papers for w in words)
     if led in LEADING or led == "of":
-        return plain and (_ENDS.match(text, match.end()) is not None or (led == "of" and _of_surface(start, tags)))
+        return (plain or called) and (
+            _ENDS.match(text, match.end()) is not None or (led == "of" and _of_surface(start, tags))
+        )
     after = first_behind(tags, match.end())
     faced = after is not None and after.name in _FACES and not text[match.end() : after.start].strip()
     closes = faced or _ENDS.match(text, match.end()) is not None
