@@ -19,6 +19,9 @@ DESCRIBING = frozenset({"note", "system"})
 """Scope keys that never limit a rule: words that say of every job here what is true of it anyway, and the mark of the system that a
 rule of a place comes from."""
 
+_MOST_KEPT = 20_000
+"""Answers that a book keeps at hand: what is said of kinds of surface is asked again for each of a hundred thousand."""
+
 
 class RuleBook:
     """All rules of a job, indexed by kind and subject. Asking it changes nothing.
@@ -42,9 +45,12 @@ class RuleBook:
         self._own = own
         # By kind and subject, and apart from these by the one surface and by the place a rule is of: a job may have a hundred thousand.
         self._shelf: dict[tuple[str, str, str, str], list[tuple[int, Rule]]] = {}
+        self._heeded: dict[tuple[str, str], dict[str, None]] = {}  # what of a question decides its answer
         for number, rule in enumerate(self.rules):
             key = (rule.kind.name, rule.subject, plain(rule.scope.get("name", "")), rule.scope.get("room", ""))
             self._shelf.setdefault(key, []).append((number, rule))
+            self._heeded.setdefault((rule.kind.name, rule.subject), {"part": None}).update(dict.fromkeys(rule.scope))
+        self._kept: dict[object, tuple[list[Rule], tuple[Rule, ...]]] = {}
 
     @property
     def own(self) -> Source | None:
@@ -54,7 +60,8 @@ class RuleBook:
     def owned(self, own: Source | None) -> RuleBook:
         """The same rules in the same index, with those of another source first."""
         book = RuleBook((), own, named=self.named)
-        book.rules, book.rooms, book.said, book._shelf = self.rules, self.rooms, self.said, self._shelf
+        book.rules, book.rooms, book.said = self.rules, self.rooms, self.said
+        book._shelf, book._heeded = self._shelf, self._heeded
         return book
 
     def speaks_of(self, said: str, room: str) -> bool:
@@ -135,7 +142,21 @@ class RuleBook:
         self, kind: str, subject: str, about: Mapping[str, str], take: Iterable[str]
     ) -> tuple[list[Rule], tuple[Rule, ...]]:
         """The rules of the highest rank in the order stated, and the other rules that apply, strongest first."""
+        heeded = self._heeded.get((kind, subject))
+        if heeded is None:
+            return [], ()
         take = frozenset(take)
+        question = (kind, subject, take, *map(about.get, heeded))
+        known = self._kept.get(question)
+        if known is None:
+            if len(self._kept) >= _MOST_KEPT:
+                self._kept.clear()
+            known = self._kept[question] = self._weighed(kind, subject, about, take)
+        return known
+
+    def _weighed(
+        self, kind: str, subject: str, about: Mapping[str, str], take: frozenset[str]
+    ) -> tuple[list[Rule], tuple[Rule, ...]]:
         found = [r for r in self._near(kind, subject, about, take) if self._applies(r, about, take)]
         if len(found) < 2:
             return found, ()

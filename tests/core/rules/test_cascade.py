@@ -234,3 +234,50 @@ def test_the_same_range_said_in_other_words_is_no_conflict_and_another_range_is_
     assert other is not None
     assert other.conflict is not None
     assert other.rule.upper == Amount.read("15 lb")
+
+
+def test_a_book_that_was_asked_before_answers_as_a_fresh_one() -> None:
+    """What it keeps of a question is all that decides the answer: every key that some rule has, and the part of the surface."""
+    scopes: list[dict[str, str]] = [
+        {}, {"surface": "wall"}, {"surface": "soffit"}, {"room": "baths"}, {"room": "bath 2", "surface": "wall"},
+        {"name": "north"}, {"facing": "north or south"}, {"sheen": "satin"}, {"coat": "finish", "note": "twice"},
+    ]  # fmt: skip
+    rules = [coats(str(n + 1), **scope) for n, scope in enumerate(scopes)]
+    asked: list[dict[str, str]] = [
+        dict(zip(("surface", "room", "name", "part", "facing", "sheen", "coat"), about, strict=True))
+        for about in itertools.product(
+            ("wall", "ceiling"), ("", "Bath 2", "Hall"), ("", "North", "x"), ("", "soffit"), ("", "south"),
+            ("", "satin"), ("", "finish"),
+        )
+    ]  # fmt: skip
+    book = RuleBook(rules, rooms=["Bath 2", "Hall"])
+    for take in ((), ("sheen",), ("room", "coat")):
+        for about in asked:
+            fresh = RuleBook(rules, rooms=["Bath 2", "Hall"])
+            one, again = (b.ask("coats", "finish paint", about, take=take) for b in (fresh, book))
+            assert one is not None
+            assert again is not None
+            assert (one.asked, one.rule, one.heard) == (again.asked, again.rule, again.heard)
+            assert [a.heard for a in fresh.all("coats", "finish paint", about, take=take)] == [
+                a.heard for a in book.all("coats", "finish paint", about, take=take)
+            ]
+
+
+def test_what_a_book_keeps_has_an_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("darby.rules.cascade._MOST_KEPT", 3)
+    rules = [coats(str(n), name=f"wall {n}") for n in range(1, 9)]
+    book = RuleBook(rules)
+    for n in (*range(1, 9), *range(1, 9)):
+        answer = book.ask("coats", "finish paint", {"name": f"Wall {n}"})
+        assert answer is not None
+        assert answer.rule is rules[n - 1]
+        assert len(book._kept) <= 3
+
+
+def test_a_book_that_is_owned_by_another_forgets_what_it_kept() -> None:
+    mine, theirs = coats("1", layer=DEFAULT, file="a.txt"), coats("2", layer=DEFAULT, file="b.txt", surface="wall")
+    book = RuleBook([mine, theirs], mine.span.source)
+    for owner, wanted in ((book, mine), (book.owned(theirs.span.source), theirs), (book, mine)):
+        answer = owner.ask("coats", "finish paint", WALL)
+        assert answer is not None
+        assert answer.rule is wanted
