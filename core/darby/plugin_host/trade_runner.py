@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import islice
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.estimate.line_item import LineItem
 from darby.job.model import Job
-from darby.plugin_host.isolation.failures import NonsenseError, why
+from darby.plugin_host.isolation.asked_again import AskedAgain, Lines
+from darby.plugin_host.isolation.failures import BrokenError, NonsenseError, why
 from darby.plugin_host.isolation.item_checks import MOST_ITEMS, MOST_TEXT, checked, handed_over, letters
 from darby.plugin_host.model import Provided
 from darby.quantities.gc_pause import in_bulk
@@ -27,6 +28,17 @@ class Run:
     items: tuple[LineItem, ...]
     consultation: Consultation
     failure: str = ""
+    again: AskedAgain | None = None
+    """What the trade gives when it is asked the same again, where that is not known yet."""
+
+    def settled(self) -> Run:
+        """The run once that is known: a trade that gave something else has failed."""
+        try:
+            if self.again is not None:
+                self.again.settle()
+        except BrokenError as broken:
+            return Run(self.provided, (), self.consultation, why(broken))
+        return evolve(self, again=None)
 
     @property
     def who(self) -> str:
@@ -52,6 +64,7 @@ def call_all(
     runs: dict[str, Run] = {}
     for p in _behind_others(trades):
         name = p.trade.name
+        runs |= {after: runs[after].settled() for after in p.trade.after if after in runs}
         if name in unreadable:
             runs[name] = Run(p, (), Consultation(RuleBook(())), "has defaults that cannot be read")
         elif failed := [after for after in p.trade.after if after in runs and runs[after].failure]:
@@ -59,10 +72,9 @@ def call_all(
         else:
             orders = {after: runs[after].items for after in p.trade.after if after in runs}
             runs[name] = _call(p, job, Consultation(book_for(p, whole, defaults), orders))
+    in_a_circle = "goes by the lines of a trade that goes by its own"
     return [
-        runs.get(
-            p.trade.name, Run(p, (), Consultation(RuleBook(())), "goes by the lines of a trade that goes by its own")
-        )
+        runs[name].settled() if (name := p.trade.name) in runs else Run(p, (), Consultation(RuleBook(())), in_a_circle)
         for p in trades
     ]
 
@@ -123,4 +135,4 @@ def _call(provided: Provided, job: Job, consultation: Consultation) -> Run:
             raise NonsenseError(f"gave two line items called {again}: their pools have to tell them apart")
     except (Exception, SystemExit) as error:
         return Run(provided, (), consultation, why(error))
-    return Run(provided, tuple(items), consultation)
+    return Run(provided, tuple(items), consultation, again=given.again if isinstance(given, Lines) else None)

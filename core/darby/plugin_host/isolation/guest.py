@@ -16,11 +16,11 @@ from typing import Any
 from attrs import evolve, frozen
 
 from darby.estimate.document_format import Document
-from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.trade import Trade
 from darby.job.model import Job
 from darby.labor.task import Task
+from darby.plugin_host.isolation.asked_again import AskedAgain, Lines
 from darby.plugin_host.isolation.bounds import allowance
 from darby.plugin_host.isolation.child import Child
 from darby.plugin_host.isolation.failures import BrokenError, NonsenseError
@@ -61,6 +61,7 @@ class Guest:
         self._texts: list[Source] = []
         self._first: object = None  # what it registered
         self._reading = 0.0  # seconds that its readers have taken since its trades were last called
+        self._again: AskedAgain | None = None  # what the child is busy with
 
     def wake(self) -> None:
         """Start the plugin anew where its child has ended, as for another estimate; what stands for it stays good.
@@ -69,7 +70,7 @@ class Guest:
         """
         if not self._child.failure:
             return
-        self._child, self._box, self._reading = Child(Inside(self._load)), Outbox(), 0.0
+        self._child, self._box, self._reading, self._again = Child(Inside(self._load)), Outbox(), 0.0, None
         try:
             same = self._asked("register") == self._first
         except BrokenError:
@@ -111,6 +112,9 @@ class Guest:
 
     def _asked(self, name: str, *arguments: object, seconds: int | None = None) -> Any:
         """What the child gives. Raises BrokenError."""
+        if self._again is not None:
+            again, self._again = self._again, None
+            again.hear()
         return _given(self._child.ask(self._box.request(name, *arguments), seconds))
 
     def _trade(self, number: int, data: object) -> Trade:
@@ -137,15 +141,12 @@ class Guest:
             raise NonsenseError("brings words that cannot be read")
         return Vocabulary(name, self._source(source), made.encode())
 
-    def _lines(self, number: int, job: Job, book: Consultation) -> list[LineItem]:
+    def _lines(self, number: int, job: Job, book: Consultation) -> Lines:
         given = self._called("lines", number, job, book)
-        self._child.begin(
-            self._box.request("same")
-        )  # what came is read here while the trade is asked the same again there
-        try:
-            return self._read(given, book).items(given["items"])
-        finally:
-            _given(self._child.end())
+        # it is asked the same again there, while what came is read here and other trades are called
+        self._child.begin(self._box.request("same"))
+        self._again = again = AskedAgain(lambda: _given(self._child.end()))
+        return Lines(self._read(given, book).items(given["items"]), again)
 
     def _labor(self, number: int, job: Job, book: Consultation) -> list[Task]:
         given = self._called("labor", number, job, book)

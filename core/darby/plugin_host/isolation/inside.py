@@ -24,6 +24,7 @@ from darby.plugin_host.isolation.item_checks import MOST_ITEMS, checked, handed_
 from darby.plugin_host.isolation.plain import to_plain
 from darby.plugin_host.isolation.sending import Inbox
 from darby.plugin_host.isolation.workings import Writer
+from darby.quantities.gc_pause import in_bulk
 from darby.reading.parsing.vocabulary import made_of
 from darby.rules.answer import Answer, Asked
 from darby.rules.cascade import RuleBook
@@ -49,6 +50,7 @@ class Inside:
         self._box = Inbox()
         self._given: tuple[object, Any, Callable[[], object]]
 
+    @in_bulk()
     def __call__(self, request: bytes) -> bytes:
         """The answer to a request: what was asked for, or why it cannot be given."""
         try:
@@ -91,8 +93,9 @@ class Inside:
     def _lines(self, number: int, held: Any, book: Any, orders: Mapping[str, Sequence[LineItem]]) -> object:
         trade = self._things["darby_trades"][number]
         job, rules = self._box.held(*held)
-        first = self._told_lines(trade, job, _consultation(rules, book, orders))
-        self._given = first, trade, lambda: self._told_lines(trade, job, _consultation(rules, book, orders))
+        made = _book(rules, book)
+        first = self._told_lines(trade, job, Recording(made, orders))
+        self._given = first, trade, lambda: self._told_lines(trade, job, Recording(made, orders))
         return first
 
     def _same(self) -> object:
@@ -125,7 +128,7 @@ class Inside:
     def _labor(self, number: int, held: Any, book: Any, orders: Mapping[str, Sequence[LineItem]]) -> object:
         trade = self._things["darby_trades"][number]
         job, rules = self._box.held(*held)
-        consultation = _consultation(rules, book, orders)
+        consultation = Recording(_book(rules, book), orders)
         tasks = list(islice(trade.labor(job, consultation), MOST_ITEMS + 1))
         writer = Writer(self._box.rule, self._box.source, self._box.rules)
         if wrong := next((one for one in tasks if not isinstance(one, Task)), None):
@@ -158,7 +161,9 @@ class Inside:
 class _Book(RuleBook):
     """A rule book that knows under which keys each answer was taken."""
 
-    taken: dict[int, tuple[Answer, str, tuple[str, ...]]]
+    def __init__(self, rules: Iterable[Rule], own: Source | None, rooms: Iterable[Any], named: Any) -> None:
+        super().__init__(rules, own, rooms, named)
+        self.taken: dict[int, tuple[Answer, str, tuple[str, ...]]] = {}
 
     def ask(self, kind: str, subject: str, about: Any = None, *, take: Iterable[str] = ()) -> Answer | None:
         answer = super().ask(kind, subject, about, take=(keys := tuple(take)))
@@ -194,11 +199,10 @@ class Recording(Consultation):
             self.record.append(("missed", asked, (), None))
 
 
-def _consultation(rules: Sequence[Rule], book: Any, orders: Mapping[str, Sequence[LineItem]]) -> Recording:
-    own, rooms, named = book
-    made = _Book(rules, own, rooms, named)
-    made.taken = {}
-    return Recording(made, orders)
+def _book(rules: Sequence[Rule], lent: Any) -> _Book:
+    """The rules of an estimate as a book, with what else Darby lends of its own."""
+    own, rooms, named = lent
+    return _Book(rules, own, rooms, named)
 
 
 @contextmanager

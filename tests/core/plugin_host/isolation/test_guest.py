@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import os
 from collections.abc import Iterator
@@ -66,6 +67,23 @@ def test_trades_that_go_by_each_other_are_missing_and_so_is_what_goes_by_them() 
     made = made_by(load_plugins(entries=[*around, *own()]))
     assert set(made.missing) == {"a", "b", "c"}
     assert sum("goes by the lines of a trade that goes by its own" in d.message for d in made.diagnostics) == 3
+
+
+@pytest.mark.parametrize("after", [(), ("fickle",)])
+def test_of_two_trades_of_a_plugin_the_one_that_differs_when_asked_again_is_missing(after: tuple[str, ...]) -> None:
+    def hooks(job: Job, book: Consultation) -> Iterator[LineItem]:
+        yield LineItem("hook", Amount.of(2))
+
+    told = itertools.count(1)
+
+    def differs(job: Job, book: Consultation) -> Iterator[LineItem]:
+        yield LineItem("eye", Amount.of(next(told)))
+
+    trades = [Trade("fickle", "Fickle", differs), Trade("steady", "Steady", hooks, after=after)]
+    made = made_by(load_plugins(entries=[plugin("rogue", darby_trades=lambda: trades), *own()]))
+    assert made.missing == ("fickle", *(("steady",) if after else ()))
+    assert {i.trade for i in made.items} & {"fickle", "steady"} == (set() if after else {"steady"})
+    assert any("gave other lines when it was asked the same again" in d.message for d in made.diagnostics)
 
 
 def test_a_failure_names_the_authors_own_line_and_debugging_prints_the_traceback(
