@@ -7,10 +7,10 @@ from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping, S
 from functools import lru_cache
 from typing import Any
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from darby.job.loader import KINDS, TABLES, made_of
-from darby.job.marks import CONDITION
+from darby.job.marks import CONDITION, Marks
 from darby.job.model import Job
 from darby.job.openings import folded
 from darby.job.rows.sheet import Places, Sheet
@@ -69,11 +69,23 @@ def rows_of(job: Source, schedules: Iterable[Source] = ()) -> tuple[Row, ...]:
     return (*rows, *(row for source in schedules for row in _of_schedule(source)))
 
 
+class _Kinds(dict[str, list[str]]):
+    """The kinds of row, and any other word: a schedule that was read without a mistake has rows of tables that trades brought."""
+
+    def __contains__(self, kind: object) -> bool:
+        return super().__contains__(kind) or (isinstance(kind, str) and kind == _one(kind) and not self.get(kind + "s"))
+
+
 def _of_schedule(source: Source) -> Iterator[Row]:
     """Its rows by whatever columns it has: which of them have a use was told when it was first read."""
     columns = columns_of(source, [key for keys in KINDS.values() for key in keys])
-    for kind, row in read_schedule(source, Sheet(TomlPlaces(source)), KINDS, lambda _: columns):
-        yield _row(_TABLE_OF[kind], row.data, source, row.path, row.sheet.places)
+    for kind, row in read_schedule(source, Sheet(TomlPlaces(source)), _Kinds(KINDS), lambda _: columns):
+        yield _row(_TABLE_OF.get(kind, kind), row.data, source, row.path, row.sheet.places)
+
+
+def _one(what: str) -> str:
+    """What many of something are called, of one; as schedules are read."""
+    return what.rstrip("s")
 
 
 def _tables(job: Source) -> Iterator[tuple[str, int, Mapping[str, Any]]]:
@@ -142,8 +154,17 @@ class Mixture:
 
     def job(self, name: str, marks: Collection[str]) -> Job | None:
         """The job of these rows; None where they make none, as an opening in a wall that is not there."""
-        data = {table: [_used(row, marks) for row in rows] for table, rows in self.tables.items()}
+        own = marks.tables if isinstance(marks, Marks) else {}
+        of_kind = {_one(table.kind): table for table in own.values()}
+        if any(kind in self.tables for kind in of_kind):  # rows of a schedule, which calls them by their kind
+            rows = [evolve(r, table=of_kind[r.table].name) if r.table in of_kind else r for r in self._rows()]
+            return Mixture.of(self.source, rows).job(name, marks)
+        keys = {table.name: {*table.own, *(key.name for key in table.keys)} for table in own.values()}
+        data = {table: [_used(row, marks, keys.get(table)) for row in rows] for table, rows in self.tables.items()}
         return made_of({"name": name, **data}, self, marks)
+
+    def _rows(self) -> Iterator[Row]:
+        return (row for rows in self.tables.values() for row in rows)
 
     def at(self, path: Path) -> Place:
         """The place of a key and its value in the file that the row stands in."""
@@ -158,12 +179,12 @@ class Mixture:
         return False
 
 
-def _used(row: Row, marks: Collection[str]) -> dict[str, Any]:
-    """The keys and values of a row; of one in a schedule those that have a use."""
+def _used(row: Row, marks: Collection[str], own: Collection[str] | None) -> dict[str, Any]:
+    """The keys and values of a row; of one in a schedule those that have a use, with `own` in a table that a trade brought."""
     if row.grid is None:
         return dict(row.data)
-    kind = next(kind for kind, table in _TABLE_OF.items() if table == row.table)
-    return {key: value for key, value in row.data if key in KINDS[kind] or key in marks or key == CONDITION}
+    keys = own if own is not None else next((KINDS[k] for k, table in _TABLE_OF.items() if table == row.table), ())
+    return {key: value for key, value in row.data if key in keys or key in marks or key == CONDITION}
 
 
 def differing(before: Row, after: Row) -> dict[str, tuple[Any, Any]]:

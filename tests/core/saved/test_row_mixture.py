@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from darby.job.loader import load
+from darby.job.marks import Marks
+from darby.job.rows.declared import JobTable, Key
 from darby.saved.row_mixture import Mixture, Row, differing, held, rows_of
 from darby.text.spans import Source
 
@@ -146,3 +149,48 @@ def test_a_mixture_knows_the_place_of_each_value_of_each_row_and_of_the_whole() 
     assert mixture.at(("walls", 1)).value.text.startswith("[[walls]]")
     assert mixture.at(("walls", 0)).value.text == "wall,east,10 ft,8 ft,1"
     assert (str(mixture.at(("name",)).value), mixture.at(()).value.text) == ("other.toml:1:1", "")
+
+
+DECKS = JobTable(
+    "decks", "deck", "flat", keys=(Key("laid", "word", words=("straight", "diagonal")), Key("hatches", "count"))
+)
+DECK_JOB = """\
+name = "Loft"
+units = "us"
+[[decks]]
+name = "roof"
+length = "20 ft"
+width = "12 ft"
+laid = "straight"
+"""
+DECK_CSV = "what,name,length,width,laid,hatches,ours\nDecks,porch,8 ft,6 ft,diagonal,2,\ndeck,landing,4 ft,6 ft,,,x\n"
+
+
+def test_rows_of_a_table_that_a_trade_brought_are_found_in_a_schedule_whether_its_plugin_is_here_or_not() -> None:
+    found = rows(DECK_JOB, DECK_CSV)
+    assert [(r.what, r.span.line) for r in found] == [('deck "roof"', 4), ('deck "porch"', 2), ('deck "landing"', 3)]
+    wider = rows(DECK_JOB, DECK_CSV.replace("8 ft", "9 ft"))
+    assert changes(found, wider) == [('deck "porch"', 'deck "porch"')]
+    assert differing(found[1], wider[1]) == {"length": ("8 ft", "9 ft")}
+
+
+def test_a_mixture_has_the_rows_of_such_a_table_as_the_job_had_them() -> None:
+    marks = Marks({}, tables={"decks": DECKS})
+    mixed = Mixture.of(Source("job.toml", DECK_JOB), rows(DECK_JOB, DECK_CSV)).job("Loft", marks)
+    assert mixed is not None
+    typed, told = load(Source("job.toml", f"""{DECK_JOB}
+[[decks]]
+name = "porch"
+length = "8 ft"
+width = "6 ft"
+laid = "diagonal"
+hatches = 2
+[[decks]]
+name = "landing"
+length = "4 ft"
+width = "6 ft"
+"""), marks)  # fmt: skip
+    assert typed is not None, told
+    assert [(e.name, e.surface and e.surface.area, {**e.values}) for e in mixed.entries("decks")] == [
+        (e.name, e.surface and e.surface.area, {**e.values}) for e in typed.entries("decks")
+    ]
