@@ -3,9 +3,23 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from fractions import Fraction
+from functools import lru_cache
 
-from darby.quantities.units import CONTAINERS, STANDARD, UNITS, Dimension, Unit, UnitError, parse, unit_named
+from darby.quantities.numerals import exact
+from darby.quantities.units import (
+    CONTAINERS,
+    EACH,
+    STANDARD,
+    UNITS,
+    Dimension,
+    Unit,
+    UnitError,
+    parse,
+    preferred,
+    unit_named,
+)
 
 CONTAINER = "container"
 """What a unit is worth that goods come in."""
@@ -37,6 +51,29 @@ def adopt(name: str, worth: str, spellings: tuple[str, ...] = ()) -> Unit:
     return known
 
 
+def told(units: Iterable[Unit]) -> dict[str, tuple[str, ...]]:
+    """The plain units of plugins that some units are made of: by name what each is worth, then its spellings."""
+    plain = {part.name: part for unit in units for part in (*unit.over_parts, *unit.under) if part not in STANDARD}
+    return {name: (_worth(unit), *unit.spellings) for name, unit in sorted(plain.items())}
+
+
+def as_told(name: str, worth: str, spellings: tuple[str, ...]) -> Unit:
+    """The unit that `told` speaks of, though its plugin be another today, or none: then it is nobody else's. Raises UnitError."""
+    known = UNITS.get(name)
+    if known in STANDARD or not _NAME.fullmatch(name):
+        raise UnitError(f"{name[:40]!r} cannot be the name of a unit of its own")
+    made = _apart(name, worth, spellings)
+    same = known is not None and (known.dimension, known.factor) == (made.dimension, made.factor)
+    return known if known is not None and same else made
+
+
+def _worth(unit: Unit) -> str:
+    if unit.dimension == ((unit.name, 1),):
+        return CONTAINER
+    base = preferred(unit.dimension, unit.system or "metric") or EACH
+    return f"{exact(unit.factor / base.factor)} {base.name}"
+
+
 def _made(name: str, worth: str, spellings: tuple[str, ...]) -> Unit:
     if worth == CONTAINER:
         return Unit(name, ((name, 1),), Fraction(1), "", spellings)
@@ -52,3 +89,6 @@ def among(dimension: Dimension, allowed: frozenset[Dimension]) -> bool:
         return True
     containers = {UNITS[name].dimension for name in CONTAINERS}
     return dimension in containers and not allowed.isdisjoint(containers)
+
+
+_apart = lru_cache(1_000)(_made)

@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import Any
 
 from darby.quantities.amounts import Amount, Origin
+from darby.quantities.own_units import as_told
 from darby.quantities.units import UNITS, Unit, combine
 from darby.reading.ledger import Number
 from darby.reading.read import Reading
@@ -76,19 +77,6 @@ def _measured(value: str, unit: str) -> Measure:
     return Measure(Fraction(int(found[1]), int(found[2] or 1)), unit)
 
 
-def _unit(name: str) -> Unit:
-    """A unit by its canonical name, plain or made of others: `lb`, `sq ft/gal`."""
-    unit = UNITS.get(name)
-    if unit is not None:
-        return unit
-    over, _, under = name.partition("/")
-    made = UNITS["each"]
-    for part, sign in ((over, 1), (under, -1)):
-        for word in part.split("·") if part and part != "1" else ():
-            made = combine(made, UNITS[word], sign)
-    return made
-
-
 def _layer(name: str) -> Layer:
     if found := _ADDENDUM.fullmatch(_is(str, name)):
         return addendum(int(found[1]))
@@ -101,6 +89,8 @@ class Builder:
     def __init__(self, data: dict[str, Any], kinds: Mapping[str, Kind]) -> None:
         self.data = data
         self.kinds = dict(kinds)
+        self.own_units = {name: _texts(told) for name, told in _is(dict, data.get("own_units", {})).items()}
+        self._units = {name: as_told(_is(str, name), told[0], told[1:]) for name, told in self.own_units.items()}
         self.texts = [self._text(t) for t in _is(list, data["texts"])]
 
     @staticmethod
@@ -144,6 +134,7 @@ class Builder:
             ),
             missing=_texts(data["missing"]),
             schedules=tuple(source for t, source in texts if t["as"] == "schedule"),
+            own_units=tuple(self.own_units.items()),
         )  # fmt: skip
 
     def _span(self, source: Source, start: object, end: object, *path: str | int) -> Span:
@@ -175,10 +166,27 @@ class Builder:
             upper=parts.get("upper"), by=parts.get("by"), per=parts.get("per"), choice=words["choice"], confirm=words["confirm"],
         )  # fmt: skip
 
-    @staticmethod
-    def _amount(data: Json, origin: Origin) -> Amount:
+    def _amount(self, data: Json, origin: Origin) -> Amount:
         measure = _measure(data)
-        return Amount.of(measure.value, _unit(measure.unit), origin)
+        return Amount.of(measure.value, self._unit(measure.unit), origin)
+
+    def _unit(self, name: str) -> Unit:
+        """A unit by its canonical name, plain or made of others: `lb`, `sq ft/gal`."""
+        unit = self._units.get(name) or UNITS.get(name)
+        if unit is None:
+            over, _, under = name.partition("/")
+            unit = UNITS["each"]
+            for part, sign in ((over, 1), (under, -1)):
+                for word in part.split("·") if part and part != "1" else ():
+                    unit = combine(unit, self._plain(word), sign)
+            self._units[name] = unit
+        return unit
+
+    def _plain(self, name: str) -> Unit:
+        unit = self._units.get(name) or UNITS.get(name)
+        if unit is None:
+            raise OddError(f"it measures in {name[:40]}, a unit of a plugin that is not here", "plugins")
+        return unit
 
     def _paper(self, data: Json, source: Source, own: list[Rule]) -> Paper:
         layer = _layer(data["as"])

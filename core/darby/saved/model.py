@@ -116,6 +116,9 @@ class Saved:
     """Trades and plugins that failed when it was made; their lines are missing."""
     schedules: tuple[Source, ...] = ()
     """The tables of measured rows that the job file names."""
+    own_units: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    """Units of plugins that rules and lines are measured in, each with what it is worth and then its spellings: by these it can be
+    opened where the plugin is not there, or has others."""
 
     @cached_property
     def lines(self) -> dict[str, Line]:

@@ -21,7 +21,9 @@ from attrs import evolve
 from darby.estimate.model import Estimate
 from darby.estimate.working import Line as Working
 from darby.estimate.working import working
+from darby.quantities import own_units
 from darby.quantities.amounts import Amount
+from darby.quantities.units import Unit
 from darby.reading.read import Reading
 from darby.rules.rule import Rule
 from darby.saved.model import SCHEMA, Choices, Line, Measure, Open, Paper, Saved
@@ -61,7 +63,16 @@ def outline(
         questions=tuple(Open(q.text, q.to, q.items) for q in estimate.questions),
         missing=estimate.missing,
         schedules=estimate.job.schedules,
+        own_units=tuple(own_units.told(_units(estimate)).items()),
     )
+
+
+def _units(estimate: Estimate) -> Iterator[Unit]:
+    """What the rules and the lines of an estimate are measured in."""
+    for rule in estimate.rules:
+        yield from (said.unit for said in (rule.amount, rule.upper, rule.by, rule.per) if said is not None)
+    for item in estimate.items:
+        yield from (said.unit for said in (item.need, item.package) if said is not None)
 
 
 def with_longhand(saved: Saved, estimate: Estimate) -> Saved:
@@ -194,6 +205,7 @@ def saved_json(saved: Saved) -> Json:
         "items": [_line(line) for line in saved.items],
         "questions": [{"text": q.text, "to": q.to, "items": list(q.items)} for q in saved.questions],
         "missing": list(saved.missing),
+        **({"own_units": {name: list(told) for name, told in saved.own_units}} if saved.own_units else {}),
     }
 
 

@@ -6,8 +6,8 @@ import pytest
 
 from darby.documents.changes import packages
 from darby.quantities.amounts import Amount
-from darby.quantities.own_units import adopt, among
-from darby.quantities.units import AREA, CONTAINERS, UNITS, UnitError, _the, unit_named
+from darby.quantities.own_units import adopt, among, as_told, told
+from darby.quantities.units import AREA, CONTAINERS, UNITS, UnitError, _the, combine, unit_named
 
 
 def test_a_unit_is_worth_so_many_of_a_known_one() -> None:
@@ -69,3 +69,34 @@ def test_several_of_one_are_called_as_it_is_spelled() -> None:
     assert str(Amount.of(1, "testing hatch")) == "1 testing hatch"
     assert packages(3, "testing hatch") == "3 testing hatches"
     assert packages(3, "crate") == "3 crates"
+
+
+def test_what_is_told_of_units_makes_them_again() -> None:
+    square = adopt("testing told square", "100 sq ft", ("testing told square", "testing told squares"))
+    reel = adopt("testing told reel", "container", ("testing told reel",))
+    dozen = adopt("testing told dozen", "12 each")
+    third = adopt("testing told third", "1/3 m")
+    pair = adopt("testing told pair", "2 sheets")
+    said = told([combine(square, reel, -1), dozen, third, pair, UNITS["sq ft"]])
+    assert said == {
+        "testing told dozen": ("12 each",),
+        "testing told pair": ("2 sheet",),
+        "testing told reel": ("container", "testing told reel"),
+        "testing told square": ("100 sq ft", "testing told square", "testing told squares"),
+        "testing told third": ("1/3 m",),
+    }
+    for unit in (square, reel, dozen, third, pair):
+        worth, *spellings = said[unit.name]
+        assert as_told(unit.name, worth, tuple(spellings)) is unit
+
+
+def test_a_unit_whose_plugin_is_not_here_or_has_another_of_its_name_is_nobody_elses() -> None:
+    away = as_told("testing away", "90 sq ft", ("testing away", "testing aways"))
+    assert "testing away" not in UNITS
+    assert Amount.of(2, away).to("sq ft").exact() == "180 sq ft"
+    assert away is as_told("testing away", "90 sq ft", ("testing away", "testing aways"))
+    now = adopt("testing away", "100 sq ft")
+    assert as_told("testing away", "90 sq ft", ()).factor == away.factor != now.factor
+    for wrong in (("lb", "2 kg"), ("Testing", "2 kg"), ("testing worse", "soon")):
+        with pytest.raises(UnitError):
+            as_told(*wrong, ())
