@@ -51,7 +51,6 @@ BY_OTHERS = {
     "documents/page/parts": "core/desk/panes/test_books.py",
     "documents/page/templates": "core/documents/page/test_to_html.py",
     "documents/terminal/replay": "core/saved/replay/test_file.py",
-    "documents/workbook/measured_sheet": "core/documents/workbook/test_sheets.py",
     "documents/workbook/open_points_sheet": "core/documents/workbook/test_sheets.py",
     "documents/workbook/order_sheet": "core/documents/workbook/test_to_xlsx.py",
     "documents/workbook/rules_sheet": "core/documents/workbook/test_sheets.py",

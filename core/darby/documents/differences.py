@@ -163,7 +163,7 @@ def _swapped(swaps: Sequence[tuple[Amount, Amount]], item: LineItem) -> dict[int
 def _without_openings(estimate: Estimate) -> Changes:
     """Each surface's area of one face, less all of its openings."""
     areas: dict[int, Amount] = {}
-    for surface in estimate.job.surfaces:
+    for surface in estimate.job.measured:
         if surface.openings:
             out = total((o.each * o.count).to(surface.area.unit) for o in surface.openings)
             areas[id(surface.area.step)] = surface.area - min(out, surface.area)

@@ -110,7 +110,7 @@ class Stretch:
 
 def by_room(lines: Sequence[Line], estimate: Estimate) -> tuple[Stretch, ...]:
     """The lines in their order. A row is what a room, or a long sum, is made of; what stands before it and is in it made it."""
-    rooms = {surface.name: surface.room or surface.name for surface in estimate.job.surfaces}
+    rooms = {surface.name: surface.room or surface.name for surface in estimate.job.measured}
     heights = {id(corner.height.step): corner.room for corner in estimate.job.corners}
     sums = [line.amount.step.of for line in lines if _is_long_sum(line)]
     terms = {id(part.step) for parts in sums for part in parts}

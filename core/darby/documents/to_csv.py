@@ -10,10 +10,14 @@ from darby.documents.words import clause_number, content_of, kind_of, one_line, 
 from darby.estimate.model import Estimate
 from darby.estimate.working import working
 from darby.job.model import Job
+from darby.job.own_tables import said
 from darby.quantities.amounts import Amount
+from darby.quantities.units import AREA, LENGTH, NUMBER_ONLY, preferred
 from darby.text.spans import Span
 
 _PLACE = ("file", "line")
+_KINDS = (LENGTH, AREA, NUMBER_ONLY)
+"""What an amount under a key of a trade's table measures, in the order of the columns."""
 
 
 def lines(estimate: Estimate) -> Sheet:
@@ -48,13 +52,13 @@ def steps(estimate: Estimate) -> Sheet:
 
 
 def measured(estimate: Estimate) -> Sheet:
-    """What was measured: surfaces, openings and corners, with the line of the job that gives each."""
+    """What was measured: surfaces, openings and corners, and what tables of trades say, with the line of the job that gives each."""
     rows: list[tuple[Cell, ...]] = []
     job = estimate.job
-    for s in job.surfaces:
+    for s in job.measured:
         sides = (s.length, s.height, s.area)
         rows.append((s.kind, s.name, s.room, "", *(_value(a, job) for a in sides), s.faces.value, *_place(s.span)))
-    for s in job.surfaces:
+    for s in job.measured:
         for o in s.openings:
             sides = (o.width, o.height, o.each)
             rows.append(
@@ -64,6 +68,12 @@ def measured(estimate: Estimate) -> Sheet:
         (f"{c.kind} corner", "", c.room, "", None, _value(c.height, job), None, c.count.value, *_place(c.span))
         for c in job.corners
     ]
+    for e in job.own:
+        if e.surface is None:
+            rows.append((e.table, e.name, e.room, "", None, None, None, None, *_place(e.span)))
+        for key, words, amount, span in said(e):
+            cells = [_value(amount if amount is not None and amount.unit.dimension == d else None, job) for d in _KINDS]
+            rows.append((key, words, e.room, e.name, cells[0], None, *cells[1:], *_place(span)))
     length, area = ("ft", "sq ft") if job.units == "us" else ("m", "m2")
     sides_named = (f"length or width ({length})", f"height or second side ({length})", f"area of one ({area})")
     names = ("what", "name", "room", "in", *sides_named, "faces or count", *_PLACE)
@@ -130,7 +140,11 @@ def _sheet(
 
 
 def _value(amount: Amount | None, job: Job) -> Cell:
-    return amount.in_system(job.units).value if amount is not None else None
+    """An amount in the unit that the heads name, whatever it was measured in: 144 in. are 12 ft."""
+    if amount is None:
+        return None
+    usual = preferred(amount.unit.dimension, job.units)
+    return amount.to(usual).value if usual is not None else amount.value
 
 
 def _place(span: Span | None) -> tuple[Cell, Cell]:

@@ -16,6 +16,7 @@ from darby.job.settling import Settling
 from darby.job.shape import NAME, Made, marks_of, one_face, sides_of
 from darby.job.where import measures
 from darby.quantities.amounts import Amount
+from darby.text.spans import Span
 
 
 @define(eq=False)
@@ -111,6 +112,13 @@ class OwnTables:
         }
         kept = {mark: text for mark, text in kept.items() if text}
         return {"marks": dict(kept), "mark_places": {mark: row.span(mark) for mark in kept}}
+
+
+def said(entry: Entry) -> Iterator[tuple[str, str, Amount | None, Span]]:
+    """What stands under the keys of an entry: each key, the words or the measure, and where it stands."""
+    for key, value in entry.values.items():
+        words = value if isinstance(value, str) else ("yes" if value else "no") if isinstance(value, bool) else ""
+        yield key, words, value if isinstance(value, Amount) else None, entry.value_places.get(key, entry.span)
 
 
 def _telling(surface: Surface, values: dict[str, Value]) -> Surface:

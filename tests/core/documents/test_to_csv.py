@@ -8,6 +8,7 @@ from fractions import Fraction
 
 import pytest
 
+import decks
 import handed
 from darby.documents.exact_json.estimate import estimate_json
 from darby.documents.tables import BOM, read_csv
@@ -101,3 +102,26 @@ def test_no_cell_of_a_hostile_job_starts_a_formula_or_hides_a_sign(name: str, na
 def test_equal_estimates_give_equal_tables() -> None:
     assert estimate_json(handed.demo()) == handed.demo_json()
     assert handed.table("working.csv") == handed.table("working.csv")
+
+
+def test_what_was_measured_stands_in_the_units_of_the_heads_and_tables_of_trades_with_all_that_their_keys_say() -> None:
+    rows = by_hand(handed.table("measured.csv", decks.estimate()))
+    head = [name.removesuffix(" exact").strip("'") for name in rows[0]]
+    kept = [n for n, name in enumerate(rows[0]) if name not in ("file",) and not name.endswith(" exact")]
+    assert [head[n] for n in kept[4:8]] == [
+        "length or width (ft)", "height or second side (ft)", "area of one (sq ft)", "faces or count",
+    ]  # fmt: skip
+    assert [[row[n] for n in kept] for row in rows[1:]] == [
+        ["wall", "north", "", "", "12", "8", "96", "1", "5"],
+        ["deck", "roof", "Attic", "", "20", "12", "240", "1", "11"],
+        ["opening", "skylight", "Attic", "roof", "2", "3", "6", "1", "22"],
+        ["outside corner", "", "", "", "", "8", "", "3", "33"],
+        ["laid", "diagonal", "Attic", "roof", "", "", "", "", "15"],
+        ["side", "", "Attic", "roof", "1.5", "", "", "", "16"],
+        ["shade", "", "Attic", "roof", "", "", "9", "", "17"],
+        ["hatches", "", "Attic", "roof", "", "", "", "2", "18"],
+        ["heated", "yes", "Attic", "roof", "", "", "", "", "19"],
+        ["vents", "'=V1", "", "", "", "", "", "", "28"],
+        ["size", "", "", "'=V1", "0.5", "", "", "", "29"],
+        ["maker", "Vale", "", "'=V1", "", "", "", "", "30"],
+    ]

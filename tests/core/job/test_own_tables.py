@@ -9,6 +9,7 @@ import pytest
 from darby.job.loader import load
 from darby.job.marks import Marks
 from darby.job.model import Job
+from darby.job.own_tables import said
 from darby.job.rows.declared import JobTable, Key
 from darby.text.spans import Source
 
@@ -135,3 +136,10 @@ def test_without_the_trade_the_table_has_no_place() -> None:
     made, found = load(Source("job.toml", HEAD + OFFICE + HALL), Marks({}, aside=["decks"]))
     assert made is not None
     assert not made.own
+
+
+def test_all_that_the_keys_of_a_row_say_is_told_with_its_place() -> None:
+    (entry,) = job(HALL + 'laid = "diagonal"\nside = "18 in"\nheated = false\n').entries("decks")
+    assert [(key, words, amount and amount.exact(), span.text) for key, words, amount, span in said(entry)] == [
+        ("laid", "diagonal", None, "diagonal"), ("side", "", "18 in", "18 in"), ("heated", "no", None, "false"),
+    ]  # fmt: skip

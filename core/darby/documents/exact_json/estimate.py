@@ -17,8 +17,8 @@ from darby.estimate.document_format import Document
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Assumption, Confirmation, Estimate, Question, Shift
 from darby.estimate.working import Line, rules_behind, working
-from darby.job.model import Job
-from darby.quantities.amounts import Origin
+from darby.job.model import Entry, Job
+from darby.quantities.amounts import Amount, Origin
 from darby.rules.answer import Asked, Conflict
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic
@@ -65,7 +65,7 @@ DOCUMENT = Document("json", "everything, exact, for other programs", make)
 
 
 def _job(job: Job) -> Json:
-    openings = [(o, s) for s in job.surfaces for o in s.openings]
+    openings = [(o, s) for s in job.measured for o in s.openings]
     return {
         "name": job.name,
         "units": job.units,
@@ -91,7 +91,25 @@ def _job(job: Job) -> Json:
             }
             for c in job.corners
         ],
+        **({"entries": [_entry(entry) for entry in job.own]} if job.own else {}),
     }  # fmt: skip
+
+
+def _entry(entry: Entry) -> Json:
+    """A row of a table that a trade brought; under `says` what stands under its keys, a measure as an amount."""
+    surface = entry.surface
+    shape = {} if surface is None else {
+        "kind": surface.kind, "area": amount_json(surface.area), "faces": amount_json(surface.faces),
+    }  # fmt: skip
+    says = {key: amount_json(v) if isinstance(v, Amount) else v for key, v in entry.values.items()}
+    return {
+        "table": entry.table,
+        "name": entry.name,
+        "room": entry.room,
+        **shape,
+        "says": says,
+        **start_json(entry.span),
+    }
 
 
 def item_json(item: LineItem, rules: Iterable[Rule]) -> Json:

@@ -79,11 +79,11 @@ def _measured(estimate: Estimate) -> Iterator[str]:
     """What was measured, each kind of surface added up over all its faces."""
     job = estimate.job
     kinds: dict[str, list[Amount]] = {}
-    for surface in job.surfaces:
+    for surface in job.measured:
         kinds.setdefault(surface.kind, []).append((surface.area * surface.faces).in_system(job.units))
     for kind, areas in kinds.items():
         yield f"{plural(kind)}: {total(areas)} over all faces, openings not deducted ({len(areas):,} measured)".capitalize()
-    openings = [o for s in job.surfaces for o in s.openings]
+    openings = [o for s in job.measured for o in s.openings]
     if openings:
         area = total((o.each * o.count).in_system(job.units) for o in openings)
         yield f"Openings in them: {sum(int(o.count.value) for o in openings):,}, {area} over one face"

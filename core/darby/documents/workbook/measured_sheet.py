@@ -13,8 +13,9 @@ from darby.documents.workbook.formulas import Input, Inputs, Writer
 from darby.documents.workbook.sheets import Page
 from darby.estimate.model import Estimate
 from darby.job.model import Job
+from darby.job.own_tables import said
 from darby.quantities.amounts import HERE, SETTLED, Amount
-from darby.quantities.units import UNITS, Unit
+from darby.quantities.units import AREA, LENGTH, UNITS, Unit
 from darby.text.spans import Span
 
 
@@ -57,7 +58,7 @@ class Rows:
 
 
 def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> Rows:
-    """Surfaces, openings and corners; each number once as an input, wherever else it stands a reference to it.
+    """Surfaces, openings and corners, and what tables of trades say; each number once as an input, wherever else it stands a reference to it.
 
     Gives what stands where.
     """
@@ -115,9 +116,19 @@ def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> Rows:
             crossed(page, 9, each, area_of.to(area).value, limits)
         page.row += 1
 
+    def stated(what: str, name: str, room: str, within: str, span: Span, amount: Amount | None = None) -> None:
+        """What a table of a trade says under a key, or a row of one that measures no surface."""
+        for column, text in enumerate((what, name, room, within)):
+            page.text(column, text)
+        if amount is not None:
+            column, unit = {LENGTH: (4, length), AREA: (6, area)}.get(amount.unit.dimension, (7, UNITS["each"]))
+            cell(column, amount, f"{within} {what}", unit)
+        page.text(8, place(span), "soft")
+        page.row += 1
+
     limits = [(limit.to(area).value, str(limit)) for limit in Fixed(estimate).limits()]
     first = page.row
-    for s in job.surfaces:
+    for s in job.measured:
         second = "width" if s.kind != "wall" else "height"
         row(
             s.kind,
@@ -130,7 +141,7 @@ def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> Rows:
             "faces",
             s.span,
         )
-    for s in job.surfaces:
+    for s in job.measured:
         for o in s.openings:
             row(
                 "opening",
@@ -147,6 +158,11 @@ def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> Rows:
         row(
             f"{c.kind} corner", "", c.room, "", ((4, None, ""), (5, c.height, "height")), None, c.count, "count", c.span
         )
+    for e in job.own:
+        if e.surface is None:
+            stated(e.table, e.name, e.room, "", e.span)
+        for key, words, amount, span in said(e):
+            stated(key, words, e.room, e.name, span, amount)
     page.sheet.data_validation(first, 4, max(first, page.row - 1), 7, NOT_BELOW_ZERO)
     held.follows = mark(page, first, 9)
     return held

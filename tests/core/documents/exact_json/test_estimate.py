@@ -7,6 +7,7 @@ from importlib.resources import files
 
 import jsonschema
 
+import decks
 import made
 from darby.documents.exact_json import estimate as to_json
 from darby.documents.exact_json.parts import package_json
@@ -54,3 +55,22 @@ def test_goods_that_are_counted_in_a_box_are_each():
 
 def test_equal_estimates_are_equal_texts():
     assert to_json.make(made.estimate()) == to_json.make(made.estimate())
+
+
+def test_rows_of_tables_of_trades_are_entries_with_all_that_their_keys_say():
+    data = json.loads(to_json.make(decks.estimate()))
+    checker("estimate").validate(data)
+    deck, vent = data["job"]["entries"]
+    assert deck == {
+        "table": "decks", "name": "roof", "room": "Attic", "kind": "deck", "area": {"value": "240", "unit": "sq ft"},
+        "faces": {"value": "1", "unit": "each"}, "file": "job.toml", "line": 11, "column": 9,
+        "says": {
+            "laid": "diagonal", "side": {"value": "18", "unit": "in"}, "shade": {"value": "1", "unit": "sq yd"},
+            "hatches": {"value": "2", "unit": "each"}, "heated": True,
+        },
+    }  # fmt: skip
+    assert vent["says"] == {"size": {"value": "6", "unit": "in"}, "maker": "Vale"}
+    assert "kind" not in vent
+    assert [(o["name"], o["surface"]) for o in data["job"]["openings"]] == [("skylight", "roof")]
+    assert [s["name"] for s in data["job"]["surfaces"]] == ["north"]
+    assert "entries" not in json.loads(to_json.make(made.estimate()))["job"]
