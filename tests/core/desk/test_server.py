@@ -231,7 +231,7 @@ def test_every_view_is_accessible_and_fits_its_width(
             if part:
                 page.click(f".jump a[data-part={part}]")
                 assert page.is_visible(f"#p-{part}")
-            found = Axe().run(page)
+            found = Axe().run(page, options={"resultTypes": ["violations"]})  # whatever is sound need not be listed
             assert found.violations_count == 0, found.generate_report()
         assert page.evaluate("() => document.documentElement.scrollWidth") <= size[0]
     page.context.close()
