@@ -64,11 +64,13 @@ class Parts:
         made = await run_in_threadpool(self._part_made, name, query.get("of", ""), asked, alone)
         if made is None:
             return PlainTextResponse("There is nothing of that name in the order as it is now.\n", 404)
-        return HTMLResponse(made)
+        return HTMLResponse(made[0], headers={"x-stamp": made[1]})
 
     @in_bulk()
-    def _part_made(self, name: str, of: str, asked: Asked, alone: bool) -> str | None:
-        now = self.deeds.bench.look().estimate
+    def _part_made(self, name: str, of: str, asked: Asked, alone: bool) -> tuple[str, str] | None:
+        """The part, and the stamp of the state of the job that it is of: shown beside another, it would be of other numbers."""
+        state = self.deeds.bench.look()
+        now = state.estimate
         books = books_of(now) if now is not None else None
         found: object = getattr(books, name)(of) if books is not None and name != "since" else None
         if name == "since" and (kept := self.deeds.kept()) is not None and self.deeds.keeping is not None:
@@ -77,7 +79,8 @@ class Parts:
             return None
         template = self.templates.get_template(f"{name}.html.j2" if alone else "part.html.j2")
         at = {"documents": {"open": asked.document}, "measures": {"table": asked.table, "first": asked.first}}
-        return template.render(part=name, found=found, where=home_of(asked), key=self.keys.form, **at)
+        made = template.render(part=name, found=found, where=home_of(asked), key=self.keys.form, **at)
+        return made, state.stamp
 
 
 def home_of(asked: Asked) -> str:

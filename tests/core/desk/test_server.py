@@ -10,16 +10,15 @@ import sys
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
+from desk_runs import DARBY, Run, counted, opened
 from desks import SPEC, loft
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
-
-DARBY = Path(sys.executable).with_name("darby")
+    from playwright.sync_api import Browser
 SCHEDULE = """ROOM FINISH SCHEDULE
 Room        Walls        Ceiling
 Kiln room   PT-1         PT-2
@@ -30,55 +29,11 @@ PT-2: one coat primer, two coats flat.
 """
 
 
-class Run:
-    """The command, running over a folder."""
-
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
-        self.process = subprocess.Popen(
-            [sys.executable, str(DARBY), "desk", str(folder), "--no-browser"],
-            stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
-        )  # fmt: skip
-        assert self.process.stdout is not None
-        found = re.search(r"http://\S+", self.process.stdout.readline())
-        assert found is not None
-        self.address = found[0]
-
-    def end(self, how: int = signal.SIGINT) -> int:
-        """End it, as Ctrl-C would."""
-        if self.process.poll() is None:
-            self.process.send_signal(how)
-        code = self.process.wait(120)
-        assert self.process.stdout is not None
-        self.process.stdout.close()
-        return code
-
-    def job(self) -> dict[str, Any]:
-        """The job file as it lies there."""
-        return tomllib.loads((self.folder / "job.toml").read_text(encoding="utf-8"))
-
-
 @pytest.fixture
 def run(tmp_path: Path) -> Iterator[Run]:
     running = Run(tmp_path)
     yield running
     running.end(signal.SIGKILL)
-
-
-def opened(browser: Browser, run: Run, **how: Any) -> Page:
-    how = {"viewport": {"width": 1400, "height": 900}, "reduced_motion": "reduce", **how}
-    page = browser.new_context(**how).new_page()
-    page.set_default_timeout(120_000)
-    failed: list[str] = []
-    page.on("pageerror", lambda e: failed.append(str(e)))
-    page.on("console", lambda m: failed.append(m.text))
-    page.goto(run.address)
-    page.failed = failed  # type: ignore[attr-defined]
-    return page
-
-
-def counted(page: Page, words: str) -> None:
-    page.wait_for_function("words => document.getElementById('p-top').innerText.includes(words)", arg=words)
 
 
 def test_from_an_empty_folder_to_an_order_and_a_letter_by_mouse(browser: Browser, run: Run) -> None:

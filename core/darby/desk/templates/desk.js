@@ -3,162 +3,321 @@
   const body = document.body;
   const said = document.getElementById("said");
   const key = body.dataset.key;
+  const byId = (id) => document.getElementById(id);
   let stamp = body.dataset.stamp;
-  let queue = Promise.resolve();
-  let dirty = new Set(); // fields of forms that have not been sent yet
+  let queue = Promise.resolve(); // deeds are sent one after another
+  let sending = 0; // deeds that are not answered yet
+  let turn = 0; // moves with each deed and each change of the page: what was asked for before is old when it comes
+  const dirty = new Set(); // fields of forms that have not been sent yet
+  const underway = new WeakMap(); // what a form has sent that is not answered yet
+  const heirs = new WeakMap(); // the form that took the place of one whose pane was made anew
   document.documentElement.classList.add("scripted");
 
   const pane = (name) => document.querySelector(`[data-pane="${name}"]`);
+  const living = (form) => { while (!form.isConnected && heirs.has(form)) form = heirs.get(form); return form; };
+  const clean = (field) => { dirty.delete(field); field.removeAttribute("aria-invalid"); };
+  const hidden = (form, name) => form.querySelector(`input[type=hidden][name="${name}"]`);
   const busyIn = (where) => {
     const active = document.activeElement;
     if (active && where.contains(active) && active.matches("input:not([type=hidden]), textarea, select")) return true;
     return [...dirty].some((field) => where.contains(field));
   };
-  const marksOf = (where) => new Set([...where.querySelectorAll("details[open][id], .items > li[id] > details[open]")].map((one) => one.id || one.parentElement.id));
 
-  // What was typed and not sent goes into the new field, with the marks of what it was typed over: the desk refuses it where that has changed.
-  const marks = (field) => [...field.form.querySelectorAll("input[type=hidden]")];
-  const putBack = (field) => {
-    const there = field.id && field.type !== "file" && document.getElementById(field.id);
-    if (!there || !there.form || !field.form) return;
-    const was = Object.fromEntries(marks(field).map((one) => [one.name, one.value]));
-    const now = marks(there);
-    if (now.some((one) => one.name === "name" && one.value !== was.name)) return; // another document stands there
-    for (const one of now) if (["stamp", "was"].includes(one.name)) one.value = was[one.name];
-    there.value = field.value;
-    dirty.add(there);
+  // What is unfolded, by what it is of: a line of the order keeps its goods when its number moves.
+  const unfolded = (where) => [...where.querySelectorAll("details[open]")].map((one) => {
+    const line = one.closest(".items > li[data-line]");
+    return line ? `.items > li[data-line="${CSS.escape(line.dataset.line)}"] > details` : one.id && `#${CSS.escape(one.id)}`;
+  }).filter(Boolean);
+
+  // Rows of a table by the marks of what they hold: one may stand elsewhere now, since another was taken out or put in.
+  const rowsIn = (where) => [...where.querySelectorAll('form[data-live="row"]')].map((form) => ({ id: form.id, was: hidden(form, "was").value }));
+  const movedRows = (old, made, own) => {
+    const before = rowsIn(old), now = rowsIn(made), moved = new Map();
+    for (const row of before) {
+      const same = now.find((one) => one.id === row.id);
+      const alike = now.filter((one) => one.was === row.was);
+      if (same && (same.was === row.was || (own && own.id === row.id))) moved.set(row.id, row.id);
+      else if (alike.length) moved.set(row.id, alike[0].id);
+      else moved.set(row.id, same && before.length === now.length ? row.id : "");
+    }
+    return moved;
+  };
+  const movedId = (id, moved) => {
+    const row = /^(r-[a-z]+-\d+)(-.*)$/.exec(id || "");
+    if (!row || !moved.has(row[1])) return id;
+    return moved.get(row[1]) && moved.get(row[1]) + row[2];
+  };
+
+  // Two have typed into one cell: neither is written over the other unseen.
+  const clash = (form, was, now) => {
+    atOnce(form);
+    hidden(form, "was").value = was;
+    form.dataset.now = now;
+    const theirs = [...form.elements].filter((one) => dirty.has(one) && one.value !== one.defaultValue);
+    for (const one of theirs) one.setAttribute("aria-invalid", "true");
+    const told = theirs.map((one) => `${one.getAttribute("aria-label").split(",")[0].toLowerCase()} ${one.defaultValue || "empty"}`);
+    const there = byId(`${form.id}-said`);
+    const note = document.createElement("span");
+    note.className = "bad";
+    note.textContent = `Changed elsewhere meanwhile: ${told.join(", ")}. What you typed is not written: Enter writes it, Esc takes theirs.`;
+    there.replaceChildren(note);
+    said.textContent = note.textContent;
+  };
+
+  // A pane that is being typed into keeps its fields; what is marked for it is renewed, but never what was typed or what it was typed over.
+  const renew = (made, own) => {
+    const clashing = new Map();
+    const parts = [...made.querySelectorAll("[data-patch][id]")].map((part) => [part, byId(part.id)]).filter((pair) => pair[1]);
+    const isField = (one) => one.matches("textarea, input:not([type=hidden])");
+    for (const [part, there] of parts) {
+      if (!isField(part) || !dirty.has(there) || there.form === own) continue;
+      if (part.defaultValue !== there.defaultValue && part.defaultValue !== there.value) clashing.set(there.form, "");
+    }
+    const inClash = [...clashing.keys(), ...document.querySelectorAll("form[data-now]")];
+    for (const [part, there] of parts) {
+      if (isField(part)) {
+        if (!dirty.has(there)) there.value = part.value;
+        there.defaultValue = part.defaultValue;
+      } else if (part.matches("input")) {
+        if (clashing.has(there.form)) clashing.set(there.form, part.value);
+        else if (there.form !== null && "now" in there.form.dataset) there.form.dataset.now = part.value;
+        else there.value = part.value;
+      } else if (!inClash.some((form) => part.id === `${form.id}-said`)) there.replaceChildren(...part.childNodes);
+    }
+    for (const [form, now] of clashing) if (form.dataset.live === "row") clash(form, hidden(form, "was").value, now);
+  };
+
+  // A pane made anew: what was typed and not sent goes into the new fields, and what was typed over stays known.
+  const rebuild = (old, html, own, moved) => {
+    const forms = [...old.querySelectorAll("form")].map((form) => [form, [...form.elements].map((one) => one.id).filter(Boolean)]);
+    const unsent = [...dirty].filter((field) => old.contains(field)).map((field) => {
+      const form = field.form, mark = (name) => { const one = form && hidden(form, name); return one ? one.value : ""; };
+      return { field, form, was: mark("was"), stamp: mark("stamp"), name: mark("name"), over: field.defaultValue };
+    });
+    const shut = unfolded(old), at = old.scrollTop, text = old.querySelector("#reading"), textAt = text ? text.scrollTop : 0;
+    const card = old.querySelector("#card:not([hidden])"), chosen = card && card.dataset.mark && byId(card.dataset.mark);
+    const within = own && card && card.contains(own);
+    for (const { field } of unsent) dirty.delete(field);
+    old.innerHTML = html; // made by the desk itself, every text in it escaped
+    for (const [form, ids] of forms) {
+      const heir = ids.map((id) => byId(movedId(id, moved))).find((one) => one && one.form);
+      if (heir) heirs.set(form, heir.form);
+    }
+    const lostRows = new Set();
+    for (const one of unsent) {
+      const { field } = one, there = field.id && field.type !== "file" && byId(movedId(field.id, moved));
+      if (!there || !there.form) { if (/^r-[a-z]+-\d+-/.test(field.id) && field.value !== one.over) lostRows.add(field.value); continue; }
+      const name = hidden(there.form, "name"), mark = hidden(there.form, "stamp"), was = hidden(there.form, "was");
+      if (name && one.name && name.value !== one.name) continue; // another document stands there
+      const over = there.defaultValue;
+      there.value = field.value;
+      dirty.add(there);
+      if (mark && one.form !== own) mark.value = one.stamp;
+      if (was && one.form !== own && over !== one.over && over !== there.value && there.form.dataset.live === "row") clash(there.form, one.was, was.value);
+      if (there.matches("[data-check]")) check(there);
+    }
+    for (const one of shut) { const there = old.querySelector(one); if (there) there.open = true; }
+    old.scrollTop = at;
+    const now = old.querySelector("#reading");
+    if (now) now.scrollTop = textAt;
+    const mark = chosen && !within && byId(chosen.id);
+    if (mark && mark.matches("#reading .m") && mark.textContent === chosen.textContent) open(mark, true);
+    if (lostRows.size) return `Not written, since its row was changed or taken out elsewhere: ${[...lostRows].map((one) => `“${one}”`).join(", ")}.`;
+    return "";
+  };
+
+  // Where the focus is, told so that it is found again: by its name, by what it stands in, or by its words.
+  const focused = () => {
+    const one = document.activeElement, where = one && one.closest("[data-pane]");
+    if (!where) return null;
+    const near = one.closest("[data-line], [id]:not([data-pane])");
+    const words = (each) => each.getAttribute("aria-label") || each.textContent;
+    const alike = (there) => [...there.querySelectorAll(one.tagName)].filter((each) => words(each) === words(one));
+    const found = {
+      where, id: one.id, tag: one.tagName, said: words(one), at: alike(where).indexOf(one),
+      near: near && (near.dataset.line ? `[data-line="${CSS.escape(near.dataset.line)}"]` : `#${CSS.escape(near.id)}`),
+      nth: near ? [...near.querySelectorAll(one.tagName)].indexOf(one) : -1, ends: null,
+    };
+    try { if (one.selectionStart !== null && one.selectionStart !== undefined) found.ends = [one.selectionStart, one.selectionEnd]; } catch { /* a field without a caret */ }
+    return found;
+  };
+  const refocus = (was, moved) => {
+    if (!was || document.activeElement !== body) return;
+    const near = was.near && was.where.querySelector(was.near);
+    const alike = [...was.where.querySelectorAll(was.tag)].filter((each) => (each.getAttribute("aria-label") || each.textContent) === was.said);
+    const back = (was.id && byId(movedId(was.id, moved))) || (near && near.querySelectorAll(was.tag)[was.nth]) || alike[Math.min(Math.max(was.at, 0), alike.length - 1)];
+    if (back && !back.disabled) back.focus({ preventScroll: true });
+    if (document.activeElement === body) was.where.focus({ preventScroll: true }); // what had it is gone
+    else if (was.ends && back.setSelectionRange) try { back.setSelectionRange(...was.ends); } catch { /* the same */ }
   };
 
   // A press that has begun ends on what it began on: panes put under it between press and release would swallow the click.
-  let release = null; // while a button is down
+  let release = null; // while the first button is down
   let released = Promise.resolve();
   const lift = () => { if (release) setTimeout(release); release = null; }; // after the click of this release
-  addEventListener("pointerdown", () => { lift(); released = new Promise((done) => { release = done; }); }, true);
-  for (const end of ["pointerup", "pointercancel"]) addEventListener(end, lift, true);
+  addEventListener("pointerdown", (event) => {
+    lift();
+    if (event.button) return; // the menu of another button may swallow its release
+    released = new Promise((done) => { release = done; setTimeout(done, 5000); }); // a scroll bar may, too
+  }, true);
+  for (const end of ["pointerup", "pointercancel", "keydown"]) addEventListener(end, lift, true);
+  addEventListener("pointermove", (event) => { if (!event.buttons) lift(); }, true);
   addEventListener("blur", lift); // of the window: a release outside it is not told
 
-  // Puts new panes in place of the old. One that is being typed into keeps its fields; only what is marked for it is renewed.
-  const show = (panes, always) => {
-    const focus = document.activeElement && document.activeElement.id;
+  // Puts new panes in place of the old.
+  const show = (panes, always, own = null) => {
+    const focus = focused();
+    let moved = new Map(), told = "";
     for (const [name, html] of Object.entries(panes)) {
       const old = pane(name);
       if (!old) continue;
-      if (busyIn(old) && !always.has(name)) {
-        const made = document.createElement("template");
-        made.innerHTML = html;
-        for (const part of made.content.querySelectorAll("[data-patch][id]")) {
-          const there = document.getElementById(part.id);
-          if (!there) continue;
-          if (part.matches("input")) { if (!dirty.has(there)) there.value = part.value; } else there.replaceChildren(...part.childNodes);
-        }
-        continue;
-      }
-      const open = marksOf(old);
-      const at = old.scrollTop;
-      const text = old.querySelector("#reading");
-      const textAt = text ? text.scrollTop : 0;
-      const unsent = [...dirty].filter((field) => old.contains(field));
-      for (const field of unsent) dirty.delete(field);
-      old.innerHTML = html; // made by the desk itself, every text in it escaped
-      for (const field of unsent) putBack(field);
-      for (const id of open) {
-        const one = document.getElementById(id);
-        if (one) (one.matches("details") ? one : one.querySelector("details")).open = true;
-      }
-      old.scrollTop = at;
-      const now = old.querySelector("#reading");
-      if (now) now.scrollTop = textAt;
+      const made = document.createElement("template");
+      made.innerHTML = html;
+      const rows = movedRows(old, made.content, own);
+      const still = [...rows].every(([was, now]) => was === now) && rowsIn(old).length === rowsIn(made.content).length;
+      if (busyIn(old) && !always.has(name) && still) { renew(made.content, own); continue; }
+      if (rows.size) moved = rows;
+      told = rebuild(old, html, own, rows) || told;
     }
     rail();
-    if (focus && document.activeElement === body) {
-      const back = document.getElementById(focus);
-      if (back) back.focus({ preventScroll: true });
-    }
+    refocus(focus, moved);
+    return told;
   };
 
-  const send = (form, always = new Set()) => {
+  const send = (given, always = new Set()) => {
+    const form = living(given);
+    if (!form.isConnected) return Promise.resolve(false); // its row is gone, which was told
     const data = new URLSearchParams(new FormData(form));
+    const asIs = data.toString();
+    if (underway.get(form) === asIs && !("again" in form.dataset)) return Promise.resolve(false); // pressed twice
+    underway.set(form, asIs);
     const name = new URL(form.action).pathname;
-    const sent = [...form.elements].map((field) => [field, field.value]);
+    const sent = [...form.elements].map((field) => [field, field.id, field.value]);
+    sending += 1;
+    turn += 1;
+    body.classList.add("working");
     queue = queue.then(async () => {
-      for (const field of form.querySelectorAll("[data-patch]")) if (field.name) data.set(field.name, field.value);
-      body.classList.add("working");
+      const now = living(form); // what was sent before may have moved its row
+      for (const one of ["at-row", "was", "stamp"]) if (data.has(one) && hidden(now, one)) data.set(one, hidden(now, one).value);
       try {
         const answer = await fetch(name, { method: "POST", body: data, headers: { "X-Panes": "1" } });
         const type = answer.headers.get("content-type") || "";
         if (!type.startsWith("application/json")) throw new Error(await answer.text());
         const found = await answer.json();
         await released;
-        if (!found.refused) for (const [field, value] of sent) if (field.value === value) dirty.delete(field); // else it was typed on
+        const own = found.refused ? null : living(form);
+        for (const [field, id, value] of sent) {
+          const known = own && form.id && id.startsWith(`${form.id}-`) ? own.id + id.slice(form.id.length) : id;
+          for (const one of [field, known && byId(known)]) {
+            if (!one || !dirty.has(one) || (one !== field && one.form !== own)) continue;
+            if (found.refused) { if (own === null && form.dataset.live === "row") one.setAttribute("aria-invalid", "true"); } else if (one.value === value) clean(one); // else it was typed on
+          }
+        }
         stamp = found.stamp;
+        turn += 1;
         if (!found.refused && location.pathname === "/") history.replaceState(null, "", found.where);
-        if (found.refused) delete found.panes.documents, delete found.panes.measures, delete found.panes.points;
-        show(found.panes, found.refused ? new Set() : always);
-        said.textContent = found.told;
+        const told = show(found.panes, found.refused ? new Set() : always, own);
+        said.textContent = [found.told, told].filter(Boolean).join(" ");
         return !found.refused;
       } catch (error) {
-        said.textContent = "The desk does not answer. What you typed is still here; start it again, and reload the page.";
-        lost();
+        lost("The desk does not answer. What you typed is still here; start it again, and reload the page.");
         return false;
       } finally {
-        body.classList.remove("working");
+        sending -= 1;
+        underway.delete(form);
+        body.classList.toggle("working", sending > 0);
       }
     });
     return queue;
   };
 
-  const lost = () => {
-    if (document.getElementById("lost")) return;
+  const lost = (words) => {
+    said.textContent = words;
+    if (byId("lost")) return;
     const banner = document.createElement("p");
     banner.id = "lost";
     banner.className = "banner";
     banner.setAttribute("role", "alert");
-    banner.textContent = said.textContent;
-    document.getElementById("p-top").append(banner);
+    banner.textContent = words;
+    byId("p-top").append(banner);
+  };
+  // It answers again: rows that were typed and could not be sent are sent now.
+  const answers = () => {
+    const banner = byId("lost");
+    if (!banner) return;
+    banner.remove();
+    for (const form of new Set([...dirty].map((field) => field.form))) if (form && form.dataset.live === "row" && !("now" in form.dataset)) send(form);
   };
 
-  let soon = 0;
+  const waiting = new WeakMap(); // rows that are sent as soon as nobody types
+  const pending = new Set();
+  const later = (form) => {
+    clearTimeout(waiting.get(form));
+    pending.add(form);
+    waiting.set(form, setTimeout(() => { pending.delete(form); send(form); }, 350));
+  };
+  const atOnce = (form) => { clearTimeout(waiting.get(form)); pending.delete(form); };
   document.addEventListener("input", (event) => {
     const field = event.target;
     if (!field.form) return;
     dirty.add(field);
     if (field.matches("[data-check]")) check(field);
-    const live = field.form.dataset.live;
-    if (live === "row") { clearTimeout(soon); const form = field.form; soon = setTimeout(() => send(form), 350); }
+    if (field.form.dataset.live === "row" && !("now" in field.form.dataset)) later(field.form);
   });
   document.addEventListener("change", (event) => {
     const form = event.target.form;
-    if (form && form.dataset.live === "row" && dirty.has(event.target)) { clearTimeout(soon); send(form); } // else it was sent while she typed
+    if (!form || form.dataset.live !== "row" || "now" in form.dataset) return;
+    if (dirty.has(event.target)) { atOnce(form); send(form); } // else it was sent while she typed
   });
   document.addEventListener("submit", (event) => {
     const form = event.target;
+    if (form.method === "get" && (sending || pending.size)) { event.preventDefault(); settled().then(() => form.submit()); return; }
     if (!("live" in form.dataset)) return;
     event.preventDefault();
-    clearTimeout(soon);
+    atOnce(form);
     const where = form.closest("[data-pane]");
     const always = new Set(where ? [where.dataset.pane] : []);
     const kind = form.dataset.live;
     if (kind === "row") always.clear();
+    if ("now" in form.dataset) { hidden(form, "was").value = form.dataset.now; delete form.dataset.now; } // she has seen the other's, and writes hers
     send(form, always).then((good) => {
-      if (good && kind === "new") { const first = document.querySelector("tr.new input"); if (first) first.focus(); }
+      const row = document.querySelector("tr.new");
+      if (!good || kind !== "new" || !row || [...dirty].some((field) => row.contains(field))) return; // she types the next one already
+      row.querySelector("input").focus();
     });
   });
 
+  // What was typed is written before another page is opened.
+  const settled = async () => {
+    for (const form of [...pending]) { atOnce(form); send(form); }
+    while (sending) await queue;
+  };
+  const go = (where) => { settled().then(() => location.assign(where)); };
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[href]");
+    if (!link || event.defaultPrevented || event.button || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
+    if (link.getAttribute("href").startsWith("#") || !(sending || pending.size) || link.matches("[data-mark-at]")) return;
+    event.preventDefault();
+    go(link.href);
+  });
+
   // What a line of her own would be read as, while it is typed.
-  let asking = 0;
+  const asking = new WeakMap();
   const check = (field) => {
-    clearTimeout(asking);
-    asking = setTimeout(async () => {
-      const heard = document.getElementById(field.getAttribute("aria-describedby"));
-      if (!heard) return;
-      if (!field.value.trim()) { heard.textContent = ""; return; }
+    clearTimeout(asking.get(field));
+    const heard = () => byId(field.getAttribute("aria-describedby"));
+    const tell = (words, kind = "") => { const there = heard(); if (there) { there.className = "heard " + kind; there.textContent = words; } };
+    tell(""); // what stood there was of other words
+    asking.set(field, setTimeout(async () => {
+      const line = field.value;
+      if (!line.trim()) return;
       try {
-        const answer = await fetch("/check", { method: "POST", body: new URLSearchParams({ key, line: field.value }) });
+        const answer = await fetch("/check", { method: "POST", body: new URLSearchParams({ key, line }) });
         const found = await answer.json();
-        heard.className = "heard " + (found.wrong ? "bad" : "good");
-        heard.textContent = found.wrong || "Reads: " + found.says.join("; ");
-      } catch { heard.textContent = ""; }
-    }, 300);
+        if (!field.isConnected || field.value !== line) return; // she has typed on
+        tell(found.wrong || "Reads: " + found.says.join("; "), found.wrong ? "bad" : "good");
+      } catch { /* it is looked at again when it is written */ }
+    }, 300));
   };
 
   // On a narrow screen one part is shown at a time; which one stays as it was chosen.
@@ -183,7 +342,7 @@
   const light = (some) => { for (const one of lit) one.classList.remove("lit"); lit = some; for (const one of lit) one.classList.add("lit"); };
   const users = (id) => [...document.querySelectorAll("#p-order [data-at]")].filter((one) => one.dataset.at.split(" ").includes(id));
   const linesOf = (mark) => (mark.dataset.for || "").split(" ").map((id) => id && document.getElementById(id)).filter(Boolean);
-  const open = (mark) => {
+  const open = (mark, quiet = false) => {
     const card = document.getElementById("card");
     if (!card) return;
     const lines = linesOf(mark);
@@ -196,7 +355,7 @@
     set("card-at", document.querySelector("#p-documents .tabs [aria-current] b").textContent + " " + row.dataset.n);
     set("card-lines", card.querySelector(".card-words").textContent);
     card.hidden = false;
-    beside(mark);
+    if (!quiet) beside(mark);
     whole(mark, set);
     const field = document.getElementById("card-l");
     if (!dirty.has(field)) field.value = "";
@@ -221,8 +380,8 @@
     const where = new URLSearchParams({ document: document.querySelector("#p-documents .tabs [aria-current] b").textContent, mark: mark.id });
     try {
       const answer = await fetch("/clause?" + where);
-      if (!answer.ok || card.dataset.mark !== mark.id) return;
-      const found = await answer.json();
+      const found = answer.ok && await answer.json();
+      if (!found || card.dataset.mark !== mark.id || !card.isConnected) return; // another mark was chosen meanwhile
       words.textContent = "The clause: “" + found.words + "”";
       set("card-w", found.words);
       none.value = found.none.join("\n");
@@ -251,7 +410,7 @@
     if (toMark(id)) return;
     const file = link.dataset.file || link.textContent.replace(/^.*\(/, "").replace(/(, | )(line|page|paragraph)?.*$/, "");
     const tab = [...document.querySelectorAll("#p-documents .tabs a")].find((one) => one.querySelector("b").textContent === file);
-    if (tab) location.assign(tab.href + "#" + id);
+    if (tab) go(tab.href + "#" + id);
   });
   const step = (by) => {
     const marks = [...document.querySelectorAll("#reading [data-open][id]")];
@@ -261,6 +420,14 @@
   };
   document.addEventListener("keydown", (event) => {
     const typing = event.target.matches("input, textarea, select");
+    const clashing = event.target.form && "now" in event.target.form.dataset ? event.target.form : null;
+    if (event.key === "Escape" && clashing) { // what another has written stands
+      hidden(clashing, "was").value = clashing.dataset.now;
+      delete clashing.dataset.now;
+      for (const one of [...dirty]) if (one.form === clashing) { one.value = one.defaultValue; clean(one); }
+      byId(`${clashing.id}-said`).replaceChildren();
+      return;
+    }
     if (event.key === "Escape") { const card = document.getElementById("card"); if (card) card.hidden = true; light([]); return; }
     if (event.key === "Enter" && event.target.matches("#reading .m[id]")) { open(event.target); document.getElementById("card-l").focus(); event.preventDefault(); return; }
     if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
@@ -285,35 +452,49 @@
   addEventListener("resize", rail);
   if (location.hash) toMark(location.hash.slice(1));
 
-  // What is dear to make is asked for when it is opened.
-  document.addEventListener("toggle", async (event) => {
-    const one = event.target;
+  // What is dear to make is asked for when it is opened; of another state of the job than is shown, it is asked for again.
+  const fill = async (one, tries = 0) => {
     const place = one.dataset && one.dataset.more && one.querySelector(":scope > .more");
-    if (!place || !one.open || place.dataset.made) return;
+    if (!place || !one.open || !one.isConnected || place.dataset.made) return;
     place.dataset.made = "1";
     try {
       const answer = await fetch(one.dataset.more + (one.dataset.more.includes("?") ? "&" : "?") + location.search.slice(1), { headers: { "X-Panes": "1" } });
-      if (!answer.ok) throw new Error(answer.status);
-      place.innerHTML = await answer.text(); // made by the desk itself, every text in it escaped
-    } catch { delete place.dataset.made; } // the link to it still stands there
-  }, true);
+      const html = await answer.text();
+      if (!answer.ok || answer.headers.get("x-stamp") !== stamp) throw new Error(answer.status);
+      place.innerHTML = html; // made by the desk itself, every text in it escaped
+    } catch { // the link to it still stands there
+      delete place.dataset.made;
+      if (tries < 20) setTimeout(() => fill(one, tries + 1), 1500);
+      look();
+    }
+  };
+  document.addEventListener("toggle", (event) => fill(event.target), true);
 
   // Another program, or another window, may have changed a file.
+  let looking = false, missed = 0;
   const look = async () => {
+    if (looking || sending) return;
+    looking = true;
+    const at = turn;
     try {
       const found = await (await fetch("/state")).json();
-      if (found.stamp === stamp || body.classList.contains("working")) return;
-      const query = location.search || "?";
-      const html = await (await fetch("/" + query)).text();
+      missed = 0;
+      answers();
+      if (turn !== at || found.stamp === stamp) return;
+      const html = await (await fetch("/" + (location.search || "?"))).text();
       const made = new DOMParser().parseFromString(html, "text/html");
       const panes = {};
       for (const one of made.querySelectorAll("[data-pane]")) panes[one.dataset.pane] = one.innerHTML;
       await released;
-      if (body.classList.contains("working")) return; // what was sent meanwhile shows what it finds itself
+      if (turn !== at) return; // what was sent meanwhile shows what it finds itself
       stamp = made.body.dataset.stamp;
-      show(panes, new Set());
-      said.textContent = "A file of the job has changed, and is shown as it is now.";
-    } catch { /* the desk is shut, or busy: the next look tells */ }
+      turn += 1;
+      const told = show(panes, new Set());
+      said.textContent = ["A file of the job has changed, and is shown as it is now.", told].filter(Boolean).join(" ");
+    } catch {
+      missed += 1;
+      if (missed === 2) lost("The desk does not answer. What is shown may be old; start it again, and reload the page.");
+    } finally { looking = false; }
   };
   setInterval(look, 1500);
   addEventListener("beforeunload", (event) => { if ([...dirty].some((one) => one.matches("textarea, input, select") && document.contains(one))) event.preventDefault(); });
