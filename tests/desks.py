@@ -14,6 +14,7 @@ from attrs import evolve
 
 from darby.cli.shared.jobs import Wanted, estimate_of
 from darby.cli.shared.keeping import Kept
+from darby.cli.shared.priced import Priced
 from darby.desk.app import app
 from darby.desk.bench import Bench
 from darby.desk.files.folder import Folder
@@ -84,7 +85,11 @@ def bench(folder: Path, doubted: str = "") -> Bench:
         return evolve(made, rules=tuple(rules))
 
     memory: Any = reader
-    return Bench(Folder(folder), lambda: estimate_of(Wanted(str(folder / "job.toml"), memory=memory)))
+    return Bench(
+        Folder(folder),
+        lambda: estimate_of(Wanted(str(folder / "job.toml"), memory=memory)),
+        Priced(folder, load_plugins()),
+    )
 
 
 def loft(folder: Path) -> Path:

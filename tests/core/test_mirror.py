@@ -24,6 +24,7 @@ BY_OTHERS = {
     "desk/parts": "core/desk/panes/test_books.py",
     "desk/writing": "core/desk/test_deeds.py",
     "cli/shared/keeping": "core/desk/test_kept.py",
+    "cli/shared/priced": "core/desk/panes/test_money.py",
     "bid/sheet/sections": "core/bid/sheet/test_bid_sheet.py",
     "cli/new_trade": "core/new_trade/test_template.py",
     "cli/shared/options": "core/cli/shared/test_showing.py",

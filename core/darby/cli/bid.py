@@ -22,14 +22,9 @@ from darby.cli.shared.options import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from darby.bid.model import Bid
-    from darby.bid.papers import Papers
-    from darby.bid.terms import Said, Terms
     from darby.cli.shared.jobs import Outcome
     from darby.text.diagnostics import Diagnostic
-    from darby.text.spans import Source
 
 _FORMS = {"terminal": "", "md": "md", "html": "html", "csv": "csv", "json": "json", "xlsx": "xlsx"}
 
@@ -130,6 +125,7 @@ def _made(
     from darby.bid.compared.unit_prices import with_unit_prices
     from darby.bid.compared.ways import with_ways
     from darby.bid.terms import read_terms
+    from darby.cli.shared.priced import papers_of
     from darby.text.diagnostics import is_error, problem
 
     assert outcome.estimate is not None
@@ -146,7 +142,7 @@ def _made(
             ),
         )
     with _folder(job) as folder:
-        papers, told = _papers(terms, folder, anywhere=anywhere)
+        papers, told = papers_of(terms, folder, anywhere=anywhere)
     if is_error((*found, *told)):
         return None, (*found, *told)
     made, said = make_bid(outcome.estimate, outcome.plugins, terms, papers)
@@ -162,30 +158,6 @@ def _made(
     return made, (*found, *told, *said)
 
 
-def _papers(terms: Terms, folder: Path, *, anywhere: bool) -> tuple[Papers, list[Diagnostic]]:
-    from darby.bid.papers import Papers
-
-    prices, told = _opened(terms.prices, folder, anywhere=anywhere, table=True)
-    labor, more = _opened(terms.labor, folder, anywhere=anywhere)
-    return Papers(prices, labor), [*told, *more]
-
-
-def _opened(
-    names: Iterable[Said], folder: Path, *, anywhere: bool, table: bool = False
-) -> tuple[tuple[Source, ...], list[Diagnostic]]:
-    """The files that the job names beside it, and what is wrong with them."""
-    from darby.text.beside import open_beside
-
-    sources: list[Source] = []
-    told: list[Diagnostic] = []
-    for name, span in names:
-        source, found = open_beside(folder, name, span, anywhere=anywhere, table=table)
-        told.extend(found)
-        if source is not None:
-            sources.append(source)
-    return tuple(sources), told
-
-
 def _change_order(
     made: Bid, outcome: Outcome, job: str, since: str, form: str, *, number: str, cause: str, anywhere: bool
 ) -> str | None:
@@ -197,6 +169,7 @@ def _change_order(
     from darby.bid.compared.change_order import ChangeOrder
     from darby.bid.prices.meaning import Meanings
     from darby.bid.sheet.change_sheet import make
+    from darby.cli.shared.priced import papers_of, sources_of
     from darby.cli.shared.showing import complain
     from darby.reading.parsing.lexicon import Lexicon
     from darby.saved.reader import open_saved
@@ -213,8 +186,8 @@ def _change_order(
         return None
     head = made.terms.change
     with _folder(job) as folder:
-        papers, _ = _papers(made.terms, folder, anywhere=anywhere)
-        sources, not_opened = _opened(head.bought, folder, anywhere=anywhere, table=True)
+        papers, _ = papers_of(made.terms, folder, anywhere=anywhere)
+        sources, not_opened = sources_of(head.bought, folder, anywhere=anywhere, table=True)
     meanings = Meanings(Lexicon.of(outcome.plugins.vocabularies), made.estimate.job.units)
     rows, wrong = read_bought(sources, meanings)
     before, said = make_bid(worked.estimate, outcome.plugins, made.terms, papers)

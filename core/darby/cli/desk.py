@@ -24,6 +24,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
     from darby.cli.shared.again import Again
     from darby.cli.shared.jobs import Wanted, estimate_of
     from darby.cli.shared.options import chosen
+    from darby.cli.shared.priced import Priced
     from darby.documents.words import one_line
     from darby.plugin_host.loader import load_plugins
 
@@ -47,8 +48,8 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
     from darby.desk.own_line import listener
 
     wanted = Wanted(str(folder / name), without, only, run_plugins=run_plugins, short=True, again=Again())
-    bench = Bench(Folder(folder.resolve(), name), lambda: estimate_of(wanted))
     plugins = load_plugins(without=without, only=chosen(only))
+    bench = Bench(Folder(folder.resolve(), name), lambda: estimate_of(wanted), Priced(folder.resolve(), plugins))
 
     def started(address: str) -> None:
         click.echo(

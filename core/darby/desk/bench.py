@@ -11,6 +11,7 @@ from attrs import define, field, frozen
 
 from darby.desk.files.folder import Folder, RefusedError, Stamp
 from darby.desk.files.job_text import JobText
+from darby.desk.panes.money import Prices
 from darby.documents.needs import key_of, needs
 from darby.estimate.model import Estimate
 from darby.quantities.gc_pause import in_bulk
@@ -44,6 +45,8 @@ class Shown:
     """What keeps the job from being worked out now; the estimate is then the last there was."""
     before: Estimate | None = None
     """The estimate that was shown last."""
+    prices: Prices | None = None
+    """What its goods cost, where the job says so."""
 
     @property
     def stale(self) -> bool:
@@ -57,6 +60,8 @@ class Bench:
 
     folder: Folder
     work_out: Callable[[], Worked]
+    priced: Callable[[Estimate], Prices | None] | None = None
+    """Says what the goods of an estimate cost."""
     _shown: Shown | None = field(default=None, init=False)
     _lock: threading.Lock = field(factory=threading.Lock, init=False)
 
@@ -73,7 +78,12 @@ class Bench:
         names = [self.folder.job]
         with contextlib.suppress(RefusedError):
             job = JobText.of(self.folder.text(self.folder.job))
-            for way in (*(("documents", role) for role in (*ROLES, "answers")), ("schedules",), ("plugins", "files")):
+            for way in (
+                *(("documents", role) for role in (*ROLES, "answers")),
+                ("schedules",),
+                ("plugins", "files"),
+                ("bid", "prices"),
+            ):
                 names += job.items(*way)
         return self.folder.stamps(names)
 
@@ -89,9 +99,11 @@ class Bench:
             last = shown.estimate if shown is not None else None
             version = shown.version + 1 if shown is not None else 1
             if worked.estimate is None:
-                self._shown = Shown(version, stamp, last, worked.problems, shown.before if shown is not None else None)
+                before, prices = (shown.before, shown.prices) if shown is not None else (None, None)
+                self._shown = Shown(version, stamp, last, worked.problems, before, prices)
             else:
-                self._shown = Shown(version, stamp, worked.estimate, (), last)
+                prices = self.priced(worked.estimate) if self.priced is not None else None
+                self._shown = Shown(version, stamp, worked.estimate, (), last, prices)
             return self._shown
 
 

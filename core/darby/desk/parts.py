@@ -51,7 +51,7 @@ class Parts:
 
     def _clause_at(self, document: str, mark: str) -> Clause | None:
         now = self.deeds.bench.look().estimate
-        shown = books_of(now).documents.get(document) if now is not None else None
+        shown = books_of(now, None).documents.get(document) if now is not None else None
         if now is None or shown is None:
             return None
         return clause_at(now, shown, mark, lambda line: self.deeds.look(line, now.job).rules)
@@ -71,7 +71,7 @@ class Parts:
         """The part, and the stamp of the state of the job that it is of: shown beside another, it would be of other numbers."""
         state = self.deeds.bench.look()
         now = state.estimate
-        books = books_of(now) if now is not None else None
+        books = books_of(now, state.prices) if now is not None else None
         found: object = getattr(books, name)(of) if books is not None and name != "since" else None
         if name == "since" and (kept := self.deeds.kept()) is not None and self.deeds.keeping is not None:
             found = self.deeds.keeping.since(kept)

@@ -58,7 +58,7 @@ def page(bench: Bench, asked: Asked, form_key: str, kept: Saved | None = None) -
     """All of a page."""
     state = bench.look()
     now = state.estimate
-    books = books_of(now) if now is not None else None
+    books = books_of(now, state.prices) if now is not None else None
     files = bench.files()
     job = _job(bench)
     grid = measures(job, now, state.problems, asked.table, asked.first)
@@ -151,7 +151,7 @@ def _moved(state: Shown, kept: Saved | None) -> View:
     last, pin = moves(state.before, now), kept_moves(kept, now)
     if state.before is None or now is None:
         last = {}
-    lines = [[item.id for item in need.items] for need in books_of(now).needs] if now is not None else []
+    lines = [[item.id for item in need.items] for need in books_of(now, state.prices).needs] if now is not None else []
     return {
         "moved": [next((last[name] for name in ids if name in last), None) for ids in lines],
         "since": [next((pin[name] for name in ids if name in pin), None) for ids in lines],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 import tomllib
 from pathlib import Path
@@ -10,7 +11,7 @@ from typing import Any
 import pytest
 
 from darby.desk.own_line import today
-from darby.documents.letters.asked import asked, dated, points
+from darby.documents.letters.asked import asked, dated, doubt, points
 from darby.estimate.model import Estimate
 from desks import JOB, Visitor, loft
 
@@ -142,6 +143,24 @@ def test_a_reading_to_confirm_is_settled_by_the_line_that_is_offered(tmp_path: P
     assert len(after.confirmations) == len(made.confirmations) - 1
 
 
+def test_a_reading_that_was_asked_about_is_kept_as_answered_when_its_line_is_written(tmp_path: Path) -> None:
+    visitor = Visitor(loft(tmp_path), doubted="two coats")
+    made = visitor.bench.look().estimate
+    assert made is not None
+    point = doubt(made.confirmations[0])
+    assert point in {one.text for one in points(made)}
+    visitor.do("ask", point=point)
+    assert "to be asked" in visitor.get("/").text.partition('id="h-unread"')[0]
+    visitor.do("sent")
+    assert f"asked {today()}" in visitor.get("/").text.partition('id="h-unread"')[0]
+    form = re.search(rf'name="point" value="{re.escape(html.escape(point))}">\n?.*?name="line" value="([^"]+)"', visitor.get("/").text, re.DOTALL)  # fmt: skip
+    assert form is not None
+    line = html.unescape(form[1])
+    assert "kept as answered" in visitor.do("line", line=line, source="architect", point=point).json()["told"]
+    assert job(visitor)["letter"]["asked"] == [f"{point} [{today()}] [answered {today()}: {line}]"]  # type: ignore[index]
+    assert f"answered {today()}: {line}" in html.unescape(visitor.get("/asks", headers={"x-panes": "1"}).text)
+
+
 def test_a_list_from_a_spreadsheet_becomes_a_schedule_of_the_job(visitor: Visitor) -> None:
     visitor.do("list", name="", text="name\tlength\twidth\theight\nLoft\t12 ft\t10'-6\"\t8 ft\n")
     assert job(visitor)["schedules"] == ["measured.csv"]
@@ -190,7 +209,7 @@ def test_nothing_that_a_document_or_a_form_says_becomes_markup(tmp_path: Path) -
         visitor.do("undo"),
     ]
     answers = [
-        html for answer in shown for html in answer.json()["panes"].values()
+        pane for answer in shown for pane in answer.json()["panes"].values()
     ]  # `told` is shown as text by the script
     answers += [visitor.get(path).text for path in ("/", "/?document=finishes.txt&table=rooms", "/papers")]
     for text in answers:

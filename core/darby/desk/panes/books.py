@@ -10,12 +10,13 @@ from typing import Any
 from attrs import frozen
 
 from darby.desk.files.folder import stamp_of
-from darby.documents.letters.asked import TO, answer_to, dated, points
+from darby.desk.panes.money import Prices
+from darby.documents.differences import Difference, differences
+from darby.documents.letters.asked import TO, answer_to, dated, doubt, points
 from darby.documents.needs import Need, needs
 from darby.documents.open_points import OpenPoints
 from darby.documents.page.marked_text import Marked, Shelf, shelf
 from darby.documents.page.parts import (
-    answer_views,
     confirmation_views,
     line_view,
     place_view,
@@ -25,7 +26,7 @@ from darby.documents.page.parts import (
     rule_view,
 )
 from darby.documents.words import one_line, quote
-from darby.estimate.model import Estimate, Question
+from darby.estimate.model import Confirmation, Estimate, Question
 
 View = dict[str, Any]
 
@@ -38,6 +39,8 @@ class Books:
     """One estimate, as the panes show it."""
 
     estimate: Estimate
+    prices: Prices | None = None
+    """What its goods cost, where the job says so."""
 
     @cached_property
     def needs(self) -> tuple[Need, ...]:
@@ -76,7 +79,20 @@ class Books:
         """Readings to confirm."""
         found = list(confirmation_views(self.estimate, self.shelf))
         said = ([one["told"], one["words"], one["at"]["mark"] if one["at"] else ""] for one in found)
-        return [{**one, "field": name} for one, name in zip(found, _names("c", said), strict=True)]
+        return [
+            {**one, "field": name, "point": doubt(known), "money": self._moved(known)}
+            for one, name, known in zip(found, _names("c", said), self.estimate.confirmations, strict=True)
+        ]
+
+    def _moved(self, one: Confirmation) -> str:
+        """What the order costs otherwise without a reading."""
+        if self.prices is None or not one.without:
+            return ""
+        sides = ((shift.now, shift.then) for shift in one.without)
+        return self.prices.moved(
+            (now, now.count if now is not None else None, then, then.count if then is not None else None)
+            for now, then in sides
+        )
 
     @cached_property
     def questions(self) -> dict[str, Question]:
@@ -102,7 +118,12 @@ class Books:
     def every_question(self) -> list[View]:
         """The questions by who can answer."""
         told = {
-            id(question): {**question_view(question, self.estimate, self.shelf, worth=self.is_weighed), "field": name}
+            id(question): {
+                **question_view(question, self.estimate, self.shelf, worth=False),
+                "field": name,
+                "rests": self._rests(question),
+                "answers": self._answers(question) if self.is_weighed else [],
+            }
             for name, question in self.questions.items()
         }
         return list(question_groups(self.estimate.questions, told))
@@ -110,7 +131,25 @@ class Books:
     def worth(self, name: str) -> list[View] | None:
         """What each answer to a question changes; None where there is no question of that name."""
         question = self.questions.get(name)
-        return answer_views(question, self.estimate) if question is not None else None
+        return self._answers(question) if question is not None else None
+
+    def _answers(self, question: Question) -> list[View]:
+        """What each possible answer changes, in packages and, where goods have prices, in money."""
+        answers: dict[str, list[Difference]] = {}
+        for one in differences(question, self.estimate):
+            answers.setdefault(one.answer, []).append(one)
+        return [
+            {
+                "answer": answer, "told": "; ".join(map(str, told)),
+                "money": self.prices.moved((d.item, d.now, d.item, d.then) for d in told) if self.prices is not None else "",
+            }
+            for answer, told in answers.items()
+        ]  # fmt: skip
+
+    def _rests(self, question: Question) -> str:
+        """What the lines cost together that rest on a question."""
+        items = [item for item in self.estimate.items if item.id in question.items]
+        return self.prices.rests(items) if self.prices is not None and items else ""
 
     def asks(self, _: str) -> list[View]:
         """What the letter may ask, each with its state: `ask`, `asked` with its date, or open; then what was asked and is open no longer,
@@ -141,12 +180,15 @@ class Books:
         conflicts = self.estimate.conflicts
         found = [[rule_view(rule, self.shelf) for rule in (c.used, *c.others)] for c in conflicts]
         named = _names("k", ([rule["words"] for rule in rules] for rules in found))
-        asked = {q.place: one_line(q.ask) for q in self.estimate.questions if q.to == TO}
-        points = (asked.get(c.used.span, "") for c in conflicts)
+        asked = {q.place: q for q in self.estimate.questions if q.to == TO}
+        questions = [asked.get(c.used.span) for c in conflicts]
         return [
-            {"rules": rules, "field": name, "point": point}
-            for rules, name, point in zip(found, named, points, strict=True)
-        ]
+            {
+                "rules": rules, "field": name, "point": one_line(question.ask) if question is not None else "",
+                "answers": self._answers(question) if question is not None and self.is_weighed else [],
+            }
+            for rules, name, question in zip(found, named, questions, strict=True)
+        ]  # fmt: skip
 
     @cached_property
     def unread(self) -> list[View]:

@@ -72,6 +72,11 @@ def answered(line: str, date: str, said: str) -> str:
     return f"{line.partition(_ANSWERED)[0]}{_ANSWERED}{date}: {said}]"
 
 
+def doubt(one: Confirmation) -> str:
+    """How a reading that waits to be confirmed is asked about."""
+    return f"Please confirm that this means: {read_as(one)}."
+
+
 def _sorted(estimate: Estimate) -> tuple[tuple[Point, ...], set[str]]:
     """All points, those of the letter first, and the words of these; of what is marked only what is open."""
     sent, found = estimate.job.sending, list(_open(estimate))
@@ -156,7 +161,7 @@ def _changes(question: Question, estimate: Estimate) -> Iterator[tuple[str, str]
 
 
 def _doubted(number: int, one: Confirmation, estimate: Estimate) -> Point:
-    text = f"Please confirm that this means: {read_as(one)}."
+    text = doubt(one)
     changes = (("not so", otherwise(one, estimate)),)
     clauses = (f"{where(one.place)}: {clause(one.rules[0])}",)
     return Point(number, text, clauses, read_as(one), changes, clause_number(one.place))

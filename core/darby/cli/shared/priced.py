@@ -1,0 +1,90 @@
+"""What the goods of an order cost by the price lists that its job names, for whoever shows what an open point is worth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from pathlib import Path
+
+from attrs import frozen
+
+from darby.bid.papers import Papers, no_supplier, priced_by
+from darby.bid.prices.meaning import Meanings
+from darby.bid.prices.pricing import Goods, price_goods
+from darby.bid.prices.suppliers import cheapest
+from darby.bid.terms import Said, Terms, read_terms
+from darby.desk.panes.money import Prices
+from darby.estimate.line_item import LineItem
+from darby.estimate.model import Estimate
+from darby.plugin_host.model import Plugins
+from darby.reading.parsing.lexicon import Lexicon
+from darby.text.beside import open_beside
+from darby.text.diagnostics import Diagnostic, is_error
+from darby.text.spans import Source
+
+
+def papers_of(terms: Terms, folder: Path, *, anywhere: bool = False) -> tuple[Papers, list[Diagnostic]]:
+    """The price lists and files of production rates that the terms of a bid name, and what is wrong with them."""
+    prices, told = sources_of(terms.prices, folder, anywhere=anywhere, table=True)
+    labor, more = sources_of(terms.labor, folder, anywhere=anywhere)
+    return Papers(prices, labor), [*told, *more]
+
+
+def sources_of(
+    names: Iterable[Said], folder: Path, *, anywhere: bool = False, table: bool = False
+) -> tuple[tuple[Source, ...], list[Diagnostic]]:
+    """The files that the job names beside it, and what is wrong with them."""
+    sources: list[Source] = []
+    told: list[Diagnostic] = []
+    for name, span in names:
+        source, found = open_beside(folder, name, span, anywhere=anywhere, table=table)
+        told.extend(found)
+        if source is not None:
+            sources.append(source)
+    return tuple(sources), told
+
+
+@frozen
+class Priced:
+    """Prices the orders of one job, by the lists that lie beside it."""
+
+    folder: Path
+    plugins: Plugins
+
+    def __call__(self, estimate: Estimate) -> Prices | None:
+        """What a package of each line costs where it is bought; None where the job names no price lists, or one is wrong: the bid says what."""
+        terms, found = read_terms(estimate.job.source)
+        if not terms.prices or is_error(found):
+            return None
+        lists, told = sources_of(terms.prices, self.folder, table=True)
+        rows, terms, wrong = priced_by(estimate, self.plugins, terms, lists)
+        wrong += no_supplier(terms, rows)
+        if is_error((*told, *wrong)):
+            return None
+        meanings = Meanings(Lexicon.of(self.plugins.vocabularies), estimate.job.units)
+        goods = price_goods(estimate.items, rows, meanings, terms.currency, terms.today)
+        basket = cheapest(goods, terms.currency, terms.supplier[0])
+        each = {name: offer.each for name, offer in basket.chosen.items()}
+        others = price_goods(tuple(_not_ordered(estimate)), rows, meanings, terms.currency, terms.today)
+        each |= {one.item.id: _least(one, terms.supplier[0]) for one in others if _sold(one, terms.supplier[0])}
+        return Prices(each, terms.currency)
+
+
+def _not_ordered(estimate: Estimate) -> Iterator[LineItem]:
+    """Lines that would be ordered only if a reading did not hold."""
+    known = {item.id for item in estimate.items}
+    for one in estimate.confirmations:
+        for shift in one.without or ():
+            if shift.then is not None and shift.then.id not in known:
+                known.add(shift.then.id)
+                yield shift.then
+
+
+def _sold(goods: Goods, supplier: str) -> bool:
+    return bool(goods.offers) if not supplier else supplier in goods.offers
+
+
+def _least(goods: Goods, supplier: str) -> Fraction:
+    if supplier:
+        return goods.offers[supplier].each
+    return min(goods.offers.values(), key=lambda offer: (offer.expired, offer.each)).each
