@@ -47,7 +47,7 @@ class Run:
 def opened(browser: Browser, run: Run, **how: Any) -> Page:
     how = {"viewport": {"width": 1400, "height": 900}, "reduced_motion": "reduce", **how}
     page = browser.new_context(**how).new_page()
-    page.set_default_timeout(120_000)
+    page.set_default_timeout(60_000)
     failed: list[str] = []
     page.on("pageerror", lambda e: failed.append(str(e)))
     page.on("console", lambda m: failed.append(m.text))

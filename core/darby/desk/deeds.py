@@ -19,12 +19,13 @@ from darby.desk.files.job_text import JobText
 from darby.desk.files.uploads import looked_over
 from darby.desk.kept import NAME
 from darby.desk.own_words import OwnWords
-from darby.desk.panes.grid import MEASURES, digest
+from darby.desk.panes.grid import BARE, MEASURES, SIZES, digest
 from darby.desk.views import PAPERS, ROLE_NAMES
 from darby.desk.writing import Form
 from darby.documents.words import one_line
 from darby.job.loader import LISTS, SENDING
 
+_UNITS = {"ft": "feet", "in": "inches", "m": "metres", "mm": "millimetres"}
 _NAME = re.compile(r"[^\w .()-]+")
 
 
@@ -36,6 +37,7 @@ class Deeds(OwnWords):
         """The deed of a form, by the name in its address."""
         return {
             "begin": self.begin, "name": self.name, "row": self.row, "row-new": self.row_new, "row-remove": self.row_remove,
+            "row-unit": self.row_unit,
             "text": self.text, "paste": self.paste, "document-add": self.document_add, "document-remove": self.document_remove,
             "list": self.list, "line": self.line, "line-remove": self.line_remove, "undo": self.undo, "redo": self.redo,
             "pin": self.pin, "ask": self.ask, "leave": self.leave, "sent": self.sent, "sending": self.sending, "not-ours": self.not_ours, "ours-again": self.ours_again,
@@ -89,6 +91,19 @@ class Deeds(OwnWords):
         named = one_line(str(text.rows(table)[number].get("name", ""))) or f"row {number + 1}"
         self.job_becomes(f"taking {named} out", text.without_row(table, number))
         return f"{named} was taken out of {table}."
+
+    def row_unit(self, form: Form) -> str:
+        """The unit of the sizes of a row that have none."""
+        text, table, number = self._row(form)
+        unit, row = form.get("unit", ""), text.rows(table)[number]
+        if unit not in _UNITS:
+            raise RefusedError("Say whether they are feet, inches, metres or millimetres.")
+        for key, _, _ in MEASURES[table]:
+            if key in SIZES and BARE.fullmatch(str(row.get(key, ""))):
+                text = text.with_cell(table, number, key, f"{row[key]} {unit}")
+        named = one_line(str(row.get("name", ""))) or f"row {number + 1}"
+        self.job_becomes(f"the unit of {named}", text)
+        return f"The sizes of {named} are in {_UNITS[unit]} now."
 
     def text(self, form: Form) -> str:
         """The whole text of a document, or of the job file."""

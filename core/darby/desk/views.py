@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -14,7 +14,7 @@ from darby.desk.files.folder import RefusedError, stamp_of
 from darby.desk.files.job_text import JobText
 from darby.desk.kept import kept_moves
 from darby.desk.panes.books import Books
-from darby.desk.panes.grid import HOLDS, digest, measures, row_named, stretch
+from darby.desk.panes.grid import HOLDS, digest, is_bare, measures, row_named, stretch
 from darby.desk.panes.holds import holds
 from darby.documents.catalogue import documents
 from darby.documents.needs import needs
@@ -78,7 +78,7 @@ def page(bench: Bench, asked: Asked, form_key: str, kept: Saved | None = None) -
         "units": str(job.data.get("units", "us")) if job else "us",
         "estimate": now,
         "stale": state.stale,
-        "problems": [_problem(d, job) for d in state.problems],
+        "problems": list(_problems(state.problems, job)),
         "books": books,
         "counts": _counts(now),
         "undo": bench.folder.done[-1].what if bench.folder.done else "",
@@ -145,11 +145,22 @@ def _problem(d: Diagnostic, job: JobText | None) -> View:
     }  # fmt: skip
 
 
+def _problems(problems: Sequence[Diagnostic], job: JobText | None) -> Iterator[View]:
+    """What keeps the job from being worked out; sizes without a unit are one cause, wherever they stand."""
+    bare = [d for d in problems if is_bare(d)]
+    for d in problems:
+        if not is_bare(d) or len(bare) == 1:
+            yield _problem(d, job)
+        elif d is bare[0]:
+            help_ = "Say it at each row under Measures, or type it with the number: 12 ft, 12'-6\", 3.81 m."
+            yield {**_problem(d, job), "text": f"{len(bare)} sizes have no unit", "help": help_, "place": ""}
+
+
 def _moved(state: Shown, kept: Saved | None) -> View:
     """What moved since the page before, and since the order that was kept, by line."""
     now = state.estimate
     last, pin = moves(state.before, now), kept_moves(kept, now)
-    if state.before is None or now is None:
+    if state.before is None or now is None or not state.before.items:  # a first order is no change of one
         last = {}
     lines = [[item.id for item in need.items] for need in books_of(now, state.prices).needs] if now is not None else []
     return {

@@ -72,6 +72,22 @@ def test_a_row_that_somebody_else_changed_is_not_written_over(visitor: Visitor) 
     assert "99 ft" in other.read_text(encoding="utf-8")
 
 
+def test_sizes_without_a_unit_are_asked_about_once_and_settled_by_a_press(visitor: Visitor) -> None:
+    visitor.do("row-new", table="rooms", name="Net store", length="12.5", width="10", height="8'")
+    page = visitor.get("/?table=rooms").text
+    assert page.count("12.5, 10: of what unit?") == 1
+    assert "2 sizes have no unit" in page
+    assert "length = &#34;12.5 ft" not in page
+    fields = {"table": "rooms", "at-row": "1", "was": visitor.was("rooms", 1)}
+    assert visitor.do("row-unit", **fields, unit="cubits").json()["refused"]
+    assert visitor.do("row-unit", **{**fields, "was": "x"}, unit="ft").json()["refused"]
+    assert "in feet now" in visitor.do("row-unit", **fields, unit="ft").json()["told"]
+    assert job(visitor)["rooms"][1] == {"name": "Net store", "length": "12.5 ft", "width": "10 ft", "height": "8'"}  # type: ignore[index]
+    made = visitor.bench.look()
+    assert not made.stale
+    assert "of what unit?" not in visitor.get("/?table=rooms").text
+
+
 def test_rows_are_taken_out_and_come_back(visitor: Visitor) -> None:
     visitor.do("row-remove", table="walls", **{"at-row": "0"}, was=visitor.was("walls", 0))
     assert "walls" not in job(visitor)

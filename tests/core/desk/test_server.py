@@ -125,10 +125,10 @@ def test_the_same_by_keyboard_alone(browser: Browser, run: Run) -> None:
     to("#new-name")
     for key, said in (
         ("name", "Kiln room"),
-        ("number", "1"),
         ("length", "12 ft"),
         ("width", "10 ft"),
         ("height", "9 ft"),
+        ("number", "1"),
     ):
         to(f"#new-{key}")
         page.keyboard.type(said)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
@@ -19,8 +20,8 @@ View = dict[str, Any]
 
 MEASURES: Mapping[str, tuple[tuple[str, str, str], ...]] = {
     "rooms": (
-        ("name", "Room", "Office"), ("number", "Number", "204"), ("length", "Length", "12'-6\""), ("width", "Width", "10 ft"),
-        ("height", "Height", "9 ft"), ("count", "How many", "1"), ("floor", "Floor", ""), ("walls", "Walls as", "PT-2"),
+        ("name", "Room", "Office"), ("length", "Length", "12'-6\""), ("width", "Width", "10 ft"), ("height", "Height", "9 ft"),
+        ("number", "Number", "204"), ("count", "How many", "1"), ("floor", "Floor", ""), ("walls", "Walls as", "PT-2"),
         ("ceiling", "Ceiling as", "PT-1"), ("condition", "New or existing", "new"),
     ),
     "walls": (
@@ -41,6 +42,10 @@ MEASURES: Mapping[str, tuple[tuple[str, str, str], ...]] = {
     ),
 }  # fmt: skip
 """The tables of the grid, each with its keys, what stands over them, and an example of what goes there."""
+SIZES = ("length", "width", "height", "reveal")
+"""The keys of the grid that take a size."""
+BARE = re.compile(r"[0-9]{1,6}(?:\.[0-9]{1,6})?")
+"""A size of which nobody says whether it is feet or inches, metres or millimetres."""
 HOLDS = "holds"
 """What holds in each room, which stands beside the tables and is typed into by nobody."""
 AT_ONCE = 100
@@ -84,6 +89,11 @@ def row_named(job: JobText, table: str, said: str) -> int | None:
     return next(exact, next(near, None))
 
 
+def is_bare(d: Diagnostic) -> bool:
+    """Whether all that is wrong is a size without a unit."""
+    return d.code == "job-no-unit" and d.span is not None and BARE.fullmatch(d.span.text.strip("\"'")) is not None
+
+
 def _called(row: Data, at: int) -> str:
     return one_line(str(row.get("name", ""))) or f"row {at + 1}"
 
@@ -117,7 +127,8 @@ def _rows(
             "more": [f"{key} = {one_line(str(value))}" for key, value in row.items() if key not in keys or not is_plain(value)],
             "understood": list(_understood(surfaces.get(number, []))),
             "sketch": sketch,
-            "problems": [one_line(f"{d.message}. {d.help}") for d in problems.get(number, [])],
+            "bare": [str(row[key]) for key in keys if key in SIZES and BARE.fullmatch(str(row.get(key, "")))],
+            "problems": [one_line(f"{d.message}. {d.help}") for d in problems.get(number, []) if not is_bare(d)],
         }  # fmt: skip
 
 
