@@ -25,6 +25,7 @@ _UNITS = frozenset("LENGTH_UNIT AREA_UNIT VOLUME_UNIT MASS_UNIT THIN_UNIT".split
 _LONGEST = 200
 _SINGLY = frozenset({"each", "ea", "ea.", "piece", "pc", "pcs", "unit"})
 _KEPT = 1 << 16
+_LETTERS = re.compile(r"[a-z]+")
 
 
 @frozen(slots=False)
@@ -98,6 +99,10 @@ class Meanings:
     def _goods(self, text: str) -> Goods:
         """The goods that a description means; without a product where it names none, or two."""
         text = text[:_LONGEST]
+        if self._beginnings.isdisjoint(_LETTERS.findall(text.lower())):
+            return Goods(
+                ""
+            )  # most rows of a supplier's catalogue are of the goods of others: these are not taken apart
         tags = self._lexicon.tags(text)
         subjects = {tag.value for tag in tags if tag.name == "subject"}
         named: dict[str, Meant] = {}
@@ -108,6 +113,12 @@ class Meanings:
         rest = [t for t in tags if t not in used and not t.name.islower() and t.name not in _FILLING]
         strange = [word for _, word in self._lexicon.strangers(tags, text)] + [text[t.start : t.end] for t in rest]
         return Goods(subjects.pop() if len(subjects) == 1 else "", named, sizes, tuple(strange))
+
+    @cached_property
+    def _beginnings(self) -> frozenset[str]:
+        """The first letters of every name of goods: what has none of them names none."""
+        names = (phrase for phrase, (terminal, _) in self._lexicon.phrases.items() if "subject" in terminal.split())
+        return frozenset(word[0] for name in names if (word := _LETTERS.search(name)) is not None)
 
     def _sizes(self, tags: list[Tag], text: str) -> tuple[tuple[Meant, ...], list[Tag]]:
         """Every length and every size of two sides among some tags, and the tags that they are made of."""

@@ -78,7 +78,7 @@ class GoodsTable:
             else "no goods of ours are named"
         )
         self.say(
-            self.cell(span, "product"),
+            self.cell(span, "product") if self._counted.get("price-goods", 0) < _TOLD else span,
             f"what {shown(said.get('product', 'an empty cell'))} is cannot be told: {why}; the row is not used",
             "Name the goods as the order list does; what tells them apart may stand in columns of their own, as thickness or sheen.",
             code="price-goods", warn=True,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from bids import meanings
-from darby.bid.prices.meaning import contained
+from bids import lexicon, meanings
+from darby.bid.prices.meaning import Meanings, contained
 from darby.quantities.amounts import Amount
+from darby.reading.parsing.lexicon import Lexicon
 
 
 @pytest.mark.parametrize(
@@ -84,3 +85,15 @@ def test_what_a_package_of_an_order_holds() -> None:
     assert contained(Amount.read("64 lb") / Amount.of(1, "pail")) == (Amount.read("64 lb"), "pail")
     assert contained(Amount.of(1000) / Amount.of(1, "box")) == (Amount.of(1000), "box")
     assert contained(Amount.of(1)) == (Amount.of(1), "")
+
+
+def test_goods_of_others_are_not_taken_apart(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a catalogue of 100,000 rows most are hinges and ladders: their words are looked up and no more."""
+    taken: list[str] = []
+    plain = Lexicon.tags
+    monkeypatch.setattr(Lexicon, "tags", lambda self, text: taken.append(text) or plain(self, text))  # type: ignore[func-returns-value]
+    fresh = Meanings(lexicon(), "us")
+    assert not any(fresh.goods(f"door hinge no. {n}, brass").product for n in range(50))
+    assert taken == []
+    assert fresh.goods("JT.  COMPOUND no. 7").product == "joint compound"
+    assert fresh.goods("100% Acrylic").product == "finish paint"
