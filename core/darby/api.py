@@ -27,7 +27,17 @@ from darby.estimate.document_format import Document
 from darby.estimate.line_item import Aside, LineItem, dashed
 from darby.estimate.model import Estimate
 from darby.estimate.packing import costs_of, ordered, pack, spare_lines, with_waste
-from darby.estimate.shares import Share, alike, area_of, by_area, grouped, layers_on, no_use_over_area, rules_of
+from darby.estimate.shares import (
+    Share,
+    alike,
+    area_of,
+    area_over,
+    by_area,
+    grouped,
+    layers_on,
+    no_use_over_area,
+    rules_of,
+)
 from darby.estimate.sides import Course, Side, chosen, in_place_of, sides_on, takes_new
 from darby.estimate.trade import WORK_AT_HEIGHT, Caution, Claim, RoomColumn, Trade, defaults_of, silica_dust
 from darby.job.model import Corner, Entry, Job, Opening, Price, Surface
@@ -125,6 +135,7 @@ __all__ = [
     "Work",
     "alike",
     "area_of",
+    "area_over",
     "bought_in",
     "by_area",
     "chosen",

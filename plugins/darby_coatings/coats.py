@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 
-from darby.api import DEFAULT, HOUSE, Answer, Consultation
+from darby.api import DEFAULT, HOUSE, Answer, Consultation, Rule
 from darby_coatings.applying import FINISH
 
 LOOK = ("class", "sheen", "color")
@@ -78,3 +79,23 @@ def described(coats: Answer) -> Answer | None:
         return None
     rule = next((r for r in coats.heard if any(key in r.scope for key in LOOK) and "coat" not in r.scope), None)
     return Answer(coats.asked, rule) if rule is not None else None
+
+
+_COLOR = re.compile(r"\bcolou?rs?\b", re.IGNORECASE)
+
+
+def colors_unread(product: str, pool: Mapping[str, str], said: Iterable[Rule]) -> Iterator[str]:
+    """A warning where clauses that each name a color, which is not read, would share their cans."""
+    if "color" in pool or product != FINISH:
+        return
+    clauses: dict[str, Rule] = {}
+    for rule in said:
+        origin = rule.amount.step.origin
+        if origin is not None and _COLOR.search(origin.text):
+            clauses.setdefault(origin.text, rule)
+    if len(clauses) > 1:
+        places = " and ".join(str(rule.span) for rule in clauses.values())
+        yield (
+            f"{places} speak of colors, which are not read: all of it is ordered as one color. Where there are several, give "
+            'each wall or room of the job its own, as color = "Fog".'
+        )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
@@ -26,6 +25,7 @@ from darby.api import (
     Work,
     alike,
     area_of,
+    area_over,
     chosen,
     dashed,
     deduction,
@@ -45,7 +45,18 @@ from darby.api import (
 )
 from darby_coatings.applying import APPLY, FINISH, PRODUCTS, coated
 from darby_coatings.cautions import CAUTIONS
-from darby_coatings.coats import BETWEEN, GROUNDS, LOOK, UNDERCOAT, bought_as, coats_of, described, ground, look_of
+from darby_coatings.coats import (
+    BETWEEN,
+    GROUNDS,
+    LOOK,
+    UNDERCOAT,
+    bought_as,
+    coats_of,
+    colors_unread,
+    described,
+    ground,
+    look_of,
+)
 from darby_coatings.spreading import THEORETICAL, Spread, spread
 
 BOARD = "gypsum board"
@@ -110,10 +121,17 @@ class _Share:
 def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     """Primer, then finish paint, one item for each look of it."""
     for product in PRODUCTS:
-        found = list(_items(product, _all_shares(product, job, book), book, job))
-        items, on = [item for item, _ in found], {id(item): kinds for item, kinds in found}
-        yield from items
-        yield from spare_lines(product, items, book, lambda item, on=on: on[id(item)])  # type: ignore[misc]
+        yield from _with_spares(product, dict(_items(product, _all_shares(product, job, book), book, job)), book, job)
+
+
+def _with_spares(
+    product: str, shares: Mapping[LineItem, Sequence[_Share]], book: Consultation, job: Job
+) -> Iterator[LineItem]:
+    yield from shares
+    yield from spare_lines(
+        product, [*shares], book, lambda item: {share.place.kind for share in shares[item]},
+        over=lambda some: area_over(some, shares, job.units),
+    )  # fmt: skip
 
 
 def labor(job: Job, book: Consultation) -> Iterator[Task]:
@@ -182,7 +200,9 @@ def _factor(product: str, known: Mapping[str, str], book: Consultation) -> Answe
     return book.use(Answer(answer.asked, rule)) if answer and rule else None
 
 
-def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job) -> Iterator[tuple[LineItem, set[str]]]:
+def _items(
+    product: str, shares: Sequence[_Share], book: Consultation, job: Job
+) -> Iterator[tuple[LineItem, Sequence[_Share]]]:
     pools = grouped(_told_apart(shares, product), lambda share: tuple((key, dashed(said)) for key, said in share.look))
     for members in pools.values():
         kinds = {share.place.kind for share in members}
@@ -193,10 +213,10 @@ def _items(product: str, shares: Sequence[_Share], book: Consultation, job: Job)
         lines = ordered(
             product, _need(product, members, job.units), book, pool, about=bought_as(pool, kinds),
             rules=(rule for share in members for rule in share.rules),
-            notes=dict.fromkeys([*(note for share in members for note in share.notes), *_colors(product, pool, members)]),
+            notes=dict.fromkeys([*(note for share in members for note in share.notes), *colors_unread(product, pool, [share.coats.rule for share in members])]),
             prices=job.prices,
         )  # fmt: skip
-        yield from ((line, kinds) for line in lines)
+        yield from ((line, members) for line in lines)
 
 
 def _told_apart(shares: Sequence[_Share], product: str) -> Iterator[_Share]:
@@ -223,27 +243,6 @@ def _told_apart(shares: Sequence[_Share], product: str) -> Iterator[_Share]:
         if unnamed:
             look["color"] = mark
         yield evolve(share, look=tuple((key, look[key]) for key in (*LOOK, "coat") if key in look), unnamed=unnamed)
-
-
-_COLOR = re.compile(r"\bcolou?rs?\b", re.IGNORECASE)
-
-
-def _colors(product: str, pool: Mapping[str, str], members: Sequence[_Share]) -> Iterator[str]:
-    """A warning where clauses that each name a color, which is not read, would share their cans."""
-    if "color" in pool or product != FINISH:
-        return
-    clauses: dict[str, Rule] = {}
-    for share in members:
-        rule = share.coats.rule
-        origin = rule.amount.step.origin
-        if origin is not None and _COLOR.search(origin.text):
-            clauses.setdefault(origin.text, rule)
-    if len(clauses) > 1:
-        places = " and ".join(str(rule.span) for rule in clauses.values())
-        yield (
-            f"{places} speak of colors, which are not read: all of it is ordered as one color. Where there are several, give "
-            'each wall or room of the job its own, as color = "Fog".'
-        )
 
 
 def _need(product: str, members: Sequence[_Share], units: str) -> Amount:

@@ -30,6 +30,7 @@ from darby.api import (
     Work,
     alike,
     area_of,
+    area_over,
     bought_in,
     by_area,
     dashed,
@@ -128,14 +129,14 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     faces = _faces(job, book)
     boarded = [surface for face in faces for surface in face.place.surfaces]
     corners = _finished(job, boarded)
-    items: list[LineItem] = []
-    for product in MEASURES:
-        items += _items(product, faces, corners, book, job)
+    shares = dict(pair for product in MEASURES for pair in _items(product, faces, corners, book, job))
+    items = [*shares]
     if faces:
         items += bead(corners, boarded, book, job.units, job.prices)
     yield from items
     for product in (*MEASURES, BEAD):
-        yield from spare_lines(product, items, book)
+        along = COMPOUND if product == TAPE else ""
+        yield from spare_lines(product, items, book, over=lambda some: area_over(some, shares, job.units), along=along)
 
 
 def labor(job: Job, book: Consultation) -> Iterator[Task]:
@@ -169,9 +170,9 @@ def _face(side: Side, book: Consultation) -> _Face | None:
 
 def _items(
     product: str, faces: Sequence[_Face], corners: Sequence[Corner], book: Consultation, job: Job
-) -> Iterator[LineItem]:
+) -> Iterator[tuple[LineItem, Sequence[_Share]]]:
     shares: list[_Share] = []
-    unusable: list[str] = []
+    unusable = []
     for face in faces:
         about = face.place.about
         used = _use(product, about, book)
@@ -186,17 +187,16 @@ def _items(
         skim = _skim(face, used, book) if product == COMPOUND and face.finish.skim else None
         shares.append(_Share(face, used, part, skim, book.peek("waste", product, about)))
     pools = grouped(shares, lambda share: share.pool)
-    types = [kind for kind, _, _ in pools]
     for (kind, told, _), members in pools.items():
         sort = {"type": members[0].used.sort} if kind else {}
-        pool = sort if told else {}
         need = _need(product, members, job.units)
         notes = [*unusable, *_notes(product, members, corners, need, job.units)]
-        named = {"measure": need.unit.name} if types.count(kind) > 1 else {}
-        yield from ordered(
-            product, need, book, {**pool, **named}, about=sort,
+        named = {"measure": need.unit.name} if [sort for sort, *_ in pools].count(kind) > 1 else {}
+        lines = ordered(
+            product, need, book, {**(sort if told else {}), **named}, about=sort,
             rules=(rule for share in members for rule in share.rules), notes=dict.fromkeys(notes), prices=job.prices,
         )  # fmt: skip
+        yield from ((line, members) for line in lines)
 
 
 def _use(product: str, about: Mapping[str, str], book: Consultation) -> _Use | None:

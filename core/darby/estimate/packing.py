@@ -11,9 +11,9 @@ from attrs import evolve, frozen
 
 from darby.estimate.line_item import LineItem
 from darby.job.model import Price
-from darby.quantities.amounts import Amount
+from darby.quantities.amounts import Amount, total
 from darby.quantities.package_mix import mix
-from darby.quantities.units import NUMBER_ONLY
+from darby.quantities.units import AREA, NUMBER_ONLY
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
 from darby.rules.name_matching import plain
@@ -163,13 +163,20 @@ _NOT_SORTS = ("package", "measure", "surface")
 
 
 def spare_lines(
-    product: str, items: Iterable[LineItem], book: Consultation, on: Callable[[LineItem], Collection[str]] | None = None
+    product: str,
+    items: Iterable[LineItem],
+    book: Consultation,
+    on: Callable[[LineItem], Collection[str]] | None = None,
+    *,
+    over: Callable[[Sequence[LineItem]], Amount] | None = None,
+    along: str = "",
 ) -> Iterator[LineItem]:
     """What documents want to have left of a product, whole packages and a line for each sort of it, from the lines that order it.
 
     `10 extra sheets of each type` are ten of each, `5 %` a share of each, `1 gal of each color` the package that leaves least over. A mock-up is
     built once, of the sort of which most is ordered. `on` says on which kinds of surface the goods of a
-    line go, as what is left may be of one kind alone.
+    line go, as what is left may be of one kind alone. `over` says over what area some lines go, where their need is none: a mock-up of an area
+    then takes as much of them as the lines take of it; `along` names goods in whose mock-up they are used.
     """
     sorts: dict[tuple[tuple[str, str], ...], list[LineItem]] = {}
     for item in items:
@@ -186,15 +193,19 @@ def spare_lines(
                 answers.setdefault(
                     (answer.rule.span.start, answer.amount), answer
                 )  # one clause may mean it by several looks
+        for answer in book.book.all(SPARE, along, about, take=("note",)) if along else ():
+            if answer["note"]:
+                answers.setdefault((answer.rule.span.start, answer.amount), answer)
         for answer in answers.values():
             once = bool(answer["note"])
             if (once and sort != most) or not _of_system(answer.rule, lines):
                 continue
             book.use(answer)
             purpose = {USE: answer["note"] or "spare stock"}
-            need, package = _spare(answer, lines, product, book, about)
+            need, package = _spare(answer, lines, product, book, about, over)
             if need is not None:
-                clause = f"{answer.rule.span} asks for it."
+                only = ": of a mock-up, what its clause names is ordered and nothing else" if once else ""
+                clause = f"{answer.rule.span} asks for it{only}."
                 yield LineItem(product, need, {**dict(sort), **purpose}, package, rules=(answer.rule,), notes=(clause,))
 
 
@@ -206,7 +217,12 @@ def _of_system(spare: Rule, lines: Iterable[LineItem]) -> bool:
 
 
 def _spare(
-    answer: Answer, lines: Sequence[LineItem], product: str, book: Consultation, about: Mapping[str, str]
+    answer: Answer,
+    lines: Sequence[LineItem],
+    product: str,
+    book: Consultation,
+    about: Mapping[str, str],
+    over: Callable[[Sequence[LineItem]], Amount] | None = None,
 ) -> tuple[Amount | None, Amount | None]:
     """How much is left of one sort, and in which package; None where what is asked for cannot be told in its measure."""
     amount, unit = answer.amount, lines[0].need.unit
@@ -217,6 +233,8 @@ def _spare(
         parts = [line.need for line in lines]
         whole = parts[0] if len(parts) == 1 else sum(parts[1:], start=parts[0])
         need = (whole * amount).to(unit).named(SPARE)
+    elif amount.unit.dimension == AREA and (taken := _taken(amount, lines, over)) is not None:
+        need = taken
     elif offers:
         return (amount * offers[0]).to(unit).named(SPARE), offers[0]
     else:
@@ -225,6 +243,18 @@ def _spare(
     if len(lines) == 1 and lines[0].package is not None:
         return need, lines[0].package
     return need, pack(need, product, book, about).package
+
+
+def _taken(
+    area: Amount, lines: Sequence[LineItem], over: Callable[[Sequence[LineItem]], Amount] | None
+) -> Amount | None:
+    """What an area takes of one sort, as much as its lines take on the average; None where it is not known over what these go."""
+    alike = [line for line in lines if line.need.unit.dimension == lines[0].need.unit.dimension]
+    whole = over(alike) if over is not None else None
+    if not whole:
+        return None
+    each = (total((line.need for line in alike), "all of it") / whole).named("what an area takes")
+    return (area * each).to(alike[0].need.unit).named(SPARE)
 
 
 def _size(package: Amount) -> str:

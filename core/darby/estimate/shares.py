@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Hashable, Iterable, Sequence
+from collections.abc import Callable, Collection, Hashable, Iterable, Mapping, Sequence
 from typing import Protocol, TypeVar
 
 from darby.estimate.areas import Deduct, Place, pooled
-from darby.quantities.amounts import Amount
+from darby.estimate.line_item import LineItem
+from darby.quantities.amounts import Amount, total
 from darby.quantities.units import AREA, Dimension
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
@@ -54,6 +55,12 @@ def area_of(shares: Sequence[Share], label: str, units: str) -> Amount:
     """Net area of all surfaces of some shares that are alike, in the usual area of `units`. Raises IndexError where there is none."""
     surfaces = [surface for share in shares for surface in share.place.surfaces]
     return pooled(surfaces, shares[0].deduct, label, units=units)
+
+
+def area_over(lines: Iterable[LineItem], shares: Mapping[LineItem, Sequence[_S]], units: str) -> Amount:
+    """Net area that some lines go over, by the shares that each is made of; a share of several lines counts once."""
+    once = {id(share): share for line in lines for share in shares[line]}
+    return total((area_of(group, "area", units) for group in alike(once.values())), "area")
 
 
 def layers_on(place: Place, subject: str, book: Consultation) -> Answer | None:

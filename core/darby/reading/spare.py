@@ -1,7 +1,7 @@
 """What is left with the owner beside the work: `Furnish 10 extra sheets of each type`, `Leave 1 gallon of each color`.
 
 It is found before anything else is made of the words, since they are those of goods that are used: a count, and then what is counted, of each
-sort there is or said to be extra. A mock-up is of an area.
+sort there is or said to be extra. A mock-up is of an area, and of all goods that its clause names.
 """
 
 from __future__ import annotations
@@ -9,13 +9,16 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from functools import cache
 
 from darby.quantities.amounts import Amount
 from darby.quantities.units import UNITS, Unit
 from darby.reading.binding.site.finding import Finding, Word, class_of
 from darby.reading.parsing.fact_parser import Fact, Quantity
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.phrase_index import any_phrase
 from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import strings
 from darby.rules.found_by import FoundBy
 
 SPARE = "spare"
@@ -34,7 +37,9 @@ def spares(tags: Sequence[Tag], above: Sequence[Tag], text: str, lexicon: Lexico
     if sample and not any("mock" in text[t.start : t.end].lower() for t in tags if t.name == "ASIDE_ALL"):
         return []
     return list(
-        _mock_ups(tags, (*tags, *above), lexicon) if sample else _left(tags, text, lexicon, stock=_STOCK in asides)
+        _mock_ups(tags, (*tags, *above), text, lexicon)
+        if sample
+        else _left(tags, text, lexicon, stock=_STOCK in asides)
     )
 
 
@@ -178,17 +183,29 @@ def _subjects(behind: Sequence[Tag], unit: Unit, lexicon: Lexicon) -> list[Word]
     return [Word(implied, how)] if SPARE in lexicon.kinds.get(implied, frozenset()) else []
 
 
-def _mock_ups(tags: Sequence[Tag], around: Sequence[Tag], lexicon: Lexicon) -> Iterator[Finding]:
-    """A mock-up of an area, of the goods that come by the area, where the text speaks of these; a coat on a part of the work takes none."""
+def _mock_ups(tags: Sequence[Tag], around: Sequence[Tag], text: str, lexicon: Lexicon) -> Iterator[Finding]:
+    """A mock-up of an area, of the goods that come by the area, where the text speaks of these, and with them of all others that its own
+    clause names by a word of its work; a coat on a part of the work takes none.
+    """
     goods = lexicon.implies.get("sheet", "")
     if not any((t.name, t.value) == ("subject", goods) for t in around):
         return
+    said = text[tags[0].start : tags[-1].end].lower()
+    more = {of for of, words in _made_with(lexicon) if words.search(said)}
+    taken = [Word(one, FoundBy.FACT) for one in (goods, *sorted(more - {goods}))]
     for at, tag in enumerate(tags[:-1]):
         unit = tags[at + 1].unit
         if tag.name == "NUMBER" and tag.number and tags[at + 1].name == "AREA_UNIT" and unit is not None and goods:
-            found = _finding(tags, at, at + 2, Quantity(Fraction(tag.number), unit), [Word(goods, FoundBy.FACT)])
+            found = _finding(tags, at, at + 2, Quantity(Fraction(tag.number), unit), taken)
             found.scope["note"] = "mock-up"
             yield found
+
+
+@cache
+def _made_with(lexicon: Lexicon) -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """Goods that a mock-up takes too, each with the words that say so."""
+    told = [pair for v in lexicon.vocabularies for pair in v.tables.get("mock_up", {}).items()]
+    return tuple((of, re.compile(rf"(?<![a-z])(?:{any_phrase(strings(words))})(?![a-z])")) for of, words in told)
 
 
 def _finding(tags: Sequence[Tag], start: int, end: int, amount: Quantity, subjects: list[Word]) -> Finding:

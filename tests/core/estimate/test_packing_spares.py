@@ -81,6 +81,58 @@ def test_a_mock_up_is_built_once_of_what_is_used_most() -> None:
     assert spare(made, "mock-up") == [("gypsum board", "5/8 in", "100 sq ft", 4, "sheet")]
 
 
+def mocked(clause: str, spec: str = "") -> list[tuple[str, str, int | None]]:
+    base = "Gypsum board: 5/8 in. thick on walls, 1/2 in. thick on ceilings.\nWalls: two coats eggshell.\nCeilings: one coat flat.\n"
+    made = estimated(ROOM, f"{PAINT}{base}{spec}{clause}\n")
+    return [(product, need, count) for product, _, need, count, _ in spare(made, "mock-up")]
+
+
+@pytest.mark.parametrize(
+    ("clause", "takes"),
+    [
+        ("Mock-up: Build a gypsum board mock-up of 100 sq ft.", []),
+        ("Mock-up: Build a gypsum board mock-up of 100 sq ft with joints finished to Level 4.", ["compound", "tape"]),
+        ("Mock-up: Build a gypsum board mock-up of 100 sq ft, taped and primed.", ["primer", "compound", "tape"]),
+        (
+            "Mock-up: Build a gypsum board mock-up of 100 sq ft, joint treatment, primer and finish coats included.",
+            ["paint", "primer", "compound", "tape"],
+        ),
+        ("Mock-up: Build a gypsum board mock-up of 100 sq ft, unpainted.", []),
+    ],
+)
+def test_a_mock_up_takes_the_goods_that_its_clause_names(clause: str, takes: list[str]) -> None:
+    """Of 100 sq ft: 4 sheets of 32; 14 lb at 14 per 100; 35 ft at 35 per 100; 100 / 400 gal of primer; eggshell 2 x 100 / 400."""
+    worked = {
+        "paint": ("finish paint", "0.5 gal", 1),
+        "board": ("gypsum board", "100 sq ft", 4),
+        "compound": ("joint compound", "14 lb", 1),
+        "tape": ("joint tape", "35 ft", 1),
+        "primer": ("primer", "0.25 gal", 1),
+    }
+    assert mocked(clause) == sorted(worked[one] for one in ("board", *takes))
+
+
+def test_what_a_mock_up_takes_is_the_average_of_its_lines_where_they_differ() -> None:
+    """600 sq ft of walls at Level 4, 14 lb per 100; the 200 of the ceiling take a skim of 7 besides: 84 + 42 = 126 lb over 800, 15.75 per 100."""
+    found = mocked(
+        "Mock-up: Build a gypsum board mock-up of 100 sq ft, joints finished.", "Ceilings: Level 5.\nWalls: Level 4.\n"
+    )
+    assert ("joint compound", "15.75 lb", 1) in found
+
+
+def test_paint_in_two_sizes_of_package_is_one_sort_of_a_mock_up_too() -> None:
+    """2,600 sq ft of walls: 13 gal in pails and cans, over one area; 100 sq ft of it in two coats are 0.5 gal."""
+    made = estimated(
+        WALL.format("2600 sq ft"),
+        f"{PAINT}Gypsum board: one layer.\nWalls: two coats eggshell.\nMock-up: Build a gypsum board mock-up of 100 sq ft, painted.",
+    )
+    assert ("finish paint", "eggshell", "0.5 gal", 1, "can") in spare(made, "mock-up")
+    line = next(i for i in made.items if i.pool.get("use") == "mock-up" and i.product == "finish paint")
+    assert line.notes == (
+        "spec.txt:6:42 asks for it: of a mock-up, what its clause names is ordered and nothing else.",
+    )
+
+
 def test_an_addendum_changes_what_is_left() -> None:
     job, _ = load(Source("job.toml", f'name = "j"\nunits = "us"\n{WALL.format("400 sq ft")}'))
     assert job is not None

@@ -37,6 +37,14 @@ def reading(text: str) -> Reading:
             ["spare of gypsum board (note mock-up): 80 sq ft"],
         ),
         (
+            "GYPSUM BOARD\n\nA. Mock-up: Build one mock-up of 100 sq. ft. of Level 5 finish, primed.\n",
+            [
+                "spare of gypsum board (note mock-up): 100 sq ft",
+                "spare of joint compound (note mock-up): 100 sq ft",
+                "spare of primer (note mock-up): 100 sq ft",
+            ],
+        ),
+        (
             "Leave 6 sheets of wet area board with the engineer.",
             ["spare of gypsum board (type moisture resistant): 6 sheets"],
         ),

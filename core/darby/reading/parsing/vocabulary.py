@@ -56,6 +56,7 @@ NO_WORDS = frozenset(
         "layer_words",
         "marks",
         "measures",
+        "mock_up",
         "no_place",
         "nothing",
         "numbered_place",
