@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
 from functools import partial
 from typing import Protocol
 
@@ -102,13 +103,11 @@ def sorts_laid(shares: Sequence[Share], net: Sequence[Amount], more: Sequence[Am
     done = laid(shares, first.sizes)
     area = total(net, f"area of {BOARD}")
     unit = area.unit
-    counts = done.counts()
+    counts, parted = done.counts(), done.by_surface()
     sizes = {(done.whole(width), done.whole(length)): (width, length) for width, length in first.sizes}
     rates = {key: area_of_sheet(*size) for key, size in sizes.items()}
     order = sorted(counts, key=counts.__getitem__) or list(rates)[:1]
-    taken = {
-        key: (rates[key] * Amount.of(counts.get(key, 0), "sheet", label="sheets laid out")).to(unit) for key in order
-    }
+    taken = {key: (rates[key] * _sheets(parted.get(key, {}))).to(unit) for key in order}
     loose = _loose(shares, done.by_area, units)
     whole = total([*taken.values(), *([loose.to(unit)] if loose is not None else [])], "sheets laid out")
     need = area + (whole - area).named("cut off or left over") if whole > area else area
@@ -126,6 +125,12 @@ def sorts_laid(shares: Sequence[Share], net: Sequence[Amount], more: Sequence[Am
         notes = tuple(_notes(shares, done, area, rates[key], counts, loose)) if last else ()
         show = partial(attachments, done, units) if last else tuple
         yield Sort(_size(width, length), rates[key], part.named(f"{BOARD} needed"), notes, show)
+
+
+def _sheets(parted: Mapping[str, int]) -> Amount:
+    """Sheets laid out, by the surfaces that they go on, so that what is bought of them has its places."""
+    some = [Amount.settled(Fraction(many, 100), "sheet", label=name) for name, many in parted.items()]
+    return total(some or [Amount.settled(0, "sheet", label="none")], "sheets laid out")
 
 
 def by_layout_instead(shares: Sequence[Share], package: Amount | None, units: str) -> Iterator[str]:

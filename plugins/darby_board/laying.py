@@ -108,6 +108,22 @@ class Laid:
                 found[(part.layout.width, length)] = found.get((part.layout.width, length), 0) + 1
         return dict(sorted(found.items(), reverse=True))
 
+    def by_surface(self) -> dict[tuple[int, int], dict[str, int]]:
+        """Hundredths of sheets by their width and length, and by the name of the surface that they go on: what of a sheet is on none goes
+        with what is, so that a size comes to whole sheets.
+        """
+        found: dict[tuple[int, int], dict[str, int]] = {}
+        for part in self.parts:
+            on: list[dict[str, int]] = [{} for _ in part.layout.sheets]
+            for piece in part.layout.pieces:
+                name = part.faces[piece.face].surface.name
+                on[piece.cut.sheet][name] = on[piece.cut.sheet].get(name, 0) + piece.length * piece.width
+            for length, areas in zip(part.layout.sheets, on, strict=True):
+                sized = found.setdefault((part.layout.width, length), {})
+                for name, many in zip(areas, _hundredths([*areas.values()]), strict=True):
+                    sized[name] = sized.get(name, 0) + many
+        return found
+
     @cached_property
     def least(self) -> int | None:
         """The sheets that no layout can do without; None where several sizes make up for each other."""
@@ -252,6 +268,16 @@ class _Maker:
             end = at + self._whole(opening.width.size)
             yield at, end, foot, foot + high
             at = end
+
+
+def _hundredths(areas: Sequence[int]) -> list[int]:
+    """A hundred, parted by some areas; what is left of it goes to the largest remainders, of equals to the first."""
+    whole = sum(areas)
+    parts = [area * 100 // whole for area in areas]
+    short = sorted(range(len(areas)), key=lambda n: -(areas[n] * 100 % whole))
+    for n in short[: 100 - sum(parts)]:
+        parts[n] += 1
+    return parts
 
 
 def _few(count: Amount) -> int:

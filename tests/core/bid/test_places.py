@@ -71,6 +71,22 @@ def test_every_line_of_an_order_is_parted_in_full() -> None:
         assert set(shares) <= {"Hall", "Loft", NOWHERE}
 
 
+def test_board_by_layout_is_where_its_sheets_are_laid() -> None:
+    """Hall: walls of 20 and 10 ft in two courses, 5 and 2.5 sheets, and the ceiling, 200 / 32; whole sheets are parted in hundredths."""
+    job = 'rules = ["Board by layout."]\n' + TWO
+    made = estimated(job)
+    board = item(made, "gypsum board")
+    shares = Places(made.job).shares(board.need)
+    assert set(shares) == {"Hall", "Loft", NOWHERE}
+    assert sum(shares.values()) == 1
+    sheets = {room: share * board.count for room, share in shares.items()}
+    assert all(many.denominator in (1, 2, 4, 5, 10, 20, 25, 50, 100) for many in sheets.values())
+    assert (
+        sheets[NOWHERE] == 7
+    )  # 25 ft in two courses: 3 sheets and 1 ft each, so that the two of 1 ft come from a seventh
+    assert all(sheets[room] * 32 >= area for room, area in {"Hall": 680, "Loft": 420}.items())
+
+
 @settings(max_examples=50, deadline=None)
 @given(st.lists(st.tuples(st.decimals(0, 10**5, places=2), st.integers(0, 9), st.integers(0, 9)), max_size=8))
 def test_sums_over_rooms_make_up_the_whole(lines: list[tuple[Decimal, int, int]]) -> None:

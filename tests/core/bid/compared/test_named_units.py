@@ -139,6 +139,37 @@ def test_the_parts_of_a_job_make_up_what_all_of_it_uses() -> None:
     assert used == [bid("W1: per sq ft.", WALLS).direct[of] for of in ("material", "labor")]
 
 
+LAID = """
+trades = ["board"]
+rules = ["Board by layout."]
+[[walls]]
+name = "A"
+room = "Hall"
+length = "10 ft"
+height = "8 ft"
+faces = 1
+[[walls]]
+name = "B"
+room = "Den"
+length = "16 ft"
+height = "8 ft"
+faces = 1
+"""
+
+
+def test_board_by_layout_is_priced_by_the_sheets_that_are_laid_there() -> None:
+    """A: two courses of 10 ft, 8 and 2 each, so 3 sheets and not 2.5: 38.40; 1.2 hours, 36.00; tax 1.92; overhead on 76.32, 7.63: 83.95,
+    1.0494 a sq ft. B: two courses of 16 ft, 4 sheets, 51.20."""
+    one, other = price("A: per sq ft.", LAID), price("B: per sq ft.", LAID)
+    assert [(part.name, str(part.many), str(part.sum)) for part in one.parts] == [
+        ("gypsum board, 4 ft x 8 ft, 1/2 in", "3", "38.40"), ("hang gypsum board, wall, 1/2 in", "6/5", "36.00"),
+    ]  # fmt: skip
+    assert (str(one.whole), str(one.sum), one.open) == ("83.95", "1.05", ())
+    assert str(other.parts[0].sum) == "51.20"
+    made = bid("A: per sq ft.", LAID)
+    assert {place.name: str(place.material) for place in made.rooms if place.name} == {"Hall": "38.40", "Den": "51.20"}
+
+
 @pytest.mark.parametrize(
     ("asked", "why"),
     [
