@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import pytest
 
+from commands import checked
 from commands import darby as run
 
 JOBS = "job,product,measured,hours,surface\n" + "".join(
@@ -36,7 +36,7 @@ def test_the_lines_are_written_to_a_file_that_a_bid_can_name(folder: Path) -> No
 
 
 def test_plain_data(folder: Path) -> None:
-    assert json.loads(run("history", "jobs.csv", "--format", "json").stdout)["schema"] == "darby.history/1"
+    assert checked("history", run("history", "jobs.csv", "--format", "json").stdout)["rates"]
     assert run("history", "jobs.csv", "--format", "json", "--out", "x.json").returncode == 0
 
 

@@ -98,5 +98,7 @@ def _rate(one: OwnRate) -> Json:
         "middle": [str(value) for value in middle] if middle is not None else None,
         "left": str(one.left) if one.left is not None else None,
         "figures": [{"job": f.job, "value": str(f.value), "rows": [start_json(r.span) for r in f.rows]} for f in one.figures],
-        "far": [f.job for f in one.far], "line": one.line, "why_not": one.why_not,
+        "far": [f.job for f in one.far],
+        "left_out": [{"job": row.job, "why": row.left_out, "row": start_json(row.span)} for row in one.left_out],
+        "line": one.line, "why_not": one.why_not,
     }  # fmt: skip

@@ -5,8 +5,10 @@ from __future__ import annotations
 import json
 
 import pytest
+from jsonschema import ValidationError
 
 from bids import lexicon, plugins
+from commands import checked
 from darby.bid.history import report
 from darby.bid.sheet.bid_sheet import in_form
 from darby.bid.tasks import operations_of
@@ -50,10 +52,34 @@ def test_the_files_are_read_as_a_firms_own_without_a_word() -> None:
     assert [(r.operation, r.cited) for r in rates] == [("hang gypsum board", "median of our 6 finished jobs")]
 
 
-def test_plain_data_has_exact_figures() -> None:
-    data = json.loads(json.dumps(report.rates_json(RATES)))
+def test_plain_data_has_exact_figures_and_keeps_to_its_schema() -> None:
+    data = checked("history", json.dumps(report.rates_json(RATES)))
+    (primer,) = (one for one in data["rates"] if one["name"] == "primer")
+    assert [(row["job"], row["why"], row["row"]["line"]) for row in primer["left_out"]] == [("mill", "*flooded*", 12)]
+    assert primer["line"] == ""
     (hang,) = (one for one in data["rates"] if one["work"])
     assert (hang["median"], hang["middle"], hang["far"], hang["jobs"]) == ("3/2", ["5/4", "7/4"], ["job 5"], 6)
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("schema",), "darby.history/2"),
+        (("rates", 0, "median"), 1.5),
+        (("rates", 0, "middle"), ["1"]),
+        (("rates", 0, "figures", 0, "rows"), []),
+        (("rates", 0, "line"), ""),
+        (("rates", 0, "more"), "x"),
+    ],
+)
+def test_the_schema_refuses_what_is_otherwise(path: tuple[str | int, ...], value: object) -> None:
+    data = json.loads(json.dumps(report.rates_json(RATES)))
+    at = data
+    for step in path[:-1]:
+        at = at[step]
+    at[path[-1]] = value
+    with pytest.raises(ValidationError):
+        checked("history", json.dumps(data))
 
 
 def test_no_rows_are_no_mistake() -> None:

@@ -176,7 +176,7 @@ def test_an_estimate_in_which_a_trade_failed_names_it(tmp_path: Path) -> None:
 
 
 def test_the_schemas_are_strict_all_through() -> None:
-    for name in ("comparison", "replay"):
+    for name in ("comparison", "replay", "history"):
         schema = json.loads((files("darby") / "schemas" / f"{name}.schema.json").read_text("utf-8"))
         assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
         assert schema["$id"] == f"darby.{name}/1"
