@@ -25,6 +25,10 @@ _UNITS = frozenset("LENGTH_UNIT AREA_UNIT VOLUME_UNIT MASS_UNIT THIN_UNIT".split
 _LONGEST = 200
 _SINGLY = frozenset({"each", "ea", "ea.", "piece", "pc", "pcs", "unit"})
 _KEPT = 1 << 16
+_THICK_BEHIND = re.compile(
+    r"(?P<sides>\d{1,2}\s?[x×]\s?\d{1,2})\s{1,3}(?P<thin>\d{1,2}/\d{1,2}\s?(?:in(?:ch)?\.?|\"|”|″))", re.IGNORECASE
+)
+"""A size in plain feet, and how thick behind it: no board is 4 by 8 1/2 in."""
 _LETTERS = re.compile(r"[a-z]+")
 
 
@@ -132,12 +136,30 @@ class Meanings:
             ):
                 end += 1
             if end > at and tags[at].name in ("NUMBER", "FEET_INCHES"):
-                said = self.of(text[tags[at].start : tags[end - 1].end])
-                if said[0] != "word":
-                    found.append(said)
+                said = self._measures(text[tags[at].start : tags[end - 1].end])
+                if said:
+                    found += said
                     used += tags[at:end]
             at = max(end, at + 1)
         return tuple(found), used
+
+    def _measures(self, text: str) -> tuple[Meant, ...]:
+        """What a run of numbers measures: a length, two sides, or two sides and how thick, as merchants write it: `4x8x1/2`, `4x8 1/2 in`,
+        `12.5 x 1200 x 2400`. Nothing where that cannot be told."""
+        if self._bare == "ft" and (thick := _THICK_BEHIND.fullmatch(text)) is not None:
+            text = f"{thick['sides']} x {thick['thin']}"
+        parts = _BETWEEN.split(text)
+        if len(parts) != 3:
+            said = self.of(text)
+            return (said,) if said[0] != "word" else ()
+        for thin, sides in ((parts[2], parts[:2]), (parts[0], parts[1:])):
+            amount = _amount(thin) or _amount(f"{thin} {'in' if self._bare == 'ft' else self._bare}")
+            size = self._size(" x ".join(sides))
+            if amount is None or size is None or amount.unit.dimension != LENGTH:
+                continue
+            if all(amount.size < Fraction(side) for side in size[1].split(" by ")):
+                return (_meant(amount), size)
+        return ()
 
     def _package(self, text: str) -> Package | None:
         """The package that a cell names, or None: `64 lb pail`, `box of 1,000`, `sheet`, `5 gal`, `each`, `per 1,000 sq ft`."""

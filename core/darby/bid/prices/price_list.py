@@ -54,8 +54,8 @@ class PriceRow:
 
     @cached_property
     def goods(self) -> Hashable:
-        """What it is a price of, whoever asks it."""
-        return (self.product, frozenset(self.named.items()), self.sizes, self.package.key)
+        """What it is a price of, whoever asks it: in whatever order it is told, in a column of its own or in the description."""
+        return (self.product, tuple(sorted((*self.named.values(), *self.sizes))), self.package.key)
 
 
 @frozen(eq=False)

@@ -39,6 +39,25 @@ def test_a_description_is_goods_and_properties() -> None:
     assert said.sizes == (meanings().of("5/8 in"), meanings().of("4 ft x 12 ft"))
 
 
+@pytest.mark.parametrize(
+    ("text", "units"),
+    [
+        ("drywall 4x8x1/2", "us"), ("drywall 4x8x1/2 in.", "us"), ("1/2 x 4 x 8 drywall", "us"), ('drywall 4 x 8 1/2"', "us"),
+        ("drywall 4' x 8' x 1/2\"", "us"), ("1/2 in. drywall, 4 ft by 8 ft", "us"), ("plasterboard 1200x2400x12.5", "metric"),
+        ("plasterboard 12.5 x 1200 x 2400 mm", "metric"), ("plasterboard 12.5 mm, 1200 x 2400", "metric"),
+    ],
+)  # fmt: skip
+def test_sides_and_how_thick_as_merchants_write_them(text: str, units: str) -> None:
+    thick, size = ("1/2 in", "4 ft x 8 ft") if units == "us" else ("12.5 mm", "1200 mm x 2400 mm")
+    said = meanings(units).goods(text)
+    assert (said.product, said.strange) == ("gypsum board", ())
+    assert said.sizes == (meanings().of(thick), meanings().of(size))
+
+
+def test_more_sides_than_a_sheet_has_are_strange() -> None:
+    assert meanings().goods("drywall 4x8x9x10").strange
+
+
 def test_a_word_that_carries_two_things_gives_both() -> None:
     assert meanings().goods("PVA primer").named == {"class": ("word", "pva")}
 

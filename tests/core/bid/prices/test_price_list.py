@@ -95,6 +95,19 @@ def test_two_prices_for_one_thing_are_an_error_with_both_places() -> None:
 @pytest.mark.parametrize(
     "second",
     [
+        "H,drywall 4x8 1/2 in.,,sheet,12,,,,,,",
+        "H,drywall 4x8,1/2 in,sheet,12,,,,,,",
+        'H,"wallboard, 4 ft x 8 ft",0.5 in,sheet,12,,,,,,',
+    ],
+)
+def test_two_prices_for_one_thing_are_found_however_it_is_told(second: str) -> None:
+    (told,) = listed(f"H,1/2 in. drywall 4x8,,sheet,11,,,,,,\n{second}\n").diagnostics
+    assert told.code == "price-twice"
+
+
+@pytest.mark.parametrize(
+    "second",
+    [
         "H,primer,,5 gal pail,88,,,,,,",
         "G,primer,,5 gal pail,90,,,,,,",
         "H,primer,,5 gal pail,90,,2026-02-02,,,,",
