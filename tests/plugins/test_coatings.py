@@ -688,3 +688,16 @@ def test_drywall_primer_of_a_document_is_named_in_the_order() -> None:
     made = estimated('[[walls]]\nname = "a"\narea = "200 sq ft"\n', text)
     primer = item(made, "primer")
     assert (primer.pool.get("class"), primer.need) == ("drywall", Amount.read("2 gal"))
+
+
+def test_woodwork_is_doors_and_trim_and_doors_alone_are_narrower() -> None:
+    """Skirting 100 ft x 6 in. is 50 sq ft, four door faces 84: one coat of gloss over 134 at 400 is 0.335 gal; doors in two are 0.42 and 0.125."""
+    job = (
+        '[[trim]]\nname = "skirting"\nlength = "100 ft"\nwidth = "6 in"\n'
+        '[[doors]]\nname = "leaves"\nwidth = "3 ft"\nheight = "7 ft"\ncount = 2\n'
+    )
+    paint = "PAINTING\n\nFinish paint: 400 sq ft per gallon.\nWoodwork: one coat primer, one coat gloss.\n"
+    for more, needs in {"": {"67/200 gal"}, "Doors: two coats gloss.\n": {"109/200 gal"}}.items():
+        made = estimated(job, paint + more)
+        assert {f"{i.need.value} {i.need.unit}" for i in made.items if i.product == "finish paint"} == needs
+        assert not [q for q in made.questions if "How many coats" in q.text]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from darby.rules.answer import Answer, Asked, Conflict
-from darby.rules.name_matching import meets, plain, stems
+from darby.rules.name_matching import WIDE, meets, plain, stems
 from darby.rules.room_names import OWN, RoomNames, Rooms, SaidPlaces
 from darby.rules.rule import Rule
 from darby.rules.systems import GIVEN, tier_of
@@ -188,7 +188,8 @@ class RuleBook:
         exact = len(stems(scope["room"])) if said else 0  # the master bath is told apart from the baths
         given = tier_of(scope[GIVEN], about[GIVEN]) if GIVEN in keys else 0
         narrow = (given if key == GIVEN else int(key in keys) for key in NARROWING)
-        return (rule.layer.rank, rule.layer.number, mine, *narrow, own, part, exact, len(keys))
+        whole = scope.get("surface", "") in WIDE  # all woodwork is wider than the doors of it
+        return (rule.layer.rank, rule.layer.number, mine, *narrow, not whole, own, part, exact, len(keys))
 
 
 def _said(rule: Rule) -> tuple[object, ...]:

@@ -11,9 +11,15 @@ def plain(text: str) -> str:
     return " ".join(_words(text)) if text else ""
 
 
+WIDE = {"woodwork": frozenset({"door", "trim"})}
+"""Kinds of surface that documents speak of and a job has in parts: what is said of the whole holds for each, and what is said of one is narrower."""
+
+
 @lru_cache(4096)
 def meets(key: str, said: str, asked: str) -> bool:
     """Whether a scope value that a rule has is met by the one asked about, ignoring case."""
+    if key == "surface" and said in WIDE:
+        return asked == said or asked in WIDE[said]
     return in_room(said, asked) if key == "room" else plain(said) == plain(asked)
 
 

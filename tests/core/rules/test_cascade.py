@@ -281,3 +281,20 @@ def test_a_book_that_is_owned_by_another_forgets_what_it_kept() -> None:
         answer = owner.ask("coats", "finish paint", WALL)
         assert answer is not None
         assert answer.rule is wanted
+
+
+def test_what_is_said_of_all_woodwork_holds_on_its_parts_and_is_wider_than_they_are() -> None:
+    whole, doors = coats("1", surface="woodwork"), coats("2", surface="door")
+    room = coats("3", surface="woodwork", room="hall")
+    book = RuleBook([whole, doors, room])
+    asked = {
+        ("door", ""): (doors, whole),
+        ("trim", ""): (whole,),
+        ("door", "Hall"): (room, doors, whole),
+        ("trim", "Hall"): (room, whole),
+    }
+    for (surface, place), (used, *beaten) in asked.items():
+        answer = book.ask("coats", "finish paint", {"surface": surface, "room": place})
+        assert answer is not None
+        assert (answer.rule, answer.beaten, answer.conflict) == (used, tuple(beaten), None)
+    assert book.ask("coats", "finish paint", WALL) is None

@@ -28,7 +28,7 @@ _KEPT = 1 << 16
 _THICK_BEHIND = re.compile(
     r"(?P<sides>\d{1,2}\s?[x×]\s?\d{1,2})\s{1,3}(?P<thin>\d{1,2}/\d{1,2}\s?(?:in(?:ch)?\.?|\"|”|″))", re.IGNORECASE
 )
-"""A size in plain feet, and how thick behind it: no board is 4 by 8 1/2 in."""
+"""A size in plain feet, and how thick behind it: nothing sold in sheets is 4 by 8 1/2 in."""
 _LETTERS = re.compile(r"[a-z]+")
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from darby.job.checks.check import Check, check
 from darby.job.model import Job, Surface
 from darby.job.rows.sheet import shown
+from darby.rules.name_matching import meets
 from darby.rules.rule import HOUSE, Rule
 from darby.text.diagnostics import Label
 
@@ -25,9 +26,10 @@ def out_of_reach(job: Job, rules: Iterable[Rule]) -> Iterator[Check]:
         return
     said: dict[str, list[Rule]] = {}
     for rule in rules:
-        kind = rule.scope.get("surface", "")
-        if kind in roomless and "room" in rule.scope and rule.layer.rank > HOUSE.rank:
-            said.setdefault(kind, []).append(rule)
+        of = rule.scope.get("surface", "")
+        if of and "room" in rule.scope and rule.layer.rank > HOUSE.rank:
+            for kind in (kind for kind in roomless if meets("surface", of, kind)):
+                said.setdefault(kind, []).append(rule)
     for kind, some in said.items():
         first, surfaces = some[0], roomless[kind]
         room, more = first.scope["room"], len({rule.span for rule in some}) - 1
@@ -35,7 +37,7 @@ def out_of_reach(job: Job, rules: Iterable[Rule]) -> Iterator[Check]:
         names += [f"{len(surfaces) - _SHOWN:,} more"] if len(surfaces) > _SHOWN else []
         yield check(
             "surface-roomless", [s.name for s in surfaces],
-            f"“{shown(first.span.text)}” is said of the {kind} in the {room}"
+            f"“{shown(first.span.text)}” is said of the {first.scope['surface']} in the {room}"
             + (f", and {more:,} more of rooms" if more else "")
             + f"; {_and(names)} {'is' if len(surfaces) == 1 else 'are'} in no room, and it is not followed there",
             surfaces[0].span, "Write the room in each row, as the documents call it, and part a row that is in several rooms.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from darby.reading.binding.own_words import not_of_others, own_stretch
+from darby.reading.binding.own_words import not_of_others, own_stretch, part_of_whole
 from darby.reading.binding.site.conditions import limits_sizes
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
 from darby.reading.parsing.tagging.tag import Tag
@@ -25,6 +25,7 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
         _in_phrase(out, site)
         or _words(surface_groups(not_of_others(site.part.tail, out, site))[-1:], FoundBy.TAIL)
         or (_before(out, site) if any(t.loose for t in named(site.label, "surface")) else [])
+        or part_of_whole(out, site)
         or _led(_words(surface_groups(_own(site.label, out))[-1:], FoundBy.LABEL), out, site)
         or _carried(site.label, out, FoundBy.OWN_NAME)
         or _before(out, site)

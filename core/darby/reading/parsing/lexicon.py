@@ -22,6 +22,7 @@ from darby.reading.parsing.tagging.sentence_ends import with_stops
 from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.unit_words import Said, own_unit_words, unit_words
 from darby.reading.parsing.vocabulary import NO_WORDS, Vocabulary, strings
+from darby.rules.name_matching import WIDE
 from darby.rules.usual import Usual, ranges_of, unusual
 
 _REASONS = {
@@ -184,8 +185,7 @@ class Lexicon:
     @cached_property
     def finished(self) -> frozenset[str]:
         """The surfaces that something of ours is said to go on; others in a schedule are of other trades."""
-        listed = {surface for some in self.surfaces.values() for surface in some}
-        return frozenset(listed | {"door", "trim"})
+        return frozenset({"door", "trim", *WIDE, *(surface for some in self.surfaces.values() for surface in some)})
 
     @cached_property
     def layer_words(self) -> dict[str, str]:

@@ -52,9 +52,10 @@ def test_trim_of_no_room_is_told_where_a_clause_speaks_of_a_room_and_that_of_the
     tmp_path: Path,
 ) -> None:
     assert told(tmp_path, WOODWORK) == [
-        ("“three coats” is said of the trim in the corridor; “base” is in no room, and it is not followed there", "job.toml", 12)
+        ("“three coats” is said of the woodwork in the corridor; “base” is in no room, and it is not followed there", "job.toml", 12),
+        ("“three coats” is said of the woodwork in the corridor; “leaves” is in no room, and it is not followed there", "job.toml", 21),
     ]  # fmt: skip
-    ((message, _, _),) = told(tmp_path, WOODWORK, room="")
+    ((message, _, _), _) = told(tmp_path, WOODWORK, room="")
     assert "“base” and “rail” are in no room" in message
 
 
@@ -74,7 +75,7 @@ def test_what_is_said_of_no_room_or_of_what_rooms_bring_is_not_told(tmp_path: Pa
 
 
 def test_what_is_checked_is_settled_by_its_name(tmp_path: Path) -> None:
-    assert told(tmp_path, WOODWORK, checked='"base"') == []
+    assert told(tmp_path, WOODWORK, checked='"base", "leaves"') == []
 
 
 def test_a_clause_of_a_trade_that_does_not_work_is_not_told(tmp_path: Path) -> None:
