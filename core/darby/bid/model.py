@@ -170,6 +170,8 @@ class UnitPrice:
     """The mark-ups, each with its sum; with the parts they make up the price."""
     open: tuple[str, ...] = ()
     """What is not in it, or why there is none, a sentence each."""
+    doubts: tuple[str, ...] = ()
+    """What price lists leave open of goods that are in it, a sentence each."""
     without: tuple[str, ...] = ()
     """Mark-ups that are sums, of which it has no part."""
     over: str = ""

@@ -59,12 +59,14 @@ def _price(bid: Bid, said: Said) -> UnitPrice:
         return UnitPrice("Unit price", what or text, per, span, None, (), (), (found,))
     parted = Parted(_where(bid.estimate.job, {id(one) for one in found.surfaces}))
     left: list[str] = []
-    parts = (*_goods(bid, parted, left), *_work(bid, parted, left))
+    doubts: list[str] = []
+    parts = (*_goods(bid, parted, doubts), *_work(bid, parted, left))
     if not parts:
         return UnitPrice("Unit price", what, per, span, None, (), (), (*left, "Nothing in this bid is used there."))
     times = found.size.size / found.unit.size
     over = f"{found.size.in_system(bid.estimate.job.units)}{found.measured}"
-    return priced(UnitPrice("Unit price", what, per, span, None, parts, (), tuple(left), over=over), times, bid.terms)
+    one = UnitPrice("Unit price", what, per, span, None, parts, (), tuple(left), tuple(doubts), over=over)
+    return priced(one, times, bid.terms)
 
 
 def _named(job: Job, what: str, per: str) -> _Named | str:
@@ -175,7 +177,7 @@ def _where(job: Job, here: set[int]) -> dict[str, str]:
     return {name: next(iter(some)) if len(some) == 1 else NOWHERE for name, some in found.items()}
 
 
-def _goods(bid: Bid, parted: Parted, left: list[str]) -> Iterator[UnitPart]:
+def _goods(bid: Bid, parted: Parted, doubts: list[str]) -> Iterator[UnitPart]:
     for line in bid.material:
         name, unit = name_of(line.goods.item), line.goods.item.container
         share = _share(parted.shares(line.goods.item.need))
@@ -187,7 +189,7 @@ def _goods(bid: Bid, parted: Parted, left: list[str]) -> Iterator[UnitPart]:
             sum_ = None
             if line.offer is not None and many is not None:
                 sum_ = bid.terms.currency.rounded(many * line.offer.each)
-                left += [f"{name}: {text}" for text in line.offer.doubts]
+                doubts += [f"{name}: {text}" for text in line.offer.doubts]
             yield UnitPart(MATERIAL, name, many, unit, sum_)
 
 

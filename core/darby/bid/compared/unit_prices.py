@@ -205,7 +205,15 @@ class _Pricing:
     def _priced(self, parts: Sequence[UnitPart]) -> UnitPrice:
         one = self.one
         made = UnitPrice(
-            named(one), one.what, one.said, one.span, None, tuple(parts), (), tuple(self.doubts), over=self._size()
+            named(one),
+            one.what,
+            one.said,
+            one.span,
+            None,
+            tuple(parts),
+            (),
+            doubts=tuple(self.doubts),
+            over=self._size(),
         )
         return priced(made, Fraction(self.times), self.bid.terms)
 

@@ -128,6 +128,7 @@ def unit_prices(bid: Bid) -> Iterator[Block]:
         ]
         lines += [Paragraph(f"{one_line(label)}: {money(sum_)}.") for label, sum_ in one.added]
         lines += [Paragraph(text, "Not in it" if one.sum is not None else "Why") for text in one.open]
+        lines += [Paragraph(text, "To check") for text in one.doubts]
         if one.sum is not None:
             lines.append(Paragraph(f"{money(one.whole)}.", f"Over {one.over}"))
         if one.sum is not None and one.without:

@@ -102,7 +102,8 @@ def _unit_price(one: UnitPrice) -> Json:
         "parts": parts,
     }
     data["markups"] = [{"label": label, "sum": str(sum_)} for label, sum_ in one.added]
-    return {**data, "open": list(one.open), "without": list(one.without), **start_json(one.span)}
+    said = {"open": list(one.open), "doubts": list(one.doubts), "without": list(one.without)}
+    return {**data, **said, **start_json(one.span)}
 
 
 def _way(one: WayPrice) -> Json:

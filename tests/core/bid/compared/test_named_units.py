@@ -139,6 +139,15 @@ def test_the_parts_of_a_job_make_up_what_all_of_it_uses() -> None:
     assert used == [bid("W1: per sq ft.", WALLS).direct[of] for of in ("material", "labor")]
 
 
+def test_what_a_list_leaves_open_of_goods_that_are_in_it_is_told_apart_from_what_is_not_in_it() -> None:
+    """The list says nothing of a sheen: the price counts, and is to be checked."""
+    painted = 'rules = ["Doors: two coats gloss."]\n' + DOORS
+    one = price("Doors: per door.", painted)
+    assert (str(one.sum), one.open) == ("35.69", ())
+    assert [text.partition(":")[0] for text in one.doubts] == ["finish paint, gloss, door"]
+    assert "To check: finish paint" in " ".join(make(bid("Doors: per door.", painted), "terminal").split())
+
+
 LAID = """
 trades = ["board"]
 rules = ["Board by layout."]
