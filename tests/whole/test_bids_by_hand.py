@@ -1,8 +1,13 @@
-"""Bids in `fixtures/bids`, each with its plain arithmetic beside it, as the command makes them; and their workbooks, calculated anew."""
+"""Bids in `fixtures/bids`, each with its plain arithmetic beside it, as the command makes them; and their workbooks, calculated anew.
+
+Ten have it in a few lines (`expected.toml`); three are worked out in full beside the program, from the measured rows to the price, before
+it was asked (`worked_by_hand.py`).
+"""
 
 from __future__ import annotations
 
 import json
+import runpy
 import shutil
 import tomllib
 from decimal import Decimal
@@ -15,10 +20,14 @@ from calculated import recalculated, sums
 from checkout import FIXTURES
 from commands import darby as run
 
-BIDS = sorted(path.parent for path in (FIXTURES / "bids").glob("*/expected.toml"))
+PLAIN = sorted(path.parent for path in (FIXTURES / "bids").glob("*/expected.toml"))
+IN_FULL = sorted(path.parent for path in (FIXTURES / "bids").glob("*/worked_by_hand.py"))
+BIDS = [*PLAIN, *IN_FULL]
 
 
 def expected(folder: Path) -> dict[str, Any]:
+    if folder in IN_FULL:
+        return dict(runpy.run_path(str(folder / "worked_by_hand.py"))["EXPECTED"])
     return tomllib.loads((folder / "expected.toml").read_text(encoding="utf-8"))
 
 
@@ -47,12 +56,25 @@ def told(bid: dict[str, Any]) -> dict[str, Any]:
         "ways": {one["name"]: one["price"] for one in bid.get("ways", ())},
         "cheapest": bid.get("cheapest", {}).get("name"),
         "unit_prices": {one["name"]: one["sum"] for one in bid.get("unit_prices", ())},
+        "each": {one["what"]: one["sum"] for one in bid.get("unit_prices", ())},
+        "rooms": {one["name"]: one["price"] for one in bid["rooms"]},
+        "orders": {
+            name: [line["order"] for line in bid["material"] if line["product"] == name]
+            for name in {line["product"] for line in bid["material"]}
+        },
+        "sums": sorted(line["sum"] for line in bid["labor"]),
     }
 
 
-def test_there_are_seven_and_each_tells_how_it_is_worked_out() -> None:
-    assert len(BIDS) == 7
-    assert all(expected(folder)["working"].strip() for folder in BIDS)
+def test_ten_tell_how_they_are_worked_out_and_three_are_in_full() -> None:
+    assert (len(PLAIN), len(IN_FULL)) == (10, 3)
+    assert all(expected(folder)["working"].strip() for folder in PLAIN)
+    for (
+        folder
+    ) in IN_FULL:  # every line of the order and every task, and where there are no documents nothing is worked out
+        bid, wanted = made(folder), expected(folder)
+        assert sum(map(len, wanted["orders"].values())) == len(bid["material"]) >= 4
+        assert len(wanted["sums"]) == len(bid["labor"]) >= 8
 
 
 @pytest.mark.parametrize("folder", BIDS, ids=lambda path: path.name)
