@@ -78,8 +78,14 @@ def _looks(behind: Sequence[Tag], subjects: list[Word]) -> Iterator[tuple[list[W
         else:
             parts[-1].append(n)
     told: list[tuple[list[Word], dict[str, str]]] = []
-    for part in parts:
+    for at, part in enumerate(parts):
         look: dict[str, str] = {}
+        if (
+            at
+            and [behind[n].name for n in part] == ["sheen"]
+            and [behind[n].name for n in parts[at - 1]][-1:] == ["COLOR_WORD"]
+        ):
+            continue  # `each color and gloss`: the word is a noun there, and of no one look
         for tag in (behind[n] for n in part):
             look |= {tag.name: tag.value} if tag.name in ("sheen", "color", "surface") else {}
             look |= {key: said for key, said in tag.also if key == "surface"}

@@ -76,6 +76,11 @@ def reading(text: str) -> Reading:
             "Leave one can of each wall paint and of each primer.",
             ["spare of finish paint (surface wall): 1 can", "spare of primer: 1 can"],
         ),
+        ("Furnish 1 gallon of each color and gloss, labeled, to Owner.", ["spare of finish paint: 1 gal"]),
+        (
+            "Leave 1 gallon of each color of flat and gloss.",
+            ["spare of finish paint (sheen flat): 1 gal", "spare of finish paint (sheen gloss): 1 gal"],
+        ),
         ("The contractor shall hand over 2 boards of each type.", ["spare of gypsum board: 2 sheets"]),
         ("1.03 MAINTENANCE MATERIAL\nA. Furnish 2 gallons of each color.\n", ["spare of finish paint: 2 gal"]),
     ],
