@@ -19,22 +19,27 @@ from darby.api import (
     Estimate,
     Table,
     csv_of,
+    total,
 )
 from darby_board.checks import BOARD
 from darby_board.cutting.faces import Face
 from darby_board.cutting.layout import Piece
 from darby_board.cutting.sheets import FULL, NEW, OFFCUT
 from darby_board.laying import Laid, Named, Part
+from darby_board.seams import seams_of
 
 HEADS = ("room", "surface", "piece", "width", "length", "cut from", "sheet", "sheet width", "sheet length")
 """Heads of the cut list."""
+JOINTS = ("room", "surface", "along edges", "ends that meet", "at ends")
+"""Heads of the joint list."""
 _LOOKS = {FULL: WHOLE, NEW: CUT, OFFCUT: AGAIN}
 _KEY = "The first number is that of the sheet. Green: full sheets; yellow: cut from a new sheet; blue: offcuts; white: openings."
 
 
 def attachments(laid: Laid, units: str) -> Iterator[Attachment]:
-    """The cut list, then the pictures."""
+    """The cut list and the joint list, then the pictures."""
     yield cut_list(laid, units)
+    yield joint_list(laid, units)
     before = 0
     for part in laid.parts:
         yield from _drawings(part, laid, units, before)
@@ -64,11 +69,30 @@ def cut_list(laid: Laid, units: str) -> Table:
     return Table(f"Cut list, {BOARD}", HEADS, tuple(rows), note)
 
 
-def _drawings(part: Part, laid: Laid, units: str, before: int) -> Iterator[Drawing]:
+def joint_list(laid: Laid, units: str) -> Table:
+    """A row for each face: how far boards meet along their edges and at their ends, for whoever finishes them."""
+    rows: list[tuple[str, str, Amount, int, Amount]] = []
+    for part in laid.parts:
+        for named, own in zip(part.faces, _by_face(part), strict=True):
+            seams = seams_of(own, named.face.holes)
+            edges, ends = _length(seams.edges, laid, units), _length(seams.ends, laid, units)
+            rows.append((named.room or "no room", named.name, edges, seams.many, ends))
+    rooms = {room: at for at, room in enumerate(dict.fromkeys(row[0] for row in rows))}
+    rows.sort(key=lambda row: rooms[row[0]])
+    along, across = (total([row[n] for row in rows]) for n in (2, 4)) if rows else (Amount.of(0), Amount.of(0))  # type: ignore[misc]
+    note = f"In all {along.exact()} along edges and {across.exact()} at ends, every layer counted; angles and corners are not in it."
+    return Table(f"Joint list, {BOARD}", JOINTS, tuple(rows), note)
+
+
+def _by_face(part: Part) -> list[list[Piece]]:
     pieces: list[list[Piece]] = [[] for _ in part.faces]
     for piece in part.layout.pieces:
         pieces[piece.face].append(piece)
-    for named, own in zip(part.faces, pieces, strict=True):
+    return pieces
+
+
+def _drawings(part: Part, laid: Laid, units: str, before: int) -> Iterator[Drawing]:
+    for named, own in zip(part.faces, _by_face(part), strict=True):
         yield _drawing(named, own, laid, units, before)
 
 

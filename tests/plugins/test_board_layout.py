@@ -23,6 +23,8 @@ from darby_board.cutting.courses import courses, cut_out, joints
 from darby_board.cutting.faces import Face, Span
 from darby_board.cutting.layout import JOB, NONE, ROOM, Layout, lay
 from darby_board.cutting.sheets import FULL, NEW, OFFCUT
+from darby_board.seams import seams_of
+from darby_board.shown import HEADS, JOINTS
 from desk import estimated, item
 
 WIDTH, LENGTH = 48, 96
@@ -48,7 +50,12 @@ def wall(length: str, height: str, faces: int = 1, name: str = "wall", more: str
 
 
 def cuts(found: LineItem) -> Table:
-    (table,) = (one for one in found.attachments() if isinstance(one, Table))
+    (table,) = (one for one in found.attachments() if isinstance(one, Table) and one.heads == HEADS)
+    return table
+
+
+def joint_list(found: LineItem) -> Table:
+    (table,) = (one for one in found.attachments() if isinstance(one, Table) and one.heads == JOINTS)
     return table
 
 
@@ -523,3 +530,30 @@ def test_no_job_takes_fewer_sheets_laid_out_than_by_its_bare_area(seed: int) -> 
 
 def spoken(offcut: str) -> str:
     return offcut if offcut.startswith("not") else f"used again {offcut}"
+
+
+class TestJoints:
+    @given(st.lists(faces_made, min_size=1, max_size=6).map(tuple), offcuts)
+    @settings(deadline=None, max_examples=100)
+    def test_every_side_of_a_piece_is_a_joint_or_an_edge_of_its_face(self, faces: tuple[Face, ...], mode: str) -> None:
+        """Around all pieces is twice the joints and once the face."""
+        layout = laid(faces, mode)
+        for number, face in enumerate(faces):
+            own = [p for p in layout.pieces if p.face == number]
+            found = seams_of(own)
+            around = sum(2 * (p.length + p.width) for p in own)
+            assert around == 2 * (found.edges + found.ends) + 2 * (face.along + face.across)
+
+    def test_a_wall_by_hand(self) -> None:
+        """10 ft by 8 ft: two courses meet over 10 ft; each is of 8 ft and 2 ft, so two ends of 4 ft meet."""
+        (line,) = board(wall("10 ft", "8 ft"), "Board by layout.")
+        (row,) = joint_list(line).rows
+        assert [str(cell) for cell in row] == ["no room", "wall", "10 ft", "2", "8 ft"]
+        assert joint_list(line).note.startswith("In all 10 ft along edges and 8 ft at ends")
+
+    def test_no_joint_lies_in_an_opening(self) -> None:
+        """A door of 3 by 7 ft in a wall of 8 by 8: the courses meet over 5 ft of the 8."""
+        door = '[[openings]]\nname = "door"\nwall = "wall"\nwidth = "3 ft"\nheight = "7 ft"\n'
+        (line,) = board(wall("8 ft", "8 ft", more="") + door, "Board by layout.", "Deduct all openings.")
+        (row,) = joint_list(line).rows
+        assert str(row[2]) == "5 ft"
