@@ -14,14 +14,16 @@ from attrs import Factory, define, evolve, field
 
 from darby.quantities.units import Unit
 from darby.reading.binding.choices import SYSTEM, Systems
-from darby.reading.document.block_places import Blocks, blocks_of
+from darby.reading.document.blocks.block_places import Blocks, blocks_of
+from darby.reading.document.blocks.listed_places import label_end, listed_places
 from darby.reading.document.learned_places import Learned, learned
-from darby.reading.document.listed_places import label_end, listed_places
 from darby.reading.document.marks.definitions import subject_of
 from darby.reading.document.marks.mark_openings import told_apart
 from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.document.marks.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
+from darby.reading.document.place_headings import inside_bracket, of_places
+from darby.reading.document.property_labels import property_labels, without_places
 from darby.reading.document.shared_unit import shared_unit, with_shared_unit
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.document.works.chapters import named_chapters
@@ -32,7 +34,7 @@ from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.limits import stops_of, with_limits
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
 from darby.reading.parsing.naming.larger_places import with_floors, within_larger
-from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
+from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.tagging.coats_by_number import with_coats_by_number
 from darby.reading.parsing.tagging.letters import capitals_of
@@ -69,6 +71,8 @@ class DocumentWords:
     _coded: frozenset[int] = frozenset()
     """The cells that stand in the row of a code, by the `id` of their views."""
     blocks: Blocks = field(factory=Blocks)
+    _properties: Mapping[int, tuple[View, int]] = field(factory=dict)
+    """Views whose label is a property and names no place, by their `id`, and where it ends."""
     _whole: Mapping[int, View] = field(factory=dict)
     """Headings and keys of rows, which are names whole, by the `id` of their views."""
     _headings: Sequence[View] = ()
@@ -119,6 +123,7 @@ class DocumentWords:
             ours,
             frozenset(id(cell.view) for clause in clauses for cell in clause.cells),
         )
+        self._properties = property_labels(clauses, self.lexicon.tags, self.lexicon.heads)
         self._placed.clear()
         self._tagged.clear()
         self.siblings = siblings_of(clauses, self.tags, self.names)
@@ -148,27 +153,26 @@ class DocumentWords:
         tags = self._with_marks(_once(self._said, view, self._colored), view.text)
         tags = within_larger(with_places(tags, view.text, self.names), view.text, self.names.numbered)
         end = label_end(tags) or (len(view.text) if id(view) in self._whole else 0)
+        if id(view) in self._properties:
+            return without_places(tags, self._properties[id(view)][1])
         return list(listed_places(tags, view.text, end, self.names))
 
     def names_places(self, view: View) -> bool:
         """Whether a text is nothing but places of a building that the language knows: `CORRIDORS`, `LEVEL 2 OFFICES`, and no project's name."""
         if id(view) not in self._places:
-            self._places[id(view)] = id(view) in self.blocks.records or self._is_of_places(view, 0, len(view.text))
+            self._places[id(view)] = id(view) in self.blocks.records or self._of_places(view)
         return self._places[id(view)]
 
-    def _is_of_places(self, view: View, low: int, high: int) -> bool:
-        tags = within(self.tags(view), low, high)
-        if not any(t.name == "room" for t in tags) or any(t.name not in _OF_PLACES for t in tags):
-            return False
-        known = [t for t in with_floors(self.lexicon.tags(view.text), view.text) if t.name in _OF_PLACES]
-        said = (m for m in _A_WORD.finditer(view.text, low, high) if not within(known, m.start(), m.end()))
-        return all(m[0].lower().rstrip("s") in self.names.numbered or m[0].lower() in _JOINING for m in said)
+    def _of_places(self, view: View, low: int = 0, high: int | None = None) -> bool:
+        return of_places(view.text, self.tags(view), self.lexicon, self.names, low, high)
 
     def places_in(self, heading: Clause) -> bool:
         """Whether a heading is of places, or of what its bracket says are some, `TRIM (Kitchen)`; one that may as well be a whole building
         (`CLINIC`), or the title over chapters that are of no places, only beside others that are."""
-        bracket = _BRACKET.search(heading.view.text)
-        inside = bracket is not None and self._is_of_places(heading.view, *bracket.span("inside"))
+        if id(heading.view) in self.blocks.records:
+            return True
+        bracket = inside_bracket(heading.view.text)
+        inside = bracket is not None and self._of_places(heading.view, *bracket)
         if not heading.heading or not (inside or self.names_places(heading.view)):
             return False
         whole = all(t.value in self.names.buildings for t in self.tags(heading.view) if t.name == "room")
@@ -178,9 +182,9 @@ class DocumentWords:
     def above(self, clause: Clause) -> list[tuple[Sequence[Tag], str]]:
         """The words of what a clause stands under, but for a title over the whole document."""
         title = self._headings[0] if self._headings else None
-        return [
-            (self.tags(over.view), over.view.text) for over in clause.parents if over.leads_in or over.view is not title
-        ]
+        over = [one.view for one in clause.parents if one.leads_in or one.view is not title]
+        on = [self.blocks.surfaced.get(id(one)) for one in (clause, *clause.parents)]
+        return [(self.tags(view), view.text) for view in (*over, *on) if view is not None]
 
     @cached_property
     def _among_places(self) -> bool:
@@ -229,10 +233,6 @@ def _once(shelf: _Shelf, view: View, make: Callable[[View], Sequence[Tag]]) -> S
     return shelf[id(view)][1]
 
 
-_OF_PLACES = ("room", "surface", "AND", "COMMA", "EITHER", "SIGN", "ALL", "ROOM_HEAD")
-_BRACKET = re.compile(r"\((?P<inside>[^()]{2,60})\)\s?:?$")
-_A_WORD = re.compile(r"[^\W\d_]{2,40}")
-_JOINING = frozenset({*ARTICLES, *LEADING, "and"})
 _VACANT = re.compile(r"void\s+(?:&|(?!(?:by|see|as|until|from|per|since|and\s+not)\b)[a-z])", re.IGNORECASE)
 
 

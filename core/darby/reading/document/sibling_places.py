@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from attrs import evolve, frozen
 
-from darby.reading.document.listed_places import all_beside, listed_places
+from darby.reading.document.blocks.listed_places import all_beside, listed_places
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.room_names import singular

@@ -10,8 +10,8 @@ from attrs import define, evolve, field
 
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.after_places import AfterPlaces
+from darby.reading.document.blocks.listed_places import all_beside, listed_places
 from darby.reading.document.document_words import DocumentWords
-from darby.reading.document.listed_places import all_beside, listed_places
 from darby.reading.document.marks.mark_openings import opens, titled
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.layout.tables.heads import COMPASS, is_unit_name
@@ -53,10 +53,17 @@ class Surroundings:
         if id(clause) in self.after.beyond:
             over = tuple(parent for parent in over if not (parent.heading and self.words.places_in(parent)))
             lines = []
-        parents = [a for parent in over for a in (self._parent(parent, placed=placed), *self._ended(parent))]
-        located = self.words.blocks.located.get(id(clause))
-        where = (Above(at(FoundBy.LINE, "where"), located, "line"),) if located else ()
-        return (*self._cited(clause), *where, *lines, *parents)
+        parents = [
+            a
+            for parent in over
+            for a in (self._parent(parent, placed=placed), *self._ended(parent), *self._located(parent))
+        ]
+        sheet = _where(self.words.blocks.sheets.get(id(clause)))
+        return (*self._cited(clause), *self._located(clause), *lines, *parents, *sheet)
+
+    def _located(self, clause: Clause) -> tuple[Above, ...]:
+        """Where a clause holds by another line of its block; so does what stands below it."""
+        return _where(self.words.blocks.located.get(id(clause)))
 
     def _ended(self, parent: Clause) -> tuple[Above, ...]:
         """The mark at the end of a heading, which holds for what stands below it even where it is the first of all."""
@@ -208,6 +215,10 @@ class Surroundings:
         ]
         tags += surfaces[0][:1] if surfaces else []
         return (Above(FoundBy.CITED, tags, "lead-in"),) if tags else ()
+
+
+def _where(places: Sequence[Tag] | None) -> tuple[Above, ...]:
+    return (Above(at(FoundBy.LINE, "where"), places, "line"),) if places else ()
 
 
 def _in_units(heads: list[Above], key: Cell, cell: Cell) -> list[Above]:

@@ -134,7 +134,10 @@ def within_larger(tags: Sequence[Tag], text: str, words: Sequence[str]) -> list[
         n += 1
         between = text[first[-1].end : second[0].start]
         fits = (_BEFORE if large else _ON).fullmatch(between) or (large and _is_half(first) and _OF.fullmatch(between))
-        if large == other or not fits or (between.strip() == "," and text[second[-1].end : second[-1].end + 1] != ":"):
+        listed = between.strip() == "," and not (
+            text.startswith(":", second[-1].end) or (not first[0].start and _WHOLE.match(text, second[-1].end))
+        )
+        if large == other or not fits or listed:
             continue
         holders, rooms = (first, second) if large else (second, first)
         names = [f"{holder.value} {room.value}" for room, holder in product(rooms, holders)]
@@ -150,6 +153,8 @@ def within_larger(tags: Sequence[Tag], text: str, words: Sequence[str]) -> list[
     return out
 
 
+_WHOLE = re.compile(r"\s?(?:\([^()]{1,40}\))?\s?$")
+"""What stands behind places that are a whole heading: nothing, or a bracket."""
 _HALVED = re.compile(rf"{_SIDE} (?:{_NOUNS})(?:\s|$)")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from darby.reading.document.listed_places import label_end, listed_places
+from darby.reading.document.blocks.listed_places import label_end, listed_places
 from reads import language, said
 
 ROOMS = {
