@@ -173,7 +173,7 @@ class DocumentWords:
             return True
         bracket = inside_bracket(heading.view.text)
         inside = bracket is not None and self._of_places(heading.view, *bracket)
-        if not heading.heading or not (inside or self.names_places(heading.view)):
+        if not heading.heading or not (inside or self._is_place(heading.view)):
             return False
         whole = all(t.value in self.names.buildings for t in self.tags(heading.view) if t.name == "room")
         titles = self._chaptered and heading.view is self._headings[0]
@@ -189,7 +189,11 @@ class DocumentWords:
     @cached_property
     def _among_places(self) -> bool:
         """Whether several headings are of places."""
-        return sum(map(self.names_places, self._headings)) > 1
+        return sum(map(self._is_place, self._headings)) > 1
+
+    def _is_place(self, view: View) -> bool:
+        """Whether a heading names places, by itself or by its siblings."""
+        return id(view) in self.siblings.named or self.names_places(view)
 
     def _with_marks(self, tags: Sequence[Tag], text: str) -> Sequence[Tag]:
         return told_apart(self.items.tagged(self.marks.tagged(tags, text), text), text)
@@ -245,7 +249,10 @@ def _has_chapters(clauses: Sequence[Clause]) -> bool:
     """Whether others than the first line of a document head what stands below them, as numbers or capitals tell."""
     above = {id(parent) for clause in clauses for parent in clause.parents}
     heads = (c for c in clauses[1:] if id(c) in above and not c.cells and (c.heading or c.label))
-    titled = any(not c.text.rstrip().endswith((".", ":")) for c in heads)
+    titled = any(
+        not c.text.rstrip().endswith((".", ":")) and (clauses[0] in c.parents or (c.label and not clauses[0].label))
+        for c in heads
+    )
     numbered = {c.label.partition(".")[0] for c in clauses if _DECIMAL.fullmatch(c.label)}
     return bool(clauses) and clauses[0].heading and (titled or len(numbered) > 1)
 

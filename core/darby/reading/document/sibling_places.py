@@ -161,6 +161,8 @@ def _lines(
         if not name or len(name.split()) > _LONGEST + 1:
             continue
         own = [t for t in tags(clause.view) if start <= t.start < start + len(name)]
+        if clause.heading and own and own[-1].name == "NUMBER" and own[-1].end == start + len(name):
+            own.pop()  # `SURGERY 2`
         if any(t.name == "room" for t in own) or (
             own and all(t.name in ("surface", "AND", "COMMA") for t in own) and least > 1
         ):

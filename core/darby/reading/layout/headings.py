@@ -79,7 +79,7 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             heads = line.style in _HEADING_LABELS and not (number in counted and ": " in line.text)
             heads = heads and not line.text.endswith(".")
             line.kind = "heading" if heads or _labelled_heading(line) else "text"
-        elif number == 0 and _is_title(lines) and not _heads_columns(lines):
+        elif number == 0 and line.kind != "heading" and _is_title(lines) and not _heads_columns(lines):
             for other in (line, *_more_title(lines)):
                 other.kind = "title"
         elif line.kind != "title" and _is_heading(lines, number):

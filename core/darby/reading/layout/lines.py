@@ -10,6 +10,7 @@ from itertools import pairwise
 from attrs import define
 
 from darby.reading.layout.clause import Apart, Section
+from darby.reading.layout.tables.record_lines import record_lines
 from darby.text.spans import View
 
 LABEL = re.compile(
@@ -248,6 +249,15 @@ def lettered(lines: list[Line], number: int) -> re.Match[str] | None:
 
 def tell_sizes(lines: Sequence[Line], view: View, means: Callable[[str], frozenset[str]]) -> Iterator[Apart]:
     """Take the size of a place off the name of it, where that stands over labelled lines, bullets or lines set in."""
+    for number, match in list(record_lines(lines)):
+        line = lines[number]
+        if means(match["name"]) & _GOODS:
+            continue
+        for part, why in (("code", "the number of a room"), ("size", "the size of a place")):
+            yield Apart(view.span(line.start + match.start(part), line.start + match.end(part)), why)
+        line.label, line.kind, line.blank_before = match["code"], "heading", True
+        line.end, line.start = line.start + match.end("name"), line.start + match.start("name")
+        line.text = line.shape = match["name"]
     for line, below in pairwise(lines):
         over = len(line.text) < _LONGEST and not (below.blank_before and below.indent <= line.indent)
         found = _SIZED.match(line.text) if over else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 from typing import Generic
 
 from attrs import frozen
@@ -23,7 +24,7 @@ from darby.reading.layout.tables.cells import (
     shape,
     spread_out,
 )
-from darby.reading.layout.tables.heads import Means, unheard
+from darby.reading.layout.tables.heads import DIFFER, PROPERTY, Means, unheard
 from darby.reading.layout.tables.pasted import Pasted, pasted
 from darby.reading.layout.tables.spaced import spaced
 
@@ -40,6 +41,8 @@ _NEXT_CODE = 10
 """Lines down to which the next code of a legend is looked for."""
 _CUT = 4
 """Lines that can stand between a table and a single row of it."""
+_SIGNS = "|,;\t "
+"""What an empty row of a sheet consists of."""
 NEAR = 1
 """Letters by which two cells of one column may begin apart."""
 
@@ -83,8 +86,34 @@ def blocks(lines: Sequence[L], means: Means = unheard) -> Iterator[Block[L]]:
             end = at + 1
         elif parted == "gaps":
             last, starts = end, {c.at for line in lines[at : min(end, at + _SOME)] for c in cut(line, parted)}
-        yield Block(lines[at:end], parted)
+        for first, beyond in pairwise([at, *_tables_in(lines, at, end, parted, means), end]):
+            yield Block(lines[first:beyond], parted)
         at = end
+
+
+def _tables_in(lines: Sequence[L], at: int, end: int, parted: Parted, means: Means) -> Iterator[int]:
+    """Where further tables of a sheet begin that a spreadsheet wrote as one: behind an empty row, with a title, heads of their own or both."""
+    if parted not in ("pipes", "tabs", "commas", "semicolons"):
+        return
+    width = max((len(cut(line, parted)) for line in lines[at : min(end, at + _SOME)]), default=0)
+    for n in range(at + 1, end):
+        if lines[n].text.strip(_SIGNS) or n + 1 >= end:
+            continue
+        rows = [
+            r
+            for line in lines[n + 1 : min(end, n + 1 + _SOME)]
+            if (r := [line.text[c.start - line.start : c.end - line.start] for c in cut(line, parted)])
+        ]
+        titled = len(rows) > 1 and len(rows[0]) == 1
+        below = rows[titled:]
+        if len(below) > 1 and (_names_columns(below[0], means) or (titled and 2 * len(below[0]) < width)):
+            yield n + 1
+
+
+def _names_columns(row: Sequence[str], means: Means) -> bool:
+    """Whether all cells of a row are words, most of which name what stands below them."""
+    known = sum(bool(means(text) & (PROPERTY | {"surface", "product"})) for text in row)
+    return len(row) > 1 and 2 * known > len(row) and not any(shape(text) in DIFFER for text in row)
 
 
 def cut(line: Line, parted: Parted) -> list[Chunk]:

@@ -166,6 +166,7 @@ def _goes_on(
         starts = {band.start for band in before.bands}
         fits = all(aligned(chunks, starts) for chunks in split if len(chunks) > 1)
     own_head = len(texts) > 1 and is_head(texts[0], texts[1:], len(before.bands), means)
+    own_head = own_head or _captions(texts, max(map(len, texts)), means) > 0
     return fits and not own_head and 2 * len(wide) >= len(split) and before.holds(view, wide)
 
 

@@ -8,7 +8,7 @@ from darby.reading.layout.headings import label_lines
 from darby.reading.layout.lines import split_lines
 from darby.reading.layout.tables.blocks import blocks
 from darby.text.spans import Source, View
-from reads import said
+from reads import language, said
 
 
 def stands(text: str) -> list[tuple[str, int]]:
@@ -80,3 +80,31 @@ def test_the_number_of_a_room_is_no_paragraph_where_rows_like_it_stand_above() -
 @pytest.mark.parametrize("text", [". . . : ", ". . .", "- - - -\n", "Room  Walls\n. . . : "])
 def test_a_rule_at_the_very_end_of_a_text_is_no_table_and_stops_nothing(text: str) -> None:
     assert said(text) == []
+
+
+SHEET = "{}\nNo.,Room,Walls,Ceiling,Remarks\n101,Lobby,P1,P2,\n102,Porch,P1,P2,\n103,Nave,P2,P2,\n,,,,\n{}"
+
+
+@pytest.mark.parametrize(
+    ("behind", "blocks_of"),
+    [
+        ("LEGEND,,,,\nCode,Description,Colour,Sheen,Coats\nP1,Latex,White,flat,2\nP2,Latex,Grey,satin,3\n", [6, 4]),
+        ("Code,Description,Colour,Sheen,Coats\nP1,Latex,White,flat,2\nP2,Latex,Grey,satin,3\n", [6, 3]),
+        ("Notes,,,,\n1,Two coats on walls.,,,\n2,One coat on ceilings.,,,\n", [6, 3]),
+        ("LEVEL 2,,,,\n201,Loft,P1,P2,\n202,Bell room,P1,P2,\n", [9]),
+        ("201,Loft,P1,P2,\n202,Bell room,P1,P2,\n", [8]),
+    ],
+)
+def test_a_sheet_that_was_written_as_one_is_several_tables(behind: str, blocks_of: list[int]) -> None:
+    text = SHEET.format("TITLE,,,,", behind)
+    lines = split_lines(text)
+    label_lines(lines, View.of(Source("s.txt", text)), [])
+    found = [len(block.lines) for block in blocks(lines, language().means) if block.parted]
+    assert found == blocks_of
+
+
+def test_the_legend_of_such_a_sheet_defines_its_marks() -> None:
+    behind = "LEGEND,,,,\nCode,Product,Colour,Sheen,Finish coats\nP1,Latex,White,flat,2\nP2,Latex,Grey,satin,3\n"
+    rules = said(SHEET.format("FINISHES,,,,", behind))
+    assert "system of finish paint (room lobby, surface wall): P1" in rules
+    assert sum("mark P" in rule for rule in rules) > 1

@@ -1,0 +1,43 @@
+"""Lines that open the sheet of a room: its number, its name and how large it is, `G01  WAITING   Area 38 m2   Height 3000`.
+
+A document has several of them, with the same things behind the name of each, and each stands over lines of its own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from darby.reading.layout.tables.cells import Line
+
+_APART = r"(?:\s{2,}|\t\s*|\s?[|,;(]\s{0,4}|\s[–—-]\s)"
+_MEASURE = (
+    r"(?:[A-Za-z][A-Za-z.]{0,12}(?: [A-Za-z.]{1,12}){0,2}\s?[:=]?\s{0,6})?"
+    r"[0-9]{1,5}(?:[.,'][0-9]{1,3})?[\"']?(?:\s?[xX×]\s?[0-9]{1,5}(?:[.,'][0-9]{1,3})?[\"']?){0,2}"
+    r"\s?(?:m2|m²|sq\.? ?(?:m|ft)\.?|sqm|sf|mm|cm|m|ft|in)?\)?"
+)
+_RECORD = re.compile(
+    rf"(?P<code>[A-Z]{{0,3}}[-.]?[0-9]{{1,3}}(?:[.-][0-9]{{1,3}})?[A-Za-z]?)(?:\s{{2,}}|\t|\s[–—-]\s|:\s+)"
+    rf"(?P<name>[A-Z][^\s:;|]*(?: [^\s:;|]+){{0,5}}?)(?P<size>(?:{_APART}{_MEASURE}){{1,4}})$"
+)
+_LONGEST = 140
+_FEWEST = 2
+
+
+def record_lines(lines: Sequence[Line]) -> Iterator[tuple[int, re.Match[str]]]:
+    """Such lines by their numbers, each as its code, its name and its size."""
+    found = [
+        (n, match, _shape(match["size"]))
+        for n, (line, below) in enumerate(pairwise(lines))
+        if len(line.text) < _LONGEST and not line.style and (match := _RECORD.match(line.text)) is not None
+        and below.indent > line.indent
+    ]  # fmt: skip
+    for n, match, shape in found:
+        if sum(shape == other for _, _, other in found) >= _FEWEST:
+            yield n, match
+
+
+def _shape(size: str) -> str:
+    """What stands behind a name, whatever it measures."""
+    return " ".join(re.sub(r"[0-9][0-9.,']*", "#", size.lower()).split())
