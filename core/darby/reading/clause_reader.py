@@ -157,11 +157,8 @@ class Desk:
             for number, cell in enumerate(clause.cells):
                 if not cell.again:
                     key = around.key_of(clause)
-                    if number < key:
-                        self.ledger.set_aside(cell.view.whole, "the number of a room")
-                        continue
-                    if cell.column is not None and cell.column.role == "quantities":
-                        self.ledger.set_aside(cell.view.whole, "a quantity that a bill gives")
+                    if why := around.no_part(clause, number, cell):
+                        self.ledger.set_aside(cell.view.whole, why)
                         continue
                     states = cell.column is not None and cell.column.role == "statements"
                     heads = around.heads(clause, number, cell)

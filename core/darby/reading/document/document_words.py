@@ -16,6 +16,7 @@ from darby.quantities.units import Unit
 from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.blocks.block_places import Blocks, blocks_of
 from darby.reading.document.blocks.listed_places import label_end, listed_places
+from darby.reading.document.blocks.property_labels import property_labels, without_places
 from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.marks.definitions import subject_of
 from darby.reading.document.marks.mark_openings import told_apart
@@ -23,7 +24,6 @@ from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.document.marks.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.place_headings import inside_bracket, of_places
-from darby.reading.document.property_labels import property_labels, without_places
 from darby.reading.document.shared_unit import shared_unit, with_shared_unit
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.document.works.chapters import named_chapters
@@ -173,7 +173,8 @@ class DocumentWords:
             return True
         bracket = inside_bracket(heading.view.text)
         inside = bracket is not None and self._of_places(heading.view, *bracket)
-        if not heading.heading or not (inside or self._is_place(heading.view)):
+        counted = bool(heading.label) and id(heading.view) in self.siblings.named
+        if not heading.heading or not (inside or counted or self._is_place(heading.view)):
             return False
         whole = all(t.value in self.names.buildings for t in self.tags(heading.view) if t.name == "room")
         titles = self._chaptered and heading.view is self._headings[0]
@@ -192,8 +193,8 @@ class DocumentWords:
         return sum(map(self._is_place, self._headings)) > 1
 
     def _is_place(self, view: View) -> bool:
-        """Whether a heading names places, by itself or by its siblings."""
-        return id(view) in self.siblings.named or self.names_places(view)
+        """Whether a heading names places, by itself or, below a title, by its siblings."""
+        return (id(view) in self.siblings.named and view is not self._headings[0]) or self.names_places(view)
 
     def _with_marks(self, tags: Sequence[Tag], text: str) -> Sequence[Tag]:
         return told_apart(self.items.tagged(self.marks.tagged(tags, text), text), text)

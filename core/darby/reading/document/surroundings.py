@@ -13,6 +13,7 @@ from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.blocks.listed_places import all_beside, listed_places
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.marks.mark_openings import opens, titled
+from darby.reading.document.silent_columns import head_of_supports, holds_nothing, says_nothing
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.layout.tables.heads import COMPASS, is_unit_name
 from darby.reading.parsing.exceptions import unexcepted
@@ -79,10 +80,16 @@ class Surroundings:
         mark = opens(clause, self.words.tags(clause.view))
         return (Above(at(FoundBy.KEY, mark.value), [mark], "key"),) if mark is not None else ()
 
+    def no_part(self, row: Clause, number: int, cell: Cell) -> str:
+        """Why a cell says nothing of goods, if it does not."""
+        return "the number of a room" if number < self.key_of(row) else says_nothing(row, cell, self.words.tags)
+
     def heads(self, clause: Clause, number: int, cell: Cell) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""
         cells, first = clause.cells, self.key_of(clause)
         heads = [Above(at(FoundBy.COLUMN, h.text), self._head_tags(h, cell), "column") for h in cell.heads]
+        if (carrying := head_of_supports(clause, cell, self.words.tags)) is not None:
+            heads.insert(0, Above(at(FoundBy.COLUMN, carrying.text), self.words.tags(carrying), "column"))
         if any(_faces(t) for above in heads for t in above.tags) and self._all_alike(clause):
             heads = [evolve(a, tags=[evolve(t, also=()) if _faces(t) else t for t in a.tags]) for a in heads]
         if number > first:
@@ -95,7 +102,7 @@ class Surroundings:
             heads = _in_units(heads, cells[first], cell)
         others = (*cells[first + 1 : number][::-1], *cells[number + 1 :]) if number > first else cells[first + 1 :]
         beside = set(map(id, clause.beside(cell)))
-        others = tuple(c for c in others if id(c) in beside)
+        others = tuple(c for c in others if id(c) in beside and not holds_nothing(c))
         return (*heads, *(Above(at(FoundBy.ROW, c.view.text), self._described(c), "row") for c in others))
 
     def _described(self, cell: Cell) -> Sequence[Tag]:

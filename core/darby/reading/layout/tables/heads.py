@@ -11,8 +11,8 @@ from darby.reading.layout.tables.cells import Shape, most, shape
 Means = Callable[[str], frozenset[str]]
 """What the words of a head or a cell are: `place`, `surface`, `sheen`, `product`, `unit`, `measure`, or, of a head that
 names what its column holds, `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `quantities`
-(of a bill), `remarks`."""
-HOLDS = frozenset({"places", "numbers", "marks", "surfaces", "products", "sheens", "colors", "quantities", "remarks"})
+(of a bill), `heights`, `remarks`."""
+HOLDS = frozenset("places numbers marks surfaces products sheens colors quantities heights remarks".split())
 """What a head can say that its column holds."""
 PROPERTY = HOLDS | {"measure", "unit"}
 """What a head can be that names a property, and no thing."""
