@@ -31,7 +31,7 @@ def says_nothing(row: Clause, cell: Cell, tags: TagsOf) -> str:
 
 
 def head_of_supports(row: Clause, cell: Cell, tags: TagsOf) -> View | None:
-    """The head before that of a cell, where the two say together how far apart supports are: `STUD | SPACING`."""
+    """The head before that of a cell, where the two say together how far apart supports are: `SUPPORT | SPACING`."""
     if cell.column is None or not _spaced(cell.column, tags):
         return None
     before = next((one for one, other in _columns(row) if other is cell.column), None)
@@ -44,7 +44,7 @@ def _columns(row: Clause) -> pairwise[tuple[Column, Column]]:
 
 
 def _carries(head: View, tags: TagsOf) -> bool:
-    """Whether a head names what goods are fixed to, and nothing else: `STUD`."""
+    """Whether a head names what goods are fixed to, and nothing else: `SUPPORT`."""
     return {(t.name, t.value) for t in tags(head)} == {("hint", "framing")}
 
 
