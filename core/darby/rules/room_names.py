@@ -20,6 +20,9 @@ _STOREYS = ("floor", "level", "storey", "story")
 """What a bare number of a floor is called: `Level 2` is the floor "2"."""
 _PHASES = ("phase", "stage")
 
+_COUNTED = 2
+"""Letters and digits of a number that may only count rooms of one sort."""
+
 OWN, WIDER = 2, 1
 """A rule speaks of a room by a name of its own, or of a larger place that it lies in."""
 
@@ -37,7 +40,9 @@ class RoomNames:
     @property
     def own(self) -> tuple[str, ...]:
         """The names of this room, apart from the places it lies in."""
-        both = [f"{self.name} {self.number}"] if self.number and not _numbered(self.name) else []
+        # of `Ward 3`, number 4, and `Ward 4`, number 3, the two together would be one name
+        apart = not _numbered(self.name) or len(self.number) > _COUNTED
+        both = [f"{self.name} {self.number}"] if self.number and apart else []
         return tuple(n for n in (self.name, self.number, *both, *self.also) if n)
 
     @property

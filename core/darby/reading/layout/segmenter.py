@@ -253,7 +253,8 @@ class _Builder:
     def _carried_on(self, parents: tuple[Clause, ...]) -> tuple[Clause, ...]:
         """What rows stand under that go on with a table: what it does, and the name right above that groups them."""
         name = self.done[-1]
-        if name.heading and name.label:  # a chapter of its own
+        since = self.table[2] if self.table is not None else len(self.done)
+        if any(clause.heading and clause.label for clause in self.done[since:]):  # a chapter of its own
             return self.outline.path()
         groups = not name.cells and not name.label and not name.text.endswith(SENTENCE_END) and name not in parents
         return (name, *parents) if groups else parents

@@ -52,7 +52,28 @@ def with_listed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag
                 if found is not None and not any(t.start < found.end and found.start < t.end for t in (*rooms, *new)):
                     new.append(found)
                     rooms.append(found)
-    return _joined(put(new, tags) if new else list(tags))
+    return _numbered(_joined(put(new, tags) if new else list(tags)), text)
+
+
+_NUMBER = re.compile(r"room\s(?P<number>[0-9]{1,4}[a-z]?)")
+_SAME = re.compile(r",\s|\s[-–—]\s")
+_CLOSES = re.compile(r"\s?(?:[:,]|\s[-–—]\s|$)")
+
+
+def _numbered(tags: list[Tag], text: str) -> list[Tag]:
+    """`Room 105, Scullery, walls: ..`: a number and a name that close a label are those of one room, `scullery 105`."""
+    out: list[Tag] = []
+    for n, tag in enumerate(tags):
+        at = len(out) - 1 - (bool(out) and out[-1].name in ("COMMA", "DASH"))
+        number = _NUMBER.fullmatch(out[at].value) if at >= 0 and out[at].name == tag.name == "room" else None
+        joined = number is not None and _SAME.fullmatch(text, out[at].end, tag.start) is not None
+        named = not any(c.isdigit() for c in tag.value) and _CLOSES.match(text, tag.end) is not None
+        listed = n + 2 < len(tags) and tags[n + 1].name in ("COMMA", "AND") and tags[n + 2].name == "room"
+        if number is not None and joined and named and not listed:
+            out[at:] = [evolve(tag, start=out[at].start, value=f"{tag.value} {number['number']}")]
+        else:
+            out.append(tag)
+    return out
 
 
 def _joined(tags: list[Tag]) -> list[Tag]:
