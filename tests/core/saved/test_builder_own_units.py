@@ -14,6 +14,7 @@ from darby.saved.model import Saved
 from darby.saved.reader import Reopened, reopen
 from darby.saved.writer import laid_out, text_of
 from darby.text.spans import Source
+from lofting import JOB, PLUGIN
 from lofts import net_loft
 
 HOD = {"hod": ["container", "hod", "hods"], "stone": ["14 lb", "stone"]}
@@ -64,49 +65,6 @@ def test_one_that_does_not_say_what_they_are_or_takes_a_known_one_is_refused(
     saved, told = opened(changed(own_units, content))
     assert saved is None
     assert said in told[0].message
-
-
-PLUGIN = '''
-from darby.api import JobTable, LineItem, Source, Trade, Vocabulary, hookimpl, pack, total
-
-DARBY_API = 1
-WORDS = """
-[subject]
-"saved felt" = ["saved felt"]
-[units]
-"saved square" = ["100 sq ft", "saved square", "saved squares"]
-"saved reel" = ["container", "saved reel", "saved reels"]
-[kinds]
-"saved felt" = ["package"]
-"""
-
-
-def line_items(job, book):
-    need = total([entry.surface.area for entry in job.entries("lofts")]).named("lofts")
-    packing = pack(need, "saved felt", book)
-    yield LineItem("saved felt", need, package=packing.package, rules=packing.rules)
-
-
-@hookimpl
-def darby_trades():
-    lines = Source("lofts.us", "Saved felt comes in saved reels of 2 saved squares. [our supplier]")
-    return [Trade("lofting", "Lofting", line_items, {"us": lines}, tables=(JobTable("lofts", "loft", "flat"),))]
-
-
-@hookimpl
-def darby_vocabulary():
-    return [Vocabulary("lofting", Source("lofting words", WORDS))]
-'''
-JOB = """\
-name = "Two lofts"
-units = "us"
-schedules = ["rows.csv"]
-plugins = { files = ["lofting.py"] }
-[[lofts]]
-name = "main"
-length = "20 ft"
-width = "12 ft"
-"""
 
 
 @pytest.fixture
