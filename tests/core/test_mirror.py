@@ -27,7 +27,6 @@ BY_OTHERS = {
     "cli/shared/priced": "core/desk/panes/test_money.py",
     "bid/sheet/sections": "core/bid/sheet/test_bid_sheet.py",
     "cli/new_trade": "core/new_trade/test_template.py",
-    "cli/shared/options": "core/cli/shared/test_showing.py",
     "documents/rooms": "core/documents/test_room_table.py",
     "cli/rooms": "core/documents/test_room_table.py",
     "documents/exact_json/rooms": "core/documents/test_room_table.py",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from darby.cli.shared.options import anywhere_option, plugin_options, run_plugins_option
+from darby.cli.shared.options import anywhere_option, plugin_file_option, plugin_options, run_plugins_option, stems
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 @click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
 @anywhere_option
 @run_plugins_option
+@plugin_file_option
 @plugin_options
 def compare(
     *,
@@ -33,6 +34,7 @@ def compare(
     form: str,
     anywhere: bool,
     run_plugins: bool,
+    plugin_files: tuple[str, ...],
     without: tuple[str, ...],
     only: tuple[str, ...],
 ) -> int:
@@ -50,7 +52,7 @@ def compare(
     from darby.saved.comparison import compare as held
     from darby.saved.replay.causes import causes
 
-    sides = _Sides(run_plugins, without, only, anywhere=anywhere)
+    sides = _Sides(run_plugins, without, only, plugin_files, anywhere=anywhere)
     one, other = sides.both(before, after)
     if one is None or other is None:
         return _refuse(sides.told, form)
@@ -71,17 +73,28 @@ def compare(
 class _Sides:
     """Opens either side, with the plugins that belong to it; `told` says what is wrong."""
 
-    def __init__(self, run_plugins: bool, without: tuple[str, ...], only: tuple[str, ...], *, anywhere: bool) -> None:
+    def __init__(
+        self,
+        run_plugins: bool,
+        without: tuple[str, ...],
+        only: tuple[str, ...],
+        files: tuple[str, ...],
+        *,
+        anywhere: bool,
+    ) -> None:
         self.told: list[Diagnostic] = []
         self._run, self._without, self._only = run_plugins, without, only
-        self._anywhere = anywhere
+        self._anywhere, self._files = anywhere, files
         self._of_job: Plugins | None = None
 
     def plugins(self, choices: Choices) -> Plugins:
         """Today's plugins, those of the job among them where it named files of its own."""
+        from pathlib import Path
+
         from darby.plugin_host.loader import load_plugins
 
-        return self._of_job or load_plugins(without=choices.without, only=choices.only)
+        only = choices.only if choices.only is None else (*choices.only, *stems(self._files))
+        return self._of_job or load_plugins(without=choices.without, only=only, files=map(Path, self._files))
 
     def both(self, before: str, after: str) -> tuple[Saved | None, Saved | None]:
         """Both sides; of a saved one and a job the saved one first, since it says how the job is to be worked out."""
@@ -104,9 +117,13 @@ class _Sides:
         return self._job(name, like)
 
     def _kinds(self) -> dict[str, Kind]:
+        from pathlib import Path
+
         from darby.plugin_host.loader import load_plugins
 
-        return {kind.name: kind for reader in load_plugins().readers for kind in reader.kinds}
+        return {
+            kind.name: kind for reader in load_plugins(files=map(Path, self._files)).readers for kind in reader.kinds
+        }
 
     def _job(self, name: str, like: Choices | None) -> Saved | None:
         from darby.cli.shared.jobs import Wanted, estimate_of

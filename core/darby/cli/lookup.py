@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from darby.cli.shared.options import chosen, plugin_options
+from darby.cli.shared.options import chosen, plugin_file_option, plugin_options, stems
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -96,15 +96,18 @@ def _cautioned(code: str) -> bool:
 
 
 @click.command(short_help="List the documents that --format can make.")
+@plugin_file_option
 @plugin_options
-def formats(*, without: tuple[str, ...], only: tuple[str, ...]) -> int:
+def formats(*, plugin_files: tuple[str, ...], without: tuple[str, ...], only: tuple[str, ...]) -> int:
     """List every document an estimate can be handed over as, by the name --format takes."""
+    from pathlib import Path
+
     from darby.cli.shared.showing import complain
     from darby.documents.catalogue import documents
     from darby.documents.terminal.parts import safe
     from darby.plugin_host.loader import load_plugins
 
-    plugins = load_plugins(without=without, only=chosen(only))
+    plugins = load_plugins(without=without, only=chosen(only, stems(plugin_files)), files=map(Path, plugin_files))
     complain(plugins.diagnostics)
     known = {d.name: d for d in (*documents(), *plugins.documents)}
     known |= {d.name: d for d in documents()}
@@ -119,13 +122,18 @@ def formats(*, without: tuple[str, ...], only: tuple[str, ...]) -> int:
     "--units", type=click.Choice(["us", "metric"]), default="us", show_default=True, help="Whose default lines."
 )
 @click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
+@plugin_file_option
 @plugin_options
-def trades(*, units: str, form: str, without: tuple[str, ...], only: tuple[str, ...]) -> int:
+def trades(
+    *, units: str, form: str, plugin_files: tuple[str, ...], without: tuple[str, ...], only: tuple[str, ...]
+) -> int:
     """List the trades, the plugin each comes from, and the lines it goes by where nobody says otherwise."""
+    from pathlib import Path
+
     from darby.cli.shared.showing import complain, out_json
     from darby.plugin_host.loader import load_plugins
 
-    plugins = load_plugins(without=without, only=chosen(only))
+    plugins = load_plugins(without=without, only=chosen(only, stems(plugin_files)), files=map(Path, plugin_files))
     if form == "json":
         from darby.documents.exact_json.parts import diagnostic_json
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import click
 
-from darby.cli.shared.options import chosen, plugin_options, strict_option
+from darby.cli.shared.options import chosen, plugin_file_option, plugin_options, stems, strict_option
 
 
 @click.command(short_help="Show what is read in a specification.")
@@ -14,14 +14,18 @@ from darby.cli.shared.options import chosen, plugin_options, strict_option
 @click.option("--format", "form", type=click.Choice(["terminal", "json"]), default="terminal", show_default=True)
 @click.option("--explain", is_flag=True, help="Also say why numbers were set aside and how each subject was found.")
 @strict_option
+@plugin_file_option
 @plugin_options
 def read(
-    *, files: tuple[str, ...], form: str, explain: bool, strict: bool, without: tuple[str, ...], only: tuple[str, ...]
-) -> int:
+    *, files: tuple[str, ...], form: str, explain: bool, strict: bool, plugin_files: tuple[str, ...],
+    without: tuple[str, ...], only: tuple[str, ...],
+) -> int:  # fmt: skip
     """Read specification text and show what was understood, in place, with every number accounted for.
 
     Without a FILE, or with -, the text comes from standard input: paste a section in, or pipe it.
     """
+    from pathlib import Path
+
     from darby.cli.shared.showing import complain, open_named, out, terminal
     from darby.documents.exact_json import reading as reading_json
     from darby.documents.terminal import reading as reading_terminal
@@ -39,7 +43,7 @@ def read(
         else:
             complain(told)
         return 2
-    plugins = load_plugins(without=without, only=chosen(only))
+    plugins = load_plugins(without=without, only=chosen(only, stems(plugin_files)), files=map(Path, plugin_files))
     told += plugins.diagnostics
     language = Language.of(plugins.readers, plugins.vocabularies)
     careful = Careful(language, own=plugins.words, guests=plugins.guests)

@@ -16,8 +16,6 @@ from attrs import evolve
 from darby.plugin_host.discovery import GROUP, Entry, Found, find
 from darby.plugin_host.isolation.bounds import quiet
 from darby.plugin_host.isolation.failures import BrokenError, raised
-from darby.plugin_host.isolation.guest import Guest
-from darby.plugin_host.isolation.inside import Registered
 from darby.plugin_host.model import Plugins, Taken
 from darby.plugin_host.registry import Registry
 from darby.plugin_host.validation import HOOKS, unsound
@@ -26,6 +24,8 @@ from darby.text.files import nearest
 
 if TYPE_CHECKING:
     import pluggy
+
+    from darby.plugin_host.isolation.inside import Registered
 
 API = 1
 """The version of the hooks that plugins are written for."""
@@ -75,6 +75,8 @@ def load_plugins(
 
 def _take_in(found: Found, registry: Registry) -> list[Callable[[], None]]:
     """Load a plugin in a child of its own, and take stand-ins for what it registers there; what starts it anew, where it could be."""
+    from darby.plugin_host.isolation.guest import Guest  # noqa: PLC0415 - not wanted where all plugins are Darby's own
+
     guest = Guest(partial(_registered, found))
     try:
         things, told = guest.registered()
@@ -96,6 +98,8 @@ def _take_in(found: Found, registry: Registry) -> list[Callable[[], None]]:
 
 def _registered(found: Found) -> Registered:
     """In the child: what the plugin registers, and what is to be said of it."""
+    from darby.plugin_host.isolation.inside import Registered  # noqa: PLC0415 - not wanted where all plugins are Darby's own
+
     noted = _Noted()
     _Loader(noted).load(found)
     return Registered(noted.things, noted.told)

@@ -36,6 +36,14 @@ run_plugins_option = click.option(
     is_flag=True,
     help="Run the plugin files the job names; they are programs, so only if you trust them.",
 )
+plugin_file_option = click.option(
+    "--plugin-file",
+    "plugin_files",
+    type=click.Path(exists=True, dir_okay=False),
+    multiple=True,
+    metavar="FILE",
+    help="Also run this plugin file; may be repeated.",
+)
 anywhere_option = click.option(
     "--files-anywhere",
     "anywhere",
@@ -46,6 +54,11 @@ force_option = click.option("--force", is_flag=True, help="Write over a file tha
 units_option = click.option(
     "--units", type=click.Choice(["us", "metric"]), help="Instead of the units of the job file."
 )
+
+
+def stems(files: Iterable[str]) -> tuple[str, ...]:
+    """The names of plugins that are files."""
+    return tuple(os.path.splitext(os.path.basename(name))[0] for name in files)
 
 
 def chosen(only: tuple[str, ...], files: Iterable[str] = ()) -> tuple[str, ...] | None:
