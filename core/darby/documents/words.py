@@ -23,6 +23,7 @@ _UNSEEN = re.compile(
 )
 _LONG_NUMBER = re.compile(r"(?<![0-9.,/])[1-9][0-9]{3,}(?![0-9.,/])")
 _SECTION = re.compile(r"\s*SECTION\s+([0-9]{2}[ -]?[0-9]{2}[ -]?[0-9]{2}|[0-9]{5})\b", re.IGNORECASE)
+_PART = re.compile(r"\s*PART\s+[1-3]\b")
 _ARTICLE = re.compile(r"\s*([1-3]\.[0-9]{1,2})\b")
 _PARAGRAPH = re.compile(r"\s*([A-Z])\.\s")
 _ITEM = re.compile(r"\s*([0-9]{1,2})\.\s")
@@ -156,6 +157,9 @@ def _outline(source: Source) -> _Outline:
         line = source.line_text(number)[:200]
         if found := _SECTION.match(line):
             section, article = found[1], ""
+            head = (section, "", "")
+        elif _PART.match(line):
+            article = ""
             head = (section, "", "")
         elif found := _ARTICLE.match(line):
             article = found[1]

@@ -11,7 +11,8 @@ from darby.documents.confirmations import otherwise, read_as
 from darby.documents.differences import Difference, differences
 from darby.documents.letters.said import quoted, sentence_at
 from darby.documents.open_points import OpenPoints
-from darby.documents.words import clause, clause_number, listed, name_of, one_line, order_of, place, quote, says
+from darby.documents.words import clause, clause_number, kind_of, listed, name_of, one_line, place, quote, says, so_many
+from darby.estimate.line_item import LineItem
 from darby.estimate.model import Confirmation, Estimate, Question
 from darby.rules.rule import SPECIFICATION, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity
@@ -23,6 +24,8 @@ _OURS_TO_TELL = "is it yours?"
 """How a doubt ends that the estimator alone can settle."""
 _NO_RULE = ": no rule was made of it"
 """How a doubt ends with what came of it here, which is nothing to whoever is asked."""
+_EXCEPTED = "an exception: what holds there is not said"
+"""How a doubt is told where words take something out of a clause."""
 _QUOTED = 2
 """Clauses that are quoted where a question is raised by what none of them says."""
 
@@ -155,9 +158,17 @@ def _changes(question: Question, estimate: Estimate) -> Iterator[tuple[str, str]
         by_answer.setdefault(one.answer, []).append(one)
     for answer, made in by_answer.items():
         yield answer, "; ".join(map(str, made))
-    moved = listed(f"{name_of(i)} ({order_of(i)} now)" for i in estimate.items if i.id in question.items)
+    moved = listed(_now(i) for i in estimate.items if i.id in question.items)
     if not by_answer and moved:
         yield "", moved
+
+
+def _now(item: LineItem) -> str:
+    """A line as it is ordered: `12 pails of varnish (satin)`."""
+    kind = kind_of(item)
+    if item.count is None:
+        return f"{name_of(item)} (package not known)"
+    return so_many(item, item.count) + (f" ({kind})" if kind else "")
 
 
 def _doubted(number: int, one: Confirmation, estimate: Estimate) -> Point:
@@ -180,6 +191,11 @@ def _unclear(number: int, diagnostic: Diagnostic, sentence: Span) -> Point:
     why = one_line(diagnostic.message).rstrip(".")
     words = quote(diagnostic.span) if diagnostic.span is not None else ""
     said = why.removeprefix(f"{words}: ")
+    if said == _EXCEPTED and diagnostic.span is not None:  # with what it takes out, which stands behind the word
+        there = quoted(sentence.source.span(diagnostic.span.start, sentence.end))
+        text = f"Where does this exception apply, and what holds there: {there}?"
+        clauses = (f"{where(sentence)}: {quoted(sentence)}",)
+        return Point(number, text, clauses, "the exception applies nowhere", (), clause_number(sentence))
     told = said.removesuffix(_NO_RULE).replace(": ", "; ")
     text = f"Please clarify {words}: {told}." if words and said != why else f"Please clarify: {told}."
     return Point(number, text, (f"{where(sentence)}: {quoted(sentence)}",), "", (), clause_number(sentence))

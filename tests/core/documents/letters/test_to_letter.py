@@ -96,6 +96,8 @@ def test_rework_without_changes_gives_the_same_order() -> None:
         ("3.02 APPLICATION\n  Spread it.\n", "Spread", "3.02"),
         ("A. Old.\n3.02 NEW\nSpread it.\n", "Spread", "3.02"),
         ("ADDENDUM\n\n1.  Section 2 now reads:\n   Spread it.\n", "Spread", "item 1"),
+        ("SECTION 09 91 23\n2.01 GOODS\nA. Old.\nPART 3 - EXECUTION\nB. Spread it.\n", "Spread", "09 91 23, B"),
+        ("2.01 GOODS\nA. Old.\nPART 3 - EXECUTION\nSpread it.\n", "Spread", ""),
         ("Spread it.\n", "Spread", ""),
     ],
 )
@@ -104,6 +106,26 @@ def test_a_place_is_told_as_the_document_counts_it(text: str, at: str, number: s
     span = source.span(text.index(at), text.index(at) + len(at))
     assert clause_number(span) == number
     assert f"line {span.line}" in whereabouts(span)
+
+
+def test_an_exception_is_asked_about_with_what_it_takes_out_and_what_was_assumed() -> None:
+    room = '[[rooms]]\nname = "Loft"\nlength = "10 ft"\nwidth = "8 ft"\nheight = "8 ft"\n'
+    made_ = estimated(room, "PAINTING\nA. Walls: two coats eggshell, unless old paint is sound.\nB. Ceilings: two coats flat, except where beams are exposed.\n")  # fmt: skip
+    found = [point for point in points(made_) if "exception" in point.text]
+    assert [point.text for point in found] == [
+        "Where does this exception apply, and what holds there: “unless old paint is sound”?",
+        "Where does this exception apply, and what holds there: “except where beams are exposed”?",
+    ]
+    assert {point.assumed for point in found} == {"the exception applies nowhere"}
+    assert "Walls: two coats eggshell, unless old paint is sound" in found[0].clauses[0]
+
+
+def test_what_hangs_on_a_question_is_told_in_packages_or_pieces() -> None:
+    room = '[[rooms]]\nname = "Loft"\nlength = "10 ft"\nwidth = "8 ft"\nheight = "8 ft"\n'
+    made_ = estimated(room, "GYPSUM BOARD\nA. Gypsum board: 1/2 in. thick. Screws at 12 in. on center.\n")
+    told = " ".join(handed_text for point in points(made_) for _, handed_text in point.changes)
+    assert " screws (" in told
+    assert "each now" not in told
 
 
 def test_a_figure_that_is_not_counted_has_no_invented_answers() -> None:
@@ -146,4 +168,4 @@ def test_what_only_the_estimator_can_settle_is_not_sent() -> None:
 def test_an_exception_that_is_asked_about_is_named_by_its_word() -> None:
     room = '[[rooms]]\nname = "Loft"\nlength = "10 ft"\nwidth = "10 ft"\nheight = "8 ft"\n'
     text = " ".join(handed.text("letter", estimated(room, "Walls: two coats satin, except the mast room.\n")).split())
-    assert "Please clarify “except the mast room”: an exception; what holds there is not said." in text
+    assert "Where does this exception apply, and what holds there: “except the mast room”? Clause:" in text
