@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
-from attrs import frozen
+from attrs import field, frozen
 from jinja2 import Environment
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -12,9 +12,11 @@ from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, R
 
 from darby.desk.deeds import Deeds
 from darby.desk.guard import Keys
+from darby.desk.kept import Since
 from darby.desk.panes.clauses import Clause, clause_at
 from darby.desk.views import Asked, books_of
 from darby.quantities.gc_pause import in_bulk
+from darby.saved.model import Saved
 
 
 @frozen(eq=False)
@@ -24,6 +26,8 @@ class Parts:
     deeds: Deeds
     keys: Keys
     templates: Environment
+    _since: list[tuple[Saved, str, Since | None]] = field(factory=list, init=False)
+    """What was worked out last, with the kept order and the state of the job that it is of."""
 
     async def working(self, request: Request) -> Response:
         """The working of one line of the order, alone: most are never opened."""
@@ -66,6 +70,15 @@ class Parts:
             return PlainTextResponse("There is nothing of that name in the order as it is now.\n", 404)
         return HTMLResponse(made[0], headers={"x-stamp": made[1]})
 
+    def _moved_since(self, kept: Saved, stamp: str) -> Since | None:
+        """What moved since an order was kept, worked out once for each state of the job: the causes are dear to find."""
+        known = next((found for one, at, found in self._since if one is kept and at == stamp), None)
+        if known is None and self.deeds.keeping is not None:
+            known = self.deeds.keeping.since(kept)
+            if self.deeds.bench.stamp() == stamp:  # no file was changed while it was worked out
+                self._since[:] = [(kept, stamp, known)]
+        return known
+
     @in_bulk()
     def _part_made(self, name: str, of: str, asked: Asked, alone: bool) -> tuple[str, str] | None:
         """The part, and the stamp of the state of the job that it is of: shown beside another, it would be of other numbers."""
@@ -73,8 +86,8 @@ class Parts:
         now = state.estimate
         books = books_of(now, state.prices) if now is not None else None
         found: object = getattr(books, name)(of) if books is not None and name != "since" else None
-        if name == "since" and (kept := self.deeds.kept()) is not None and self.deeds.keeping is not None:
-            found = self.deeds.keeping.since(kept)
+        if name == "since" and (kept := self.deeds.kept()) is not None:
+            found = self._moved_since(kept, state.stamp)
         if found is None:
             return None
         template = self.templates.get_template(f"{name}.html.j2" if alone else "part.html.j2")

@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import pytest
+
 from commands import darby
+from darby.cli.shared.keeping import Kept
 from darby.desk.kept import NAME, kept_moves
 from desks import SPEC, Visitor, loft
 
@@ -23,6 +26,25 @@ def test_what_moved_since_stands_beside_each_line_and_with_its_cause(tmp_path: P
     assert "coats of finish paint" in why
     assert "length 36 ft 4 in to 60 ft" in why
     assert "<html" not in why
+
+
+def test_what_moved_since_is_worked_out_once_for_each_state_of_the_job(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    worked: list[object] = []
+    since = Kept.since
+    monkeypatch.setattr(Kept, "since", lambda kept, before: (worked.append(before), since(kept, before))[1])
+    visitor = Visitor(loft(tmp_path))
+    visitor.do("pin")
+    visitor.do("line", line="Walls: four coats eggshell.", source="Ada")
+    first = visitor.get("/since", headers={"x-panes": "1"}).text
+    assert visitor.get("/since", headers={"x-panes": "1"}).text == first
+    assert len(worked) == 1
+    visitor.do("line", line="Walls: five coats eggshell.", source="Ada")
+    assert visitor.get("/since", headers={"x-panes": "1"}).text != first
+    assert len(worked) == 2
+    visitor.do("undo")
+    assert visitor.get("/since", headers={"x-panes": "1"}).text == first
 
 
 def test_it_is_there_when_the_desk_is_opened_again_and_for_the_command(tmp_path: Path) -> None:
