@@ -43,6 +43,7 @@ def test_from_an_empty_folder_to_an_order_and_a_letter_by_mouse(browser: Browser
     page.fill("#paste", SCHEDULE)
     page.click("text=Add it >> nth=0")
     page.wait_for_selector("#reading .m")
+    assert page.locator("#add[open]").count() == 0
     for name, length in (("Kiln room", "12'-6\""), ("Glaze store", "8 ft")):
         page.fill("#new-name", name)
         page.fill("#new-length", length)

@@ -24,7 +24,8 @@
   };
 
   // What is unfolded, by what it is of: a line of the order keeps its goods when its number moves.
-  const unfolded = (where) => [...where.querySelectorAll("details[open]")].map((one) => {
+  const unfolded = (where, own) => [...where.querySelectorAll("details[open]")].map((one) => {
+    if (own && "fold" in one.dataset && one.contains(own)) return ""; // what it was opened for is done
     const line = one.closest(".items > li[data-line]");
     return line ? `.items > li[data-line="${CSS.escape(line.dataset.line)}"] > details` : one.id && `#${CSS.escape(one.id)}`;
   }).filter(Boolean);
@@ -94,7 +95,7 @@
       const form = field.form, mark = (name) => { const one = form && hidden(form, name); return one ? one.value : ""; };
       return { field, form, was: mark("was"), stamp: mark("stamp"), name: mark("name"), over: field.defaultValue };
     });
-    const shut = unfolded(old), at = old.scrollTop, text = old.querySelector("#reading"), textAt = text ? text.scrollTop : 0;
+    const shut = unfolded(old, own), at = old.scrollTop, text = old.querySelector("#reading"), textAt = text ? text.scrollTop : 0;
     const card = old.querySelector("#card:not([hidden])"), chosen = card && card.dataset.mark && byId(card.dataset.mark);
     const within = own && card && card.contains(own);
     for (const { field } of unsent) dirty.delete(field);
