@@ -44,10 +44,8 @@ def write(estimate: Estimate) -> Prose:
         blocks.append(Heading("Please tell us"))
         lines = [f"{need.name}: {need.needed(estimate.job.units)} needed; what packages do you have?" for need in loose]
         blocks.append(entries([*lines, *(f"{question} {BLANK}" for question in asked)]))
-    for title, what in (
-        ("Delivery, as the documents ask", "delivery"),
-        ("Spare stock, not in the items above", "spare"),
-    ):
+    spare = "as the documents ask" if any(_use(item) for _, item in known) else "not in the items above"
+    for title, what in (("Delivery, as the documents ask", "delivery"), (f"Spare stock, {spare}", "spare")):
         clauses = said(estimate, what)
         if clauses:
             blocks += [Heading(title), entries(told(span) for span in clauses)]
@@ -55,8 +53,9 @@ def write(estimate: Estimate) -> Prose:
 
 
 def _row(number: int, need: Need, item: LineItem) -> tuple[str, ...]:
-    content = _content(item)
-    return (str(number), packages(item, item.count or 0), content, one_line(item.product), description(need, item))
+    content, count = _content(item), item.count or 0
+    order = packages(item, count) if content != "each" else f"{count:,}"  # beside a package that says `each`
+    return (str(number), order, content, one_line(item.product), description(need, item))
 
 
 def _use(item: LineItem) -> str:

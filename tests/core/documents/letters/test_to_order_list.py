@@ -9,6 +9,7 @@ from attrs import evolve
 import handed
 import made
 from darby.job.model import Sending
+from desk import estimated
 
 
 def test_the_order_list_names_each_package_of_the_json_and_no_working() -> None:
@@ -49,3 +50,17 @@ def test_spare_stock_stands_apart_and_is_counted_on() -> None:
     rows = re.findall(r"^ *([0-9]+)  ", work + spare, re.MULTILINE)
     assert rows == [str(number) for number in range(1, len(rows) + 1)]
     assert spare.count("spare stock") >= 3
+
+
+def test_goods_without_a_package_are_a_number_of_each_and_spare_stock_is_told_as_it_is() -> None:
+    room = '[[rooms]]\nname = "Loft"\nlength = "10 ft"\nwidth = "8 ft"\nheight = "8 ft"\n'
+    board = "GYPSUM BOARD\nA. Gypsum board: 1/2 in. thick. Screws at 12 in. on center.\n"
+    paint = "PAINTING\nA. Walls: two coats eggshell.\nB. Leave 1 gallon of each color with the owner as extra stock.\n"
+    text = handed.text("order", estimated(room, board + paint))
+    row = next(line for line in text.splitlines() if " screw " in line)
+    assert row.split()[2] == "each"
+    assert row.count("each") == 1
+    assert "Spare stock, as the documents ask" in text
+    assert "not in the items above" not in text
+    without = handed.text("order", estimated(room, f"{board}B. Furnish spare board as extra stock.\n"))
+    assert "Spare stock, not in the items above" in without
