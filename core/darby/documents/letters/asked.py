@@ -14,6 +14,7 @@ from darby.documents.open_points import OpenPoints
 from darby.documents.words import clause, clause_number, kind_of, listed, name_of, one_line, place, quote, says, so_many
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Confirmation, Estimate, Question
+from darby.estimate.packing import SPARE
 from darby.rules.rule import SPECIFICATION, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Span
@@ -141,7 +142,8 @@ def _around(question: Question, rule: Rule | None, estimate: Estimate) -> Iterat
     subjects = {rule.subject} if rule is not None else {i.product for i in estimate.items if i.id in question.items}
     found: dict[tuple[str, int], Rule] = {}
     for one in estimate.rules:
-        if is_document(one.layer) and one.subject in subjects and not one.confirm:
+        beside = one.kind.name == SPARE  # a mock-up or spare stock is no reason to ask about the work
+        if is_document(one.layer) and one.subject in subjects and not one.confirm and not beside:
             found.setdefault((one.span.source.name, one.span.line), one)
     kind = rule.kind if rule is not None else None
     yield from sorted(found.values(), key=lambda one: one.kind is not kind)[:_QUOTED]

@@ -86,7 +86,7 @@ def _measured(estimate: Estimate) -> Iterator[str]:
     openings = [o for s in job.measured for o in s.openings]
     if openings:
         area = total((o.each * o.count).in_system(job.units) for o in openings)
-        yield f"Openings in them: {sum(int(o.count.value) for o in openings):,}, {area} over one face"
+        yield f"Openings in them: {sum(int(o.count.value) for o in openings):,} with {area} over one face"
     for corner_kind in sorted({c.kind for c in job.corners}):
         count = sum(int(c.count.value) for c in job.corners if c.kind == corner_kind)
         yield f"{corner_kind.capitalize()} corners: {count:,}"

@@ -120,6 +120,15 @@ def test_an_exception_is_asked_about_with_what_it_takes_out_and_what_was_assumed
     assert "Walls: two coats eggshell, unless old paint is sound" in found[0].clauses[0]
 
 
+def test_a_mock_up_is_no_clause_that_raises_a_question_about_the_work() -> None:
+    room = '[[rooms]]\nname = "Loft"\nlength = "10 ft"\nwidth = "8 ft"\nheight = "8 ft"\n'
+    made_ = estimated(room, "GYPSUM BOARD\nA. Build one mock-up of at least 100 sq ft of gypsum board.\n\nB. Gypsum board: 4 ft by 12 ft sheets.\n")  # fmt: skip
+    assert any(rule.kind.name == "spare" for rule in made_.rules)
+    cited = [clause for point in points(made_) for clause in point.clauses]
+    assert any("4 ft by 12 ft" in clause for clause in cited)
+    assert not any("mock-up" in clause for clause in cited)
+
+
 def test_what_hangs_on_a_question_is_told_in_packages_or_pieces() -> None:
     room = '[[rooms]]\nname = "Loft"\nlength = "10 ft"\nwidth = "8 ft"\nheight = "8 ft"\n'
     made_ = estimated(room, "GYPSUM BOARD\nA. Gypsum board: 1/2 in. thick. Screws at 12 in. on center.\n")
