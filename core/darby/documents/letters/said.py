@@ -63,8 +63,14 @@ def told(span: Span) -> str:
 
 def quoted(span: Span) -> str:
     """A sentence in quotation marks, without its letter or number, on one line and not too long."""
-    text = one_line(_LABEL.sub("", span.text)).rstrip(".")
+    text = one_line(_unlabelled(span)).rstrip(".")
     return f"“{text if len(text) <= _LONGEST else text[: _LONGEST - 1].rstrip() + '…'}”"
+
+
+def _unlabelled(span: Span) -> str:
+    """A sentence without the letter or number of its line; a number that begins it within the line is its own: `Size: 4 ft by 12 ft.`"""
+    before = span.source.text[span.source.text.rfind("\n", 0, span.start) + 1 : span.start]
+    return span.text if before.strip() else _LABEL.sub("", span.text)
 
 
 def _sentences(source: Source, words: re.Pattern[str]) -> Iterator[Span]:
@@ -74,7 +80,7 @@ def _sentences(source: Source, words: re.Pattern[str]) -> Iterator[Span]:
             continue
         span = sentence_at(source, match.start(), match.end())
         end = span.end
-        text = one_line(_LABEL.sub("", span.text))
+        text = one_line(_unlabelled(span))
         if len(text.split()) >= _FEWEST and not text.isupper():
             yield span
 

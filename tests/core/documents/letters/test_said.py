@@ -59,3 +59,18 @@ def test_the_search_takes_time_in_proportion_to_the_text() -> None:
     assert 100 < len(found) < 20_000
     assert sum(len(span.text) for span in found) < 3 * len(long)
     assert all("by others" in span.text and (" " + long)[span.start] == " " for span in found)
+
+
+@pytest.mark.parametrize(
+    ("text", "at", "says"),
+    [
+        ("A. Sheets: 4 ft by 12 ft, stacked flat.\n", "12", "“4 ft by 12 ft, stacked flat”"),
+        ("A. 4 ft by 12 ft sheets, stacked flat.\n", "12", "“4 ft by 12 ft sheets, stacked flat”"),
+        ("4. Sheets of 12 ft, stacked flat.\n", "12", "“Sheets of 12 ft, stacked flat”"),
+        ("\n  2) Sheets of 12 ft, stacked flat.\n", "12", "“Sheets of 12 ft, stacked flat”"),
+    ],
+)
+def test_a_number_that_begins_a_sentence_within_its_line_is_quoted(text: str, at: str, says: str) -> None:
+    source = Source("s.txt", text)
+    start = text.index(at)
+    assert quoted(sentence_at(source, start, start + len(at))) == says
