@@ -104,6 +104,24 @@ def test_a_click_lands_though_the_order_is_worked_out_while_it_is_pressed(browse
     page.context.close()
 
 
+def test_a_mark_in_question_leads_to_its_open_point(browser: Browser, run: Run) -> None:
+    loft(run.folder)
+    (run.folder / "finishes.txt").write_text(
+        "Walls: two coats eggshell finish paint.\n\nWalls: three coats eggshell finish paint.\n", encoding="utf-8"
+    )
+    page = opened(browser, run)
+    page.click("#reading .m.asked >> nth=0")
+    page.click(".card-point")
+    near = "() => document.activeElement.closest('li').innerText"
+    assert "three coats" in page.evaluate(near)
+    page.click("#p-points button >> text=This holds >> nth=1")
+    counted(page, "Your line was written")
+    assert len(run.job()["rules"]) == 2
+    page.click("#reading .m >> nth=0")
+    assert not page.is_visible(".card-point")
+    page.context.close()
+
+
 def test_the_same_by_keyboard_alone(browser: Browser, run: Run) -> None:
     page = opened(browser, run)
 

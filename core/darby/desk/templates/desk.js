@@ -343,6 +343,10 @@
   const light = (some) => { for (const one of lit) one.classList.remove("lit"); lit = some; for (const one of lit) one.classList.add("lit"); };
   const users = (id) => [...document.querySelectorAll("#p-order [data-at]")].filter((one) => one.dataset.at.split(" ").includes(id));
   const linesOf = (mark) => (mark.dataset.for || "").split(" ").map((id) => id && document.getElementById(id)).filter(Boolean);
+  const pointOf = (mark) => {
+    const link = mark && document.querySelector(`#p-points .asked > li a[data-mark-at="${CSS.escape(mark.id)}"]`);
+    return link && link.closest("li");
+  };
   const open = (mark, quiet = false) => {
     const card = document.getElementById("card");
     if (!card) return;
@@ -355,6 +359,7 @@
     set("card-w", row.textContent.trim());
     set("card-at", document.querySelector("#p-documents .tabs [aria-current] b").textContent + " " + row.dataset.n);
     set("card-lines", card.querySelector(".card-words").textContent);
+    card.querySelector(".card-point").hidden = !pointOf(mark);
     card.hidden = false;
     if (!quiet) beside(mark);
     whole(mark, set);
@@ -402,6 +407,14 @@
   };
   document.addEventListener("click", (event) => {
     if (event.target.closest(".card-shut")) { document.getElementById("card").hidden = true; light([]); return; }
+    if (event.target.closest(".card-point")) {
+      const point = pointOf(byId(byId("card").dataset.mark));
+      if (!point) return;
+      showPart("points");
+      point.scrollIntoView({ block: "center" });
+      point.querySelector("input:not([type=hidden]), button, a").focus({ preventScroll: true });
+      return;
+    }
     const mark = event.target.closest("#reading .m[id]");
     if (mark) { open(mark); return; }
     const link = event.target.closest("a[data-mark-at]");
