@@ -9,6 +9,7 @@ from attrs import frozen
 
 from darby.estimate.line_item import Aside
 from darby.job.model import Opening, Surface
+from darby.job.where import other_rooms
 from darby.quantities.amounts import Amount, total
 from darby.quantities.units import NUMBER_ONLY, times
 from darby.rules.answer import Answer
@@ -48,7 +49,8 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
 
     A room counts where a rule speaks of it, a surface by its name where a rule is of it alone; marks tell places apart too. So a book is
     asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room`, `name`, `condition` (`new` or `existing`) and
-    `facing` (a word of its own name that rules tell walls by: `south`).
+    `facing` (a word of its own name that rules tell walls by: `south`); and of a wall whose other face is in a room of which something is said
+    for each side, that room as `across`.
     """
     met = _rooms_met(book)
     surfaces = tuple(surfaces)
@@ -56,6 +58,9 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
     parts = {rule.scope["surface"] for rule in book.book.rules if "surface" in rule.scope}
     alone = {_plain(rule.scope["name"]) for rule in book.book.rules if "name" in rule.scope}
     facing = {one for rule in book.book.rules for one in rule.scope.get("facing", "").split(" or ") if one}
+    said = {rule.scope["room"] for rule in book.book.rules if rule.scope.get("where") == EACH and "room" in rule.scope}
+    across = other_rooms(surfaces) if said else {}
+    reached = {room for room in set(across.values()) if any(book.book.speaks_of(one, room) for one in said)}
     found: dict[tuple[object, ...], tuple[dict[str, str], list[Surface]]] = {}
     for surface in surfaces:
         if kinds and surface.kind not in kinds:
@@ -63,11 +68,7 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
         rooms = met(surface.room)
         part, state = surface.part if surface.part in parts else "", _state(surface)
         name = surface.name if alone and _plain(surface.name) in alone else ""
-        about = {
-            "name": name,
-            "surface": surface.kind,
-            "room": surface.room if rooms else "",
-        }
+        about = {"name": name, "surface": surface.kind, "room": surface.room if rooms else ""}
         if part:
             about["part"] = part
         if states:
@@ -77,19 +78,21 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
         faces = " ".join(word for word in _plain(surface.name).split() if word in facing) if facing else ""
         if faces:
             about["facing"] = faces
+        other = across.get(id(surface), "")
+        if other in reached:
+            about[ACROSS] = other
         key = (
-            surface.kind,
-            rooms,
-            name,
-            part,
-            state,
-            faces,
-            about.get(GIVEN),
+            surface.kind, rooms, name, part, state, faces, about.get(ACROSS), about.get(GIVEN),
             *(sorted(surface.marks.items()) if surface.marks else ()),
-        )
+        )  # fmt: skip
         _, members = found.setdefault(key, (about, []))
         members.append(surface)
     return tuple(Place(about, tuple(members)) for about, members in found.values())
+
+
+ACROSS = "across"
+"""The room that the other face of a wall is in, where something is said for each side of the walls of that room."""
+EACH = "each side"
 
 
 def rooms_told_apart(book: Consultation) -> Callable[[str], str]:

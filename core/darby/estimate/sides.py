@@ -10,14 +10,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
-from darby.estimate.areas import Place
+from darby.estimate.areas import ACROSS, EACH, Place
 from darby.job.model import Surface
 from darby.quantities.amounts import Amount
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
 from darby.rules.rule import HOUSE, Rule
 
-EACH, ONE, OTHER = "each side", "one side", "other side"
+ONE, OTHER = "one side", "other side"
 """Values of the scope key `where` that say of which side of a wall something is said."""
 BASE, FACE = "base", "face"
 """Values of the scope key `layer`: what lies below, and what is seen."""
@@ -145,7 +145,22 @@ def takes_new(place: Place, answer: Answer) -> bool:
 
 
 def _layers(place: Place, subject: str, book: Consultation, where: str) -> Answer | None:
-    return book.book.ask("layers", subject, {**place.about, "where": where}, take=("type",))
+    """How many layers; `at the store, two layers on each side` is said of the other face of its walls too, whatever room that is in."""
+    about = {**place.about, "where": where}
+    own = book.book.ask("layers", subject, about, take=("type",))
+    if where != EACH or not (across := place.about.get(ACROSS)):
+        return own
+    there = book.book.ask("layers", subject, about | {"room": across}, take=("type",))
+    if there is None or there["where"] != EACH or not there["room"]:
+        return own
+    return there if own is None or _further(there, own) else own
+
+
+def _further(there: Answer, own: Answer) -> bool:
+    """Whether what is said at the room across outweighs what holds on this face: said later, or here of no room."""
+    if there.layer != own.layer:
+        return there.layer > own.layer
+    return "room" not in own.rule.scope
 
 
 def _own(answer: Answer | None, where: str, whole: Answer | None) -> bool:

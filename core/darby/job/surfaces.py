@@ -12,7 +12,7 @@ from darby.job.model import Corner, Surface
 from darby.job.rows.measured_row import FARTHEST, LONGEST_RUN, Row
 from darby.job.rows.sheet import shown
 from darby.job.shape import NAME, Made, Shape, counted, few, marks_of, needs, one_face, sides_of
-from darby.job.where import TYPE, two_rooms
+from darby.job.where import OTHER_FACE, TYPE, two_rooms
 from darby.quantities.amounts import Amount, Origin
 from darby.text.spans import Span
 
@@ -38,7 +38,7 @@ def wall(row: Row, marks: Collection[str]) -> Made:
     if between and surface is not None:
         surface, twin = (
             evolve(surface, name=name + tail, room=of, side=side)
-            for side, (tail, (of, _)) in enumerate(zip(("", " other face"), between, strict=True), 1)
+            for side, (tail, (of, _)) in enumerate(zip(("", OTHER_FACE), between, strict=True), 1)
         )
     elif other is not None:
         way = row.way("other_face")
@@ -48,7 +48,7 @@ def wall(row: Row, marks: Collection[str]) -> Made:
         if surface is not None:
             of = side.text("room") or room
             twin = evolve(
-                surface, name=f"{name} other face", room=of, marks=said, mark_places=at, side=2,
+                surface, name=f"{name}{OTHER_FACE}", room=of, marks=said, mark_places=at, side=2,
                 span=side.span() if side.data else span, systems=theirs.get("systems", surface.systems),
                 system_places=theirs.get("system_places", surface.system_places),
             )  # fmt: skip

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import field, frozen
 
-from darby.job.model import Room
+from darby.job.model import Room, Surface
 from darby.job.rows.measured_row import Row
 from darby.job.rows.sheet import shown
 from darby.rules.room_names import RoomNames
@@ -17,6 +17,8 @@ PLACE = "number also count floor phase".split()
 """The keys of a room that say where it is, which and how many."""
 GIVES = {"walls": "wall", "ceiling": "ceiling"}
 """The keys of a room that give a system to all surfaces of a kind."""
+OTHER_FACE = " other face"
+"""What the name of a wall's other face ends in, where that is a surface of its own."""
 TYPE = "type"
 """The key of a surface that gives it a system."""
 
@@ -133,3 +135,13 @@ def unknown_room(row: Row, name: str, span: Span, near: str) -> None:
         "job-room-unknown", span, f'{row.what} is between rooms of which none is called "{shown(name)}"; its face there is in a room of that name',
         (f"Did you mean {shown(near)}? " if near else "") + "If the room is there, describe it under [[rooms]].", warn=True,
     )  # fmt: skip
+
+
+def other_rooms(surfaces: Iterable[Surface]) -> dict[int, str]:
+    """By the identity of a face of a wall, the room that its other face is in, where that is another one."""
+    faces: dict[tuple[str, int], list[Surface]] = {}
+    for surface in surfaces:
+        if surface.kind == "wall" and surface.faced:
+            faces.setdefault((surface.name.removesuffix(OTHER_FACE), surface.copy), []).append(surface)
+    pairs = [pair for pair in faces.values() if len(pair) == 2]
+    return {id(one): other.room for pair in pairs for one, other in (pair, pair[::-1]) if other.room != one.room}

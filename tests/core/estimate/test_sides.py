@@ -136,3 +136,39 @@ def test_what_is_said_later_of_all_such_surfaces_puts_nothing_where_others_have_
     book = Consultation(RuleBook([tile, coats]))
     (place,) = places([evolve(ceiling("100 sq ft"), room="Office")], book)
     assert in_place_of(SHEET, place, book.book.ask("coats", SHEET, place.about), book) == is_replaced
+
+
+def between(name: str, one: str, other: str) -> list[Surface]:
+    """A wall of 10 by 8 ft between two rooms."""
+    first = evolve(wall("10 ft", "8 ft", name=name), room=one, faced=True)
+    return [first, evolve(first, name=f"{name} other face", room=other, side=2)]
+
+
+@pytest.mark.parametrize(
+    ("rules", "layers"),
+    [
+        # at the store two on each side: of both faces of its wall, and of no other wall
+        ([rule("layers", SHEET, "1"), rule("layers", SHEET, "2", room="store", where="each side")], [2, 2, 1, 1]),
+        # without `each side` only the face in it
+        ([rule("layers", SHEET, "1"), rule("layers", SHEET, "2", room="store")], [1, 2, 1, 1]),
+        # the room on the other side has a word of its own
+        (
+            [rule("layers", SHEET, "3", room="hall"), rule("layers", SHEET, "2", room="store", where="each side"), rule("layers", SHEET, "1")],
+            [3, 2, 3, 1],
+        ),
+        # what an addendum says later, of no room, holds
+        ([rule("layers", SHEET, "2", room="store", where="each side"), rule("layers", SHEET, "1", layer=addendum(1))], [1, 1, 1, 1]),
+    ],
+)  # fmt: skip
+def test_what_is_said_for_each_side_in_a_room_reaches_the_other_face_of_its_walls(
+    rules: list[Rule], layers: list[int]
+) -> None:
+    surfaces = [*between("A", "Hall", "Store"), *between("B", "Hall", "Den")]
+    book = Consultation(RuleBook(rules, rooms=["Hall", "Store", "Den"]))
+    found = {
+        surface.name: side.layers.amount.value
+        for place in places(surfaces, book)
+        for side in sides_on(place, SHEET, book)
+        for surface in side.place.surfaces
+    }
+    assert [found[name] for name in ("A", "A other face", "B", "B other face")] == layers
