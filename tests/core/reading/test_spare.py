@@ -76,6 +76,11 @@ def reading(text: str) -> Reading:
             "Leave one can of each wall paint and of each primer.",
             ["spare of finish paint (surface wall): 1 can", "spare of primer: 1 can"],
         ),
+        (
+            "1.03 EXTRA MATERIAL\nA. Deliver 3 sheets of type X board to the Owner.\n",
+            ["spare of gypsum board (type type X): 3 sheets"],
+        ),
+        ("1.03 SPARE MATERIALS\nA. 2 pails of joint compound.\n", ["spare of joint compound: 2 pails"]),
         ("Furnish 1 gallon of each color and gloss, labeled, to Owner.", ["spare of finish paint: 1 gal"]),
         (
             "Leave 1 gallon of each color of flat and gloss.",
