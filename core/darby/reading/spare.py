@@ -205,6 +205,46 @@ def _mock_ups(tags: Sequence[Tag], around: Sequence[Tag], text: str, lexicon: Le
             found = _finding(tags, at, at + 2, Quantity(Fraction(tag.number), unit), taken)
             found.scope["note"] = "mock-up"
             yield found
+        elif goods and (sided := _by_sides(tags, at)) is not None:
+            amount, end = sided
+            found = _finding(tags, at, end, amount, taken)
+            found.scope["note"] = "mock-up"
+            found.confirm = "It is told by its sides: one face of that size is counted."
+            yield found
+
+
+_LEAST_SIDE = 600
+"""Millimetres that a side of a mock-up has at least: what is less is how thick or how wide something is. Common practice, no source."""
+
+
+def _by_sides(tags: Sequence[Tag], at: int) -> tuple[Quantity, int] | None:
+    """The area between two sides that begin at a tag, `8 ft by 10 ft`, and the tag behind them; None where none do, or where they are of a sheet."""
+    first = _side(tags, at)
+    by = first[2] if first is not None else len(tags)
+    second = _side(tags, by + 1) if by < len(tags) and tags[by].name in ("BY", "BY_X") else None
+    if first is None or second is None or second[1] is None:
+        return None
+    end = second[2]
+    if end < len(tags) and (tags[end].name == "CONTAINER" or tags[end].name in ("BY", "BY_X")):
+        return None
+    unit, other = first[1] or second[1], second[1]
+    if min(first[0] * unit.factor, second[0] * other.factor) < _LEAST_SIDE * UNITS["mm"].factor:
+        return None
+    area = UNITS["sq ft" if other.system == "us" else "m2"]
+    return Quantity(first[0] * unit.factor * second[0] * other.factor / area.factor, area), end
+
+
+def _side(tags: Sequence[Tag], at: int) -> tuple[Fraction, Unit | None, int] | None:
+    """A number at a tag with its unit of length, if it has one, and the tag behind."""
+    tag = tags[at] if at < len(tags) else None
+    if tag is None or tag.name not in ("NUMBER", "FEET_INCHES") or not tag.number:
+        return None
+    if tag.name == "FEET_INCHES":
+        return tag.number, tag.unit, at + 1
+    behind = tags[at + 1] if at + 1 < len(tags) else None
+    if behind is not None and behind.name == "LENGTH_UNIT":
+        return tag.number, behind.unit, at + 2
+    return tag.number, None, at + 1
 
 
 @cache

@@ -125,3 +125,33 @@ def test_a_rate_is_no_spare_stock() -> None:
 def test_every_number_is_accounted_for_once() -> None:
     found = reading("Furnish 10 extra sheets of each type.")
     assert [(n.span.text, n.became) for n in found.numbers] == [("10", "read")]
+
+
+@pytest.mark.parametrize(
+    ("said", "area"),
+    [
+        ("8 ft by 10 ft", "80 sq ft"),
+        ("8 x 10 ft", "80 sq ft"),
+        ("8'-0\" x 10'-6\"", "84 sq ft"),
+        ("2.4 m x 3 m", "36/5 m2"),
+        ("96 in. by 10 ft", "80 sq ft"),
+    ],
+)
+def test_a_mock_up_told_by_its_sides_waits_to_be_confirmed(said: str, area: str) -> None:
+    found = reading(f"Mock-up: Build a gypsum board mock-up of {said}, taped.")
+    told = [(r.subject, f"{r.amount.value} {r.amount.unit}", r.scope.get("note")) for r in found.rules]
+    assert told == [("gypsum board", area, "mock-up"), ("joint compound", area, "mock-up")]
+    assert {r.confirm for r in found.rules} == {"It is told by its sides: one face of that size is counted."}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Mock-up: Build a gypsum board mock-up of 4 ft x 8 ft sheets.",
+        "Mock-up: Build a gypsum board mock-up 10 ft long.",
+        "Mock-up: Build a gypsum board mock-up, studs 3-5/8 in. x 10 ft.",
+        "Samples of gypsum board, 12 in. by 12 in.",
+    ],
+)
+def test_sides_of_a_sheet_or_a_sample_are_of_no_mock_up(text: str) -> None:
+    assert "spare" not in {rule.kind.name for rule in reading(text).rules}
