@@ -28,6 +28,10 @@ _FLOORS = re.compile(
     re.IGNORECASE,
 )
 _NTH_OR_NUMBER = r"(?:[0-9]{1,2}(?:st|nd|rd|th)?)"
+_EVERY = re.compile(
+    r"(?<![A-Za-z-])(?:both|all(?:\s(?:two|three|four|[2-9]))?)\s(?:floors|storeys|stories)(?![A-Za-z-])", re.IGNORECASE
+)
+"""All that a building has, beside other surfaces: `walls on both floors`."""
 _BRACKETED = re.compile(
     rf"(?<![A-Za-z0-9-])(?:typical\s)?(?P<noun>floor|level|storey|story|stories)s?\s(?:(?P<open>\()|(?=[0-9]{{1,2}}(?:st|nd|rd|th)))"
     rf"(?P<all>{_NTH_OR_NUMBER}(?:(?:{_JOIN}|{_RUN}){_NTH_OR_NUMBER}){{0,12}})(?(open)\)|(?![A-Za-z0-9-]))",
@@ -60,6 +64,8 @@ def with_floors(tags: Sequence[Tag], text: str) -> list[Tag]:
         if part is not None:  # `Second floor deck`
             new.append(Tag(match.end() + 1, part.end, "surface", part.value))
     new.extend(_bracketed(text))
+    if any(t.name == "surface" and t.value != "floor" for t in tags):
+        new.extend(Tag(m.start(), m.end(), "NEUTRAL") for m in _EVERY.finditer(text))
     new.extend(tag for match in _HALF.finditer(text) for tag in _halves(match))
     found = put(new, tags) if new else list(tags)
     return [evolve(t, loose=False) if t.name == "room" and t.value in _ADVERBS else t for t in found]
@@ -85,7 +91,7 @@ def _halves(match: re.Match[str]) -> Iterator[Tag]:
         yield Tag(match.start("second"), match.end(), "room", f"{match['second']} {noun}".lower())
 
 
-_SIDE = r"(?:(?:north|south|east|west)(?:ern)?|front|rear|left|right|far|near)"
+_SIDE = r"(?:(?:north|south|east|west)(?:ern)?|front|rear|back|left|right|far|near)"
 _NOUNS = "half|end|part|portion|third"
 _HALF = re.compile(
     rf"(?<![A-Za-z-])(?P<first>{_SIDE})(?:\s(?:and|&)\s(?P<second>{_SIDE}))?[\s-](?P<noun>{_NOUNS}|halves|ends|parts|portions)(?![A-Za-z-])",
@@ -128,7 +134,8 @@ def holds_others(place: str, words: Sequence[str]) -> bool:
 
 def within_larger(tags: Sequence[Tag], text: str, words: Sequence[str]) -> list[Tag]:
     """The tags of a text with every room under the name of the larger place that it is said to lie in, once for each of these."""
-    out, runs, n = list(tags), _runs(tags, words), 0
+    out = _with_parts(tags, text)
+    runs, n = _runs(out, words), 0
     while n + 1 < len(runs):
         (first, large), (second, other) = runs[n], runs[n + 1]
         n += 1
@@ -155,6 +162,26 @@ def within_larger(tags: Sequence[Tag], text: str, words: Sequence[str]) -> list[
 
 _WHOLE = re.compile(r"\s?(?:\([^()]{1,40}\))?\s?$")
 """What stands behind places that are a whole heading: nothing, or a bracket."""
+
+
+_PART_OF = re.compile(r"(?:\sof\s(?:the\s)?[A-Za-z]{3,12})?\s?[,(–-]\s?(?:the\s)?", re.IGNORECASE)
+
+
+def _with_parts(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """The tags, with half of a place that stands behind it as one: `second floor, rear half`."""
+    out: list[Tag] = []
+    for tag in tags:
+        last = next((t for t in reversed(out[-3:]) if t.name == "room"), None)
+        half = tag.name == "room" and _HALVED.fullmatch(tag.value) is not None
+        of = half and last is not None and not _HALVED.match(last.value)
+        if of and last is not None and _PART_OF.fullmatch(text[last.end : tag.start]):
+            del out[out.index(last) :]
+            out.append(evolve(last, end=tag.end, value=f"{tag.value} {last.value}"))
+        else:
+            out.append(tag)
+    return out
+
+
 _HALVED = re.compile(rf"{_SIDE} (?:{_NOUNS})(?:\s|$)")
 
 
