@@ -14,7 +14,7 @@ from darby.reading.binding.belief.ambiguity import doubt_rates
 from darby.reading.binding.belief.confidence import weigh, weigh_others, weigh_under
 from darby.reading.binding.binder import Binder
 from darby.reading.binding.choices import SYSTEM, bind_choices
-from darby.reading.binding.in_place import IN_PLACE, doubt_limits, limits
+from darby.reading.binding.in_place import IN_PLACE, doubt_limits, doubt_undone, limits
 from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.document_words import DocumentWords
@@ -200,6 +200,7 @@ class Desk:
                 weigh_under([*text.findings, *believed], self.words.above(clause), self.lexicon)
                 weigh_others([*text.findings, *choices], text.context.sibling, text.tags)
                 doubt_limits(believed)
+                doubt_undone(choices, text.findings)
             self._settle_text(text, choices, clause, cited)
         return row
 

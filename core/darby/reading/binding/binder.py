@@ -25,11 +25,12 @@ from darby.reading.binding.places import (
     joined_to_where,
     pairs,
 )
+from darby.reading.binding.site.conditions import inherit_bound
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.spread import share, spread_places
 from darby.reading.binding.subject import find_subjects
-from darby.reading.binding.surface import find_surfaces, inherit_bound
+from darby.reading.binding.surface import find_surfaces
 from darby.reading.binding.through import tell_apart
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.fact_parser import Fact

@@ -23,7 +23,7 @@ from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.sentence import Sentence
-from darby.reading.parsing.tagging.tag import SET, Tag
+from darby.reading.parsing.tagging.tag import ENDS, OPENS_DEFINITION, SET, Tag
 from darby.reading.parsing.vocabulary import strings
 from darby.rules.found_by import FoundBy, code_of
 
@@ -114,7 +114,7 @@ def _facts(
         if tag.name == "type" and _of_others(tags, n, subject):
             continue
         defines = findings and value not in systems.items and _defines(tags, n, systems.alone)
-        if tag.name == MARK and (defines or opens_a_look(tags, n) or ("opens", "definition") in tag.also):
+        if tag.name == MARK and (defines or opens_a_look(tags, n) or OPENS_DEFINITION in tag.also):
             continue
         kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
@@ -159,7 +159,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         # `.., except in baths, where moisture resistant is used`
         usual = next(iter(out.surfaces), None)
         out.places = [(room, Word(surface, FoundBy.EXCEPTION) if surface else usual) for room, surface in excepted]
-    own = list(takewhile(lambda t: t.name not in _ENDS, reversed(tags[: fact.start])))
+    own = list(takewhile(lambda t: t.name not in ENDS, reversed(tags[: fact.start])))
     led = any(t.name == MARK and t.value != tag.value for t in own)  # `P2: as P1, in stores`
     alone = out.marks != [tag.value] and not any(room for room, _ in out.places)
     as_another = bool(own) and own[0].name in ("AS", "CARRIED") and (led or alone)
@@ -198,7 +198,6 @@ def _labelled(fact: Fact, tags: Sequence[Tag], site: Site) -> bool:
     return any(tag.value in strings(table.get(fact.kind, [])) for table in tables)
 
 
-_ENDS = ("STOP", "SEMICOLON")
 _NEAR = (FoundBy.PHRASE, FoundBy.TAIL, FoundBy.LABEL, FoundBy.LIST_LEAD, FoundBy.OPENING, FoundBy.PHRASE_BEFORE)  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from darby.reading.binding.site.finding import Finding, Site, Word, named
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.limits import STOPS_AT, stops_of
+from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import SET, Tag
 from darby.rules.found_by import FoundBy
 
@@ -37,6 +38,36 @@ def doubt_limits(found: Iterable[Finding]) -> None:
     for finding in found:
         if finding.kind == IN_PLACE and finding.confirm and not finding.doubt:
             finding.doubt, finding.confirm = f"{finding.confirm}: nothing is left out", ""
+
+
+def doubt_undone(choices: Sequence[Finding], findings: Sequence[Finding]) -> None:
+    """Ask where a clause says of something that it has none of our goods, and then how many of them it gets: `Doors are unpainted. Two
+    coats gloss.` It may come so, or stay so. What names nothing that it goes on may be of it, and is confirmed."""
+    for choice in choices:
+        if choice.kind != IN_PLACE or not choice.choice or choice.doubt or choice.aside:
+            continue
+        of, left = {w.value for w in choice.subjects}, _spots(choice)
+        for finding in findings:
+            counted = finding.stands and finding.kind in COUNTED and finding.fact.place > choice.fact.place
+            if not counted or of.isdisjoint(w.value for w in finding.subjects):
+                continue
+            nowhere = not any(room or surface for room, surface in finding.places)
+            if nowhere and not finding.confirm:
+                finding.confirm = (
+                    f"it may be of what stands before it alone ({' and '.join(s for _, s in sorted(left))})"
+                )
+            if nowhere or left & _spots(finding):
+                for other in (c for c in choices if c.kind == IN_PLACE and c.fact.start == choice.fact.start):
+                    other.aside = "goods of others beside ours"
+                choice.doubt, choice.aside = _UNDONE, ""
+                break
+
+
+_UNDONE = "none of it, and then how many coats: whether it comes so or stays so is not said"
+
+
+def _spots(finding: Finding) -> set[tuple[str, str]]:
+    return {(room, surface.value) for room, surface in finding.places if surface is not None}
 
 
 def weigh_replaced(out: Finding, tag: Tag, tags: Sequence[Tag], site: Site) -> None:

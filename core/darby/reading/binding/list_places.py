@@ -13,6 +13,8 @@ from darby.reading.binding.site.finding import Finding, Site, Word
 from darby.reading.parsing.sentence import Sentence
 from darby.rules.found_by import FoundBy
 
+WHICH = ("condition", "facing", "where")
+"""What tells some surfaces from others of their kind."""
 Bound = Sequence[tuple[Finding, Site]]
 _WHERE = ("room", "surface", "where", "condition", "layer", "ELSEWHERE", "EVERYWHERE", "EXCEPT")
 """What says by itself where a fact holds."""
@@ -38,6 +40,16 @@ def spread(findings: list[Finding], sentence: Sentence) -> None:
         where = later.scope.get("where")
         if other or (where != finding.scope.get("where") and where != "behind something"):
             finding.surfaces = [Word(w.value, FoundBy.LIST_TAIL) for w in later.surfaces]
+            _share_which(finding, later, sentence)
+
+
+def _share_which(finding: Finding, later: Finding, sentence: Sentence) -> None:
+    """Which of the surfaces are meant is said with them, behind the last of a list: `one coat A and two coats B to new doors`."""
+    behind = [t for t in sentence.tags if t.start >= later.fact.over]
+    said = {(key, value) for t in behind for key, value in ((t.name, t.value), *t.also) if key in WHICH}
+    for key in WHICH:
+        if key in later.scope and key not in finding.scope and (key, later.scope[key]) in said:
+            finding.scope[key] = later.scope[key]
 
 
 def same_coat(finding: Finding, other: Finding) -> bool:

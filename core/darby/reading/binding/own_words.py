@@ -9,12 +9,11 @@ from collections.abc import Sequence
 from itertools import takewhile
 
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word, named, surface_groups
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import ENDS, Tag
 from darby.rules.found_by import FoundBy
 from darby.rules.name_matching import WIDE
 
 _CHOICES = ("sheen", "color", "type", "system")
-_ENDS = ("STOP", "SEMICOLON")
 _COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
 
 
@@ -57,15 +56,15 @@ def _stretches(tags: Tags) -> list[list[Tag]]:
 
 def opens_a_look(tags: Sequence[Tag], at: int) -> bool:
     """Whether a mark opens a sentence that says how it looks and nothing else: `PT-1: Moss. PT-2: Bone.`"""
-    said = [t.name for t in takewhile(lambda t: t.name not in _ENDS, tags[at + 1 :])]
-    return (not at or tags[at - 1].name in _ENDS) and said[:1] == ["COLON"] and set(said[1:]) in ({"color"}, {"sheen"})
+    said = [t.name for t in takewhile(lambda t: t.name not in ENDS, tags[at + 1 :])]
+    return (not at or tags[at - 1].name in ENDS) and said[:1] == ["COLON"] and set(said[1:]) in ({"color"}, {"sheen"})
 
 
 def part_of_whole(out: Finding, site: Site) -> list[Word]:
     """The part of what a label names that closes its list: `Woodwork: one varnish and one wax on skirtings`."""
     whole = {part for _, values in surface_groups(site.label) for value in values for part in WIDE.get(value, ())}
     behind = [t for t in site.sentence.tags if t.start >= out.fact.over] if whole else []
-    ends = next((n for n, t in enumerate(behind) if t.name in _ENDS), len(behind))
+    ends = next((n for n, t in enumerate(behind) if t.name in ENDS), len(behind))
     told = surface_groups(behind[:ends])
     part = told[0][1] if len(told) == 1 else []
     return [Word(value, FoundBy.LIST_TAIL) for value in part] if whole.issuperset(part) else []

@@ -13,7 +13,7 @@ from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.naming.larger_places import holds_others, lies_in
-from darby.reading.parsing.tagging.tag import Tag, comes_so
+from darby.reading.parsing.tagging.tag import ENDS, Tag, comes_so
 from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES, OTHER_SURFACES
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
@@ -257,8 +257,5 @@ def listed_marks(tags: Sequence[Tag], fact: Fact) -> list[str]:
     while at and tags[at - 1].name in ("mark", "AND", "COMMA"):
         at -= 1
     marks = [t.value for t in tags[at:end] if t.name == "mark"]
-    closed = end > 0 and tags[end - 1].name == "mark" and (at == 0 or tags[at - 1].name in _ENDS)
+    closed = end > 0 and tags[end - 1].name == "mark" and (at == 0 or tags[at - 1].name in ENDS)
     return marks if closed and len(marks) > 1 else []
-
-
-_ENDS = ("STOP", "SEMICOLON")

@@ -1,4 +1,4 @@
-"""On which surfaces a fact holds; bounds that a label or lead-in gives."""
+"""On which surfaces a fact holds."""
 
 from __future__ import annotations
 
@@ -6,8 +6,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from darby.reading.binding.own_words import not_of_others, own_stretch, part_of_whole
-from darby.reading.binding.site.conditions import limits_sizes
-from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, Word, named, surface_groups
+from darby.reading.binding.site.finding import Finding, Site, Tags, Word, named, surface_groups
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
@@ -15,6 +14,7 @@ _BUILT = ("layers", "thickness", "framing", "type", "sheet")
 """What the words `each side` beside it say where it goes."""
 _OF_GOODS = ("package", "waste", "deduct openings over", "solids")
 """What is said of goods wherever they go."""
+_EACH_SIDE, _SIDE = "each side", " side"
 _AND_A_WORD = 4
 """Letters that a word for supports has at least, the space before it aside."""
 
@@ -30,16 +30,21 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
         or _carried(site.label, out, FoundBy.OWN_NAME)
         or _before(out, site)
         or _above_or_below(out, site)
+        or _by_where(out, site, columns=True)
         or _under(out, site)
         or _by_where(out, site)
     )
 
 
-def _by_where(out: Finding, site: Site) -> list[Word]:
-    """`one layer each side`, or a cell under `Side 1`: both sides can only be those of a wall."""
+def _by_where(out: Finding, site: Site, *, columns: bool = False) -> list[Word]:
+    """`one layer each side`, or a cell under `Side 1`: both sides can only be those of a wall. Such a head of a `column` says so whatever
+    other cells name: `CLG + 6 in.` is how high it goes."""
     on = site.lexicon.where_surface
-    said = (*site.sentence.tags, *(t for a in site.context.heads if a.role == "column" for t in a.tags))
-    found = [on[t.value] for t in named(said, "where") if t.value in on]
+    headed = [t for a in site.context.heads if a.role == "column" for t in a.tags]
+    said = headed if columns else [*site.sentence.tags, *headed]
+    sided = on.get(_EACH_SIDE, "")
+    told = [on.get(t.value, sided if t.value.endswith(_SIDE) else "") for t in named(said, "where")]
+    found = [surface for surface in told if surface]
     return _goes_there([Word(found[0], FoundBy.PLACE)], out, site) if found and out.kind in _BUILT else []
 
 
@@ -269,31 +274,3 @@ def _distance(group: list[Tag], here: int) -> int:
     """How far a group stands from a number; behind is nearer than before."""
     first, last = group[0], group[-1]
     return first.start - here if first.start > here else 2 * (here - last.end)
-
-
-def inherit_bound(out: Finding, site: Site) -> None:
-    """`maximum` in a label, a lead-in or a column's head makes every number under it an upper bound."""
-    if out.bound != "exact":
-        return
-    behind = site.behind(out.fact)
-    numbered = len(behind) > 2 and behind[2].name in ("NUMBER", "FEET_INCHES")
-    if len(behind) > 1 and behind[0].name == "COMMA" and behind[1].name in LIMITS and not numbered:
-        # `450 mm apart, maximum`
-        out.bound = LIMITS[behind[1].name]
-        return
-    last = site.before[-1] if site.before else None
-    if last is not None and last.kind == out.kind and last.bound in LIMITS.values():
-        between = [t.name for t in site.sentence.tags if last.fact.over <= t.start < out.fact.place]
-        if "SEMICOLON" not in between and "AND" in between:
-            out.bound = last.bound  # `not more than 12 in. on ceilings and 16 in. on walls`
-            return
-    if limits_sizes(site.headed):
-        return
-    for name, tags in ((FoundBy.LABEL, site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
-        limit = next((t for t in tags if t.name in LIMITS), None)
-        if limit is not None:
-            out.bound = LIMITS[limit.name]
-            out.how.append(("bound", name))
-            return
-        if named(tags, "subject") and name != FoundBy.LABEL:
-            return

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from attrs import evolve
 
-from darby.reading.parsing.exceptions import unexcepted
+from darby.reading.parsing.exceptions import opens_with_exception, unexcepted
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.labels import is_strange, label_end
 from darby.reading.parsing.phrases import BREAKS, cut_phrases
@@ -64,10 +64,11 @@ def _sentence(
     if title and any(t.name == "room" for t in tags[start:first]):
         title = [t for t in title if t.name != "room"]  # it names its own place before anything else
     label: list[Tag] = list(title)
+    opening = tags[start] if opens_with_exception(sentence.tags) else None
     for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
         part = Part([], sentence)
         begin = label_end(tags, facts, low, high, inside)
-        part.label = unexcepted(tags[low : max(low, begin - 1)]) if begin > low else list(label)
+        part.label = unexcepted(tags[low : max(low, begin - 1)], opening) if begin > low else list(label)
         if title and begin > low:
             own = {t.name for t in part.label}
             part.label = [
@@ -80,7 +81,7 @@ def _sentence(
             label = part.label
         cut_phrases(part, tags, facts, begin, high, inside)
         for phrase in part.phrases:
-            phrase.tags, phrase.lead = unexcepted(phrase.tags), unexcepted(phrase.lead)
+            phrase.tags, phrase.lead = unexcepted(phrase.tags, opening), unexcepted(phrase.lead, opening)
         sentence.parts.append(part)
     return sentence
 

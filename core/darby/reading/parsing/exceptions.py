@@ -7,7 +7,11 @@ from collections.abc import Sequence
 from darby.reading.parsing.tagging.tag import Tag
 
 _PLACES = ("surface", "room", "where")
-_NAMED = (*_PLACES, "subject", "type", "sheen")
+_NAMED = (*_PLACES, "subject", "type", "sheen", "ROOM_HEAD", "EVERYWHERE")
+ALL_BUT = "all"
+"""What an exception says that names what it is one of: `everywhere but`."""
+_BETWEEN = (*_PLACES, "AND", "EITHER", "THOSE", "OF", "ALL", "BOTH", "ITS", "condition")
+"""What an exception goes on with: `other than those of the hall and its doors`."""
 
 
 def with_exceptions(tags: Sequence[Tag]) -> list[Tag]:
@@ -30,17 +34,30 @@ def with_exceptions(tags: Sequence[Tag]) -> list[Tag]:
 _LOST = "an exception behind what it is one of: see which of the two holds"
 
 
-def unexcepted(tags: Sequence[Tag]) -> list[Tag]:
+def opens_with_exception(tags: Sequence[Tag]) -> bool:
+    """Whether a sentence begins with places that are excepted, and a comma closes them: `Except in baths, two coats`. Behind a colon
+    something is said of these places themselves."""
+    if not tags or tags[0].name != "EXCEPT":
+        return False
+    at = next((n for n, t in enumerate(tags) if n and t.name not in _BETWEEN), len(tags))
+    closes = ("COMMA", "COLON") if tags[0].value == ALL_BUT else ("COMMA",)
+    return at < len(tags) and tags[at].name in closes and any(t.name in _PLACES for t in tags[:at])
+
+
+def unexcepted(tags: Sequence[Tag], opening: Tag | None = None) -> list[Tag]:
     """Words without the places that an exception among them takes out: what is said holds everywhere but there.
 
-    `Walls, except in baths: two coats` is not said of baths; `except in baths: one coat` by itself is.
+    `Walls, except in baths: two coats` is not said of baths; `except in baths: one coat` by itself is. `opening` is an exception
+    that begins the sentence and takes its places out all the same.
     """
     kept: list[Tag] = []
     out = False
     for tag in tags:
-        if tag.name == "PLACE_BEHIND" or (tag.name == "EXCEPT" and any(t.name in _NAMED for t in kept)):
+        if tag.name == "PLACE_BEHIND" or (
+            tag.name == "EXCEPT" and (tag is opening or any(t.name in _NAMED for t in kept))
+        ):
             out = True  # `the wall behind the base cabinets` is said of no base
-        elif tag.name not in (*_PLACES, "AND", "EITHER"):
+        elif tag.name not in _BETWEEN:
             out = False
         if not out:
             kept.append(tag)

@@ -13,14 +13,13 @@ from functools import cached_property, lru_cache
 from attrs import frozen
 
 from darby.reading.parsing.tagging.phrase_index import any_phrase
-from darby.reading.parsing.tagging.tag import SET, Tag, put
+from darby.reading.parsing.tagging.tag import ENDS, SET, Tag, put
 from darby.reading.parsing.vocabulary import Vocabulary, strings
 
 STOPS_AT = "stops_at"
 """What else a tag says of goods that are left out: what the work stops at."""
 _NAMES = ("subject", "COAT", "APPLIED", "REPLACED")
 _COUNTS = ("NUMBER", "A_COAT", "COAT", "OF", "FULL", "SIGN", "OPEN", "CLOSE")
-_ENDS = ("STOP", "SEMICOLON")
 _PLACES = ("surface", "room")
 _LOOKS = ("subject", "COAT", "APPLIED", "sheen")
 _BETWEEN = 12
@@ -136,7 +135,7 @@ def _of_others_alone(tags: Sequence[Tag], start: int, end: int, stop: Stop) -> b
 def _denied(tags: Sequence[Tag], low: int) -> bool:
     """Whether a word before it denies it: `no area is oil only`."""
     for tag in reversed(tags[:low]):
-        if tag.name in (*_ENDS, "COLON", "COMMA"):
+        if tag.name in (*ENDS, "COLON", "COMMA"):
             return False
         if tag.name in ("NO", "INSTEAD_OF"):
             return True
@@ -177,7 +176,7 @@ def _goes_on(
     (`oil only, wax to benches`) is not over it."""
     for side in (tags[high + 1 :], tags[:low][::-1]):
         for tag in side:
-            if tag.name in (*_ENDS, *_PLACES):
+            if tag.name in (*ENDS, *_PLACES):
                 break
             if _over(tag, refused, stop):
                 if tag.start > tags[high].end and _PLACED.match(text, tag.end):
@@ -208,7 +207,7 @@ def _over(tag: Tag, refused: Sequence[tuple[int, int]], stop: Stop) -> bool:
 def _has_place(tags: Sequence[Tag], low: int) -> bool:
     """Whether a place is named before it in its sentence."""
     for tag in reversed(tags[:low]):
-        if tag.name in _ENDS:
+        if tag.name in ENDS:
             return False
         if tag.name in _PLACES:
             return True

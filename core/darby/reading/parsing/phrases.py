@@ -159,7 +159,7 @@ def _leads_on(
     following = next((r for r in later if r.facts), None)
     if following is None:
         return False
-    if waiting:
+    if waiting or _begins_list(phrase, words, run, later, tags):
         return True
     product = any(t.name == "subject" for t in words)
     if (
@@ -185,6 +185,23 @@ def _leads_on(
     kinds = {"surface", "room"} if rooms else {"surface"}
     has_own = any(not kinds.isdisjoint(_places(t)) for t in (*phrase.tags, *phrase.part.label))
     return has_own and all(kinds.isdisjoint(_places(t)) for t in behind)
+
+
+def _begins_list(phrase: Phrase, words: Sequence[Tag], run: _Run, later: Sequence[_Run], tags: Sequence[Tag]) -> bool:
+    """Whether places begin the list that the next fact is said of: `walls 300 mm, ceilings and soffits 200 mm`. The fact before has its
+    own place before it, as that one has."""
+    at = next((n for n, r in enumerate(later) if r.facts), len(later))
+    if run.opened_by != "COMMA" or at == len(later) or later[at].opened_by != "AND":
+        return False
+    if not any(t.name in _PLACED for t in (*phrase.lead, *phrase.part.label)):
+        return False
+    first = tags[later[at].facts[0].start].start
+    lists = [words, *(tags[r.tags[0] : r.tags[1]] for r in later[: at + 1])]
+    led = [[t for t in one if t.name not in BREAKS and t.start < first] for one in lists]
+    return all(any(t.name in _PLACED for t in one) and all(t.name in _NAMED for t in one) for one in led)
+
+
+_NAMED = (*_PLACED, "ALL", "BOTH", "condition", "facing", "ITS", "OF")
 
 
 def _places(tag: Tag) -> set[str]:

@@ -36,6 +36,7 @@ from darby.text.spans import Source
 NO_WORDS = frozenset(
     (
         "alternates",
+        "aside_below",
         "bands",
         "by_label",
         "carrying",
@@ -73,6 +74,7 @@ NO_WORDS = frozenset(
         "settings",
         "short_rooms",
         "sided",
+        "no_side",
         "stops_at",
         "surfaces",
         "taken_over",
@@ -80,6 +82,7 @@ NO_WORDS = frozenset(
         "units",
         "where_surface",
         "which_one",
+        "sorts",
     )
 )
 """Tables that give no phrases a meaning."""

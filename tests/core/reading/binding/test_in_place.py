@@ -8,7 +8,7 @@ from darby.reading.binding.in_place import IN_PLACE, doubt_limits, limits, repla
 from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.tagging.tag import Tag
-from reads import language, said
+from reads import language, read_text, said
 
 LEFT = Tag(0, 4, "REPLACED", "finish paint + gypsum board", also=(("stops_at", "primer"),))
 
@@ -51,3 +51,9 @@ def test_goods_of_others_take_the_place_of_ours_on_the_surface_that_is_named() -
 )  # fmt: skip
 def test_what_comes_primed_takes_no_primer_where_a_thing_is_named_that_may_be_so(text: str, rules: list[str]) -> None:
     assert [one for one in said(text) if one.startswith("replaced")] == rules
+
+
+def test_coats_behind_something_that_has_none_may_be_of_it() -> None:
+    (rule,) = read_text("Doors are unpainted. Two coats gloss.").rules
+    assert rule.kind.name == "coats"
+    assert rule.confirm == "it may be of what stands before it alone (door)"

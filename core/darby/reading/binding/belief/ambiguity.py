@@ -219,6 +219,9 @@ def _two_values(sentence: Sentence, findings: Sequence[Finding]) -> None:
 
 def _packages_on_offer(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """`8 ft and 10 ft sticks`, `rolls of 23 m and 75 m`: bare sizes joined to a package are others on offer."""
+    for package in findings:
+        if package.kind == "package" and package.stands and _shares_its_unit(sentence, package):
+            package.doubt = package.doubt or "sizes on offer: none is chosen"
     for first, second in pairwise(findings):
         package, other = (second, first) if second.kind == "package" else (first, second)
         if (
@@ -233,6 +236,12 @@ def _packages_on_offer(sentence: Sentence, findings: Sequence[Finding]) -> None:
         joined = bool(between) and set(between) <= {"AND", "COMMA", "EITHER"}
         if joined and package.amount.unit.dimension == other.amount.unit.dimension:
             package.doubt = package.doubt or "sizes on offer: none is chosen"
+
+
+def _shares_its_unit(sentence: Sentence, package: Finding) -> bool:
+    """Whether a bare number is joined to a package: `8 and 10 ft lengths`, `8- and 10-foot lengths`."""
+    before = [t.name for t in sentence.tags if t.end <= package.fact.place and t.name != "DASH"][-2:]
+    return len(before) == 2 and before[0] == "NUMBER" and before[1] in ("AND", "COMMA", "EITHER")
 
 
 def _one_rate_for_two(findings: Sequence[Finding]) -> None:

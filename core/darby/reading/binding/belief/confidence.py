@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
-from collections.abc import Container, Sequence
-from itertools import pairwise
+from collections.abc import Sequence
+from itertools import pairwise, takewhile
 from operator import itemgetter
 
+from darby.reading.binding.belief.which_is_meant import of_one_kind
 from darby.reading.binding.site.finding import Finding
+from darby.reading.parsing.exceptions import ALL_BUT
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy, code_of
@@ -31,7 +33,8 @@ _FAR_SURFACE = (
     FoundBy.LIST_TAIL,
     FoundBy.PHRASE_BEFORE,
 )
-_OWN = FoundBy.LABEL
+_RATES = ("coverage", "consumption")
+_NAMED_BESIDE = (FoundBy.PHRASE, FoundBy.AHEAD, FoundBy.LABEL)
 _JOINS = re.compile(r"\s*(?:,\s*(?:and\s+)?|&\s*|and\s+)(?:(?:the|both|all|each|every)\s+)?", re.IGNORECASE)
 """What stands between the members of a list of places."""
 _OTHERS = ("ELSEWHERE", "EVERYWHERE")
@@ -60,9 +63,9 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
             or _alone(finding, near)
             or _doubt(finding, [word for _, word in strange], hedged)
             or _place_in_doubt(finding, [word for place, word in strange if place < at])
+            or _behind_an_exception(finding, near, low)
             or _of_a_level(finding, near)
-            or _of_a_number(near, read, low, high)
-            or _of_a_mark(finding, near, text, low, high)
+            or of_one_kind(finding, near, text, (low, high), read, lexicon.names)
             or _behind_a_number(finding, near, places, text, lexicon)
             or _on_something_else(finding, near, text, _within(strangers, low, finding.fact.over + _REACH))
             or _listed(finding, strange, near, text)
@@ -166,9 +169,26 @@ def _place_in_doubt(finding: Finding, before: Sequence[str]) -> str:
     scope = finding.scope
     if "under a condition" in (scope.get("where"), scope.get("condition")):
         return "it holds under a condition that is not understood"
+    if finding.kind in _RATES and finding.subjects and finding.subjects[0].how in _NAMED_BESIDE:
+        return ""  # it is the same wherever they go
     if len(before) >= _SOME or (before and not _is_placed(finding)):
         return f"words before it may say where it holds, or of what ({_some(before)})"
     return ""
+
+
+def _behind_an_exception(finding: Finding, tags: Sequence[Tag], low: int) -> str:
+    """Why it is not sure where something holds behind an exception that begins its sentence: in the places that it names, or in all
+    others."""
+    first = next((t for t in tags if t.start > low), None)
+    opens = first is not None and first.name == "EXCEPT" and first.value != ALL_BUT
+    opens = opens and first is not None and first.end <= finding.fact.place
+    if opens and any(t.name == "ELSEWHERE" for t in takewhile(_goes_on, (t for t in tags if t.start > low))):
+        return ""  # `Unless a sheet says otherwise: ..`
+    return "an exception stands before it: whether it holds there, or everywhere else, is not sure" if opens else ""
+
+
+def _goes_on(tag: Tag) -> bool:
+    return tag.name not in ("COMMA", "COLON")
 
 
 def _of_a_level(finding: Finding, tags: Sequence[Tag]) -> str:
@@ -194,35 +214,6 @@ _NUMBERS = ("NUMBER", "CODE", "OTHERS")
 _LAST_WORD = re.compile(r"([A-Za-z]+)\.?\s\Z")
 _WORD = 24
 """Letters of a word that numbers what it names."""
-
-
-def _of_a_number(tags: Sequence[Tag], read: Container[int], low: int, high: int) -> str:
-    """Why something may hold in one room only: a number right behind the place, or beside a surface, was not read, `Office 3.02`,
-    `112 walls`.
-    """
-    for n, (one, other) in enumerate(pairwise(tags)):
-        number = other if one.name in ("room", "ROOM_HEAD", "surface") else one
-        behind = tags[n + 2 : n + 3] if number is other else ()
-        beside = other.start - one.end <= 1 and number.name == "NUMBER" and (number is other or other.name == "surface")
-        if not beside or not low < one.start < high or number.start in read:
-            continue
-        if one.name in ("room", "ROOM_HEAD"):
-            return "a number behind its place, which may say which one is meant, was not read"
-        if not behind or (behind[0].unit is None and behind[0].name in ("COLON", "COMMA", "STOP")):
-            return "a number beside what it is said of, which may say which one is meant, was not read"
-    return ""
-
-
-def _of_a_mark(finding: Finding, tags: Sequence[Tag], text: str, low: int, high: int) -> str:
-    """Why something may hold on some surfaces only: a mark that nothing defines stands beside them, `Type W3 walls`."""
-    on = {w.value for w in finding.surfaces}
-    for mark, surface in pairwise(tags):
-        beside = (mark.name, mark.value) == ("CODE", "a mark") and surface.name == "surface" and surface.value in on
-        if beside and low < mark.start < high and surface.start - mark.end <= 1 and not finding.marks:
-            return (
-                f"a mark before what it is said of may say which of its kind is meant ({text[mark.start : mark.end]})"
-            )
-    return ""
 
 
 _ONTO = re.compile(r"\s(?:to|on|onto|for)\s(?:the\s|all\s)?(?P<word>[A-Za-z][A-Za-z'’-]+)")

@@ -170,6 +170,8 @@ def _believed(out: Finding, site: Site) -> bool:
     chosen = bool(words) and words[-1].name == "CHOICE"
     if chosen or (behind and behind[0].name == "CHOICE" and len(behind) > 1 and behind[1].name == "NUMBER"):
         return out.refuse("?a choice in brackets that nobody has made")
+    if [t.name in wanted for t, wanted in zip(words[-2:], (_MEASURED, _COMPARES), strict=False)] == [True, True]:
+        return out.refuse("says where something else holds")  # `width exceeding 600 mm: two layers`
     if words and words[-1].name == "MONEY":
         return out.refuse("a price")
     changing = bool(words) and words[-1].name in ("CHANGED", "FROM") and bool(named(words, "CHANGED"))
@@ -184,6 +186,10 @@ def _believed(out: Finding, site: Site) -> bool:
     if _in_condition(words):
         return out.refuse(CONDITIONAL)
     return True
+
+
+_MEASURED = ("WIDE", "LONG", "THICK")
+_COMPARES = ("LARGER_THAN", "SMALLER_THAN")
 
 
 def _reference(fact: Fact, site: Site) -> str:

@@ -1,13 +1,15 @@
-"""Whether a fact holds under a condition alone: `where a flat finish is shown, ..`, `Walls over 12 ft: ..`."""
+"""Whether a fact holds under a condition alone (`where a flat finish is shown, ..`, `Walls over 12 ft: ..`), and the bounds that a label
+or lead-in gives."""
 
 from __future__ import annotations
 
 from itertools import pairwise
 
-from darby.reading.binding.site.finding import LIMITS, Site, Tags, named, relative
+from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, named, relative
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.sentence import Phrase
 from darby.reading.parsing.tagging.tag import within
+from darby.rules.found_by import FoundBy
 
 _SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
 _COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
@@ -70,7 +72,8 @@ def _sized(tags: Tags, fact: Fact) -> bool:
             continue
         behind = [t.name for t in tags[first + size : first + size + 2] if t.name not in ("AND", "EITHER")][:1]
         over = first > n + 1 and not (behind and behind[0] in _OF_GOODS)
-        if over or (behind and behind[0] in _SIZED):
+        plus = any(t.name == "SIGN" and t.value == "+" for t in tags[first + size : first + size + 1])
+        if over or plus or (behind and behind[0] in _SIZED):
             return True
     return False
 
@@ -84,3 +87,31 @@ def _length(tags: Tags, at: int) -> int:
 _BEYOND = ("LARGER_THAN", "SMALLER_THAN")
 _OF_GOODS = ("subject", "hint", "THICK", "WIDE", "LONG", "ON_CENTER", "BY_X", "BY")
 """What makes a length behind `over` one of what lies underneath: `walls over 25 mm panels`."""
+
+
+def inherit_bound(out: Finding, site: Site) -> None:
+    """`maximum` in a label, a lead-in or a column's head makes every number under it an upper bound."""
+    if out.bound != "exact":
+        return
+    behind = site.behind(out.fact)
+    numbered = len(behind) > 2 and behind[2].name in ("NUMBER", "FEET_INCHES")
+    if len(behind) > 1 and behind[0].name == "COMMA" and behind[1].name in LIMITS and not numbered:
+        # `450 mm apart, maximum`
+        out.bound = LIMITS[behind[1].name]
+        return
+    last = site.before[-1] if site.before else None
+    if last is not None and last.kind == out.kind and last.bound in LIMITS.values():
+        between = [t.name for t in site.sentence.tags if last.fact.over <= t.start < out.fact.place]
+        if "SEMICOLON" not in between and "AND" in between:
+            out.bound = last.bound  # `not more than 12 in. on ceilings and 16 in. on walls`
+            return
+    if limits_sizes(site.headed):
+        return
+    for name, tags in ((FoundBy.LABEL, site.label), *((a.name, a.tags) for a in site.context.all if a.role != "row")):
+        limit = next((t for t in tags if t.name in LIMITS), None)
+        if limit is not None:
+            out.bound = LIMITS[limit.name]
+            out.how.append(("bound", name))
+            return
+        if named(tags, "subject") and name != FoundBy.LABEL:
+            return

@@ -83,10 +83,6 @@ _BROUGHT = re.compile(
 )
 
 
-OPENS_DEFINITION = ("opens", "definition")
-"""What the tag of such a mark says besides: it gives the system to no place."""
-
-
 def brought(text: str) -> dict[int, str]:
     """The systems that a text adds or changes, each by where its mark stands: `Add PT-7, satin, two coats`, `Type 4B, change ..`"""
     return {m.start(m.lastgroup or 0): m[m.lastgroup or 0] for m in _BROUGHT.finditer(text)}

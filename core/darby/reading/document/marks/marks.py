@@ -22,7 +22,6 @@ from darby.reading.document.marks.mark_openings import (
     NAMED,
     ONE_CODE,
     OPENS,
-    OPENS_DEFINITION,
     RUN_ON,
     SINGLE_BEFORE,
     SINGLE_BEHIND,
@@ -42,7 +41,7 @@ from darby.reading.document.marks.mark_spelling import CODE, PARTED, any_of, bar
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
-from darby.reading.parsing.tagging.tag import Tag, within
+from darby.reading.parsing.tagging.tag import OPENS_DEFINITION, Tag, within
 from darby.text.spans import View
 
 Tags = Sequence[Tag]

@@ -15,6 +15,8 @@ from darby.reading.parsing.tagging.tag import Tag, within
 _TELLING = ("edge", "end", "field")
 """Places on a sheet; right before the name of a surface or a support they are none."""
 _WORD = re.compile(r"(?<![A-Za-z-])([A-Za-z]{3,12}(?:-[a-z]{3,8}){0,2})\s{1,8}\Z", re.IGNORECASE)
+_VAGUE = ("ABOUT",)
+"""What such a word means before a number: `some 20 sheets`, and `some walls`."""
 _REACH = 24
 _BLANKS = 8
 """Between two words, as justified text has them."""
@@ -30,7 +32,9 @@ def without_mere_sides(tags: Sequence[Tag], text: str, which: Collection[str] = 
         behind = tags[n + 1] if n + 1 < len(tags) else None
         beside = behind is not None and behind.start - tag.end <= _BLANKS and not text[tag.end : behind.start].strip()
         word = _WORD.search(text, max(0, tag.start - _REACH), tag.start) if tag.name == "surface" else None
-        if word is not None and word[1].lower() in which and not within(tags, word.start(1), word.end(1)):
+        held = within(tags, word.start(1), word.end(1)) if word is not None else ()
+        if word is not None and word[1].lower() in which and all(t.name in _VAGUE for t in held):
+            out = [t for t in out if t not in held]
             out.append(
                 Tag(word.start(1), word.end(1), "where", " ".join(text[word.start(1) : tag.end].lower().split()))
             )

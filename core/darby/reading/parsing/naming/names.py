@@ -25,6 +25,8 @@ class Names:
     """`[label_only]`: words that open a line and name no place, whatever is said behind them."""
     sided: Container[str] = frozenset()
     """`[sided]`: words that tell one side of a wall from the other."""
+    no_sides: Container[str] = frozenset()
+    """`[no_side]`: words before `side` that tell no side of a wall from the other: all of them, and those of a sheet."""
     heads: Container[str] = frozenset()
     """`[place_nouns]`: nouns that with a plain word before them name a place: `common areas`."""
     alone: Container[str] = frozenset()
@@ -33,6 +35,10 @@ class Names:
     """Words before such a noun that name no place: `remaining areas`, `surface area`."""
     buildings: Container[str] = frozenset()
     """Rooms that may as well be all of a building: a clinic, a library."""
+    several: Container[str] = frozenset()
+    """Nouns of several places, which what stands behind them may tell apart: `spaces without windows`."""
+    dividing: Container[str] = frozenset()
+    """Words for what stands between two places: `separation`."""
     beside: Container[str] = frozenset()
     """Words that mean something else elsewhere, and beside a room are another: `Telecom rooms, risers: ..`."""
     carrying: Container[str] = frozenset()
@@ -41,6 +47,8 @@ class Names:
     """`[short_rooms]`: what drawings write for the name of a room before its number, and the name: `elec` for electrical."""
     papers: Container[str] = frozenset()
     """Nouns of documents, dates and the like, whose numbers name no room: `in Schedule 104`."""
+    sorts: Container[str] = frozenset()
+    """`[sorts]`: words of which a letter or a number makes one sort of a surface: `type A`."""
     kinds: bool = False
     """Whether `Type A` is a kind of dwelling in the document."""
 

@@ -14,7 +14,7 @@ from itertools import islice, takewhile
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.place_lists import with_listed_places
 from darby.reading.parsing.naming.place_names import MOST_WORDS, Word, with_whole_names
-from darby.reading.parsing.naming.place_nouns import with_headed_places
+from darby.reading.parsing.naming.place_nouns import with_dividers, with_headed_places
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, begun_by, ended_by, first_behind, put, within
 
@@ -33,7 +33,9 @@ def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
 def _with_open(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags with the places that stand by themselves."""
     found, words = with_whole_names(tags, text, names)
-    found = with_headed_places(_called(_sides(found, text, names), text, names), text, names)
+    found = with_headed_places(
+        _called(with_dividers(_sides(found, text, names), text, names), text, names), text, names
+    )
     if not words:
         return found
     taken = [t for t in found if t.name != "NUMBER"]
@@ -44,7 +46,7 @@ def _with_open(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     return put(new, found)
 
 
-_SIDE = re.compile(r"(?<![A-Za-z-])(?P<of>[A-Za-z][A-Za-z'’-]{1,30})\s(?:side|face)(?![A-Za-z-])", re.IGNORECASE)
+_SIDE = re.compile(r"(?<![A-Za-z-])(?P<of>[A-Za-z][A-Za-z'’-]{1,30})\s(?P<noun>side|face)(?![A-Za-z-])", re.IGNORECASE)
 
 
 def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
@@ -61,7 +63,8 @@ def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
             new.append(Tag(match.start(), building.end(), "room", said))
             continue
         of = match["of"].lower()
-        if all(t.name in _FACED for t in inside) and (inside or names.can_name(of) or of in names.sided):
+        named = all(t.name in _FACED for t in inside) and (inside or names.can_name(of) or of in names.sided)
+        if named or _faces(match, tags, inside, text, names):
             kept = within(tags, match.start() - 2, match.start()) if inside and inside[0].name == "ROOM_HEAD" else []
             led = [t for t in kept if t.name == "room" and t.end == match.start() - 1]  # `pump room side`
             start = min([match.start(), *(t.start for t in (*inside, *led))])
@@ -79,6 +82,26 @@ def _sides(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     return put(new, tags) if new else list(tags)
 
 
+def _faces(match: re.Match[str], tags: Sequence[Tag], inside: Sequence[Tag], text: str, names: Names) -> bool:
+    """Whether a word that means something else elsewhere says which side of a wall is meant: `on the unit side`, `back side of partitions`.
+    A sheet has sides of its own, which are long or bound, and not all sides are some."""
+    of = match["of"].lower()
+    if match["noun"].lower() != "side" or of in names.no_sides or any(t.end > match.end("of") for t in inside):
+        return False
+    to = _OF_IT.match(text, match.end())
+    wall = to is not None and any(
+        t.name == "surface" and t.start == to.end() for t in within(tags, to.end(), to.end() + 1)
+    )
+    of_it = any(
+        t.name == "surface" and text[t.end : match.start()] == ", "
+        for t in within(tags, match.start() - 3, match.start() - 2)
+    )
+    return wall or of_it or _ON_IT.search(text, max(0, match.start() - _NEAR), match.start()) is not None
+
+
+_OF_IT = re.compile(r"\sof\s(?:the\s|each\s|every\s|all\s|such\s)?")
+_ON_IT = re.compile(r"(?<![A-Za-z])(?:on|at|to|for)\s(?:the\s)?\Z", re.IGNORECASE)
+_NEAR = 12
 _OF_BUILDING = re.compile(r"\sof\s(?:the\s|each\s)?(?P<noun>[A-Za-z]+)")
 """A side of a building is a place, and no side of a wall; a side of the house wall is one."""
 _SIDE_OF = re.compile(

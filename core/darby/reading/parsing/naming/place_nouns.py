@@ -32,10 +32,70 @@ def with_headed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag
     if not names.heads:
         return list(tags)
     words = list(words_of(text, tags))
-    new = [*_told_apart(tags, text), *_headed(words, tags, text, names), *_titled(words, tags, text, names)]
+    new = [*_told_apart(tags, text, names), *_headed(words, tags, text, names), *_titled(words, tags, text, names)]
     return put(new, tags) if new else list(tags)
 
 
+def with_dividers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
+    """The tags with a `where` for each wall that stands between two places: `kitchen/dining wall`, `garage/house separation`, `walls
+    between shop and store`. What is said of it is said of no other wall of these places."""
+    new = [*_slashed(tags, text, names), *_between(tags, text, names)]
+    return put(new, tags) if new else list(tags)
+
+
+_SLASH = re.compile(r"(?<=[A-Za-z])\s?/\s?(?=[A-Za-z])")
+_LAST = re.compile(r"(?<![A-Za-z-])[A-Za-z][A-Za-z'’]{2,20}\Z")
+_FIRST = re.compile(r"[A-Za-z][A-Za-z'’]{2,20}(?![A-Za-z-])")
+_DIVIDER = re.compile(r"\s(?:(?P<sort>[A-Za-z]{3,12})\s)?(?P<noun>[A-Za-z]{4,12})(?![A-Za-z-])")
+
+
+def _slashed(tags: Sequence[Tag], text: str, names: Names) -> Iterator[Tag]:
+    for slash in _SLASH.finditer(text):
+        left = next((t for t in within(tags, slash.start() - 1, slash.start()) if t.name in _PLACED), None)
+        right = next((t for t in within(tags, slash.end(), slash.end() + 1) if t.name in _PLACED), None)
+        before, after = _LAST.search(text, max(0, slash.start() - 24), slash.start()), _FIRST.match(text, slash.end())
+        if (left is None and right is None) or before is None or after is None:
+            continue
+        start, end = left.start if left is not None else before.start(), right.end if right is not None else after.end()
+        noun = _DIVIDER.match(text, end)
+        if noun is not None and noun["sort"] and noun["sort"].lower() in names.dividing:
+            last = noun.end("sort")
+        elif noun is not None and (noun["noun"] if noun["sort"] is None else noun["sort"]).lower() in names.dividing:
+            last = noun.end()
+        else:
+            last = end
+        surface = next((t for t in within(tags, last, last + 2) if t.name == "surface" and t.start == last + 1), None)
+        one = surface is not None and not text[surface.start : surface.end].lower().endswith("s")
+        if one or last > end:
+            said = text[start : surface.end if one and surface is not None else last]
+            yield Tag(start, last, "where", " ".join(said.lower().split()))
+
+
+_BETWEEN = re.compile(
+    r"between\s(?P<what>(?:(?:the|two|adjoining|adjacent)\s)?[A-Za-z][A-Za-z'’-]{2,20}(?:\s[A-Za-z][A-Za-z'’-]{2,20}){0,4})"
+    r"(?=\s?(?:[:,.;)]|\Z))",
+    re.IGNORECASE,
+)
+_VERB = re.compile(r"\s(?:shall|are|is|get|gets|receive|receives|to|has|have|will|must|need|needs)\s", re.IGNORECASE)
+_PLACED = ("room", "ROOM_HEAD")
+
+
+def _between(tags: Sequence[Tag], text: str, names: Names) -> Iterator[Tag]:
+    for tag in tags:
+        if tag.name != "BETWEEN":
+            continue
+        surface = next((t for t in within(tags, tag.start - 2, tag.start) if t.name == "surface"), None)
+        led = _LAST.search(text, max(0, tag.start - 24), max(0, tag.start - 1))
+        if surface is None and (led is None or led[0].lower() not in names.dividing):
+            continue
+        verb = _VERB.search(text, tag.end, tag.end + _FAR)
+        match = _BETWEEN.match(text, tag.start, verb.start() if verb is not None else len(text))
+        end = match.end() if match is not None else None
+        if end is not None and all(t.name in (*_PLACED, "AND", "BETWEEN") for t in within(tags, tag.start, end)):
+            yield Tag(tag.start, end, "where", " ".join(text[tag.start : end].lower().split()))
+
+
+_FAR = 60
 _APART = re.compile(
     r"\s(?:with(?:out)?|having|facing|next\sto|adjoining|adjacent\sto|opposite|near|outside|above|below|beneath|over|under|beside)\s"
     r"(?:the\s|a\s|an\s)?[A-Za-z][A-Za-z'’ -]{1,50}(?=\s?:)",
@@ -53,17 +113,17 @@ def _opens(text: str, start: int) -> bool:
     return not at or text[at - 1] in ".;"
 
 
-def _told_apart(tags: Sequence[Tag], text: str) -> Iterator[Tag]:
+def _told_apart(tags: Sequence[Tag], text: str, names: Names) -> Iterator[Tag]:
     """`Rooms without windows: ..`, `Offices facing the street: ..`: a label that tells some rooms from others is a place, as it is
     written; what it tells them by has nothing itself."""
     heads = [(t.start, t.end) for t in tags if t.name in ("ROOM_HEAD", "room")]
-    for start, end in (*heads, *(m.span() for m in _HEAD.finditer(text))):
+    for start, end in (*heads, *(m.span() for m in _A_NOUN.finditer(text) if m[0].lower() in names.several)):
         match = _APART.match(text, end) if _opens(text, start) else None
         if match is not None and not any(t.name in _SAYS for t in within(tags, end + 1, match.end())):
             yield Tag(start, match.end(), "room", " ".join(text[start : match.end()].lower().split()))
 
 
-_HEAD = re.compile(r"(?<![A-Za-z-])(?:spaces|areas|floors|levels|storeys|stories)(?![A-Za-z-])", re.IGNORECASE)
+_A_NOUN = re.compile(r"(?<![A-Za-z-])[A-Za-z]{4,12}(?![A-Za-z-])")
 
 
 _SAYS = (

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from darby.reading.parsing.naming.names import Names
-from darby.reading.parsing.tagging.tag import Tag, begun_by
+from darby.reading.parsing.tagging.tag import ENDS, Tag, begun_by
 
 _OF_FINISH = re.compile(r"\bfinish", re.IGNORECASE)
 _NEAR = 12
@@ -15,7 +15,6 @@ _LED = re.compile(r"\b(?:on|at|throughout)\s+(?:the\s+)?\Z", re.IGNORECASE)
 _TO = re.compile(r"\sto\s(?:the\s)?\Z", re.IGNORECASE)
 _WORD = re.compile(r"[A-Za-z]+")
 _SEVERAL = re.compile(r"\s?[:–—]|\s-\s")
-_ENDS = ("STOP", "SEMICOLON")
 _SAYS = ("COLON", "SHALL_BE", "HOLDS")
 _STATED = ("NUMBER", "A_COAT", "A_LAYER", "mark")
 _FAR = 12
@@ -35,7 +34,7 @@ def is_storey(match: re.Match[str], members: int, tags: Sequence[Tag], names: Na
     beside = bool(behind) and behind[0].name == "surface" and behind[0].start == match.end() + 1
     if members > 1:
         return beside or _SEVERAL.match(text, match.end()) is not None
-    begins = next((t.end for t in reversed(tags[:n]) if t.name in _ENDS and t.end <= match.start()), 0)
+    begins = next((t.end for t in reversed(tags[:n]) if t.name in ENDS and t.end <= match.start()), 0)
     if _TO.search(text, max(begins, before), match.start()):
         return any(word.lower() in names.carrying for word in _WORD.findall(text, begins, match.start()))
     opens = not text[begins : match.start()].strip(" -•*")
@@ -47,5 +46,5 @@ def _told(behind: Sequence[Tag]) -> bool:
     names = [t.name for t in behind]
     places = next((n for n, name in enumerate(names) if name not in ("surface", "AND", "COMMA")), len(names))
     said = names[places + 1 :]
-    said = said[: next((n for n, name in enumerate(said) if name in _ENDS), len(said))]
+    said = said[: next((n for n, name in enumerate(said) if name in ENDS), len(said))]
     return names[places : places + 1] != [] and names[places] in _SAYS and any(name in _STATED for name in said)

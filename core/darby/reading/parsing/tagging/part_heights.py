@@ -26,11 +26,6 @@ _FLOOR = re.compile(
     r"(?:above|from|off)\s(?:the\s)?(?:finished\s|fin\.\s)?(?:floors?|slab|f\.?f\.?l\.?)(?![A-Za-z]))",
     re.IGNORECASE,
 )
-_NO_PART = re.compile(
-    r"\s(?:above|below|from|off|past|beyond|to|deck|structure|underside|slab|ceilings?|soffits?)(?![A-Za-z-])",
-    re.IGNORECASE,
-)
-"""What is no height of a part: `walls to 150 mm above the ceiling`, `walls to 3.6 m deck`."""
 _TWIN = re.compile(r"\s?\([^()]{1,20}\)")
 _UNMEASURED = (
     "ON_CENTER",
@@ -68,12 +63,14 @@ class Heights:
     """A share, and what leads to that of which it is."""
     lines: re.Pattern[str]
     """Lines on a surface, and what leads to one."""
+    beyond: re.Pattern[str]
+    """What is no height of a part, behind a length: `walls to 150 mm above the ceiling`, `walls to 3.6 m deck`."""
 
     @classmethod
     def of(cls, words: Mapping[str, Sequence[str]]) -> Heights:
-        """Of lists named `ends` (lower, top), `shares` (half), `lines` (dado) and `heights` (what may stand behind a line)."""
-        ends, shares, lines, heights = (
-            any_phrase(words.get(key, ())) for key in ("ends", "shares", "lines", "heights")
+        """Of lists named `ends` (lower, top), `shares` (half), `lines` (dado), `heights` (what may stand behind a line) and `beyond`."""
+        ends, shares, lines, heights, beyond = (
+            any_phrase(words.get(key, ())) for key in ("ends", "shares", "lines", "heights", "beyond")
         )
         return cls(
             re.compile(rf"(?<![A-Za-z-])(?:{ends})\s{_ABOUT}\Z", re.IGNORECASE),
@@ -86,6 +83,7 @@ class Heights:
                 rf"(?<![A-Za-z-])(?:(?:up\s)?to|above|below|from)\s(?:the\s)?(?:underside\sof\s)?(?:the\s)?(?:{lines})(?:\s(?:{heights}))?(?![A-Za-z-])",
                 re.IGNORECASE,
             ),
+            re.compile(rf"\s(?:{beyond})(?![A-Za-z-])", re.IGNORECASE),
         )
 
 
@@ -146,7 +144,7 @@ def _measured(tags: Sequence[Tag], text: str, heights: Heights) -> Iterator[tupl
             floor = _FLOOR.match(text, end) or (led if led["from"] else None)
             before = [t for t in tags[max(0, n - 4) : n] if t.end <= led.start()][-1:]
             on = before and before[0].name == "surface" and not text[before[0].end : led.start()].strip()
-            on = on and not _NO_PART.match(text, end) and (not behind or behind[0].name not in _UNMEASURED)
+            on = on and not heights.beyond.match(text, end) and (not behind or behind[0].name not in _UNMEASURED)
             both = "up" in led[0].lower() and _BEYOND.search(text, end, end + _FURTHER) is not None
             if floor is not None or on or both:
                 yield led.start(), max(end, floor.end()) if floor is not None else end

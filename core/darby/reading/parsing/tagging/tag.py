@@ -14,6 +14,12 @@ from darby.quantities.units import UNITS, Unit
 Meaning = tuple[str, str]
 """Terminal and value."""
 
+ENDS = ("STOP", "SEMICOLON")
+"""Signs that part what is said from what is said before."""
+
+OPENS_DEFINITION = ("opens", "definition")
+"""What else a mark says that opens its own definition: it gives the system to no place."""
+
 NUMBERED = ("NUMBER", "CODE", "DAMAGED", "FEET_INCHES", "BLANK")
 """Tags that hold a number of the text, or stand where one is wanted."""
 

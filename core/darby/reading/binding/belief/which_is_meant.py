@@ -1,0 +1,143 @@
+"""Which of several surfaces or rooms of a kind is meant: what stands beside a name and was not read may say so.
+
+`112 walls`, `Type A walls`, `walls that are not tiled` are some walls and no others. Where the words that tell them apart made no place,
+no mark and no limit, what is said would hold on all of them, and waits to be confirmed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Container, Sequence
+from itertools import pairwise
+
+from darby.reading.binding.site.finding import Finding
+from darby.reading.parsing.naming.names import Names
+from darby.reading.parsing.tagging.tag import Tag
+
+
+def of_one_kind(
+    finding: Finding, tags: Sequence[Tag], text: str, sentence: tuple[int, int], read: Container[int], names: Names
+) -> str:
+    """Why something may hold on some of its kind only. `read` are the numbers that became facts."""
+    low, high = sentence
+    return (
+        _of_a_number(tags, read, low, high)
+        or _of_a_mark(finding, tags, text, low, high, names.sorts)
+        or _of_those_that(finding, tags, text, low)
+        or _of_storeys(finding, tags, low, high)
+        or _behind_a_label(finding, tags, text, low, names)
+    )
+
+
+def _behind_a_label(finding: Finding, tags: Sequence[Tag], text: str, low: int, names: Names) -> str:
+    """Why something may not hold wherever it seems to: its label says where, or of what, in words of which none was read."""
+    led = [t for t in tags if low < t.start < finding.fact.place]
+    colon = next((n for n, t in enumerate(led) if t.name == "COLON"), None)
+    if colon is None or any(t.name not in _SILENT for t in led[:colon]):
+        return ""
+    start = led[0].start if colon else led[colon].start
+    label = text[max(low + 1, 0) : led[colon].start].strip()
+    words = _A_WORD.findall(label)
+    told = [w for w in words if w.lower() not in names.labels and w.lower().rstrip("s") not in names.labels]
+    if start < 0 or not 0 < len(words) <= _LABEL or not any(w.lower() not in names.plain for w in told):
+        return ""
+    return f"its label may say where it holds, or of what, and is not understood ({label})"
+
+
+_SILENT = ("COMMA", "AND", "OPEN", "CLOSE", "DASH", "SIGN", "OF", "LENGTH_UNIT", "ORDINAL")
+_A_WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")
+_LABEL = 4
+"""Words of a label; what is longer is a sentence."""
+
+
+def _of_storeys(finding: Finding, tags: Sequence[Tag], low: int, high: int) -> str:
+    """Why something may be said of storeys: `both floors: two coats`."""
+    on = {w.value for w in finding.surfaces}
+    for both, surface in pairwise(tags):
+        floors = (both.name, surface.name, surface.value) == ("BOTH", "surface", _FLOOR)
+        if floors and surface.value in on and low < both.start < high:
+            return "what it is said of may be storeys, and no floors"
+    return ""
+
+
+_FLOOR = "floor"
+
+
+_THAT = re.compile(r"\s(?:(?:that|which|whose)\s(?:(?!shall|are to|is to|receive|get|need|take)[a-z])|not\s[a-z])")
+"""What tells some from others behind a name: no comma stands before it."""
+
+
+def _of_those_that(finding: Finding, tags: Sequence[Tag], text: str, low: int) -> str:
+    """Why something may hold on some surfaces only: `walls that are not tiled`, where nothing of it was read."""
+    on = {w.value for w in finding.surfaces}
+    limited = _is_placed(finding) or not finding.scope.keys().isdisjoint(_LIMITS)
+    for tag in () if limited else tags:
+        if low < tag.start < finding.fact.place and tag.name == "surface" and tag.value in on:
+            match = _THAT.match(text, tag.end)
+            if match is not None:
+                said = text[tag.start : match.end() + 20].rsplit(" ", 1)[0]
+                return f"it may be said of some of them alone ({said} ..)"
+    return ""
+
+
+_LIMITS = ("where", "facing", "condition")
+
+
+def _is_placed(finding: Finding) -> bool:
+    return bool(finding.marks) or any(room for room, _ in finding.places)
+
+
+def _of_a_number(tags: Sequence[Tag], read: Container[int], low: int, high: int) -> str:
+    """Why something may hold in one room only: a number right behind the place, or beside a surface, was not read, `Office 3.02`,
+    `112 walls`.
+    """
+    for n, (one, other) in enumerate(pairwise(tags)):
+        number = other if one.name in ("room", "ROOM_HEAD", "surface") else one
+        behind = tags[n + 2 : n + 3] if number is other else ()
+        beside = other.start - one.end <= 1 and number.name == "NUMBER" and (number is other or other.name == "surface")
+        if not beside or not low < one.start < high or number.start in read:
+            continue
+        if one.name in ("room", "ROOM_HEAD"):
+            return "a number behind its place, which may say which one is meant, was not read"
+        if not behind or (behind[0].unit is None and behind[0].name in ("COLON", "COMMA", "STOP")):
+            return "a number beside what it is said of, which may say which one is meant, was not read"
+    return ""
+
+
+def _of_a_mark(finding: Finding, tags: Sequence[Tag], text: str, low: int, high: int, sorts: Container[str]) -> str:
+    """Why something may hold on some surfaces only: a mark that nothing defines stands beside them, `Type W3 walls`."""
+    on = {w.value for w in finding.surfaces}
+    for surface in tags if sorts and not finding.marks else ():
+        if surface.name == "surface" and surface.value in on and low < surface.start < high:
+            sort = _sort_of(surface, tags, text, sorts)
+            if sort:
+                return f"what it is said of is of one sort alone, and which that is is not known ({sort})"
+    for mark, surface in pairwise(tags):
+        beside = (mark.name, mark.value) == ("CODE", "a mark") and surface.name == "surface" and surface.value in on
+        if beside and low < mark.start < high and surface.start - mark.end <= 1 and not finding.marks:
+            return (
+                f"a mark before what it is said of may say which of its kind is meant ({text[mark.start : mark.end]})"
+            )
+    return ""
+
+
+_SORT_BEFORE = re.compile(r"(?<![A-Za-z-])(?P<sort>[A-Za-z]{3,12})\s(?P<which>[A-Z]|[0-9]{1,2})\s\Z")
+_SORT_BEHIND = re.compile(
+    r"\s(?:of\s|\()?(?P<sort>[A-Za-z]{3,12})\s(?P<which>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9]|[.,/][0-9]|\s?[\"'%-])"
+)
+_SORT = 18
+"""Letters of such a word with its letter or number."""
+
+
+def _sort_of(surface: Tag, tags: Sequence[Tag], text: str, sorts: Container[str]) -> str:
+    """`Type A walls`, `walls type A`: which of its kind a surface is, where nothing else was read of the letter or number."""
+    found = (
+        _SORT_BEFORE.search(text, max(0, surface.start - _SORT), surface.start),
+        _SORT_BEHIND.match(text, surface.end),
+    )
+    for match in found:
+        if match is not None and match["sort"].lower() in sorts:
+            held = [t for t in tags if t.start < match.end("which") and match.start("sort") < t.end]
+            if all(t.name in ("NUMBER", "CODE", "REFERENCE", "hint", "NO") for t in held):
+                return match[0].strip(" (")
+    return ""
