@@ -23,10 +23,21 @@ def of_one_kind(
     return (
         _of_a_number(tags, read, low, high)
         or _of_a_mark(finding, tags, text, low, high, names.sorts)
-        or _of_those_that(finding, tags, text, low)
+        or _of_those_that(finding, tags, text, low, high)
         or _of_storeys(finding, tags, low, high)
         or _behind_a_label(finding, tags, text, low, names)
+        or _of_a_color(finding, tags, text, names)
     )
+
+
+def _of_a_color(finding: Finding, tags: Sequence[Tag], text: str, names: Names) -> str:
+    """Why a place may be none: words that no list knows stand behind a look, `matte in Pond Moss`, and may be its color."""
+    held = {room for room, _ in finding.places}
+    for look, room in pairwise(tags):
+        beside = look.name == "sheen" and room.name == "room" and room.value in held and text[room.start].isupper()
+        if beside and text[look.end : room.start] == " in " and not any(w in names.parts for w in room.value.split()):
+            return f"where it holds may be a color instead ({text[room.start : room.end]})"
+    return ""
 
 
 def _behind_a_label(finding: Finding, tags: Sequence[Tag], text: str, low: int, names: Names) -> str:
@@ -67,12 +78,11 @@ _THAT = re.compile(r"\s(?:(?:that|which|whose)\s(?:(?!shall|are to|is to|receive
 """What tells some from others behind a name: no comma stands before it."""
 
 
-def _of_those_that(finding: Finding, tags: Sequence[Tag], text: str, low: int) -> str:
+def _of_those_that(finding: Finding, tags: Sequence[Tag], text: str, low: int, high: int) -> str:
     """Why something may hold on some surfaces only: `walls that are not tiled`, where nothing of it was read."""
     on = {w.value for w in finding.surfaces}
-    limited = _is_placed(finding) or not finding.scope.keys().isdisjoint(_LIMITS)
-    for tag in () if limited else tags:
-        if low < tag.start < finding.fact.place and tag.name == "surface" and tag.value in on:
+    for tag in tags if finding.scope.keys().isdisjoint(_LIMITS) else ():
+        if low < tag.start < high and tag.name == "surface" and tag.value in on:
             match = _THAT.match(text, tag.end)
             if match is not None:
                 said = text[tag.start : match.end() + 20].rsplit(" ", 1)[0]

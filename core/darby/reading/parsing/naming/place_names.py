@@ -81,6 +81,10 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
             continue  # `Remaining rooms: ..`
         if inside and all(t.name.isupper() or (titled and t.name in ("hint", "subject")) for t in inside):
             new.append(Tag(match.start(), match.end(), "room", singular(match[0].lower())))
+    new.extend(
+        Tag(match.start(), match.end(), "room", singular(match[0].lower()))
+        for match in (_SPELLED if text.isupper() else _ABBREVIATED).finditer(text)
+    )
     out = put(new, tags)
     named = [
         tag.name == "room" and n + 1 < len(out) and out[n + 1].name == "subject" and out[n + 1].start == tag.end + 1
@@ -89,6 +93,9 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
     return [evolve(tag, loose=True) if inside else tag for tag, inside in zip(out, named, strict=True)]
 
 
+_SPELLED = re.compile(r"(?<![A-Za-z.-])(?:[A-Z]\.){2,4}\s(?:[Rr]ooms?|ROOMS?)(?![A-Za-z])")
+_ABBREVIATED = re.compile(r"(?<![A-Za-z.-])(?:(?:[A-Z]\.){2,4}|[A-Z]{2,4})\s(?:[Rr]ooms?|ROOMS?)(?![A-Za-z])")
+"""Rooms that are called by letters: `I.T. rooms`, `AV room`; among capitals only those with full stops can be told from words."""
 _CALLED = re.compile(
     r"(?<![A-Za-z-])(?!(?:Each|Every|All|The|This|Any|Other|These|Both|For|Per|Such|Same|And|With|In|At|To|Of|No)\s)"
     r"(?!(?:One|Two|Three|Four|Five|Six|New|Existing|Which|Whole|Entire|Large|Small)\s)"

@@ -15,6 +15,8 @@ SOME = {
     "Doors which are painted: three coats gloss.": "it may be said of some of them alone",
     "Meter cupboard: two coats flat.": "its label may say where it holds",
     "Lobby: two coats flat. Shell: one coat flat.": "its label may say where it holds",
+    "Walls get two coats of matte in Pond Moss.": "may be a color instead",
+    "Green board on walls that aren't tiled.": "it may be said of some of them alone",
     "112 walls: two coats eggshell.": "a number beside what it is said of",
 }
 
