@@ -190,7 +190,7 @@ class Lexicon:
     @cached_property
     def layer_words(self) -> dict[str, str]:
         """The layer that a bare word names behind what it is of."""
-        return self._meaning("layer_words")
+        return self.meaning("layer_words")
 
     @cached_property
     def hues(self) -> frozenset[str]:
@@ -200,7 +200,7 @@ class Lexicon:
     @cached_property
     def records(self) -> dict[str, str]:
         """What labels that name records say: behind `rooms` any name is a room's, behind `known` a known one is."""
-        return self._meaning("records")
+        return self.meaning("records")
 
     @cache  # noqa: B019 - a lexicon lives as long as the program
     def words_of(self, *tables: str) -> frozenset[str]:
@@ -217,10 +217,10 @@ class Lexicon:
             [word for v in self.vocabularies for word in v.words("numbered_place")],
             self.words_of("label_only"), self.words_of("sided"), self.words_of("no_side"),
             self._nouns("heads"), self._nouns("alone"), self._nouns("counted"), self._nouns("buildings"), self._nouns("several"), self._nouns("dividing"), self._nouns("beside"),
-            self.words_of("carrying"), self._meaning("short_rooms"), self._nouns("papers", "no_place"), self.words_of("sorts"),
+            self.words_of("carrying"), self.meaning("short_rooms"), self._nouns("papers", "no_place"), self.words_of("sorts"),
         )  # fmt: skip
 
-    def _meaning(self, name: str) -> dict[str, str]:
+    def meaning(self, name: str) -> dict[str, str]:
         """The words of a table's lists, each with the key of its list."""
         tables = [v.tables.get(name, {}) for v in self.vocabularies]
         return {word: key for table in tables for key, said in table.items() for word in strings(said)}

@@ -75,6 +75,7 @@ NO_WORDS = frozenset(
         "short_rooms",
         "sided",
         "no_side",
+        "coat_letters",
         "stops_at",
         "surfaces",
         "taken_over",
