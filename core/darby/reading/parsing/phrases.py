@@ -59,6 +59,7 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
             and not part.tail
             and _goes_on(phrase, words)
             and not _says_more(tags, runs[number:])
+            and not _begins_list(phrase, words, run, runs[number + 1 :], tags)
         ):
             phrase.tags.extend(words)
         elif (
@@ -188,12 +189,12 @@ def _leads_on(
 
 
 def _begins_list(phrase: Phrase, words: Sequence[Tag], run: _Run, later: Sequence[_Run], tags: Sequence[Tag]) -> bool:
-    """Whether places begin the list that the next fact is said of: `walls 300 mm, ceilings and soffits 200 mm`. The fact before has its
-    own place before it, as that one has."""
+    """Whether places begin the list that the next fact is said of: `walls 300 mm, ceilings and soffits 200 mm`. The fact before has a
+    place of its own; `300 mm on walls, ceilings and soffits 200 mm` joins the last two."""
     at = next((n for n, r in enumerate(later) if r.facts), len(later))
     if run.opened_by != "COMMA" or at == len(later) or later[at].opened_by != "AND":
         return False
-    if not any(t.name in _PLACED for t in (*phrase.lead, *phrase.part.label)):
+    if not any(t.name in _PLACED for t in (*phrase.tags, *phrase.part.label)):
         return False
     first = tags[later[at].facts[0].start].start
     lists = [words, *(tags[r.tags[0] : r.tags[1]] for r in later[: at + 1])]
