@@ -73,7 +73,8 @@ def _sized(tags: Tags, fact: Fact) -> bool:
         behind = [t.name for t in tags[first + size : first + size + 2] if t.name not in ("AND", "EITHER")][:1]
         over = first > n + 1 and not (behind and behind[0] in _OF_GOODS)
         rest = [t.name for t in tags[first + size : first + size + 2]]
-        plus = rest[:1] == ["PLUS"] and (not rest[1:] or rest[1] in ("COLON", "COMMA", "STOP"))  # `walls 3m+: ..`
+        # `walls 3m+: ..`, `walls 3 m and up: ..`
+        plus = rest[:1] in (["PLUS"], ["AND"]) and (not rest[1:] or rest[1] in ("COLON", "COMMA", "STOP"))
         if over or plus or (behind and behind[0] in _SIZED):
             return True
     return False
