@@ -147,7 +147,8 @@ class DocumentWords:
             tags = list(self._learned.tagged(self.siblings.tagged(placed, view), view.text))
             tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
             tags = list(self.blocks.tagged(tags, view, self.names))
-        return with_exceptions(within_larger(tags, view.text, self.names.numbered))
+        tags = within_larger(tags, view.text, self.names.numbered)
+        return with_exceptions(tags, view.text, self.lexicon.vocabularies)
 
     def _with_places(self, view: View) -> Sequence[Tag]:
         tags = self._with_marks(_once(self._said, view, self._colored), view.text)
@@ -163,8 +164,8 @@ class DocumentWords:
             self._places[id(view)] = id(view) in self.blocks.records or self._of_places(view)
         return self._places[id(view)]
 
-    def _of_places(self, view: View, low: int = 0, high: int | None = None) -> bool:
-        return of_places(view.text, self.tags(view), self.lexicon, self.names, low, high)
+    def _of_places(self, view: View, *part: int) -> bool:
+        return of_places(view.text, self.tags(view), self.lexicon, self.names, *part)
 
     def places_in(self, heading: Clause) -> bool:
         """Whether a heading is of places, or of what its bracket says are some, `TRIM (Kitchen)`; one that may as well be a whole building
@@ -173,7 +174,7 @@ class DocumentWords:
             return True
         bracket = inside_bracket(heading.view.text)
         inside = bracket is not None and self._of_places(heading.view, *bracket)
-        counted = bool(heading.label) and id(heading.view) in self.siblings.named
+        counted = _NUMBERED.fullmatch(heading.label) is not None and id(heading.view) in self.siblings.named
         if not heading.heading or not (inside or counted or self._is_place(heading.view)):
             return False
         whole = all(t.value in self.names.buildings for t in self.tags(heading.view) if t.name == "room")
@@ -189,8 +190,7 @@ class DocumentWords:
 
     @cached_property
     def _among_places(self) -> bool:
-        """Whether several headings are of places."""
-        return sum(map(self._is_place, self._headings)) > 1
+        return sum(map(self._is_place, self._headings)) > 1  # several headings are of places
 
     def _is_place(self, view: View) -> bool:
         """Whether a heading names places, by itself or, below a title, by its siblings."""
@@ -259,6 +259,8 @@ def _has_chapters(clauses: Sequence[Clause]) -> bool:
     return bool(clauses) and clauses[0].heading and (titled or len(numbered) > 1)
 
 
+_NUMBERED = re.compile(r"[A-Z]{1,3}[-.]?[0-9]{1,3}[A-Za-z]?|[0-9]{3}[A-Za-z]?")
+"""The number of a room, and of no paragraph."""
 _DECIMAL = re.compile(r"[0-9]{1,2}\.[0-9]{1,2}\.?(?:[0-9]{1,2}\.?)?")
 
 

@@ -16,7 +16,7 @@ from darby.reading.document.marks.mark_openings import opens, titled
 from darby.reading.document.silent_columns import head_of_supports, holds_nothing, says_nothing
 from darby.reading.layout.clause import Cell, Clause
 from darby.reading.layout.tables.heads import COMPASS, is_unit_name
-from darby.reading.parsing.exceptions import unexcepted
+from darby.reading.parsing.exceptions import left_out, unexcepted
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.reading.parsing.whole_labels import aside_below
 from darby.rules.found_by import FoundBy, at
@@ -166,7 +166,7 @@ class Surroundings:
     def _parent(self, clause: Clause, *, placed: bool) -> Above:
         role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
         role = "key" if clause.heading and " | " in clause.text else role  # the name of a record, and no title
-        tags = unexcepted(self.words.tags(clause.view))
+        tags = self._left_out(clause) or unexcepted(self.words.tags(clause.view))
         if role == "question":  # `No spacing on the drawings.` forbids nothing
             tags = [t for t in tags if t.name != "NO"]
         text = clause.view.text  # `CLEAR FINISHING` is about what is finished, and not about what is clear
@@ -176,6 +176,11 @@ class Surroundings:
             tags = [Tag(0, len(text), "ASIDE_ALL", why)]
         chapter = _CHAPTER.fullmatch(clause.label) is not None or (clause.heading and placed)
         return Above(at(FoundBy(role), clause.text), tags, role, numbered=chapter)
+
+    def _left_out(self, parent: Clause) -> list[Tag]:
+        """What a heading over what is left out of the work says of all below it."""
+        heads = parent.heading or parent.leads_in or len(parent.text.split()) < _SHORT
+        return left_out(parent.view.text, self.words.lexicon.vocabularies) if heads else []
 
     def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:
         """The words over a column; where they name a place, whatever they are, that place."""

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
+from darby.reading.parsing.tagging.phrase_index import any_phrase
 from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import Vocabulary, strings
 
 _PLACES = ("surface", "room", "where")
 _NAMED = (*_PLACES, "subject", "type", "sheen", "ROOM_HEAD", "EVERYWHERE")
@@ -14,10 +18,14 @@ _BETWEEN = (*_PLACES, "AND", "EITHER", "THOSE", "OF", "ALL", "BOTH", "ITS", "con
 """What an exception goes on with: `other than those of the hall and its doors`."""
 
 
-def with_exceptions(tags: Sequence[Tag]) -> list[Tag]:
-    """The tags with every exception before what it takes out: `.., ceilings excepted` is `.., except ceilings`."""
-    out: list[Tag] = []
+def with_exceptions(tags: Sequence[Tag], text: str = "", vocabularies: tuple[Vocabulary, ...] = ()) -> list[Tag]:
+    """The tags with every exception before what it takes out: `.., ceilings excepted` is `.., except ceilings`. Behind the label
+    `Exclusions:` of a text all is left out."""
+    end = text.find(":", 0, _LONGEST)
+    out: list[Tag] = left_out(text[:end], vocabularies, whole=True) if end > 0 else []
     for tag in tags:
+        if out and tag.start < end and out[0].name == "ASIDE_ALL" and out[0].end == end:
+            continue
         if tag.name != "EXCEPTED":
             out.append(tag)
             continue
@@ -62,3 +70,27 @@ def unexcepted(tags: Sequence[Tag], opening: Tag | None = None) -> list[Tag]:
         if not out:
             kept.append(tag)
     return kept
+
+
+_LEFT_OUT = "?among what is left out: it counts only if somebody puts it in"
+_LONGEST = 80
+"""Letters in a heading over what is left out."""
+
+
+@lru_cache(8)
+def _headings(vocabularies: tuple[Vocabulary, ...]) -> Mapping[str, re.Pattern[str]]:
+    """What the headings over what is left out say, and what only looks so."""
+    tables = [v.tables.get("left_out", {}) for v in vocabularies]
+    words = {key: tuple(w for table in tables for w in strings(table.get(key, []))) for key in ("headings", "not")}
+    return {k: re.compile(rf"(?<![\w-])(?:{any_phrase(some)})(?![\w-])", re.I) for k, some in words.items() if some}
+
+
+def left_out(heading: str, vocabularies: tuple[Vocabulary, ...], *, whole: bool = False) -> list[Tag]:
+    """What a heading says of all below it where it stands over what is left out of the work: `EXCLUSIONS`, `Our price excludes:`; `whole`
+    where it has to say nothing else."""
+    found = _headings(vocabularies)
+    if len(heading) > _LONGEST or "headings" not in found:
+        return []
+    if (found["headings"].fullmatch(heading.strip()) if whole else found["headings"].search(heading)) is None:
+        return []
+    return [] if "not" in found and found["not"].search(heading) else [Tag(0, len(heading), "ASIDE_ALL", _LEFT_OUT)]

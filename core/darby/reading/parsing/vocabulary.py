@@ -60,6 +60,7 @@ NO_WORDS = frozenset(
         "mock_up",
         "no_place",
         "nothing",
+        "left_out",
         "numbered_place",
         "of_all",
         "only_for",

@@ -6,6 +6,7 @@ import pytest
 
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.tagging.tag import Tag
+from reads import read_text
 
 
 @pytest.mark.parametrize(
@@ -25,3 +26,28 @@ from darby.reading.parsing.tagging.tag import Tag
 def test_what_an_exception_names_is_left_out(names: str, kept: str) -> None:
     tags = [Tag(n, n + 1, name) for n, name in enumerate(names.split())]
     assert [t.name for t in unexcepted(tags)] == kept.split()
+
+
+@pytest.mark.parametrize(
+    ("heading", "out"),
+    [
+        ("EXCLUSIONS", True),
+        ("6. Excluded", True),
+        ("Our price does not include:", True),
+        ("Inclusions and exclusions", False),
+        ("EXCLUSION ZONE WALLS", False),
+        ("INCLUDED", False),
+        ("WALLS", False),
+    ],
+)
+def test_below_a_heading_of_what_is_left_out_nothing_is_a_rule(heading: str, out: bool) -> None:
+    text = f"OFFER FOR THE PARISH HALL\n\n1. WORK\n   Walls: two coats matt.\n\n{heading}\n   - Doors: two coats gloss\n   - Ceilings: one coat matt\n\n7. RATES\nPrimer: 10 m2/L."
+    kinds = [rule.kind.name for rule in read_text(text).rules]
+    assert kinds == ["coats", *([] if out else ["coats", "coats"]), "coverage"]
+
+
+def test_behind_a_label_of_what_is_left_out_nothing_is_a_rule() -> None:
+    rules = read_text(
+        "Board: 5/8 in. on walls.\n\nExclusions: epoxy floor, 2 coats; two coats gloss on doors.\nPrimer: 10 m2/L."
+    ).rules
+    assert [rule.kind.name for rule in rules] == ["thickness", "coverage"]
