@@ -141,7 +141,7 @@ class Surroundings:
             near = [self._line(c) for c in below if c.parents and c.parents[0] is clause and self._bare(c)][:1]
         else:
             above = clauses[max(0, number - _LINES_UP) : number]
-            alike = (c for c in above[::-1] if c.parents == clause.parents and self._bare(c))
+            alike = (c for c in above[::-1] if c.parents == clause.parents and self._bare(c) and not _items(c, clause))
             if not (clause.parents and clause.parents[0].heading):
                 # `Level 2 corridors` on a line of its own heads what stands below, though no capitals and no number tell it
                 alike = (c for c in alike if self.words.names_places(c.view))
@@ -232,6 +232,11 @@ class Surroundings:
         ]
         tags += surfaces[0][:1] if surfaces else []
         return (Above(FoundBy.CITED, tags, "lead-in"),) if tags else ()
+
+
+def _items(one: Clause, other: Clause) -> bool:
+    """Whether two clauses are items of one list by their letters or numbers, of which none heads another."""
+    return all(any(c.isalnum() for c in clause.label) for clause in (one, other))
 
 
 def _where(places: Sequence[Tag] | None) -> tuple[Above, ...]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
 from attrs import define, field
 
 from darby.reading.layout.blanks import closed_up, single_blanks
-from darby.reading.layout.clause import Clause, Layout
+from darby.reading.layout.clause import Apart, Clause, Layout
 from darby.reading.layout.footnotes import tell_footnotes
 from darby.reading.layout.headings import label_lines, tell_notes
 from darby.reading.layout.lines import (
@@ -28,6 +28,7 @@ from darby.reading.layout.outline import TITLE, Outline
 from darby.reading.layout.questions import BARE_LABEL, answers_under_questions
 from darby.reading.layout.sections import tell_sections
 from darby.reading.layout.table_rows import Tabled, tabled
+from darby.reading.layout.tables.bills import bill_lines
 from darby.reading.layout.tables.blocks import Block, blocks
 from darby.reading.layout.tables.cells import LEADING_MARK
 from darby.reading.layout.tables.heads import Means, unheard
@@ -46,6 +47,8 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
     for section, own in groupby((line for line in lines if line.kind != "apart"), key=lambda line: line.section):
         lines = list(own)
         apart.extend(tell_sizes(lines, view, means))
+        apart.extend(_tell_bills(lines, view, means))
+        lines = [line for line in lines if line.text]
         label_lines(lines, view, apart)
         tell_notes(lines)
         tell_names(lines)
@@ -59,6 +62,20 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
             clause.section = section
         done.extend(builder.done)
     return Layout(tuple(done), tuple(apart))
+
+
+def _tell_bills(lines: Sequence[Line], view: View, means: Means) -> Iterator[Apart]:
+    """Cut the lines of bills whose items run over several lines: what is left of each is what it describes, under its item."""
+    for one in bill_lines(lines, means):
+        line = lines[one.number]
+        if one.measured[0] < one.measured[1]:
+            yield Apart(view.span(*one.measured), "a quantity that a bill gives")
+        if one.item[0] < one.item[1]:
+            yield Apart(view.span(*one.item), "the number of an item")
+            line.label, line.style, line.blank_before = view.text[slice(*one.item)], "bullet", True
+        line.start, line.end = one.words
+        line.text = line.shape = view.text[slice(*one.words)]
+        line.indent = one.at
 
 
 _CODE_LABEL = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}[A-Za-z]?\s?:\s")
