@@ -225,7 +225,7 @@ def _rows(
         return
     for _, key in cells:
         text = key.view.text
-        own = [t for t in tags(key.view) if t.name not in ("ROOM_HEAD", "SIGN")]
+        own = [t for t in tags(key.view) if t.name not in ("ROOM_HEAD", *_JOINS)]
         bare = re.sub(r"\s*(?:\([a-z0-9]\)|\*+)\s*$", "", text)
         if not own and re.search(r"[A-Za-z]{2}", bare) and len(bare.split()) <= _LONGEST:
             listed = listed_places((), bare, len(bare), names, sure=True)

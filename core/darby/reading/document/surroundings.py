@@ -10,6 +10,7 @@ from attrs import define, evolve, field
 
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.after_places import AfterPlaces
+from darby.reading.document.blocks.block_lines import says_where
 from darby.reading.document.blocks.listed_places import all_beside, listed_places
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.marks.mark_openings import opens, titled
@@ -158,6 +159,7 @@ class Surroundings:
             and not (clause.leads_in and id(clause) in self.parents)  # it holds for its own list
             and len(clause.text.split()) <= _SHORT
             and not clause.text.rstrip().endswith(".")
+            and says_where(clause, self.words.lexicon.heads) is None  # its block has it
         )
 
     def _line(self, clause: Clause) -> Above:

@@ -10,7 +10,7 @@ from itertools import pairwise
 from attrs import define
 
 from darby.reading.layout.clause import Apart, Section
-from darby.reading.layout.tables.record_lines import record_lines
+from darby.reading.layout.tables.record_lines import coded_lines, record_lines
 from darby.text.spans import View
 
 LABEL = re.compile(
@@ -249,6 +249,8 @@ def lettered(lines: list[Line], number: int) -> re.Match[str] | None:
 
 def tell_sizes(lines: Sequence[Line], view: View, means: Callable[[str], frozenset[str]]) -> Iterator[Apart]:
     """Take the size of a place off the name of it, where that stands over labelled lines, bullets or lines set in."""
+    for number in coded_lines(lines, means):
+        lines[number].kind, lines[number].blank_before = "heading", True
     for number, match in list(record_lines(lines)):
         line = lines[number]
         if means(match["name"]) & _GOODS:

@@ -44,3 +44,9 @@ def places_behind(said: Tags, view: View, start: int, names: Names) -> Tags:
         return ()
     found = [t for t in named_places(said, view.text, start, names) if t.start >= start]
     return found if any(t.name == "room" for t in found) else ()
+
+
+def apart_from(one: Clause, other: Clause) -> bool:
+    """Whether a blank line stands between two clauses, the first of which comes first."""
+    first, second = one.view.whole, other.view.whole
+    return first.source.text.count("\n", first.end, second.start) > 1

@@ -8,12 +8,13 @@ record and holds for the lines right below it.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from attrs import evolve, field, frozen
 
-from darby.reading.document.blocks.block_lines import LABEL, named_places, places_behind, plain, says_where
+from darby.reading.document.blocks.block_lines import LABEL, apart_from, named_places, places_behind, plain, says_where
 from darby.reading.document.blocks.records import Records
-from darby.reading.document.marks.mark_openings import opens, titled
+from darby.reading.document.marks.mark_openings import defined_by
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.exceptions import unexcepted
 from darby.reading.parsing.naming.names import Names
@@ -79,7 +80,7 @@ def blocks_of(
                 located.update((id(clause), places) for clause, places in records.below(group))
             continue
         clause, view, start = lines[0]
-        mark = titled(over, tags(over.view)) or opens(over, tags(over.view))
+        mark = defined_by(over, tags(over.view))
         if mark is not None:
             if not clause.cells:
                 assigned[id(view)] = view, start, mark.value
@@ -128,7 +129,12 @@ _COUNTS = ("COAT", "LAYER", "LENGTH_UNIT", "COLON")
 
 
 def _after(group: Sequence[Clause], line: Clause) -> Iterator[Clause]:
-    """The clauses of a block that its line holds for: all of them, where they are lines with labels themselves."""
-    for clause in group:
+    """The clauses of a block that its line holds for: all of them, where they are lines with labels themselves. What stands behind it and a
+    blank line is no part of a block whose lines stand close."""
+    at = next(n for n, clause in enumerate(group) if clause is line)
+    close = any(not apart_from(*two) for two in pairwise(group[: at + 1]))
+    behind = (n for n, two in enumerate(pairwise(group)) if n >= at and apart_from(*two))
+    end = next(behind, len(group)) + 1 if close else len(group)
+    for clause in group[:end]:
         if clause is not line and (clause.cells or LABEL.match(clause.view.text)):
             yield clause

@@ -12,7 +12,7 @@ from functools import cached_property
 
 from attrs import define
 
-from darby.reading.document.blocks.block_lines import LABEL, places_behind, plain, says_where
+from darby.reading.document.blocks.block_lines import LABEL, apart_from, places_behind, plain, says_where
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.naming.larger_places import called
 from darby.reading.parsing.naming.names import Names
@@ -56,20 +56,26 @@ class Records:
         return places_behind(said, view, start, self.names)
 
     def below(self, group: Sequence[Clause]) -> Iterator[tuple[Clause, Tags]]:
-        """The lines of records, each with the places of its record. A blank line ends one, unless one stands between all of its lines."""
+        """The lines of records, each with the places of its record. A blank line ends one, unless one stands between all of its lines. A name
+        that ends a block of lines with labels (`Where: Vestry` below `Thickness: 13 mm`) is of the lines above it."""
         places: Tags = ()
         before, close = None, False
+        block: list[Clause] = []
         for clause in group:
+            apart = before is not None and apart_from(before, clause)
+            block = [] if apart else block
             if own := self.named(clause):
-                places, close = own, False
+                ends = len(block) > 1 and not any(map(self.named, block))
+                if ends:
+                    yield from ((line, own) for line in block)
+                places, close = () if ends else own, False
             elif places and before is not None:
-                one, other = before.view.whole, clause.view.whole
-                apart = one.source.text.count("\n", one.end, other.start) > 1
                 labelled = bool(clause.cells) or LABEL.match(clause.view.text) is not None
                 places = () if apart and (close or not labelled) else places
                 close = close or not apart
                 if places:
                     yield clause, places
+            block = [*block, clause] if clause.cells or LABEL.match(clause.view.text) else []
             before = clause
 
     def sheets(self) -> Iterator[tuple[Clause, Tags]]:

@@ -21,7 +21,7 @@ AT_END = re.compile(
 """The mark at the end of a heading: `METAL PARTITION W2`."""
 
 NAMED = re.compile(
-    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)\s+"
+    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)(?:\s+|:\s{1,8})"
     rf"(?P<code>{PARTED}|[A-Z]{{0,4}}[-.]?[0-9]{{1,3}}[A-Za-z]?|(?:[A-Z]{{1,3}}-)?[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
 )
@@ -157,6 +157,13 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
     first = tags[0] if tags and not clause.cells else None
     told = first is not None and first.name == "mark" and first.start == 0
     return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN", "COMMA") else None
+
+
+def defined_by(clause: Clause, tags: Tags) -> Tag | None:
+    """The mark that a heading or an item is the definition of, at its end or its beginning."""
+    mark = titled(clause, tags) or opens(clause, tags)
+    named = named_by(clause, capitals_of(clause.view.text)) if mark is None and clause.heading else None
+    return next((t for t in tags if named and t.name == "mark" and t.start == named.start("code")), mark)
 
 
 def named_by(clause: Clause, text: str) -> re.Match[str] | None:

@@ -1,4 +1,5 @@
-"""Lines that open the sheet of a room: its number, its name and how large it is, `G01  WAITING   Area 38 m2   Height 3000`.
+"""Lines that open the sheet of a room: its number, its name and how large it is, `G01  WAITING   Area 38 m2   Height 3000`; and those that
+open the record of a mark.
 
 A document has several of them, with the same things behind the name of each, and each stands over lines of its own.
 """
@@ -10,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from darby.reading.layout.tables.cells import Line
+from darby.reading.layout.tables.heads import Means
 
 _APART = r"(?:\s{2,}|\t\s*|\s?[|,;(]\s{0,4}|\s[–—-]\s)"
 _MEASURE = (
@@ -36,6 +38,23 @@ def record_lines(lines: Sequence[Line]) -> Iterator[tuple[int, re.Match[str]]]:
     for n, match, shape in found:
         if sum(shape == other for _, _, other in found) >= _FEWEST:
             yield n, match
+
+
+_CODED = re.compile(r"(?P<label>[A-Za-z][A-Za-z ]{2,18}?)\s?:\s{1,8}(?P<code>[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z])")
+_LABELLED = re.compile(r"[A-Za-z][A-Za-z /]{1,24}:\s")
+
+
+def coded_lines(lines: Sequence[Line], means: Means) -> Iterator[int]:
+    """Lines that open the record of a mark, `Type: G1`, over lines with labels of their own, where there are several of them."""
+    found = [
+        (n, match["label"].lower(), match["code"])
+        for n, (line, below) in enumerate(pairwise(lines))
+        if (match := _CODED.fullmatch(line.text)) is not None and not line.style
+        and _LABELLED.match(below.text) and not below.blank_before and "marks" in means(match["label"])
+    ]  # fmt: skip
+    for n, label, code in found:
+        if any(other == label and another != code for _, other, another in found):
+            yield n
 
 
 def _shape(size: str) -> str:

@@ -34,3 +34,18 @@ def test_a_document_may_be_one_sheet() -> None:
 )  # fmt: skip
 def test_what_is_of_no_sheet_is_of_no_room(text: str, rooms: list[str]) -> None:
     assert held(text) == rooms
+
+
+def test_a_name_that_ends_a_block_of_labels_is_of_the_lines_above_it() -> None:
+    text = "BOARDS\n\nProduct: Plasterboard\nThickness: 13 mm\nWhere: Bathrooms\n\nProduct: Plasterboard\nThickness: 16 mm\nWhere: Lobby\n\nScrews: 300 mm centres"
+    assert [rule.scope.get("room", "") for rule in read_text(text).rules] == ["bathroom", "lobby", ""]
+
+
+def test_a_record_of_a_mark_defines_it_and_says_where_it_goes() -> None:
+    text = "PARTITIONS\n\nType: G1\nStuds: 92 mm at 600 mm centres\nLining: 1 layer 13 mm plasterboard\nWhere: Offices\n\nType: G2\nStuds: 64 mm at 450 mm centres\nLining: 2 layers 13 mm plasterboard\nWhere: Lobby\n"
+    rules = read_text(text).rules
+    assert [(r.choice, r.scope["room"]) for r in rules if r.kind.name == "system"] == [
+        ("G1", "office"),
+        ("G2", "lobby"),
+    ]
+    assert [(r.scope["mark"], r.amount.value) for r in rules if r.kind.name == "layers"] == [("G1", 1), ("G2", 2)]
