@@ -1,4 +1,4 @@
-"""Columns that say nothing of goods: quantities, heights, and the sizes of supports beside how far apart these are."""
+"""Columns that say nothing of goods: quantities, heights, who is to do something, and the sizes of supports beside how far apart these are."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
 TagsOf = Callable[[View], Sequence[Tag]]
-_SILENT = {"quantities": "a quantity that a bill gives", "heights": "a height"}
+_SILENT = {"quantities": "a quantity that a bill gives", "heights": "a height", "actions": "who is to do it"}
 """Why, by the role of the column."""
 _SIZE = re.compile(r"[0-9][0-9 /.,-]{0,10}(?:\"|”|in\.?|mm)?(?:\s[A-Za-z.]{2,12}){0,2}")
 

@@ -31,7 +31,7 @@ class Column:
     """From the outermost to the nearest."""
     role: str = ""
     """What its cells are: `places`, `units` (kinds of dwellings), `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `quantities` (of a bill), `statements` (what
-    a bill measures), `heights`, `remarks`, `labels`
+    a bill measures), `heights`, `actions`, `remarks`, `labels`
     (names of properties), `amounts`; "" where they do not agree."""
     said_of: str = ""
     """What its head names, where that is a thing and no property: `surface`, `place`, `sheen`, `product`, `mark`,

@@ -65,14 +65,18 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
 
 
 def _tell_bills(lines: Sequence[Line], view: View, means: Means) -> Iterator[Apart]:
-    """Cut the lines of bills whose items run over several lines: what is left of each is what it describes, under its item."""
-    for one in bill_lines(lines, means):
+    """Cut the lines of bills whose items run over several lines: what is left of each is what it describes, under its item. Where the
+    chapters are numbered as the items are, their numbers say what stands under what."""
+    found = list(bill_lines(lines, means))
+    chapters = any(one.item[0] < one.item[1] and view.text[slice(*one.words)].isupper() for one in found)
+    for one in found:
         line = lines[one.number]
-        if one.measured[0] < one.measured[1]:
-            yield Apart(view.span(*one.measured), "a quantity that a bill gives")
+        if one.beside[0] < one.beside[1]:
+            yield Apart(view.span(*one.beside), one.why)
         if one.item[0] < one.item[1]:
             yield Apart(view.span(*one.item), "the number of an item")
-            line.label, line.style, line.blank_before = view.text[slice(*one.item)], "bullet", True
+            line.label, line.blank_before = view.text[slice(*one.item)], True
+            line.style = "decimal" if chapters and line.label[:1].isdigit() else "bullet"
         line.start, line.end = one.words
         line.text = line.shape = view.text[slice(*one.words)]
         line.indent = one.at

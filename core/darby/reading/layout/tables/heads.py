@@ -11,8 +11,8 @@ from darby.reading.layout.tables.cells import Shape, most, shape
 Means = Callable[[str], frozenset[str]]
 """What the words of a head or a cell are: `place`, `surface`, `sheen`, `product`, `unit`, `measure`, or, of a head that
 names what its column holds, `places`, `numbers`, `marks`, `surfaces`, `products`, `sheens`, `colors`, `quantities`
-(of a bill), `heights`, `remarks`."""
-HOLDS = frozenset("places numbers marks surfaces products sheens colors quantities heights remarks".split())
+(of a bill), `heights`, `actions` (who is to do something), `remarks`."""
+HOLDS = frozenset("places numbers marks surfaces products sheens colors quantities heights actions remarks".split())
 """What a head can say that its column holds."""
 PROPERTY = HOLDS | {"measure", "unit"}
 """What a head can be that names a property, and no thing."""
@@ -190,8 +190,8 @@ def _goes_deeper(
 ) -> bool:
     """Whether a line below a head is a part of it: units, the rest of its words, or heads under a wider one."""
     shapes = {n: shape(_BRACKETED.sub("", t) or "words") for n, t in line.items()}
-    if any(s in DIFFER for s in shapes.values()):
-        return False
+    if any(s in DIFFER for s in shapes.values()) or any(text.endswith(",") for text in line.values()):
+        return False  # values, and cells that go on
     over_values = any(most(shape(row.get(n, "")) for row in body) in DIFFER for n in shapes if n > 0)
     units = all(is_unit(t, means) or means(t) & PROPERTY for t in line.values())
     keyless = (0 in line) != (0 in above) and not (0 in line and all(ONE_OF.fullmatch(t) for t in above.values()))

@@ -69,3 +69,23 @@ def test_a_line_is_cut_by_the_columns_of_the_head() -> None:
     assert cut[1] == ("A", "12.5 mm thick plasterboard with screws at 300 mm")
     assert cut[2] == ("", "centres in walls of bathrooms")
     assert [item for item, _ in cut if item] == ["A", "B", "C", "D", "E"]
+
+
+def test_who_is_to_do_something_is_no_place() -> None:
+    text = """MINUTES
+
+Item  Matter                                                              Action
+
+2.1   LININGS
+2.1.1 Architect confirmed two layers of 12.5 mm board to the plant room    SL
+      walls.
+2.1.2 Kitchen ceiling to be 12.5 mm moisture resistant board.              SL
+2.2   PAINT
+2.2.1 Corridor walls to be eggshell, three coats.                          PR
+"""
+    assert said(text) == [
+        "layers of gypsum board (room plant room, surface wall): 2",
+        "thickness of gypsum board (room plant room, surface wall): 12.5 mm",
+        "thickness of gypsum board (room kitchen, surface ceiling, type moisture resistant): 12.5 mm",
+        "coats of finish paint (room corridor, sheen eggshell, surface wall): 3",
+    ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from attrs import frozen
 
 from darby.reading.layout.tables.heads import Means, head_lines, head_words, unheard
+from reads import read_text
 
 WORDS = {
     "room": {"places"}, "walls": {"surface"}, "ceilings": {"surface"}, "coats": {"measure"}, "sheen": {"sheens"}, "satin": {"sheen"},
@@ -86,3 +87,21 @@ def test_what_words_say_comes_from_the_language_and_from_the_heads_it_knows() ->
     assert known("Levels") == {"measure"}
     assert known("Solids, %") == {"unit"}
     assert known("Lobby") == set()
+
+
+def test_cells_that_go_on_in_the_next_line_are_no_part_of_the_head() -> None:
+    text = (
+        "COLOURS\n\n"
+        "                     WALLS                 CEILINGS\n"
+        "Living / dining      Wishing Well,         White, ceiling\n"
+        "                     low sheen, 2 coats    flat, 2 coats\n"
+        "Bathroom             White, satin,         White, satin,\n"
+        "                     3 coats               1 coat\n"
+    )
+    rules = [rule for rule in read_text(text).rules if rule.kind.name == "coats"]
+    assert [(r.scope["room"], r.scope["surface"], r.amount.value) for r in rules] == [
+        ("living / dining", "wall", 2),
+        ("living / dining", "ceiling", 2),
+        ("bathroom", "wall", 3),
+        ("bathroom", "ceiling", 1),
+    ]
