@@ -7,7 +7,7 @@ from darby.estimate.model import Assumption, Estimate, Question
 from darby.estimate.trade import Caution
 from darby.job.model import Job, Surface
 from darby.quantities.amounts import Amount, Origin, total
-from darby.reading.ledger import Number
+from darby.reading.account.ledger import Number
 from darby.reading.read import Reading
 from darby.rules.answer import Answer, Asked, Conflict
 from darby.rules.rule import DEFAULT, SPECIFICATION, Layer, Rule, Scope, addendum

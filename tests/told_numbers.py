@@ -10,7 +10,7 @@ from functools import cache
 
 from darby.quantities.amounts import Amount
 from darby.quantities.units import AREA, LENGTH, NUMBER_ONLY, UNITS, Dimension
-from darby.reading.ledger import Number
+from darby.reading.account.ledger import Number
 from darby.reading.read import Reading
 from darby.rules.rule import Rule
 

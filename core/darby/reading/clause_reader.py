@@ -5,11 +5,15 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from difflib import get_close_matches
 from functools import cached_property
 
 from attrs import define, field, frozen
 
+from darby.reading.account.asking import STRICT_HELP, Questions
+from darby.reading.account.ledger import Became, Ledger
+from darby.reading.account.names import names_of, works_of
+from darby.reading.account.statements import Statement, statements
+from darby.reading.account.word_questions import excepted, only_said, words_that_ask
 from darby.reading.binding.belief.ambiguity import doubt_rates
 from darby.reading.binding.belief.confidence import weigh, weigh_others, weigh_under
 from darby.reading.binding.binder import Binder
@@ -25,8 +29,6 @@ from darby.reading.document.surroundings import Surroundings
 from darby.reading.document.undefined_marks import is_undefined
 from darby.reading.document.works.carried import Part, References
 from darby.reading.layout.clause import Clause, Layout
-from darby.reading.ledger import Became, Ledger
-from darby.reading.names import names_of, works_of
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.lexicon import Lexicon
@@ -34,22 +36,12 @@ from darby.reading.parsing.tagging.tag import NUMBERED, Tag, refers
 from darby.reading.parsing.takers import with_takers
 from darby.reading.rule_maker import RuleMaker
 from darby.reading.spare import spares
-from darby.reading.statements import Statement, statements
 from darby.reading.told_apart import weigh_after_places, weigh_tables
-from darby.reading.word_questions import excepted, only_said, words_that_ask
 from darby.rules.rule import Kind, Layer, Rule
-from darby.text.diagnostics import Diagnostic, Severity, problem
+from darby.text.diagnostics import Diagnostic, problem
 from darby.text.spans import Span, View
 
-_WORD = re.compile(r"(?<![A-Za-z0-9])[A-Za-z][A-Za-z'-]{0,40}")
 _CITED = re.compile(r"\s*\[([^\[\]]{1,200})\]\s*$")
-_STRICT_HELP = (
-    "Defaults, house lines and your own lines must be understood whole. "
-    'Write one plain fact, as in "Ceilings: two coats." or "12 in. on center."'
-)
-_NOT_SO = "Nothing to do if it is so; else give the place its own line in the job."
-_QUOTED = 1_000
-"""Letters of a clause that are looked at to quote its beginning."""
 
 
 @frozen(eq=False)
@@ -98,6 +90,10 @@ class Desk:
         """The words of the document."""
         return DocumentWords(self.lexicon, self.strict, elsewhere=self.elsewhere)
 
+    @cached_property
+    def _questions(self) -> Questions:
+        return Questions(self.lexicon, self.diagnostics, self.strict)
+
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
         return self.words.tags(view)
@@ -124,7 +120,7 @@ class Desk:
             parts.append((self.words.items.number_of(clause) or f"clause {number}", known, len(self.rules)))
             if self.strict and len(self.rules) == known and len(self.diagnostics) == said:
                 message = "this line gives no rule"
-                self.diagnostics.append(problem("line-not-understood", message, clause.view.whole, help=_STRICT_HELP))
+                self.diagnostics.append(problem("line-not-understood", message, clause.view.whole, help=STRICT_HELP))
             if findings:
                 sibling = clause, findings
         weigh_tables(self.rules, tables.values())
@@ -134,7 +130,7 @@ class Desk:
         spoken = {(key, value) for rule in self.rules for key, value in rule.scope.items()}
         for place, span, clause in self._excepted:
             if (place.name, place.value) not in spoken:
-                self._ask(span, "an exception: what holds there is not said", clause, doubtful=True)
+                self._questions.ask(span, "an exception: what holds there is not said", clause, doubtful=True)
         for apart in layout.apart:
             self.ledger.set_aside(apart.span, apart.why)
         if not self.strict:
@@ -244,7 +240,7 @@ class Desk:
         """Make rules of what was found, ask about what cannot be believed, and account for every number."""
         self._words_to_ask(text, clause)
         if self.strict:
-            self._unknown_words(text)
+            self._questions.unknown_words(text.tags, text.view)
         used: set[int] = set()
         for finding in text.findings:
             fact = finding.fact
@@ -259,7 +255,7 @@ class Desk:
             span = text.view.span(text.tags[fact.start].start, text.tags[fact.end - 1].end)
             became, why = self._settle(finding, span, clause, cited)
             if became == "unread" and not finding.doubt and only_said(text.tags, fact):
-                self._ask(span, why, clause, doubtful=True)
+                self._questions.ask(span, why, clause, doubtful=True)
             for tag in text.tags[fact.start : fact.end]:
                 self._account(text.view, tag, became, why, finding)
         for finding in choices:
@@ -271,7 +267,7 @@ class Desk:
         for finding in (f for f in choices if f.kind == IN_PLACE and f.choice and f.stands and not f.doubt):
             alike = [f for f in choices if f.fact.start == finding.fact.start]
             if finding is alike[0]:
-                self._tell_in_place(alike, text)
+                self._questions.of_others(alike, text.tags, text.view)
         for n, tag in enumerate(text.tags):
             if n in used:
                 continue
@@ -289,30 +285,17 @@ class Desk:
         kind = self.kinds.get(finding.kind)
         if finding.doubt or finding.unread or kind is None:
             why = finding.doubt or finding.unread or "nothing near it says what it is"
-            self._ask(span, why, clause, doubtful=bool(finding.doubt))
+            self._questions.ask(span, why, clause, doubtful=bool(finding.doubt))
             return "unread", why
         made = RuleMaker(self.kinds, self.layer).rules(finding, kind, span, clause, cited)
         if made is None:
             why = "its units do not fit what it is said of"
-            self._ask(span, why, clause)
+            self._questions.ask(span, why, clause)
             return "unread", why
         self.rules.extend(made)
         if finding.summed:
             return "set aside", "the sum of what is said of each part"
         return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
-
-    def _tell_in_place(self, found: Sequence[Finding], text: _Text) -> None:
-        """Tell that other goods take the place of ours somewhere."""
-        tag, first = text.tags[found[0].fact.start], found[0]
-        goods = ", ".join(f.subjects[0].value for f in found if f.choice)
-        room, _ = first.places[0]
-        where = " and ".join(dict.fromkeys(s.value if s else "place" for at, s in first.places if at == room))
-        where += f" of {room or first.marks[0]}" if room or first.marks else ""
-        where += f", {first.scope['where']}" if "where" in first.scope else ""
-        does = "leaves out" if limits(tag) else "takes the place of"
-        message = f"“{first.choice}” {does} {goods}: none of it is ordered for the {where}."
-        span = text.view.span(tag.start, tag.end)
-        self.diagnostics.append(problem("other-goods", message, span, severity=Severity.NOTE, help=_NOT_SO))
 
     def _words_to_ask(self, text: _Text, clause: Clause) -> None:
         """Questions that words raise by themselves; what an exception names waits for the end of the document."""
@@ -320,38 +303,9 @@ class Desk:
         for tag, why in words_that_ask(
             text.tags, text.view.text, above, text.findings, self.lexicon, self.words.items.clauses
         ):
-            self._ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
+            self._questions.ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
         for tag, place in excepted(text.tags, leads=clause.leads_in and id(clause) in self._parents):
             self._excepted.append((place, text.view.span(tag.start, place.end), clause))
-
-    def _unknown_words(self, text: _Text) -> None:
-        """In a line that must be understood whole a word that nobody knows may be a misspelt place or product."""
-        at = 0
-        for start, end in [*((t.start, t.end) for t in text.tags), (len(text.view.text),) * 2]:
-            for match in _WORD.finditer(text.view.text, at, max(at, start)):
-                word = match[0].lower()
-                if word not in self.lexicon.plain:
-                    span = text.view.span(match.start(), match.end())
-                    near = [w for w in get_close_matches(word, self._known, 2, 0.75) if w != word]
-                    help_ = f"Did you mean “{near[0]}”?" if near else _STRICT_HELP
-                    message = f"“{span.text}” is no word that is known here"
-                    self.diagnostics.append(problem("line-not-understood", message, span, help=help_))
-            at = max(at, end)
-
-    @cached_property
-    def _known(self) -> list[str]:
-        return sorted({w for phrase in self.lexicon.phrases for w in phrase.split()} | self.lexicon.plain)
-
-    def _ask(self, span: Span, why: str, clause: Clause, *, doubtful: bool = False) -> None:
-        """A question with its place; in a file that must be understood whole, an error."""
-        if self.strict:
-            text = f"“{span.text}” is not understood: {why}"
-            self.diagnostics.append(problem("line-not-understood", text, span, help=_STRICT_HELP))
-        elif doubtful:
-            text = f"“{' '.join(span.text.split())}”: {why}"
-            said = " ".join(clause.view.whole.text[:_QUOTED].split())
-            shown = f"It says: {said[:160]}{'…' if len(said) > 160 else ''}"
-            self.diagnostics.append(problem("unclear", text, span, severity=Severity.QUESTION, help=shown))
 
     def _account(self, view: View, tag: Tag, became: Became, why: str, finding: Finding) -> None:
         digits = any(c.isdigit() for c in view.text[tag.start : tag.end])
@@ -372,15 +326,15 @@ class Desk:
         if tag.name == "CODE":
             self.ledger.enter(span, "set aside", tag.value)
             if tag.value == "a mark" and is_undefined(text.tags, number, text.view.text, text.context, self.words):
-                self._ask(span, "a mark that nothing in this document defines", clause, doubtful=True)
+                self._questions.ask(span, "a mark that nothing in this document defines", clause, doubtful=True)
         elif (of := refers(text.tags, number)) and (not text.findings or "." in span.text):
             self.ledger.enter(span, "set aside", of)  # `Table 2: ..`; beside a fact it may say where that holds
         elif tag.name == "BLANK":
-            self._ask(span, "left blank", clause, doubtful=True)
+            self._questions.ask(span, "left blank", clause, doubtful=True)
         else:
             why = "a damaged number" if tag.name == "DAMAGED" else "a number without a unit"
             self.ledger.enter(span, "unread", why)
-            self._ask(span, why, clause, doubtful=tag.name == "DAMAGED")
+            self._questions.ask(span, why, clause, doubtful=tag.name == "DAMAGED")
 
 
 def _only_a_word(finding: Finding) -> bool:

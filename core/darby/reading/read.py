@@ -12,18 +12,18 @@ from attrs import field, frozen
 
 from darby.job.rows.declared import SETTING_LINE
 from darby.quantities.numerals import WORDS
+from darby.reading.account.ledger import Number
+from darby.reading.account.statements import Statement
 from darby.reading.clause_reader import Desk
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
 from darby.reading.layout.tables.heads import Means, head_words
-from darby.reading.ledger import Number
 from darby.reading.others import Account, read_manual
 from darby.reading.ownership import Ownership
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.vocabulary import Vocabulary
-from darby.reading.statements import Statement
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, Span, View

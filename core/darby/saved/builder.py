@@ -14,7 +14,7 @@ from typing import Any
 from darby.quantities.amounts import Amount, Origin
 from darby.quantities.own_units import as_told
 from darby.quantities.units import UNITS, Unit, combine
-from darby.reading.ledger import Number
+from darby.reading.account.ledger import Number
 from darby.reading.read import Reading
 from darby.rules.rule import (
     CLARIFICATION,

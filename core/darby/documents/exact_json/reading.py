@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from darby.documents.exact_json.parts import Json, diagnostic_json, dump, rule_json, start_json
-from darby.reading.ledger import Number
+from darby.reading.account.ledger import Number
+from darby.reading.account.statements import Statement
 from darby.reading.read import Reading
-from darby.reading.statements import Statement
 from darby.text.diagnostics import Diagnostic
 
 SCHEMA = "darby.reading/1"

@@ -13,7 +13,7 @@ from importlib.resources import files
 
 from darby.documents.words import one_line, whereabouts
 from darby.estimate.model import Estimate
-from darby.reading.word_questions import LEFT_AS_IT_IS
+from darby.reading.account.word_questions import LEFT_AS_IT_IS
 from darby.rules.rule import SPECIFICATION
 from darby.text.spans import Source, Span
 

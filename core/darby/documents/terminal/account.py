@@ -12,9 +12,9 @@ from rich.text import Text
 from darby.documents.confirmations import WAY_OUT
 from darby.documents.terminal.parts import heading, place, safe, says, show_problems, tell
 from darby.documents.words import sentence
+from darby.reading.account.statements import Statement
 from darby.reading.others import Account, title_of
 from darby.reading.read import Reading
-from darby.reading.statements import Statement
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Span

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from attrs import define, evolve, field
 
+from darby.reading.account.ledger import Became, Number
 from darby.reading.addenda.instructions import Instruction
 from darby.reading.addenda.paragraphs import Placed, Said, Standing, numbers, overlap, plain, told_rule
 from darby.reading.addenda.plainness import doubt
 from darby.reading.addenda.rewording import Texts
-from darby.reading.ledger import Became, Number
 from darby.reading.read import Language, Reading
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic, Label, Severity, problem

@@ -7,8 +7,8 @@ from attrs import evolve
 import made
 from darby.documents.terminal import reading as reading_terminal
 from darby.documents.terminal.parts import plain, written
+from darby.reading.account.statements import Statement
 from darby.reading.read import Reading
-from darby.reading.statements import Statement
 from darby.rules.rule import SPECIFICATION
 from darby.text.spans import Source
 

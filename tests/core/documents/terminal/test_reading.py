@@ -9,7 +9,7 @@ import kit
 import made
 from darby.documents.terminal import reading as reading_terminal
 from darby.documents.terminal.parts import plain, written
-from darby.reading.ledger import Number
+from darby.reading.account.ledger import Number
 from darby.reading.read import Reading
 from darby.rules.rule import SPECIFICATION
 from darby.text.diagnostics import Severity, problem

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import reads
+from darby.reading.account.ledger import Number
 from darby.reading.addenda.addenda import amend
-from darby.reading.ledger import Number
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import SPECIFICATION, Rule, addendum
 from darby.text.diagnostics import Diagnostic, Severity

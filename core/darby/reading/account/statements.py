@@ -12,8 +12,8 @@ from typing import Protocol
 
 from attrs import frozen
 
+from darby.reading.account.ledger import Ledger, digits_in
 from darby.reading.layout.clause import Clause
-from darby.reading.ledger import Ledger, digits_in
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.rule import Rule

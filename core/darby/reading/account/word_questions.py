@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Container, Iterator, Sequence
 from itertools import pairwise
 
+from darby.reading.account.names import works_of
 from darby.reading.binding.site.finding import Finding
-from darby.reading.names import works_of
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from darby.reading.ledger import Ledger, Number
+from darby.reading.account.ledger import Ledger, Number
 from darby.text.spans import Source
 from reads import read_text
 
