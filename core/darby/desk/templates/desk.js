@@ -89,7 +89,7 @@
   };
 
   // A pane made anew: what was typed and not sent goes into the new fields, and what was typed over stays known.
-  const rebuild = (old, html, own, moved) => {
+  const rebuild = (old, made, own, moved) => {
     const forms = [...old.querySelectorAll("form")].map((form) => [form, [...form.elements].map((one) => one.id).filter(Boolean)]);
     const unsent = [...dirty].filter((field) => old.contains(field)).map((field) => {
       const form = field.form, mark = (name) => { const one = form && hidden(form, name); return one ? one.value : ""; };
@@ -99,7 +99,7 @@
     const card = old.querySelector("#card:not([hidden])"), chosen = card && card.dataset.mark && byId(card.dataset.mark);
     const within = own && card && card.contains(own);
     for (const { field } of unsent) dirty.delete(field);
-    old.innerHTML = html; // made by the desk itself, every text in it escaped
+    old.replaceChildren(made);
     for (const [form, ids] of forms) {
       const heir = ids.map((id) => byId(movedId(id, moved))).find((one) => one && one.form);
       if (heir) heirs.set(form, heir.form);
@@ -173,12 +173,12 @@
       const old = pane(name);
       if (!old) continue;
       const made = document.createElement("template");
-      made.innerHTML = html;
+      made.innerHTML = html; // made by the desk itself, every text in it escaped
       const rows = movedRows(old, made.content, own);
       const still = [...rows].every(([was, now]) => was === now) && rowsIn(old).length === rowsIn(made.content).length;
       if (busyIn(old) && !always.has(name) && still) { renew(made.content, own); continue; }
       if (rows.size) moved = rows;
-      told = rebuild(old, html, own, rows) || told;
+      told = rebuild(old, made.content, own, rows) || told;
     }
     rail();
     refocus(focus, moved);
