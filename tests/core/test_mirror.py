@@ -44,7 +44,6 @@ BY_OTHERS = {
     "cli/replay": "core/saved/replay/test_workers.py",
     "documents/changes": "core/saved/test_comparison.py",
     "documents/differences": "core/documents/letters/test_to_letter.py",
-    "documents/words": "core/documents/terminal/test_estimate.py",
     "documents/open_points": "core/documents/terminal/test_open_points.py",
     "documents/letters/asked": "core/documents/letters/test_to_letter.py",
     "documents/letters/prose_page": "core/documents/letters/test_forms.py",
