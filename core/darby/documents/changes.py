@@ -17,9 +17,10 @@ from darby.saved.row_mixture import Row, differing
 
 
 def measure(value: Measure) -> str:
-    """A measure for the eye: `64 lb`, `2.67 gal`; a count stands alone."""
-    number = rounded(value.value)
-    return number if value.unit == "each" else one_line(f"{number} {value.unit}")
+    """A measure for the eye: `64 lb`, `2.67 gal`, of a plugin's own `2 squares`; a count stands alone."""
+    number, unit = rounded(value.value), UNITS.get(value.unit)
+    said = value.unit if unit is None or abs(value.value) == 1 else plural(unit)
+    return number if value.unit == "each" else one_line(f"{number} {said}")
 
 
 def order(line: Line | None) -> str:

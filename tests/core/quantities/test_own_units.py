@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
-from darby.documents.changes import packages
+from darby.documents.changes import measure, packages
 from darby.quantities.amounts import Amount
 from darby.quantities.own_units import adopt, among, as_told, told
 from darby.quantities.units import AREA, CONTAINERS, UNITS, UnitError, _the, combine, unit_named
+from darby.saved.model import Measure
 
 
 def test_a_unit_is_worth_so_many_of_a_known_one() -> None:
@@ -100,3 +103,12 @@ def test_a_unit_whose_plugin_is_not_here_or_has_another_of_its_name_is_nobody_el
     for wrong in (("lb", "2 kg"), ("Testing", "2 kg"), ("testing worse", "soon")):
         with pytest.raises(UnitError):
             as_told(*wrong, ())
+
+
+def test_several_of_one_are_called_as_it_is_spelled_in_a_comparison() -> None:
+    adopt("testing held square", "100 sq ft", ("testing held square", "testing held squares"))
+    assert measure(Measure(Fraction(2), "testing held square")) == "2 testing held squares"
+    assert measure(Measure(Fraction(1), "testing held square")) == "1 testing held square"
+    assert measure(Measure(Fraction(64), "lb")) == "64 lb"
+    assert measure(Measure(Fraction(3), "each")) == "3"
+    assert measure(Measure(Fraction(2), "of a plugin that is away")) == "2 of a plugin that is away"
