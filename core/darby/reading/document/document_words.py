@@ -117,12 +117,8 @@ class DocumentWords:
         self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon), items)
         self.marks = Marks({**dict.fromkeys(self.elsewhere, ()), **self.marks.defined})
         ours = frozenset((*self.marks.defined, *self.items.clauses))
-        self.others = OtherGoods(
-            self.lexicon,
-            others_of(clauses, ours),
-            ours,
-            frozenset(id(cell.view) for clause in clauses for cell in clause.cells),
-        )
+        cells = frozenset(id(cell.view) for clause in clauses for cell in clause.cells)
+        self.others = OtherGoods(self.lexicon, others_of(clauses, ours), ours, cells)
         self._properties = property_labels(clauses, self.lexicon.tags, self.lexicon.heads)
         self._placed.clear()
         self._tagged.clear()
