@@ -5,14 +5,14 @@ Results never depend on the order in which plugins were loaded: trades are taken
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
 from attrs import evolve
 
 from darby.estimate.confirmations import confirmations
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.open_points import answers, assumptions, conflicts, questions, quoted
+from darby.estimate.open_points import answers, assumptions, conflicts, questions
 from darby.estimate.trade import Caution, ShownColumn
 from darby.job.checks.all import checks_of
 from darby.job.model import Job
@@ -22,6 +22,7 @@ from darby.plugin_host.guarded_reader import Careful, Text, forgiving, softer
 from darby.plugin_host.job_lines import given_by, idle_conditions, job_lines, marks_of, names_in, undefined
 from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run, call_all
+from darby.plugin_host.unused import unused
 from darby.quantities.amounts import Amount
 from darby.reading.addenda.addenda import amend
 from darby.reading.addenda.alternates import silent, taken
@@ -33,7 +34,7 @@ from darby.rules.own_lines import own_lines
 from darby.rules.room_names import said_of_all
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
 from darby.rules.scope_of_work import Scope, scope_of
-from darby.rules.systems import GIVEN, join_systems, told
+from darby.rules.systems import join_systems, told
 from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.text.spans import Source, Span, View
 
@@ -129,7 +130,7 @@ def estimate(
     )
     left_out = {goods for work in scope.idle for goods in work.goods}
     if asking and not missing:  # a trade that is missing might have used them
-        diagnostics += _unused(rules, runs, left_out)
+        diagnostics += unused(rules, runs, left_out, job)
     heard = good if asking else []
     asked, contradictions = answers(heard), conflicts(heard)
 
@@ -234,44 +235,6 @@ def _kinds(language: Language, rules: Iterable[Rule]) -> dict[str, Kind]:
 
 def _cautions(runs: Iterable[Run]) -> tuple[Caution, ...]:
     return tuple(dict.fromkeys(c for run in runs if run.items for c in run.provided.trade.cautions))
-
-
-def _unused(rules: Iterable[Rule], runs: Iterable[Run], left_out: Collection[str]) -> Iterator[Diagnostic]:
-    """Facts of the specification, the addenda and the job's own lines that no trade had a use for, each place once; but for those of goods
-    whose trades are left out, which is told by itself.
-
-    What is said of several rooms together may be of use in one and not in another, which the job may call otherwise.
-    """
-
-    def said(rule: Rule) -> tuple[Span, str]:
-        return rule.span, rule.scope.get("room", "")
-
-    heard = [rule for run in runs for rule in run.consultation.heard]
-    told = {said(rule) for rule in heard}
-    joined = {span for rule in heard if rule.assigned is not None for span in (rule.span, rule.assigned)}
-    for rule in rules:
-        if (
-            rule.layer in (DEFAULT, HOUSE)
-            or said(rule) in told
-            or rule.assigned is not None
-            or rule.subject in left_out
-        ):
-            continue
-        if GIVEN in rule.scope:  # the job's own; where no document defines it, that is asked
-            continue
-        if rule.span in joined and ("mark" in rule.scope or rule.kind.assigns):
-            continue
-        told.add(said(rule))
-        surface = f" on the {rule.scope['surface']}" if "surface" in rule.scope else ""
-        surface += f" in the {rule.scope['room']}" if "room" in rule.scope else ""
-        surface += f", {rule.scope['where']}" if "where" in rule.scope else ""
-        yield problem(
-            "rule-unused",
-            f"No trade used {quoted(rule)}, which was read as {rule.kind.name} of {rule.subject}{surface}: {rule.says()}.",
-            rule.span,
-            severity=Severity.NOTE,
-            help="Nothing to do if this job has none of it; else check how it is worded, or which trades are loaded.",
-        )
 
 
 def _no_defaults(provided: Provided, units: str) -> Diagnostic:
