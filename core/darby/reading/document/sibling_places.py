@@ -25,6 +25,7 @@ _SHORTEST = 2
 _LABEL = re.compile(r"\s*(?P<name>[^:;.|]{2,60}?)\s*(?::|\s[–—-]\s)")
 _NUMBERED = re.compile(r"[A-Z]{0,2}-?[0-9]{1,3}(?:\.[0-9]{1,3})?[A-Za-z]?")
 _CODED = ("mark", "sheen", "CODE", "type", "color")
+_ROOM_NUMBER = re.compile(r"[0-9]{2,4}[A-Z]?\s{1,4}(?=[A-Za-z][A-Za-z'’&/. -]{2,40}$)")
 _STOREY = re.compile(r"(?:level|floor|block|building|wing|phase|zone|unit)\s[A-Z0-9]{1,2}", re.IGNORECASE)
 _BESIDE_PLACES = ("room", "COMMA", "AND", "PER", "SIGN", "condition", "ROOM_HEAD")
 _GIVEN = frozenset(("mark", "surface", "AND", "COMMA", "COLON", "ALL", "SIGN", "DASH", "SEMICOLON", "STOP", "room"))
@@ -227,6 +228,12 @@ def _rows(
         text = key.view.text
         own = [t for t in tags(key.view) if t.name not in ("ROOM_HEAD", *_JOINS)]
         bare = re.sub(r"\s*(?:\([a-z0-9]\)|\*+)\s*$", "", text)
+        if own and own[0].name == "NUMBER" and (numbered := _ROOM_NUMBER.match(bare)) is not None:
+            own = own[1:]  # `202 MEETING`
+            if not own:
+                name = singular(" ".join(bare[numbered.end() :].lower().split()))
+                named[id(key.view)] = key.view, [Tag(numbered.end(), len(bare), "room", name)]
+                continue
         if not own and re.search(r"[A-Za-z]{2}", bare) and len(bare.split()) <= _LONGEST:
             listed = listed_places((), bare, len(bare), names, sure=True)
             named[id(key.view)] = (

@@ -25,6 +25,9 @@ from darby.text.spans import View
 
 _LINES_UP = 5
 """Clauses above one in which such a line is sought."""
+_SORTS = ("surface", "room", "ROOM_HEAD")
+_BY = re.compile(r"\b(?:by|per)\s$", re.IGNORECASE)
+"""What tells how a list is sorted, and not what it is of: `FINISHES BY WALL`."""
 _SIDE = re.compile(r"(?:side|face)\s(?:[A-D]|[1-4]|one|two)", re.IGNORECASE)
 """One side of a wall, as the head of a column: `SIDE A`."""
 _SIDES = 2
@@ -171,6 +174,8 @@ class Surroundings:
         tags = self._left_out(clause) or unexcepted(self.words.tags(clause.view))
         if role == "question":  # `No spacing on the drawings.` forbids nothing
             tags = [t for t in tags if t.name != "NO"]
+        if clause.heading:
+            tags = [t for t in tags if t.name not in _SORTS or not _BY.search(clause.view.text, 0, t.start)]
         text = clause.view.text  # `CLEAR FINISHING` is about what is finished, and not about what is clear
         tags = [evolve(t, loose=True) if t.name == "ASIDE" and _GOES_ON.match(text, t.end) else t for t in tags]
         why = aside_below(self.words.lexicon.vocabularies).get(" ".join(_A_WORD.findall(text.lower())))

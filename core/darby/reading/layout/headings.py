@@ -219,7 +219,8 @@ def _is_heading(lines: list[Line], number: int) -> bool:
         return True
     if _in_legend(lines, number) or _heads_rows(lines, number):
         return False
-    if line.blank_before and not line.flat and _WITH_REMARK.fullmatch(text):
+    remark = _WITH_REMARK.fullmatch(text) if line.blank_before else None
+    if remark is not None and (not line.flat or re.search(r"\([^()]*[a-z]", line.text)):
         return True
     if (
         len(text) > 80

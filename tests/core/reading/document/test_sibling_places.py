@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reads import said
+from reads import read_text, said
 
 LEGEND = "\nPT-1: two coats satin finish paint.\nPT-2: one coat flat finish paint."
 
@@ -26,3 +26,9 @@ def test_a_number_before_the_name_is_no_key() -> None:
         "coats of finish paint (room lobby, sheen satin, surface wall): 2",
         "coats of finish paint (room hall, sheen flat, surface wall): 2",
     ]
+
+
+def test_a_name_that_no_list_knows_is_a_place_behind_its_number_beside_others() -> None:
+    text = "ROOM KEY\n\nP-1: 2 coats satin\n\n201 LOBBY         W: P-1    C: P-1\n202 MEETING       W: P-1    C: P-1\n203 PANTRY        W: P-1    C: P-1\n"
+    rooms = [rule.scope["room"] for rule in read_text(text).rules if rule.kind.name == "system"]
+    assert list(dict.fromkeys(rooms)) == ["lobby", "meeting", "pantry"]

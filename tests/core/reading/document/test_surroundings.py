@@ -61,3 +61,13 @@ def test_cells_under_surfaces_are_each_of_their_own() -> None:
 def test_a_remark_about_one_wall_limits_its_row_to_it_where_it_says_no_more(remark: str, facing: list[str]) -> None:
     text = f"ROOM | WALLS | CEILING | REMARKS\nHall | two coats satin | one coat flat | {remark}\nDen | two coats flat | one coat flat | -"
     assert [r.scope.get("facing", "") for r in read_text(text).rules if r.scope["room"] == "hall"] == facing
+
+
+@pytest.mark.parametrize(
+    ("heading", "surface"), [("FINISHES BY WALL", None), ("FINISHES BY ROOM", None), ("WALL FINISHES", "wall")]
+)
+def test_a_title_that_tells_how_a_list_is_sorted_is_of_no_surface(heading: str, surface: str | None) -> None:
+    text = (
+        f"ROOM FINISHES\n\n{heading}\nP-1: CEILINGS - FLAT, 2 COATS, WHITE\nP-4: EPOXY, SEMI-GLOSS, 3 COATS\n\nNOTES\n"
+    )
+    assert read_text(text).rules[-1].scope.get("surface") == surface

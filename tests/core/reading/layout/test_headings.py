@@ -97,3 +97,10 @@ def test_a_sentence_behind_such_a_number_is_no_heading() -> None:
 def test_rows_whose_keys_are_numbers_head_nothing() -> None:
     assert heads("112  Lobby    PT-1\n     east wall  PT-2\n118  Office   PT-1\n     east wall  PT-2\n") == []
     assert heads("112  Lobby and\n     corridor\n118  Office and\n     store\n") == []
+
+
+def test_among_capitals_a_remark_in_small_letters_shows_a_heading() -> None:
+    text = "KEY\n\nWALL PAINT\nP-1: SATIN, 2 COATS\nP-2: FLAT, 2 COATS\n\nBOARD DATA (from the supplier)\n5/8 IN. TYPE X BOARD\n"
+    assert [rule.scope.get("surface") for rule in read_text(text).rules if rule.kind.name == "thickness"] == [
+        None,
+    ]
