@@ -61,11 +61,14 @@ class Records:
         places: Tags = ()
         before, close = None, False
         block: list[Clause] = []
+        several = False
         for clause in group:
             apart = before is not None and apart_from(before, clause)
-            block = [] if apart else block
+            if apart:
+                block, several = [], False
             if own := self.named(clause):
-                ends = len(block) > 1 and not any(map(self.named, block))
+                ends = len(block) > 1 and not several
+                several = True
                 if ends:
                     yield from ((line, own) for line in block)
                 places, close = () if ends else own, False
@@ -75,7 +78,10 @@ class Records:
                 close = close or not apart
                 if places:
                     yield clause, places
-            block = [*block, clause] if clause.cells or LABEL.match(clause.view.text) else []
+            if clause.cells or LABEL.match(clause.view.text):
+                block.append(clause)
+            else:
+                block = []
             before = clause
 
     def sheets(self) -> Iterator[tuple[Clause, Tags]]:

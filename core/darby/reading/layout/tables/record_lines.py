@@ -7,6 +7,7 @@ A document has several of them, with the same things behind the name of each, an
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
@@ -35,8 +36,9 @@ def record_lines(lines: Sequence[Line]) -> Iterator[tuple[int, re.Match[str]]]:
         if len(line.text) < _LONGEST and not line.style and (match := _RECORD.match(line.text)) is not None
         and below.indent > line.indent
     ]  # fmt: skip
+    often = Counter(shape for _, _, shape in found)
     for n, match, shape in found:
-        if sum(shape == other for _, _, other in found) >= _FEWEST:
+        if often[shape] >= _FEWEST:
             yield n, match
 
 
@@ -52,8 +54,11 @@ def coded_lines(lines: Sequence[Line], means: Means) -> Iterator[int]:
         if (match := _CODED.fullmatch(line.text)) is not None and not line.style
         and _LABELLED.match(below.text) and not below.blank_before and "marks" in means(match["label"])
     ]  # fmt: skip
-    for n, label, code in found:
-        if any(other == label and another != code for _, other, another in found):
+    codes: dict[str, set[str]] = {}
+    for _, label, code in found:
+        codes.setdefault(label, set()).add(code)
+    for n, label, _ in found:
+        if len(codes[label]) >= _FEWEST:
             yield n
 
 
