@@ -14,6 +14,7 @@ from attrs import field, frozen
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
 from darby.reading.binding.in_place import IN_PLACE, place_limit, replaced, weigh_replaced
+from darby.reading.binding.list_places import WHICH
 from darby.reading.binding.own_words import opens_a_look
 from darby.reading.binding.places import chains, find_marks, find_places, in_definition, is_defined, listed_marks, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
@@ -253,8 +254,7 @@ def _two_systems(found: Sequence[Finding]) -> None:
     """`walls P-1 (plan tags them P-8)`: one place cannot have two systems, and which it has is not said."""
     systems = [f for f in found if f.kind == SYSTEM and f.choice]
     for first, second in pairwise(systems):
-        where = first.scope.get("where"), first.scope.get("condition")
-        same = first.places == second.places and where == (second.scope.get("where"), second.scope.get("condition"))
+        same = first.places == second.places and all(first.scope.get(k) == second.scope.get(k) for k in WHICH)
         if same and first.choice != second.choice and first.subjects[0].value == second.subjects[0].value:
             for finding in (first, second):
                 finding.doubt = finding.doubt or "two systems for one place, and which it has is not said"

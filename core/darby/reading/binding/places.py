@@ -146,16 +146,20 @@ def _spoken_of_before(out: Finding, site: Site) -> list[list[Tag]]:
 
 
 def _of_same_room(site: Site) -> list[str]:
-    """`Hall, north wall: blue; remaining walls: white`: where one wall of a room was spoken of, the others are of that room too."""
+    """`Hall, north wall: blue; remaining walls: white`, `Hall north wall blue; east wall white`: where one wall of a room was spoken of,
+    the others are of that room too."""
     own = (*site.phrase.tags, *site.label)
-    others = any(t.name == "ELSEWHERE" and t.value != OTHER_PLACES for t in own) and any(
-        t.name == "surface" for t in own
-    )
-    if not others or any(t.name == "room" for t in own):
+    others = any(t.name == "ELSEWHERE" and t.value != OTHER_PLACES for t in own) or _faces(own)
+    if not others or not any(t.name == "surface" for t in own) or any(t.name == "room" for t in own):
         return []
     earlier = [t for t in site.sentence.tags if t.start < own[0].start]
     found = [[t.value for t in chain if t.name == "room"] for chain in chains(earlier)] if _is_one(earlier) else []
     return next((list(dict.fromkeys(rooms)) for rooms in reversed(found) if rooms), [])
+
+
+def _faces(tags: Tags) -> bool:
+    """Whether some words say where a wall faces."""
+    return any(t.name == "facing" or "facing" in dict(t.also) for t in tags)
 
 
 def _is_one(tags: Tags) -> bool:

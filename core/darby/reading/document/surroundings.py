@@ -19,7 +19,6 @@ from darby.reading.layout.clause import Cell, Clause
 from darby.reading.layout.tables.heads import COMPASS, is_unit_name
 from darby.reading.parsing.exceptions import left_out, unexcepted
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
-from darby.reading.parsing.whole_labels import aside_below
 from darby.rules.found_by import FoundBy, at
 from darby.text.spans import View
 
@@ -32,7 +31,6 @@ _SIDE = re.compile(r"(?:side|face)\s(?:[A-D]|[1-4]|one|two)", re.IGNORECASE)
 """One side of a wall, as the head of a column: `SIDE A`."""
 _SIDES = 2
 """Walls by the compass that are no whole room."""
-_A_WORD = re.compile(r"[a-z][a-z'’-]*")
 _CHAPTER = re.compile(r"(?:[A-Z]|[0-9]{1,2})[.:)]?")
 """The label of one of several chapters."""
 _GOES_ON = re.compile(r"\s[A-Za-z]{3}")
@@ -178,9 +176,6 @@ class Surroundings:
             tags = [t for t in tags if t.name not in _SORTS or not _BY.search(clause.view.text, 0, t.start)]
         text = clause.view.text  # `CLEAR FINISHING` is about what is finished, and not about what is clear
         tags = [evolve(t, loose=True) if t.name == "ASIDE" and _GOES_ON.match(text, t.end) else t for t in tags]
-        why = aside_below(self.words.lexicon.vocabularies).get(" ".join(_A_WORD.findall(text.lower())))
-        if why and role == "heading":
-            tags = [Tag(0, len(text), "ASIDE_ALL", why)]
         chapter = _CHAPTER.fullmatch(clause.label) is not None or (clause.heading and placed)
         return Above(at(FoundBy(role), clause.text), tags, role, numbered=chapter)
 

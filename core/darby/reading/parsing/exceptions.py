@@ -6,8 +6,10 @@ import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
+from attrs import evolve
+
 from darby.reading.parsing.tagging.phrase_index import any_phrase
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, put
 from darby.reading.parsing.vocabulary import Vocabulary, strings
 
 _PLACES = ("surface", "room", "where")
@@ -20,12 +22,11 @@ _BETWEEN = (*_PLACES, "AND", "EITHER", "THOSE", "OF", "ALL", "BOTH", "ITS", "con
 
 def with_exceptions(tags: Sequence[Tag], text: str = "", vocabularies: tuple[Vocabulary, ...] = ()) -> list[Tag]:
     """The tags with every exception before what it takes out: `.., ceilings excepted` is `.., except ceilings`. Behind the label
-    `Exclusions:` of a text all is left out."""
-    end = text.find(":", 0, _LONGEST)
-    out: list[Tag] = left_out(text[:end], vocabularies, whole=True) if end > 0 else []
-    for tag in tags:
-        if out and tag.start < end and out[0].name == "ASIDE_ALL" and out[0].end == end:
-            continue
+    `Exclusions:` of a sentence all is left out."""
+    labels = [(m.span(), left_out(m[0], vocabularies, whole=True)) for m in _LABEL.finditer(text)]
+    heads = [evolve(tag, start=start, end=end) for (start, end), found in labels for tag in found]
+    out: list[Tag] = []
+    for tag in put(heads, tags) if heads else tags:
         if tag.name != "EXCEPTED":
             out.append(tag)
             continue
@@ -39,6 +40,8 @@ def with_exceptions(tags: Sequence[Tag], text: str = "", vocabularies: tuple[Voc
     return out
 
 
+_LABEL = re.compile(r"(?:\A|(?<=[.;]\s))[^\s.:;][^.:;]{2,79}(?=:)")
+"""What stands before the first colon of a sentence."""
 _LOST = "an exception behind what it is one of: see which of the two holds"
 
 
@@ -73,24 +76,33 @@ def unexcepted(tags: Sequence[Tag], opening: Tag | None = None) -> list[Tag]:
 
 
 _LEFT_OUT = "?among what is left out: it counts only if somebody puts it in"
+_OPTION = "?an alternate: it counts only if it is taken"
 _LONGEST = 80
 """Letters in a heading over what is left out."""
 
 
 @lru_cache(8)
 def _headings(vocabularies: tuple[Vocabulary, ...]) -> Mapping[str, re.Pattern[str]]:
-    """What the headings over what is left out say, and what only looks so."""
+    """What the headings over what is left out say, alone or among other words, what only looks so, and what is over options."""
     tables = [v.tables.get("left_out", {}) for v in vocabularies]
-    words = {key: tuple(w for table in tables for w in strings(table.get(key, []))) for key in ("headings", "not")}
+    words = {
+        key: tuple(w for t in tables for w in strings(t.get(key))) for key in ("headings", "alone", "not", "options")
+    }
     return {k: re.compile(rf"(?<![\w-])(?:{any_phrase(some)})(?![\w-])", re.I) for k, some in words.items() if some}
 
 
 def left_out(heading: str, vocabularies: tuple[Vocabulary, ...], *, whole: bool = False) -> list[Tag]:
-    """What a heading says of all below it where it stands over what is left out of the work: `EXCLUSIONS`, `Our price excludes:`; `whole`
-    where it has to say nothing else."""
-    found = _headings(vocabularies)
-    if len(heading) > _LONGEST or "headings" not in found:
+    """What a heading says of all below it where it stands over what is left out of the work or over options: `EXCLUSIONS`, `FUTURE WORK`,
+    `Not included in our price`; `whole` where it has to end so: `Our price excludes: ..`."""
+    said, found = heading.strip(" \t.:-–—*"), _headings(vocabularies)
+    if len(heading) > _LONGEST:
         return []
-    if (found["headings"].fullmatch(heading.strip()) if whole else found["headings"].search(heading)) is None:
-        return []
-    return [] if "not" in found and found["not"].search(heading) else [Tag(0, len(heading), "ASIDE_ALL", _LEFT_OUT)]
+
+    def says(key: str) -> list[tuple[int, int]]:
+        return [m.span() for m in found[key].finditer(said)] if key in found else []
+
+    if (0, len(said)) in says("options"):
+        return [Tag(0, len(heading), "ASIDE_ALL", _OPTION)]
+    ends = [end for _, end in says("headings") if end == len(said) or not whole]
+    left = ends or (0, len(said)) in says("alone")
+    return [Tag(0, len(heading), "ASIDE_ALL", _LEFT_OUT)] if left and not says("not") else []

@@ -36,7 +36,6 @@ from darby.text.spans import Source
 NO_WORDS = frozenset(
     (
         "alternates",
-        "aside_below",
         "bands",
         "by_label",
         "carrying",

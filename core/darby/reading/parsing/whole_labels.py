@@ -39,13 +39,6 @@ def of_all(vocabularies: tuple[Vocabulary, ...]) -> Mapping[str, str]:
     return {word: of for table in tables for of, said in table.items() for word in strings(said)}
 
 
-@lru_cache(maxsize=8)
-def aside_below(vocabularies: tuple[Vocabulary, ...]) -> Mapping[str, str]:
-    """`[aside_below]`: headings in small letters that say of all below them that it is no rule, and why."""
-    tables = (v.tables.get("aside_below", {}) for v in vocabularies)
-    return {word: why for table in tables for why, said in table.items() for word in strings(said)}
-
-
 @lru_cache(4)
 def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
     return re.compile(

@@ -251,7 +251,19 @@ def _opened(finding: Finding, tags: Sequence[Tag], ends: Sequence[int], stated: 
         rooms = [t.value for t in tags if t.name == "room" and low < t.start < high]
         if rooms and bisect_right(stated, low) == bisect_left(stated, high):
             return f"a place stands before it, and may be where it holds ({_some(rooms)})"
-    return ""
+    return _beside_another(finding, [t for t in tags if stops[-1] < t.start < finding.fact.place])
+
+
+def _beside_another(finding: Finding, led: Sequence[Tag]) -> str:
+    """Why something said of a surface and no place may hold in one place only: `Hall walls two coats; ceiling one coat`, where the part of the
+    sentence before it speaks of that place."""
+    since = max((t.start for t in led if t.name == "SEMICOLON"), default=-1)
+    own = [t for t in led if t.start > since]
+    rooms = [t.value for t in led if t.name == "room" and t.start < since and not t.loose]
+    general = any(t.name in _OTHERS or t.name == "ALL" for t in own)
+    if since < 0 or not finding.surfaces or not rooms or general:
+        return ""
+    return f"the place before it may be where it holds ({_some(rooms)})"
 
 
 def _on_several(finding: Finding) -> str:

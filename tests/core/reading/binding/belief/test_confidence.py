@@ -119,3 +119,18 @@ def test_a_label_that_ends_with_a_number_may_be_a_room() -> None:
 )  # fmt: skip
 def test_a_number_or_a_mark_that_may_say_which_one_is_meant(text: str, why: str) -> None:
     assert confirm(text) == [why]
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("Lobby walls: two coats eggshell; ceiling: one coat flat.", "the place before it may be where it holds (lobby)"),
+        ("In the lobby two coats eggshell on walls; one coat flat on ceiling.", "the place before it may be where it holds (lobby)"),
+        ("Lobby walls: two coats eggshell; all ceilings: one coat flat.", ""),
+        ("Lobby: two coats on walls; one coat flat on ceilings.", ""),
+        ("Two coats on walls; one coat flat on ceilings.", ""),
+    ],
+)  # fmt: skip
+def test_what_follows_a_place_in_one_sentence_and_names_none_may_be_of_that_place(text: str, why: str) -> None:
+    (ceiling,) = (rule for rule in read_text(text).rules if rule.scope.get("surface") == "ceiling")
+    assert ceiling.confirm == why
