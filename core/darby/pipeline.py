@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
 from attrs import evolve
 
+from darby.documents.letters.own_questions import adrift
 from darby.estimate.confirmations import confirmations
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
@@ -97,8 +98,7 @@ def estimate(
     diagnostics += silent(put_in, alternates)
     away = (*plugins.away, *careful.missing, *sorted(unreadable))
     readings += [forgiving(reading, away) for reading in stated] if away else stated
-    diagnostics += [*careful.told, *amended]
-    diagnostics += [d for reading in readings for d in reading.diagnostics]
+    diagnostics += [*careful.told, *amended, *adrift(job, papers), *(d for one in readings for d in one.diagnostics)]
     said = [rule for reading in readings for rule in reading.rules]
     said += given_by(job, said, careful.language.kinds.values())
     chosen, wrong = settings(job, trades, [(source, DEFAULT) for _, source in defaults], texts, lines)

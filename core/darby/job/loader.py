@@ -28,12 +28,12 @@ from darby.text.toml_scanner import Path
 
 _DOCUMENTS = "specification addenda house answers".split()
 SENDING = {
-    "letter": "date number from to reply_by ask asked".split(),
+    "letter": "date number from to reply_by ask asked questions".split(),
     "order": "date number from to deliver_to needed_by contact".split(),
     "scope": "date number from to valid_until excluded".split(),
 }
 """What the papers say besides the estimate: the tables of the job file, and their keys."""
-LISTS = {"excluded": "scope", "ask": "letter", "asked": "letter"}
+LISTS = {"excluded": "scope", "ask": "letter", "asked": "letter", "questions": "letter"}
 """Those of the keys that hold a list, with the table they stand in."""
 
 TABLES = {
@@ -208,7 +208,7 @@ class _Reader:
             if table is not None
         }
         some = [tuple(s for s, _ in t.texts(key) if s.strip()) if (t := tables[n]) else () for key, n in LISTS.items()]
-        return Sending(**said, excluded=some[0], ask=some[1], asked=some[2])
+        return Sending(**said, excluded=some[0], ask=some[1], asked=some[2], questions=some[3])
 
     def _settings(self, top: Table) -> Iterator[Setting]:
         """What it says of how trades work: for each trade a table with the keys that this one declares."""

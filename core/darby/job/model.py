@@ -217,6 +217,8 @@ class Sending:
     """The points that the letter is to ask, each in the words of its question."""
     asked: tuple[str, ...] = ()
     """The points that were asked already, each with its date in brackets behind it."""
+    questions: tuple[str, ...] = ()
+    """Questions of the estimator's own, each with the clause it is about in brackets behind it."""
 
 
 Setting = tuple[str, str, str | bool | Amount, Span]

@@ -9,12 +9,26 @@ from attrs import evolve, frozen
 
 from darby.documents.confirmations import otherwise, read_as
 from darby.documents.differences import Difference, differences
-from darby.documents.letters.said import quoted, sentence_at
+from darby.documents.letters.own_questions import OwnQuestion, questions_of
+from darby.documents.letters.said import quoted, sentence_at, sentence_of
 from darby.documents.open_points import OpenPoints
-from darby.documents.words import clause, clause_number, kind_of, listed, name_of, one_line, place, quote, says, so_many
+from darby.documents.words import (
+    clause,
+    clause_number,
+    kind_of,
+    listed,
+    name_of,
+    one_line,
+    place,
+    quote,
+    says,
+    so_many,
+    told_rule,
+)
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Confirmation, Estimate, Question
 from darby.estimate.packing import SPARE
+from darby.job.model import Sending
 from darby.rules.rule import SPECIFICATION, Layer, Rule
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Span
@@ -27,6 +41,8 @@ _NO_RULE = ": no rule was made of it"
 """How a doubt ends with what came of it here, which is nothing to whoever is asked."""
 _EXCEPTED = "an exception: what holds there is not said"
 """How a doubt is told where words take something out of a clause."""
+_TOLD = 4
+"""Readings of a clause that are told beside a question of her own."""
 _QUOTED = 2
 """Clauses that are quoted where a question is raised by what none of them says."""
 
@@ -47,12 +63,16 @@ class Point:
 
 
 def points(estimate: Estimate) -> tuple[Point, ...]:
-    """Everything that is open for the specifier: what the letter asks first, and in each part questions, readings, unclear words."""
+    """Everything that is open for the specifier: what the letter asks first, and in each part questions, readings, unclear words, and
+    questions of the estimator's own.
+    """
     return _sorted(estimate)[0]
 
 
 def asked(estimate: Estimate) -> tuple[Point, ...]:
-    """What the letter asks: the points that the job marks for it, else those that were asked already, and all where none of these is open."""
+    """What the letter asks: the points that the job marks for it and her own that were not asked yet, else those that were asked already,
+    and all where nothing is marked or was asked.
+    """
     found, chosen = _sorted(estimate)
     return tuple(point for point in found if not chosen or point.text in chosen)
 
@@ -62,8 +82,9 @@ _ANSWERED = " [answered "
 
 def dated(line: str) -> tuple[str, str]:
     """A point that was asked and its date, as the job keeps them: `How many coats? [June 2]`."""
-    text, bracket, date = line.partition(_ANSWERED)[0].rpartition(" [")
-    return (one_line(text), one_line(date.removesuffix("]"))) if bracket else (one_line(line), "")
+    whole = line.partition(_ANSWERED)[0]
+    text, bracket, date = whole.rpartition(" [")
+    return (one_line(text), one_line(date.removesuffix("]"))) if bracket else (one_line(whole), "")
 
 
 def answer_to(line: str) -> str:
@@ -85,9 +106,18 @@ def _sorted(estimate: Estimate) -> tuple[tuple[Point, ...], set[str]]:
     """All points, those of the letter first, and the words of these; of what is marked only what is open."""
     sent, found = estimate.job.sending, list(_open(estimate))
     there = {point.text for point in found}
-    chosen = there & {one_line(text) for text in sent.ask} or there & {dated(line)[0] for line in sent.asked}
+    chosen = there & set(marked(sent)) or there & {dated(line)[0] for line in sent.asked}
     found.sort(key=lambda point: point.text not in chosen)
     return tuple(evolve(point, number=number) for number, point in enumerate(found, 1)), chosen
+
+
+def marked(sent: Sending) -> tuple[str, ...]:
+    """What is marked to be asked; with it, or after a letter that has gone, also each question of her own that was not asked yet."""
+    if not (sent.ask or sent.asked):
+        return ()
+    before = {dated(line)[0] for line in sent.asked}
+    own = (OwnQuestion.of(line).text for line in sent.questions)
+    return tuple(dict.fromkeys((*map(one_line, sent.ask), *(text for text in own if text not in before))))
 
 
 def _open(estimate: Estimate) -> Iterator[Point]:
@@ -107,6 +137,8 @@ def _open(estimate: Estimate) -> Iterator[Point]:
             if key not in told:  # several words of one clause are one question
                 told.add(key)
                 yield _unclear(next(number), diagnostic, sentence)
+    closed = {dated(line)[0] for line in estimate.job.sending.asked if answer_to(line)}
+    yield from (_own(next(number), one, estimate) for one in questions_of(estimate.job) if one.text not in closed)
 
 
 def where(span: Span) -> str:
@@ -201,3 +233,19 @@ def _unclear(number: int, diagnostic: Diagnostic, sentence: Span) -> Point:
     told = said.removesuffix(_NO_RULE).replace(": ", "; ")
     text = f"Please clarify {words}: {told}." if words and said != why else f"Please clarify: {told}."
     return Point(number, text, (f"{where(sentence)}: {quoted(sentence)}",), "", (), clause_number(sentence))
+
+
+def _own(number: int, one: OwnQuestion, estimate: Estimate) -> Point:
+    """A question of her own, with its clause as it stands in the document and what was read there."""
+    span = one.place(source for source, _ in estimate.papers)
+    if span is None:
+        unplaced = (f"{one.at}{': ' if one.at else ''}“{one.words}”",) if one.words else ()
+        return Point(number, one.text, unplaced, "")
+    sentence = sentence_of(span)
+    here = (r for r in estimate.rules if r.span.source is span.source and _touch(r.span, sentence))
+    read = "; ".join(list(dict.fromkeys(map(told_rule, here)))[:_TOLD])
+    return Point(number, one.text, (f"{where(sentence)}: {quoted(sentence)}",), read, (), clause_number(sentence))
+
+
+def _touch(one: Span, other: Span) -> bool:
+    return one.start < other.end and other.start < one.end

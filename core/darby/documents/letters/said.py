@@ -85,6 +85,13 @@ def _sentences(source: Source, words: re.Pattern[str]) -> Iterator[Span]:
             yield span
 
 
+def sentence_of(span: Span) -> Span:
+    """The sentence of some words; the letter or number that opens them, where one does, is not the end of what stands before."""
+    label = _LABEL.match(span.text)
+    start = span.start + (label.end() if label else 0)
+    return sentence_at(span.source, start, max(start, span.end))
+
+
 def sentence_at(source: Source, start: int, end: int) -> Span:
     """The sentence that a stretch stands in; of one without end the words near by."""
     begin = max(0, start - _REACH)
