@@ -9,10 +9,14 @@ from attrs import define
 from darby.desk.files.folder import RefusedError
 from darby.desk.own_line import today
 from darby.desk.writing import Form, Writing
-from darby.documents.letters.asked import answered, dated
+from darby.documents.letters.asked import answered, dated, marked
+from darby.documents.letters.own_questions import OwnQuestion
 from darby.documents.words import one_line
+from darby.job.model import Sending
 
 _BRACKETS = re.compile(r"[\[\]]")
+_ASKED = 400
+"""Letters of a question of her own."""
 _LONGEST = 600
 """Letters of a clause that is quoted; one that is longer is cut, and says so."""
 
@@ -35,6 +39,11 @@ class OwnWords(Writing):
         if at is not None:  # what was asked is kept with its answer
             text = text.without_item(at, "letter", "asked")
             text = text.with_item(answered(before[at], today(), said), "letter", "asked")
+        elif point in (
+            OwnQuestion.of(one).text for one in text.items("letter", "questions")
+        ):  # answered before it was asked
+            at = 0
+            text = text.with_item(answered(point, today(), said), "letter", "asked")
         self.job_becomes(f"the line “{said[:60]}”", text)
         kept = " The point is kept as answered." if at is not None else ""
         return f"Your line was written, and reads: {'; '.join(heard.says)}.{kept}"
@@ -97,18 +106,43 @@ class OwnWords(Writing):
             "The letter no longer asks it." if len(at) > 1 else "Nothing is marked now, so the letter asks everything."
         )
 
-    def sent(self, _: Form) -> str:
-        """The letter has left the house: what was marked to be asked has been asked today."""
+    def question(self, form: Form) -> str:
+        """A question of her own, about words of a document where she gives them."""
+        one = OwnQuestion.about(*(form.get(key, "") for key in ("ask", "at", "words")))
+        if not one.text:
+            raise RefusedError("Say what is to be asked.")
+        if len(one.text) > _ASKED:
+            raise RefusedError(f"A question has at most {_ASKED} letters; this has {len(one.text)}.")
         text = self.job_text()
-        marked = [one_line(one) for one in text.items("letter", "ask")]
-        if not marked:
+        before = [OwnQuestion.of(line) for line in text.items("letter", "questions")]
+        if any(known.text == one.text for known in before):
+            raise RefusedError("The letter asks this in the same words already. Say what is different about it.")
+        now = self.bench.look().estimate
+        found = one.words and now is not None and one.place(source for source, _ in now.papers)
+        if one.words and now is not None and not found:
+            raise RefusedError(f"“{one.words[:120]}” stands in no document in these words. Copy them from there.")
+        self.job_becomes(f"the question “{one.text[:60]}”", text.with_item(str(one), "letter", "questions"))
+        return "Your question was written, and the letter asks it."
+
+    def question_remove(self, form: Form) -> str:
+        """A question of her own taken back."""
+        self.take_out(form, "letter", "questions")
+        return "Your question was taken back."
+
+    def sent(self, _: Form) -> str:
+        """The letter has left the house: what was marked to be asked has been asked today, and with it what she asks besides."""
+        text = self.job_text()
+        to_ask, gone, own = (tuple(text.items("letter", key)) for key in ("ask", "asked", "questions"))
+        points = marked(Sending(ask=to_ask, asked=gone, questions=own))
+        if not points:
             raise RefusedError("Nothing is marked to be asked. Mark what the letter asked first.")
-        before = [dated(line)[0] for line in text.items("letter", "asked")]
-        for point in marked:
+        before = [dated(line)[0] for line in gone]
+        for _one in to_ask:
             text = text.without_item(0, "letter", "ask")
+        for point in points:
             if point in before:
                 text = text.without_item(before.index(point), "letter", "asked")
                 before.remove(point)
             text = text.with_item(f"{point} [{today()}]", "letter", "asked")
         self.job_becomes("what was asked", text)
-        return f"{len(marked)} {'point is' if len(marked) == 1 else 'points are'} kept as asked today."
+        return f"{len(points)} {'point is' if len(points) == 1 else 'points are'} kept as asked today."

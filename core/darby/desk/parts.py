@@ -51,7 +51,7 @@ class Parts:
         found = await run_in_threadpool(self._clause_at, query.get("document", ""), query.get("mark", ""))
         if found is None:
             return PlainTextResponse("There is nothing of that name in the documents as they are now.\n", 404)
-        return JSONResponse({"words": found.words, "none": list(found.none)})
+        return JSONResponse({"words": found.words, "none": list(found.none), "there": found.there, "at": found.at})
 
     def _clause_at(self, document: str, mark: str) -> Clause | None:
         now = self.deeds.bench.look().estimate

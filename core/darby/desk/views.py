@@ -17,6 +17,7 @@ from darby.desk.panes.books import Books
 from darby.desk.panes.grid import HOLDS, digest, is_bare, measures, row_named, stretch
 from darby.desk.panes.holds import holds
 from darby.documents.catalogue import documents
+from darby.documents.letters.own_questions import OwnQuestion
 from darby.documents.needs import needs
 from darby.documents.words import one_line
 from darby.estimate.model import Estimate
@@ -88,6 +89,7 @@ def page(bench: Bench, asked: Asked, form_key: str, kept: Saved | None = None) -
         "measures": {**grid, **(stretch(held["first"], held["many"]) if held else {})},
         "holds": held,
         "own": list(enumerate(job.items("rules"))) if job else [],
+        "asking": list(_asking(job, books)) if job else [],
         "excluded": list(enumerate(job.items("scope", "excluded"))) if job else [],
         "schedules": job.items("schedules") if job else [],
         **_moved(state, kept),
@@ -126,6 +128,15 @@ def _job(bench: Bench) -> JobText | None:
         return JobText.of(bench.folder.text(bench.folder.job))
     except RefusedError:
         return None
+
+
+def _asking(job: JobText, books: Books | None) -> Iterator[View]:
+    """The questions of her own as the job file has them, each with what is known of it."""
+    known = books.own_questions if books is not None else {}
+    for number, line in enumerate(job.items("letter", "questions")):
+        one = OwnQuestion.of(line)
+        rest = known.get(one.text, {"field": f"y{number}", "at": None, "gone": False, "answer": ""})
+        yield {"number": number, "line": line, "text": one.text, "words": one.words, **rest}
 
 
 def _counts(now: Estimate | None) -> View:

@@ -379,3 +379,72 @@ def test_an_answer_to_what_was_asked_is_kept_with_it(visitor: Visitor) -> None:
     assert dated(kept)[0] == point
     assert job(visitor)["rules"][-1] == "Finish paint on ceilings: two coats. [architect, June 9]"
     assert "tag done" in visitor.get("/asks", headers={"x-panes": "1"}).text
+
+
+FREE = "Who washes the frames?"
+
+
+def test_a_question_of_her_own_about_a_clause_goes_into_the_letter_and_can_be_taken_back(visitor: Visitor) -> None:
+    before = visitor.bench.folder.text("job.toml")
+    found = visitor.get("/clause?document=finishes.txt&mark=line-5").json()
+    assert found["there"] == "B. Ceilings: one coat primer, flat to cover."
+    assert found["at"] == "finishes.txt, line 5"
+    said = visitor.do("question", ask=f" {FREE} ", at=found["at"], words=found["there"]).json()
+    assert "the letter asks it" in said["told"]
+    line = f"{FREE} [finishes.txt, line 5: “{found['there']}”]"
+    assert job(visitor)["letter"] == {"questions": [line]}
+    assert FREE in said["panes"]["points"]
+    letter = " ".join(visitor.get("/paper/letter").text.split())
+    assert f"{FREE} Clause: B (finishes.txt, line 5): “Ceilings: one coat primer, flat to cover”" in letter
+    assert visitor.do("question", ask=FREE).json()["refused"]  # the same again
+    assert visitor.do("question-remove", number="0", line="another").json()["refused"]
+    assert not visitor.do("question-remove", number="0", line=line).json()["refused"]
+    assert visitor.bench.folder.text("job.toml").replace("\n[letter]\n", "") == before
+    assert FREE not in visitor.get("/paper/letter").text
+    visitor.do("undo")
+    assert job(visitor)["letter"] == {"questions": [line]}
+
+
+def test_a_question_of_her_own_goes_with_what_is_marked_and_is_asked_and_answered_like_it(visitor: Visitor) -> None:
+    made = visitor.bench.look().estimate
+    assert made is not None
+    point = points(made)[0].text
+    visitor.do("question", ask=FREE)
+    assert visitor.do("sent").json()["refused"]  # nothing is marked: the letter asks everything
+    visitor.do("ask", point=point)
+    shown = visitor.get("/asks", headers={"x-panes": "1"}).text
+    assert "The letter asks the 2 that are marked." in shown
+    assert "2 points are" in visitor.do("sent").json()["told"]
+    assert job(visitor)["letter"] == {"questions": [FREE], "asked": [f"{point} [{today()}]", f"{FREE} [{today()}]"]}
+    told = visitor.do("line", line="Walls: three coats eggshell.", source="architect", point=FREE).json()
+    assert "kept as answered" in told["told"]
+    assert "answered" in told["panes"]["points"].partition("h-yours")[2]
+    assert FREE not in visitor.get("/paper/letter").text
+
+
+def test_a_question_of_her_own_that_is_answered_before_it_was_asked_is_asked_no_more(visitor: Visitor) -> None:
+    visitor.do("question", ask=FREE)
+    visitor.do("line", line="Walls: three coats eggshell.", source="architect", point=FREE)
+    assert job(visitor)["letter"]["asked"] == [f"{FREE} [answered {today()}: Walls: three coats eggshell.]"]  # type: ignore[index]
+    assert FREE not in visitor.get("/paper/letter").text
+
+
+@pytest.mark.parametrize(
+    ("ask", "words", "why"),
+    [("  ", "", "what is to be asked"), (FREE, "Frames: white.", "no document"), ("x" * 500, "", "at most")],
+)
+def test_a_question_that_cannot_be_asked_is_refused(visitor: Visitor, ask: str, words: str, why: str) -> None:
+    before = visitor.bench.folder.text("job.toml")
+    assert why in visitor.do("question", ask=ask, words=words).json()["told"]
+    assert visitor.bench.folder.text("job.toml") == before
+
+
+def test_a_question_of_her_own_by_hand_whose_clause_is_gone_is_told_at_the_desk(visitor: Visitor) -> None:
+    text = visitor.bench.folder.text("job.toml")
+    (visitor.bench.folder.root / "job.toml").write_text(
+        f'{text}\n[letter]\nquestions = ["{HOSTILE.replace(chr(34), "")} [“Frames: white”]"]\n', encoding="utf-8"
+    )
+    page = visitor.get("/").text
+    assert "stands in no document in these words now" in page
+    assert "<script>alert" not in page
+    assert visitor.get("/clause?document=finishes.txt&mark=line-99").status_code == 404

@@ -12,7 +12,8 @@ from attrs import frozen
 from darby.desk.files.folder import stamp_of
 from darby.desk.panes.money import Prices
 from darby.documents.differences import Difference, differences
-from darby.documents.letters.asked import TO, answer_to, dated, doubt, points
+from darby.documents.letters.asked import TO, answer_to, dated, doubt, marked, points
+from darby.documents.letters.own_questions import questions_of
 from darby.documents.needs import Need, needs
 from darby.documents.open_points import OpenPoints
 from darby.documents.page.marked_text import Marked, Shelf, shelf
@@ -155,15 +156,15 @@ class Books:
         """What the letter may ask, each with its state: `ask`, `asked` with its date, or open; then what was asked and is open no longer,
         with the answer where one was given.
         """
-        sent, marked, before = self.estimate.job.sending, self.tally["ask"], self.tally["asked"]
-        found = [_asked(one.text, marked, before) for one in points(self.estimate)]
+        sent, to_ask, before = self.estimate.job.sending, self.tally["ask"], self.tally["asked"]
+        found = [_asked(one.text, to_ask, before) for one in points(self.estimate)]
         there = {one["text"] for one in found}
         told = {dated(line)[0]: answer_to(line) for line in sent.asked}
         closed = [text for text in dict.fromkeys((*sent.ask, *before)) if one_line(text) not in there]
         return [
-            *found,
+            *({**one, "own": one["text"] in self.own_questions} for one in found),
             *(
-                {**_asked(one_line(text), marked, before, open_now=False), "answer": told.get(one_line(text), "")}
+                {**_asked(one_line(text), to_ask, before, open_now=False), "answer": told.get(one_line(text), "")}
                 for text in closed
             ),
         ]
@@ -172,7 +173,21 @@ class Books:
     def tally(self) -> View:
         """How many points are marked to be asked, and how many were asked."""
         sent = self.estimate.job.sending
-        return {"ask": {one_line(text) for text in sent.ask}, "asked": dict(map(dated, sent.asked))}
+        return {"ask": set(marked(sent)), "asked": dict(map(dated, sent.asked))}
+
+    @cached_property
+    def own_questions(self) -> dict[str, View]:
+        """The questions of her own by what they ask, each with where its clause stands and what came of it."""
+        asked = questions_of(self.estimate.job)
+        found = {}
+        for one, name in zip(asked, _names("y", ([one.text] for one in asked)), strict=True):
+            span = one.place(source for source, _ in self.estimate.papers)
+            told = [answer_to(line) for line in self.estimate.job.sending.asked if dated(line)[0] == one.text]
+            found[one.text] = {
+                "field": name, "at": place_view(span, self.shelf), "gone": bool(one.words) and span is None,
+                "answer": next(filter(None, told), ""),
+            }  # fmt: skip
+        return found
 
     @cached_property
     def conflicts(self) -> list[View]:
@@ -233,9 +248,9 @@ class Books:
         return {name: " ".join(lines) for name, lines in found.items()}
 
 
-def _asked(text: str, marked: set[str], before: Mapping[str, str], *, open_now: bool = True) -> View:
-    state = "ask" if text in marked else "asked" if text in before else "open"
-    return {"text": text, "state": state, "date": before.get(text, ""), "open": open_now, "answer": ""}
+def _asked(text: str, to_ask: set[str], before: Mapping[str, str], *, open_now: bool = True) -> View:
+    state = "ask" if text in to_ask else "asked" if text in before else "open"
+    return {"text": text, "state": state, "date": before.get(text, ""), "open": open_now, "answer": "", "own": False}
 
 
 def _names(sign: str, points: Iterable[list[str]]) -> Iterator[str]:

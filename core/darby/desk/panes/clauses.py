@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 
 from attrs import evolve, frozen
 
-from darby.documents.page.marked_text import Mark, Marked
-from darby.documents.words import one_line
+from darby.documents.page.marked_text import Marked
+from darby.documents.words import one_line, place
 from darby.estimate.model import Estimate
 from darby.quantities.amounts import Amount
 from darby.rules.own_lines import own_lines
@@ -28,21 +28,41 @@ class Clause:
 
     words: str
     none: tuple[str, ...] = ()
+    there: str = ""
+    """The same as its document has it, which a question quotes."""
+    at: str = ""
+    """Its document and line."""
 
 
 def clause_at(estimate: Estimate, document: Marked, name: str, read: Read) -> Clause | None:
-    """The clause around a mark of a document; None where it has no such mark."""
-    mark = next((mark for mark in document.marks if mark.name == name), None)
+    """The clause around a mark of a document, or around a line of it (`line-12`); None where it has none of that name."""
+    source = document.source
+    mark = next((mark.span for mark in document.marks if mark.name == name), None) or _line(source, name)
     if mark is None:
         return None
-    rules = _read_there(estimate, document.source, mark)
+    rules = _read_there(estimate, source, mark)
     said = next((rule.amount.step.origin.text for rule in rules if rule.amount.step.origin.text), "")
-    words = one_line(said or item_around(document.source, mark.span))
+    there = item_around(source, mark)
     counted = [_at_nothing(rule) for rule in rules if _is_count(rule)]
-    return Clause(words, own_lines(counted, read) if counted else ())
+    none = own_lines(counted, read) if counted else ()
+    return Clause(one_line(said or there.text), none, one_line(there.text), place(there))
 
 
-def item_around(source: Source, span: Span) -> str:
+def _line(source: Source, name: str) -> Span | None:
+    """A line of a document by its number, `line-12`; None where it has none of that number, or nothing stands there."""
+    number = name.removeprefix("line-")
+    if (
+        name == number
+        or not number.isascii()
+        or not number.isdigit()
+        or not 0 < int(number[:9]) <= len(source.line_starts)
+    ):
+        return None
+    start, text = source.line_starts[int(number) - 1], source.line_text(int(number))
+    return source.span(start, start + len(text)) if text.strip() else None
+
+
+def item_around(source: Source, span: Span) -> Span:
     """The item of a list or the paragraph in which something stands, over all its lines."""
     first, count = span.line, len(source.line_starts)
     while first > 1 and not _LABEL.match(source.line_text(first)) and source.line_text(first - 1).strip():
@@ -51,19 +71,20 @@ def item_around(source: Source, span: Span) -> str:
     while last < count and not _LABEL.match(source.line_text(last + 1)):
         last += 1
     last = max(last, source.place(max(span.start, span.end - 1))[0])
-    return "\n".join(source.line_text(line) for line in range(first, last + 1))
+    starts = source.line_starts
+    return source.span(starts[first - 1], starts[last - 1] + len(source.line_text(last)))
 
 
-def _read_there(estimate: Estimate, source: Source, mark: Mark) -> list[Rule]:
-    """The rules of the clause that a mark is part of."""
+def _read_there(estimate: Estimate, source: Source, mark: Span) -> list[Rule]:
+    """The rules of the clause that a stretch is part of."""
     here = [
         rule
         for rule in estimate.rules
-        if rule.span.source is source and rule.span.start < mark.span.end and mark.span.start < rule.span.end
+        if rule.span.source is source and rule.span.start < mark.end and mark.start < rule.span.end
     ]
     clauses = {rule.amount.step.origin.text for rule in here} - {""}
     near = (rule for rule in estimate.rules if rule.span.source is source and rule not in here)
-    line = mark.span.line
+    line = mark.line
     return [*here, *(r for r in near if r.amount.step.origin.text in clauses and abs(r.span.line - line) < 20)]
 
 

@@ -122,7 +122,7 @@
     const now = old.querySelector("#reading");
     if (now) now.scrollTop = textAt;
     const mark = chosen && !within && byId(chosen.id);
-    if (mark && mark.matches("#reading .m") && mark.textContent === chosen.textContent) open(mark, true);
+    if (mark && mark.matches("#reading .m, #reading .l") && mark.textContent === chosen.textContent) open(mark, true);
     if (lostRows.size) return `Not written, since its row was changed or taken out elsewhere: ${[...lostRows].map((one) => `“${one}”`).join(", ")}.`;
     return "";
   };
@@ -352,19 +352,20 @@
     if (!card) return;
     const lines = linesOf(mark);
     light([mark, ...users(mark.id), ...lines.map((one) => one.querySelector("summary"))]);
-    card.querySelector(".card-said").textContent = mark.dataset.said;
+    card.querySelector(".card-said").textContent = mark.dataset.said || "Nothing was read at these words.";
     card.querySelector(".card-words").textContent = lines.length ? "Used for: " + lines.map((one) => one.querySelector(".what").textContent.trim()).join("; ") : "";
     const row = mark.closest(".l");
     const set = (id, said) => { document.getElementById(id).value = said; };
     set("card-w", row.textContent.trim());
+    set("card-qw", row.textContent.trim());
+    set("card-qa", document.querySelector("#p-documents .tabs [aria-current] b").textContent);
     set("card-at", document.querySelector("#p-documents .tabs [aria-current] b").textContent + " " + row.dataset.n);
     set("card-lines", card.querySelector(".card-words").textContent);
     card.querySelector(".card-point").hidden = !pointOf(mark);
     card.hidden = false;
     if (!quiet) beside(mark);
     whole(mark, set);
-    const field = document.getElementById("card-l");
-    if (!dirty.has(field)) field.value = "";
+    for (const id of ["card-l", "card-q"]) if (!dirty.has(byId(id))) byId(id).value = "";
   };
   // On a narrow screen the card lies over the lower half: what it speaks of stands above it.
   const beside = (mark) => {
@@ -390,6 +391,8 @@
       if (!found || card.dataset.mark !== mark.id || !card.isConnected) return; // another mark was chosen meanwhile
       words.textContent = "The clause: “" + found.words + "”";
       set("card-w", found.words);
+      set("card-qw", found.there);
+      set("card-qa", found.at);
       none.value = found.none.join("\n");
       box.querySelector("span").textContent = "Order none of it: writes “" + found.none.join(" ") + "”";
       box.hidden = !found.none.length;
@@ -415,8 +418,8 @@
       point.querySelector("input:not([type=hidden]), button, a").focus({ preventScroll: true });
       return;
     }
-    const mark = event.target.closest("#reading .m[id]");
-    if (mark) { open(mark); return; }
+    const mark = event.target.closest("#reading .m[id]") || event.target.closest("#reading .l");
+    if (mark && (mark.matches(".m") || (mark.textContent.trim() && getSelection().isCollapsed))) { open(mark); return; }
     const link = event.target.closest("a[data-mark-at]");
     if (!link) return;
     event.preventDefault();

@@ -73,7 +73,7 @@ def test_without_a_line_it_says_that_the_order_stays(tmp_path: Path) -> None:
 
 def test_an_item_is_taken_from_its_label_to_the_next_or_to_a_blank_line() -> None:
     source = Source("s.txt", "1. First of\n   two lines\n2. Second\n\nA paragraph\nof 7 lines.\n\nEnd")
-    assert item_around(source, source.span(14, 20)) == "1. First of\n   two lines"
+    assert item_around(source, source.span(14, 20)).text == "1. First of\n   two lines"
     at = source.text.index("7")
-    assert item_around(source, source.span(at, at + 1)) == "A paragraph\nof 7 lines."
-    assert item_around(source, source.span(0, 2)) == "1. First of\n   two lines"
+    assert item_around(source, source.span(at, at + 1)).text == "A paragraph\nof 7 lines."
+    assert item_around(source, source.span(0, 2)).text == "1. First of\n   two lines"
