@@ -122,6 +122,33 @@ def test_a_mark_in_question_leads_to_its_open_point(browser: Browser, run: Run) 
     page.context.close()
 
 
+def test_a_mark_and_a_line_that_was_not_read_are_asked_about_in_the_letter(browser: Browser, run: Run) -> None:
+    loft(run.folder)
+    (run.folder / "finishes.txt").write_text(f"{SPEC}C. Frames stay as they come from the works.\n", encoding="utf-8")
+    page = opened(browser, run)
+    page.click("#reading .l >> text=Frames stay")
+    page.wait_for_function("() => document.getElementById('card-c').textContent.includes('Frames stay')")
+    assert "Nothing was read" in page.inner_text(".card-said")
+    page.fill("#card-q", "Who washes them?")
+    page.keyboard.press("Enter")
+    counted(page, "the letter asks it")
+    page.click("#reading .m.used >> text=two coats")
+    page.wait_for_function("() => document.getElementById('card-qa').value.includes('line 4')")
+    assert page.input_value("#card-q") == ""
+    page.fill("#card-q", "On the stairs too?")
+    page.click("form:has(#card-q) button")
+    page.wait_for_selector("#p-points >> text=On the stairs too?")
+    assert run.job()["letter"]["questions"] == [
+        "Who washes them? [finishes.txt, line 6: “C. Frames stay as they come from the works.”]",
+        "On the stairs too? [finishes.txt, line 4: “A. Walls: one coat primer, two coats eggshell.”]",
+    ]
+    page.click("button[aria-label='Take back: Who washes them?']")
+    counted(page, "was taken back")
+    assert len(run.job()["letter"]["questions"]) == 1
+    assert not page.failed, page.failed  # type: ignore[attr-defined]
+    page.context.close()
+
+
 def test_the_same_by_keyboard_alone(browser: Browser, run: Run) -> None:
     page = opened(browser, run)
 
