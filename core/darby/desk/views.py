@@ -81,7 +81,7 @@ def page(bench: Bench, asked: Asked, form_key: str, kept: Saved | None = None) -
         "stale": state.stale,
         "problems": list(_problems(state.problems, job)),
         "books": books,
-        "counts": _counts(now),
+        "counts": {**_counts(now), "aside": len(books.aside) if books is not None else 0},
         "undo": bench.folder.done[-1].what if bench.folder.done else "",
         "redo": bench.folder.undone[-1].what if bench.folder.undone else "",
         "pinned": kept is not None,

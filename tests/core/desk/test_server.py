@@ -149,6 +149,31 @@ def test_a_mark_and_a_line_that_was_not_read_are_asked_about_in_the_letter(brows
     page.context.close()
 
 
+def test_steps_reach_what_was_set_aside_and_may_be_to_order_first(browser: Browser, run: Run) -> None:
+    loft(run.folder)
+    text = "A. Walls: two coats eggshell.\nB. Walls: three coats eggshell.\nC. Send 12 samples in 21 days.\nD. Send 3 copies.\n"
+    (run.folder / "finishes.txt").write_text(text, encoding="utf-8")
+    page = opened(browser, run)
+    assert page.locator(".rail i.perhaps").count() == page.locator("#reading .perhaps[id]").count() == 2
+    now = "() => document.activeElement.closest('.l').dataset.n + ' ' + document.activeElement.innerText"
+    page.keyboard.press("n")
+    assert page.evaluate(now) == "3 12"
+    page.keyboard.press("n")
+    assert page.evaluate(now) == "4 3"
+    page.keyboard.press("n")
+    assert page.evaluate(now).startswith("1 ")
+    page.keyboard.press("p")
+    page.keyboard.press("Enter")
+    assert "Set aside" in page.inner_text(".card-said")
+    assert not page.is_visible(".card-point")
+    page.click("#p-top >> text=set aside, perhaps to order")
+    page.click("#aside summary")
+    page.click("#aside a >> nth=0")
+    assert page.evaluate(now) == "3 12"
+    assert not page.failed, page.failed  # type: ignore[attr-defined]
+    page.context.close()
+
+
 def test_the_same_by_keyboard_alone(browser: Browser, run: Run) -> None:
     page = opened(browser, run)
 

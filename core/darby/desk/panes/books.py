@@ -28,9 +28,13 @@ from darby.documents.page.parts import (
 )
 from darby.documents.words import one_line, quote
 from darby.estimate.model import Confirmation, Estimate, Question
+from darby.reading.account.ledger import MAY_BE_ORDERED
+from darby.text.spans import Span
 
 View = dict[str, Any]
 
+_LINE = 160
+"""Letters of a line in which a number that was set aside is shown."""
 _WEIGHED = 1_000
 """Surfaces up to which every question says what its answers change without being asked: two hundred rooms. Chosen for speed."""
 
@@ -214,6 +218,27 @@ class Books:
         ]
 
     @cached_property
+    def aside(self) -> list[View]:
+        """Numbers that were set aside and may be ones to order: the words of their line, why, and where."""
+        found: dict[tuple[str, int, str], View] = {}
+        for span, mark, why in self._may_be_ordered:
+            line = one_line(span.source.line_text(span.line))
+            words = line if len(line) <= _LINE else f"{line[: _LINE - 1].rstrip()}…"
+            one = {"number": one_line(span.text), "words": words, "why": why, "at": place_view(span, self.shelf)}
+            found.setdefault((span.source.name, span.line, mark), one)
+        return list(found.values())
+
+    @cached_property
+    def _may_be_ordered(self) -> list[tuple[Span, str, str]]:
+        """Each with the name of its mark; what is marked for a weightier reason is open there already."""
+        marks = (
+            (span, why, self.shelf.mark_at(span)) for span, why in self.estimate.set_aside if why in MAY_BE_ORDERED
+        )
+        return [
+            (span, mark.name, one_line(why)) for span, why, mark in marks if mark is not None and mark.kind == "aside"
+        ]
+
+    @cached_property
     def remarks(self) -> list[View]:
         """What is to know."""
         points = OpenPoints(self.estimate)
@@ -232,6 +257,7 @@ class Books:
         return {
             "lines": [(document.source.line_name(at), line) for at, line in enumerate(document.lines, 1)],
             "uses": self._uses(document),
+            "aside": {mark for span, mark, _ in self._may_be_ordered if span.source is document.source},
         }
 
     def _uses(self, document: Marked) -> Mapping[str, str]:

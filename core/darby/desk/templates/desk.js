@@ -344,7 +344,7 @@
   const users = (id) => [...document.querySelectorAll("#p-order [data-at]")].filter((one) => one.dataset.at.split(" ").includes(id));
   const linesOf = (mark) => (mark.dataset.for || "").split(" ").map((id) => id && document.getElementById(id)).filter(Boolean);
   const pointOf = (mark) => {
-    const link = mark && document.querySelector(`#p-points .asked > li a[data-mark-at="${CSS.escape(mark.id)}"]`);
+    const link = mark && document.querySelector(`#p-points .asked > li:not(#aside li) a[data-mark-at="${CSS.escape(mark.id)}"]`);
     return link && link.closest("li");
   };
   const open = (mark, quiet = false) => {
@@ -430,7 +430,8 @@
     if (tab) go(tab.href + "#" + id);
   });
   const step = (by) => {
-    const marks = [...document.querySelectorAll("#reading [data-open][id]")];
+    // What was set aside and may be to order comes first: it stands under no question, and would be missed silently.
+    const marks = [...document.querySelectorAll("#reading .perhaps[id]"), ...document.querySelectorAll("#reading [data-open][id]:not(.perhaps)")];
     if (!marks.length) { said.textContent = "Nothing is open in this document."; return; }
     const at = marks.indexOf(document.activeElement);
     toMark(marks[at < 0 ? (by > 0 ? 0 : marks.length - 1) : (at + by + marks.length) % marks.length].id);
@@ -460,7 +461,7 @@
     const high = text.scrollHeight, top = text.getBoundingClientRect().top - text.scrollTop;
     for (const mark of text.querySelectorAll("[data-open][id]")) {
       const one = document.createElement("i");
-      if (mark.classList.contains("unread")) one.className = "unread";
+      one.className = ["unread", "perhaps"].find((kind) => mark.classList.contains(kind)) || "";
       one.style.top = `${(100 * (mark.getBoundingClientRect().top - top)) / high}%`;
       at.append(one);
     }

@@ -24,6 +24,26 @@ _NAMED = {
     "color": "part of the name of a color",
 }
 
+MAY_BE_ORDERED = frozenset(
+    {
+        "a product that no trade here orders",
+        "goods that no trade here orders",
+        "a mark of goods that no trade here orders",
+        "the size of something that no trade here orders",
+        "layers of something that no trade here orders",
+        "a count of something else",
+        "a quantity that a bill gives",
+        "a number of packages, not what one holds",
+        "a number of pieces",
+        "a length that orders nothing by itself",
+        "an allowance",
+        "part of a condition",
+    }
+)
+"""Reasons to set a number aside under which it may be one to order all the same: goods, counts and quantities of other things, and
+what is wanted only in a case. The others are of no goods at all: a time, a standard, the number of a paragraph.
+"""
+
 _WHOLE = re.compile(r"[0-9]{1,4000}(?:[.,/][0-9]{1,40}){1,8}")
 """A number with its fraction, or a date, which is one number."""
 _RAISED = re.compile(r"(?:[ckmµ]?m|ft|in|yd)[²³]")

@@ -30,6 +30,23 @@ def test_every_line_and_its_working_are_those_of_the_page_of_papers(books: Books
     assert books.working("i99") is None
 
 
+def test_what_was_set_aside_and_may_be_to_order_is_listed_and_marked_and_nothing_else(tmp_path: Path) -> None:
+    text = "A. Walls: two coats eggshell.\nB. Send 12 samples in 21 days.\nC. Where stained, put on one coat more.\n"
+    (loft(tmp_path) / "finishes.txt").write_text(text, encoding="utf-8")
+    now = bench(tmp_path).look().estimate
+    assert now is not None
+    assert {(span.text, why) for span, why in now.set_aside} >= {("12", "a count of something else"), ("21", "a time")}
+    books = Books(now)
+    assert [(one["number"], one["words"]) for one in books.aside if one["number"] == "12"] == [("12", "B. Send 12 samples in 21 days.")]  # fmt: skip
+    assert not [one for one in books.aside if one["number"] == "21"]
+    shown = books.marked("finishes.txt")
+    assert shown is not None
+    marks = {p.mark.span.text: p.mark.name for _, line in shown["lines"] for p in line if p.mark}
+    assert marks["12"] in shown["aside"]
+    assert marks["21"] not in shown["aside"]
+    assert {one["at"]["mark"] for one in books.aside} == shown["aside"]
+
+
 def test_a_mark_names_the_lines_that_come_from_it(books: Books) -> None:
     shown = books.marked("finishes.txt")
     assert shown is not None

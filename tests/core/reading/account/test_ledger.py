@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from darby.reading.account.ledger import Ledger, Number
+import darby
+import darby_grammars
+from darby.reading.account.ledger import MAY_BE_ORDERED, Ledger, Number
 from darby.text.spans import Source
 from reads import read_text
 
@@ -25,6 +29,29 @@ def entered(*entries: tuple[str, str]) -> tuple[Ledger, Source]:
     for text, why in entries:
         ledger.enter(source.span(*span_of(source, text)), "read", why)
     return ledger, source
+
+
+@pytest.mark.parametrize(
+    ("text", "number", "why"),
+    [
+        ("Send 3 samples of each.", "3", "a count of something else"),
+        ("Acoustical panels 24 inches wide.", "24", "a product that no trade here orders"),
+    ],
+)
+def test_what_may_be_to_order_is_told_apart_by_why_it_was_set_aside(text: str, number: str, why: str) -> None:
+    (found,) = [n for n in read_text(text).numbers if n.span.text == number]
+    assert (found.became, found.why) == ("set aside", why)
+    assert why in MAY_BE_ORDERED
+
+
+def test_every_reason_under_which_a_number_may_be_to_order_is_one_that_is_given() -> None:
+    core = Path(darby.__file__).parent / "reading"
+    words = Path(darby_grammars.__file__).parent
+    given = "\n".join(
+        file.read_text("utf-8") for file in (*core.rglob("*.py"), *words.glob("*.toml")) if file.name != "ledger.py"
+    )
+    given += (core / "account" / "ledger.py").read_text("utf-8").partition("def mark(")[2]
+    assert [why for why in sorted(MAY_BE_ORDERED) if f'"{why}"' not in given and f'= "{why}"' not in given] == []
 
 
 def test_digits_that_nobody_accounted_for_are_unread() -> None:
