@@ -85,10 +85,9 @@ def bench(folder: Path, doubted: str = "") -> Bench:
         return evolve(made, rules=tuple(rules))
 
     memory: Any = reader
+    priced = Priced(folder, load_plugins())
     return Bench(
-        Folder(folder),
-        lambda: estimate_of(Wanted(str(folder / "job.toml"), memory=memory)),
-        Priced(folder, load_plugins()),
+        Folder(folder), lambda: estimate_of(Wanted(str(folder / "job.toml"), memory=memory)), priced, priced.bid
     )
 
 

@@ -22,7 +22,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
     from pathlib import Path
 
     from darby.cli.shared.again import Again
-    from darby.cli.shared.jobs import Wanted, estimate_of
+    from darby.cli.shared.jobs import Outcome, Wanted, estimate_of
     from darby.cli.shared.options import chosen
     from darby.cli.shared.priced import Priced
     from darby.documents.words import one_line
@@ -49,7 +49,14 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
 
     wanted = Wanted(str(folder / name), without, only, run_plugins=run_plugins, short=True, again=Again())
     plugins = load_plugins(without=without, only=chosen(only))
-    bench = Bench(Folder(folder.resolve(), name), lambda: estimate_of(wanted), Priced(folder.resolve(), plugins))
+    priced = Priced(folder.resolve(), plugins)
+
+    def worked_out() -> Outcome:
+        done = estimate_of(wanted)
+        priced.plugins = done.plugins  # with those that the job itself brings
+        return done
+
+    bench = Bench(Folder(folder.resolve(), name), worked_out, priced, priced.bid)
 
     def started(address: str) -> None:
         click.echo(

@@ -52,6 +52,7 @@ def app(bench: Bench, look: Looked, keys: Keys, port: int, keeping: Keeping | No
         Route("/worth", desk.parts.worth),
         Route("/since", desk.parts.since),
         Route("/asks", desk.parts.asks),
+        Route("/bid", desk.parts.bid),
         Route("/clause", desk.parts.clause),
         Route("/papers", desk.papers),
         Route("/paper/{name}", desk.paper),

@@ -11,6 +11,7 @@ from attrs import define, field, frozen
 
 from darby.desk.files.folder import Folder, RefusedError, Stamp
 from darby.desk.files.job_text import JobText
+from darby.desk.panes.bid import Bidding
 from darby.desk.panes.money import Prices
 from darby.documents.needs import key_of, needs
 from darby.estimate.model import Estimate
@@ -62,6 +63,8 @@ class Bench:
     work_out: Callable[[], Worked]
     priced: Callable[[Estimate], Prices | None] | None = None
     """Says what the goods of an estimate cost."""
+    bid: Bidding | None = None
+    """Makes the bid of an estimate."""
     _shown: Shown | None = field(default=None, init=False)
     _lock: threading.Lock = field(factory=threading.Lock, init=False)
 
@@ -83,6 +86,7 @@ class Bench:
                 ("schedules",),
                 ("plugins", "files"),
                 ("bid", "prices"),
+                ("bid", "labor"),
             ):
                 names += job.items(*way)
         return self.folder.stamps(names)

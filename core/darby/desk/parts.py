@@ -13,8 +13,10 @@ from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, R
 from darby.desk.deeds import Deeds
 from darby.desk.guard import Keys
 from darby.desk.kept import Since
+from darby.desk.panes.bid import bid_view
 from darby.desk.panes.clauses import Clause, clause_at
-from darby.desk.views import Asked, books_of
+from darby.desk.views import Asked, View, books_of
+from darby.estimate.model import Estimate
 from darby.quantities.gc_pause import in_bulk
 from darby.saved.model import Saved
 
@@ -28,6 +30,8 @@ class Parts:
     templates: Environment
     _since: list[tuple[Saved, str, Since | None]] = field(factory=list, init=False)
     """What was worked out last, with the kept order and the state of the job that it is of."""
+    _bids: list[tuple[str, View]] = field(factory=list, init=False)
+    """The bid that was made last, with the state of the job that it is of."""
 
     async def working(self, request: Request) -> Response:
         """The working of one line of the order, alone: most are never opened."""
@@ -44,6 +48,10 @@ class Parts:
     async def asks(self, request: Request) -> Response:
         """What the letter may ask, and what it does."""
         return await self._part(request, "asks")
+
+    async def bid(self, request: Request) -> Response:
+        """The bid of the order as it is now: most of its cost is the hours, which are worked out beside the order."""
+        return await self._part(request, "bid")
 
     async def clause(self, request: Request) -> Response:
         """The whole clause around a mark, and the lines by which none of it is ordered."""
@@ -79,13 +87,28 @@ class Parts:
                 self._since[:] = [(kept, stamp, known)]
         return known
 
+    def _bid_of(self, now: Estimate, stamp: str) -> View | None:
+        """The bid, made once for each state of the job; nothing where the job states no terms."""
+        make = self.deeds.bench.bid
+        known = next((found for at, found in self._bids if at == stamp), None)
+        if known is None and make is not None:
+            bid, found = make(now)
+            if bid is None and not found:
+                return None
+            known = bid_view(bid, found)
+            if self.deeds.bench.stamp() == stamp:  # no file was changed while it was made
+                self._bids[:] = [(stamp, known)]
+        return known
+
     @in_bulk()
     def _part_made(self, name: str, of: str, asked: Asked, alone: bool) -> tuple[str, str] | None:
         """The part, and the stamp of the state of the job that it is of: shown beside another, it would be of other numbers."""
         state = self.deeds.bench.look()
         now = state.estimate
         books = books_of(now, state.prices) if now is not None else None
-        found: object = getattr(books, name)(of) if books is not None and name != "since" else None
+        found: object = getattr(books, name)(of) if books is not None and name not in ("since", "bid") else None
+        if name == "bid" and now is not None:
+            found = self._bid_of(now, state.stamp)
         if name == "since" and (kept := self.deeds.kept()) is not None:
             found = self._moved_since(kept, state.stamp)
         if found is None:

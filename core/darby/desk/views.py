@@ -91,6 +91,7 @@ def page(bench: Bench, asked: Asked, form_key: str, kept: Saved | None = None) -
         "own": list(enumerate(job.items("rules"))) if job else [],
         "asking": list(_asking(job, books)) if job else [],
         "excluded": list(enumerate(job.items("scope", "excluded"))) if job else [],
+        "has_bid": job is not None and bool(job.table("bid")),
         "schedules": job.items("schedules") if job else [],
         **_moved(state, kept),
     }

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from desk_runs import DARBY, Run, counted, opened
-from desks import SPEC, loft
+from desks import JOB, SPEC, loft
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -248,9 +248,15 @@ def test_every_view_is_accessible_and_fits_its_width(
     from axe_playwright_python.sync_playwright import Axe
 
     loft(run.folder)
+    (run.folder / "job.toml").write_text(
+        f'{JOB}\n[letter]\nquestions = ["Who primes? [“Walls: one coat”]"]\n[bid]\ncurrency = "USD"\n', encoding="utf-8"
+    )
+    (run.folder / "finishes.txt").write_text(f"{SPEC}C. Send 3 copies.\n", encoding="utf-8")
     page = opened(browser, run, viewport={"width": size[0], "height": size[1]}, color_scheme=scheme, bypass_csp=True)
     for where in ("", "?document=finishes.txt&table=walls", "?document=job.toml&table=holds", "papers"):
         page.goto(run.address.partition("?")[0] + where)
+        if where != "papers":
+            page.wait_for_selector("#bid-lines", state="attached")
         for one in page.query_selector_all("details:not([open]) > summary"):
             one.evaluate("one => one.parentElement.open = true")
         for part in ("documents", "measures", "order", "points") if where != "papers" and size[0] < 700 else ("",):

@@ -373,3 +373,36 @@ def test_a_card_shows_the_clause_of_its_own_mark_and_stays_while_other_files_cha
     page.wait_for_function("() => document.getElementById('card-c').textContent.includes('Gypsum board')")
     assert page.is_visible("#card")
     sound(page)
+
+
+def test_a_bid_is_of_the_order_beside_it_and_stays_unfolded(browser: Browser, run: Run) -> None:
+    terms = '\n[bid]\ncurrency = "USD"\nprices = ["prices.csv"]\n'
+    write(
+        run,
+        "prices.csv",
+        'product,package,price,supplier\n"gypsum board, 1/2 in, 4 ft x 8 ft",sheet,13.00,Quay supply\n',
+    )
+    write(run, "job.toml", JOB + terms)
+    page = opened(browser, run)
+    page.click("#bid-lines summary")
+    price = "() => document.querySelector('#bid .money').textContent"
+    first = page.evaluate(price)
+    late = Held(page, r"/bid\?")
+    page.fill(LENGTH, "20 ft")
+    late.wait()
+    assert page.locator("#bid .money").count() == 0  # never the price of another order
+    page.fill(LENGTH, "40 ft")
+    told(page, "was written")
+    page.wait_for_function(
+        "first => { const one = document.querySelector('#bid .money'); return one && one.textContent !== first; }",
+        arg=first,
+    )
+    page.wait_for_function("() => document.querySelectorAll('li.moved').length > 0")
+    late.give()
+    page.wait_for_timeout(300)
+    assert page.locator("#bid-lines[open]").count() == 1
+    sheets = page.inner_text("#bid-lines tr:has-text('gypsum board')").split()
+    ordered = page.inner_text("#p-order .items li:has-text('gypsum board') .count").split()
+    assert ordered[0] in sheets
+    assert run.job()["rooms"][0]["length"] == "40 ft"
+    sound(page)

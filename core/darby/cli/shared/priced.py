@@ -6,8 +6,10 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from pathlib import Path
 
-from attrs import frozen
+from attrs import define
 
+from darby.bid.bidding import make_bid
+from darby.bid.model import Bid
 from darby.bid.papers import Papers, no_supplier, priced_by
 from darby.bid.prices.meaning import Meanings
 from darby.bid.prices.pricing import Goods, price_goods
@@ -44,12 +46,13 @@ def sources_of(
     return tuple(sources), told
 
 
-@frozen
+@define
 class Priced:
     """Prices the orders of one job, by the lists that lie beside it."""
 
     folder: Path
     plugins: Plugins
+    """Those that the order was worked out with."""
 
     def __call__(self, estimate: Estimate) -> Prices | None:
         """What a package of each line costs where it is bought; None where the job names no price lists, or one is wrong: the bid says what."""
@@ -68,6 +71,17 @@ class Priced:
         others = price_goods(tuple(_not_ordered(estimate)), rows, meanings, terms.currency, terms.today)
         each |= {one.item.id: _least(one, terms.supplier[0]) for one in others if _sold(one, terms.supplier[0])}
         return Prices(each, terms.currency)
+
+    def bid(self, estimate: Estimate) -> tuple[Bid | None, tuple[Diagnostic, ...]]:
+        """The bid on the terms that the job states, and what is to be said of it; None where these are wrong, or there are none."""
+        terms, found = read_terms(estimate.job.source)
+        if not terms.stated and not found:
+            return None, ()
+        papers, told = papers_of(terms, self.folder)
+        if is_error((*found, *told)):
+            return None, (*found, *told)
+        made, said = make_bid(estimate, self.plugins, terms, papers)
+        return made, (*found, *told, *said)
 
 
 def _not_ordered(estimate: Estimate) -> Iterator[LineItem]:

@@ -181,6 +181,7 @@
       told = rebuild(old, made.content, own, rows) || told;
     }
     rail();
+    soon();
     refocus(focus, moved);
     return told;
   };
@@ -471,22 +472,30 @@
   if (location.hash) toMark(location.hash.slice(1));
 
   // What is dear to make is asked for when it is opened; of another state of the job than is shown, it is asked for again.
+  const kept = new Set(); // what is unfolded in such a part, which comes after its pane
   const fill = async (one, tries = 0) => {
     const place = one.dataset && one.dataset.more && one.querySelector(":scope > .more");
-    if (!place || !one.open || !one.isConnected || place.dataset.made) return;
+    if (!place || !(one.open || "soon" in one.dataset) || !one.isConnected || place.dataset.made) return;
     place.dataset.made = "1";
     try {
       const answer = await fetch(one.dataset.more + (one.dataset.more.includes("?") ? "&" : "?") + location.search.slice(1), { headers: { "X-Panes": "1" } });
       const html = await answer.text();
       if (!answer.ok || answer.headers.get("x-stamp") !== stamp) throw new Error(answer.status);
       place.innerHTML = html; // made by the desk itself, every text in it escaped
+      for (const id of kept) { const there = byId(id); if (there && place.contains(there)) there.open = true; }
     } catch { // the link to it still stands there
       delete place.dataset.made;
       if (tries < 20) setTimeout(() => fill(one, tries + 1), 1500);
       look();
     }
   };
-  document.addEventListener("toggle", (event) => fill(event.target), true);
+  document.addEventListener("toggle", (event) => {
+    const one = event.target;
+    if (one.id && one.isConnected && one.closest(".more")) kept[one.open ? "add" : "delete"](one.id);
+    fill(one);
+  }, true);
+  const soon = () => { for (const one of document.querySelectorAll("[data-soon]")) fill(one); };
+  soon();
 
   // Another program, or another window, may have changed a file.
   let looking = false, missed = 0;
