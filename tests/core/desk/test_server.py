@@ -174,6 +174,40 @@ def test_steps_reach_what_was_set_aside_and_may_be_to_order_first(browser: Brows
     page.context.close()
 
 
+def test_a_file_that_is_dropped_on_the_documents_goes_the_way_of_one_that_is_chosen(browser: Browser, run: Run) -> None:
+    loft(run.folder)
+    page = opened(browser, run)
+    drop = """([where, names]) => {
+        const data = new DataTransfer();
+        for (const name of names) data.items.add(new File(["Doors: two coats gloss.\\n"], name, { type: "text/plain" }));
+        const place = document.querySelector(where);
+        const at = (kind) => { const event = new DragEvent(kind, { bubbles: true, cancelable: true, dataTransfer: data }); place.dispatchEvent(event); return event.defaultPrevented; };
+        return [at("dragover"), document.getElementById("p-documents").classList.contains("dropping"), at("drop")];
+    }"""
+    chosen = "() => [...document.getElementById('file').files].map((one) => one.name)"
+    assert page.evaluate(drop, ["#p-order h2", ["beside.txt"]]) == [True, False, True]  # and the desk stays open
+    assert page.evaluate(chosen) == []
+    assert page.evaluate(drop, ["#reading", ["doors.txt", "other.txt"]]) == [True, True, True]
+    assert page.evaluate(chosen) == ["doors.txt"]
+    assert not page.evaluate("() => document.getElementById('p-documents').classList.contains('dropping')")
+    assert "doors.txt is chosen" in page.inner_text("#said")
+    (run.folder / "job.toml").write_text(JOB.replace('"10 ft"', '"11 ft"'), encoding="utf-8")
+    page.wait_for_function("() => document.getElementById('r-rooms-0-length').value === '11 ft'")
+    assert page.evaluate(chosen) == ["doors.txt"]  # another program's change takes nothing away
+    page.select_option("form:has(#file) select", "addenda")
+    page.focus("#r-rooms-0-length")
+    page.keyboard.press("Control+A")
+    page.keyboard.type("12 ft")
+    page.evaluate(
+        "() => document.querySelector('form:has(#file) button').click()"
+    )  # at once, and nothing is left behind
+    page.wait_for_selector("#p-documents .tabs >> text=doors.txt")
+    assert run.job()["documents"]["addenda"] == ["doors.txt"]
+    assert run.job()["rooms"][0]["length"] == "12 ft"
+    assert not page.failed, page.failed  # type: ignore[attr-defined]
+    page.context.close()
+
+
 def test_the_same_by_keyboard_alone(browser: Browser, run: Run) -> None:
     page = opened(browser, run)
 

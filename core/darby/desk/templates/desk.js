@@ -106,11 +106,12 @@
     }
     const lostRows = new Set();
     for (const one of unsent) {
-      const { field } = one, there = field.id && field.type !== "file" && byId(movedId(field.id, moved));
+      const { field } = one, there = field.id && byId(movedId(field.id, moved));
       if (!there || !there.form) { if (/^r-[a-z]+-\d+-/.test(field.id) && field.value !== one.over) lostRows.add(field.value); continue; }
       const name = hidden(there.form, "name"), mark = hidden(there.form, "stamp"), was = hidden(there.form, "was");
       if (name && one.name && name.value !== one.name) continue; // another document stands there
       const over = there.defaultValue;
+      if (field.type === "file") { there.files = field.files; dirty.add(there); continue; }
       there.value = field.value;
       dirty.add(there);
       if (mark && one.form !== own) mark.value = one.stamp;
@@ -273,8 +274,11 @@
   });
   document.addEventListener("submit", (event) => {
     const form = event.target;
-    if (form.method === "get" && (sending || pending.size)) { event.preventDefault(); settled().then(() => form.submit()); return; }
-    if (!("live" in form.dataset)) return;
+    if (!("live" in form.dataset)) { // it opens another page, with what is typed in it
+      const goes = () => { const now = living(form); for (const one of [...dirty]) if (one.form === now) dirty.delete(one); return now; };
+      if (sending || pending.size) { event.preventDefault(); settled().then(() => goes().submit()); } else goes();
+      return;
+    }
     event.preventDefault();
     atOnce(form);
     const where = form.closest("[data-pane]");
@@ -301,6 +305,27 @@
     if (link.getAttribute("href").startsWith("#") || !(sending || pending.size) || link.matches("[data-mark-at]")) return;
     event.preventDefault();
     go(link.href);
+  });
+
+  // A file that is dropped is chosen by it; what it is, and whether to take it in, she says as for any other.
+  const dropping = (on) => { const there = byId("p-documents"); if (there) there.classList.toggle("dropping", on); };
+  const withFiles = (event) => event.dataTransfer && [...event.dataTransfer.types].includes("Files");
+  document.addEventListener("dragover", (event) => { if (withFiles(event)) { event.preventDefault(); dropping(!!event.target.closest("#p-documents")); } });
+  document.addEventListener("dragleave", (event) => { if (!event.relatedTarget) dropping(false); });
+  document.addEventListener("drop", (event) => {
+    if (!withFiles(event)) return;
+    event.preventDefault(); // beside the pane too, where the browser would open it instead of the desk
+    dropping(false);
+    const field = byId("file"), one = event.dataTransfer.files[0], more = event.dataTransfer.files.length - 1;
+    if (!field || !one || !event.target.closest("#p-documents")) return;
+    const chosen = new DataTransfer();
+    chosen.items.add(one);
+    field.files = chosen.files;
+    dirty.add(field);
+    byId("add").open = true;
+    field.scrollIntoView({ block: "center" });
+    field.focus({ preventScroll: true });
+    said.textContent = `${one.name} is chosen. Say what it is, and take it in.${more > 0 ? " Of several files the first is taken." : ""}`;
   });
 
   // What a line of her own would be read as, while it is typed.
