@@ -87,8 +87,9 @@ def bench(folder: Path, doubted: str = "") -> Bench:
     memory: Any = reader
     priced = Priced(folder, load_plugins())
     return Bench(
-        Folder(folder), lambda: estimate_of(Wanted(str(folder / "job.toml"), memory=memory)), priced, priced.bid
-    )
+        Folder(folder), lambda: estimate_of(Wanted(str(folder / "job.toml"), memory=memory)), priced, priced.bid,
+        lambda: priced.plugins.marks,
+    )  # fmt: skip
 
 
 def loft(folder: Path) -> Path:

@@ -56,7 +56,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
         priced.plugins = done.plugins  # with those that the job itself brings
         return done
 
-    bench = Bench(Folder(folder.resolve(), name), worked_out, priced, priced.bid)
+    bench = Bench(Folder(folder.resolve(), name), worked_out, priced, priced.bid, lambda: priced.plugins.marks)
 
     def started(address: str) -> None:
         click.echo(

@@ -59,6 +59,7 @@ def app(bench: Bench, look: Looked, keys: Keys, port: int, keeping: Keeping | No
         Route("/static/{name}", desk.static),
         Route("/favicon.ico", desk.picture),
         Route("/check", desk.check, methods=["POST"]),
+        Route("/preview", desk.preview, methods=["POST"]),
         Route("/upload", desk.upload, methods=["POST"]),
         Route("/do/{deed}", desk.do, methods=["POST"]),
     ]
@@ -151,6 +152,17 @@ class _Desk:
         now = self.bench.look().estimate
         heard = await run_in_threadpool(self.look, form.get("line", ""), now.job if now is not None else None)
         return JSONResponse({"says": list(heard.says), "wrong": heard.wrong})
+
+    async def preview(self, request: Request) -> Response:
+        """What a pasted list would be taken for: for the script alone, else as a page."""
+        form = await self._form(request)
+        if form is None:
+            return self._stranger()
+        found = await run_in_threadpool(self.deeds.list_preview, form)
+        alone = request.headers.get("x-panes") == "1"
+        where = home_of(Asked(form.get("at-document", ""), form.get("at-table", "rooms")))
+        template = self.templates.get_template("list.html.j2" if alone else "part.html.j2")
+        return HTMLResponse(template.render(part="list", found=found, where=where))
 
     async def upload(self, request: Request) -> Response:
         """A file taken in as a document."""

@@ -12,6 +12,7 @@ from attrs import define, field, frozen
 from darby.desk.files.folder import Folder, RefusedError, Stamp
 from darby.desk.files.job_text import JobText
 from darby.desk.panes.bid import Bidding
+from darby.desk.panes.lists import Known
 from darby.desk.panes.money import Prices
 from darby.documents.needs import key_of, needs
 from darby.estimate.model import Estimate
@@ -65,6 +66,8 @@ class Bench:
     """Says what the goods of an estimate cost."""
     bid: Bidding | None = None
     """Makes the bid of an estimate."""
+    marks: Known | None = None
+    """Gives the keys that trades let a row of measures carry."""
     _shown: Shown | None = field(default=None, init=False)
     _lock: threading.Lock = field(factory=threading.Lock, init=False)
 

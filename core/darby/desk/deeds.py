@@ -5,8 +5,6 @@ What cannot be done raises `RefusedError` with the reason; nothing is then chang
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Callable
 
@@ -20,7 +18,8 @@ from darby.desk.files.uploads import looked_over
 from darby.desk.kept import NAME
 from darby.desk.own_words import OwnWords
 from darby.desk.panes.grid import BARE, MEASURES, SIZES, digest
-from darby.desk.views import PAPERS, ROLE_NAMES
+from darby.desk.panes.lists import as_list, list_view
+from darby.desk.views import PAPERS, ROLE_NAMES, View
 from darby.desk.writing import Form
 from darby.documents.words import one_line
 from darby.job.loader import LISTS, SENDING
@@ -124,13 +123,13 @@ class Deeds(OwnWords):
         text = form.get("text", "").replace("\r\n", "\n")
         if not text.strip():
             raise RefusedError("Nothing was pasted.")
-        name = self._free(form.get("name", ""), f"{role}.txt")
+        name = self.free_name(form.get("name", ""), f"{role}.txt")
         return self._add(role, name, text.encode() if text.endswith("\n") else f"{text}\n".encode())
 
     def upload(self, role: str, name: str, data: bytes) -> str:
         """A file taken in as a new document of the job."""
         role = self._role({"role": role})
-        safe = self._free(name.replace("\\", "/").rpartition("/")[2], "document.txt")
+        safe = self.free_name(name.replace("\\", "/").rpartition("/")[2], "document.txt")
         looked_over(data, safe)
         return self._add(role, safe, data)
 
@@ -155,21 +154,25 @@ class Deeds(OwnWords):
 
     def list(self, form: Form) -> str:
         """A measured list pasted from a spreadsheet, kept as a schedule of the job."""
-        text = form.get("text", "").replace("\r\n", "\n").strip("\n")
-        if "\n" not in text:
-            raise RefusedError("Paste the line of headings and at least one row.")
-        name = self._free(form.get("name", ""), "measured.csv")
-        made = io.StringIO()
-        if "\t" in text:
-            csv.writer(made, lineterminator="\n").writerows(csv.reader(text.split("\n"), delimiter="\t"))
-        data = (made.getvalue() or f"{text}\n").encode()
+        text = as_list(form.get("text", ""))
+        name = self.free_name(form.get("name", ""), "measured.csv")
         job = self.job_text().with_item(name, "schedules")
         self.change(
             f"the list {name}",
-            {name: data, self.bench.folder.job: job.text.encode()},
+            {name: text.encode(), self.bench.folder.job: job.text.encode()},
             {name: "", self.bench.folder.job: job.stamp},
         )
-        return f"{name} was put beside the job, {text.count(chr(10))} rows. What is wrong in it stands under the order."
+        return f"{name} was put beside the job, {text.count(chr(10)) - 1} rows. What is wrong in it stands under the order."
+
+    def list_preview(self, form: Form) -> View:
+        """What a pasted list would be taken for; nothing is written."""
+        now, marks = self.bench.look().estimate, self.bench.marks
+        beside = now.job.schedules if now is not None else ()
+        name = self.free_name(form.get("name", ""), "measured.csv")
+        try:
+            return list_view(form.get("text", ""), name, self.job_text(), beside, marks() if marks is not None else ())
+        except RefusedError as refused:
+            return {"refused": str(refused)}
 
     def undo(self, _: Form) -> str:
         """The last change taken back."""
@@ -237,7 +240,7 @@ class Deeds(OwnWords):
             raise RefusedError("Say what the document is: the specification, an addendum, or your own rates.")
         return role
 
-    def _free(self, said: str, otherwise: str) -> str:
+    def free_name(self, said: str, otherwise: str) -> str:
         """The name for a new file: as it was said, without signs that file systems refuse, and not one there is."""
         name = re.sub(r" +(?=\.|$)", "", " ".join(_NAME.sub(" ", said).split())).strip(" .")[:100] or otherwise
         if "." not in name:

@@ -53,16 +53,9 @@ KINDS = {kind: shape.keys for kind, shape in SHAPES.items()} | {"opening": OPENI
 _UNMARKED = {"corner", "opening"}
 MARKED = frozenset(key for kind, keys in KINDS.items() if kind not in _UNMARKED for key in keys)
 """The keys that stand in one row with the marks of trades, and are none."""
-TOP = list(
-    dict.fromkeys(
-        [
-            *"name units rules documents plugins walls ceilings openings".split(),
-            *TABLES,
-            *"types schedules prices checked trades bid settings".split(),
-            *SENDING,
-        ]
-    )
-)
+_FIRST = "name units rules documents plugins walls ceilings openings".split()
+_LAST = "types schedules prices checked trades bid settings".split()
+TOP = list(dict.fromkeys([*_FIRST, *TABLES, *_LAST, *SENDING]))
 """What may stand in a job file at the top, but for the tables of trades."""
 
 Open = Callable[[str, Span], tuple[Source | None, tuple[Diagnostic, ...]]]
@@ -101,6 +94,15 @@ def made_of(data: Mapping[str, Any], places: Places, marks: Collection[str] = ()
     return None if is_error(sheet.found) else job
 
 
+def keys_by_kind(marks: Marks) -> dict[str, list[str]]:
+    """What may stand in a row of each kind: the keys of its own, and the marks that trades let it carry."""
+    found = {kind: KINDS[kind] if kind in _UNMARKED else [*KINDS[kind], *marks] for kind in KINDS}
+    for table in marks.tables.values():
+        keys = [*table.own, *(key.name for key in table.keys)]
+        found[table.kind] = [*keys, *(mark for mark in marks if mark not in keys)] if table.shape else keys
+    return found
+
+
 def kept_beside(schedules: Iterable[Source]) -> Open | None:
     """Opens the schedules of a job by name from among these; nothing where there are none."""
     by_name = {source.name: source for source in schedules}
@@ -134,10 +136,7 @@ class _Reader:
         self.schedules: list[Source] = []
         self.taken: list[Taken] = []
         self.own = OwnTables(marks, self.settling, self.placement)
-        self.keys = {kind: KINDS[kind] if kind in _UNMARKED else [*KINDS[kind], *marks] for kind in KINDS}
-        for table in marks.tables.values():
-            keys = [*table.own, *(key.name for key in table.keys)]
-            self.keys[table.kind] = [*keys, *(mark for mark in marks if mark not in keys)] if table.shape else keys
+        self.keys = keys_by_kind(marks)
 
     def job(self, data: Mapping[str, Any]) -> Job:
         top = Table.of(self.sheet, (), data, what="the job file", keys=[*TOP, *self.marks.tables, *self.marks.aside])

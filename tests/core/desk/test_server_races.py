@@ -406,3 +406,26 @@ def test_a_bid_is_of_the_order_beside_it_and_stays_unfolded(browser: Browser, ru
     assert ordered[0] in sheets
     assert run.job()["rooms"][0]["length"] == "40 ft"
     sound(page)
+
+
+def test_a_list_is_looked_at_as_it_stands_and_not_as_it_stood(browser: Browser, run: Run) -> None:
+    page = opened(browser, run)
+    page.click("#add-list > summary")
+    late = Held(page, "/preview")
+    page.fill("#list", "Rm\tL\tW\tClg ht\nOil store\t12 ft\t9 ft\t8 ft\n")
+    late.wait()
+    page.fill("#list", "Rm\tL\tW\tClg ht\nOil store\t12 ft\t9 ft\t8 ft\nSail loft\t12 ft\t9 ft\t8 ft\n")
+    page.wait_for_selector("#list-as >> text=Taken for 2 rooms.")
+    late.give()
+    page.wait_for_timeout(300)
+    assert "Taken for 2 rooms." in page.inner_text("#list-as")
+    write(run, "job.toml", TWO)
+    page.wait_for_selector("#r-rooms-1-name", state="attached")
+    page.wait_for_selector("#list-as >> text=Taken for 2 rooms.")
+    assert "schedules" not in run.job()
+    page.click("form:has(#list) button:has-text('Add it')")
+    told(page, "2 rows")
+    assert run.job()["schedules"] == ["measured.csv"]
+    assert page.input_value("#list") == ""
+    assert not page.inner_text("#list-as")
+    sound(page)

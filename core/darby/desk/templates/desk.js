@@ -117,6 +117,7 @@
       if (mark && one.form !== own) mark.value = one.stamp;
       if (was && one.form !== own && over !== one.over && over !== there.value && there.form.dataset.live === "row") clash(there.form, one.was, was.value);
       if (there.matches("[data-check]")) check(there);
+      if (there.matches("[data-preview]")) preview(there);
     }
     for (const one of shut) { const there = old.querySelector(one); if (there) there.open = true; }
     old.scrollTop = at;
@@ -265,6 +266,7 @@
     if (!field.form) return;
     dirty.add(field);
     if (field.matches("[data-check]")) check(field);
+    if (field.matches("[data-preview]")) preview(field);
     if (field.form.dataset.live === "row" && !("now" in field.form.dataset)) later(field.form);
   });
   document.addEventListener("change", (event) => {
@@ -345,6 +347,22 @@
         tell(found.wrong || "Reads: " + found.says.join("; "), found.wrong ? "bad" : "good");
       } catch { /* it is looked at again when it is written */ }
     }, 300));
+  };
+
+  // What a pasted list would be taken for, before it is written.
+  const preview = (field) => {
+    clearTimeout(asking.get(field));
+    const there = () => byId(field.dataset.preview);
+    there().replaceChildren(); // what stood there was of another list
+    asking.set(field, setTimeout(async () => {
+      const text = field.value;
+      if (!text.trim()) return;
+      try {
+        const answer = await fetch("/preview", { method: "POST", body: new URLSearchParams({ key, text }), headers: { "X-Panes": "1" } });
+        const html = await answer.text();
+        if (answer.ok && field.isConnected && field.value === text) there().innerHTML = html; // made by the desk itself, every text in it escaped
+      } catch { /* it is told when it is written */ }
+    }, 400));
   };
 
   // On a narrow screen one part is shown at a time; which one stays as it was chosen.
