@@ -81,7 +81,7 @@ class Records:
             if clause.cells or LABEL.match(clause.view.text):
                 block.append(clause)
             else:
-                block = []
+                block, several = [], False
             before = clause
 
     def sheets(self) -> Iterator[tuple[Clause, Tags]]:

@@ -41,6 +41,12 @@ def test_a_name_that_ends_a_block_of_labels_is_of_the_lines_above_it() -> None:
     assert [rule.scope.get("room", "") for rule in read_text(text).rules] == ["bathroom", "lobby", ""]
 
 
+def test_a_line_without_a_label_parts_one_block_of_labels_from_the_next() -> None:
+    text = "BOARDS\n\nThickness: 13 mm\nLayers: 2\nWhere: Bathrooms.\nKeep all boards dry on site, stacked up.\nProduct: Plasterboard\nThickness: 16 mm\nWhere: Lobby\n\nScrews: 300 mm centres"
+    rules = [(rule.kind.name, rule.scope.get("room", "")) for rule in read_text(text).rules]
+    assert {("thickness", "lobby"), ("spacing", "")} <= set(rules)
+
+
 def test_a_record_of_a_mark_defines_it_and_says_where_it_goes() -> None:
     text = "PARTITIONS\n\nType: G1\nStuds: 92 mm at 600 mm centres\nLining: 1 layer 13 mm plasterboard\nWhere: Offices\n\nType: G2\nStuds: 64 mm at 450 mm centres\nLining: 2 layers 13 mm plasterboard\nWhere: Lobby\n"
     rules = read_text(text).rules
