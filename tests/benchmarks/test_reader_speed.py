@@ -60,6 +60,11 @@ HOSTILE: dict[str, Callable[[int], str]] = {
     "three thousand pairs in one breath": lambda n: (
         "Eggshell in " + ", ".join(f"offices {k} coats in halls" for k in range(n * 30)) + "."
     ),
+    "three thousand names in capitals in one breath": lambda n: (
+        "Walls " + " and ".join(f"in Metal {c}shop" for c in "ABCDEFGHIJ" * (n * 3)) + " get two coats."
+    ),
+    "three thousand accent walls in one breath": lambda n: "accent walls, " * (n * 30) + "two coats.",
+    "a thousand heads of a bill": lambda n: "Description                              Qty   Unit\n" * (n * 10),
     "a manual of a thousand sections": lambda n: (
         "SECTION 09 91 23\nPAINTING\n\nWalls: two coats of paint.\n\n" * (n * 10)
     ),

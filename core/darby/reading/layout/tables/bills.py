@@ -48,7 +48,7 @@ def bill_lines(lines: Sequence[Line], means: Means) -> Iterator[BillLine]:
         if columns is None:
             at += 1
             continue
-        found = list(_below(lines, at + 1, *columns))
+        found = list(_below(lines, at + 1, means, *columns))
         items = [line for line in found if line.item[1] > line.item[0]]
         wrapped = sum(line.beside[0] == line.beside[1] for line in items)
         if len(items) >= _FEWEST and (2 * wrapped >= len(items) or columns[2] == _ACTION):
@@ -74,9 +74,12 @@ def _head(line: Line, means: Means) -> tuple[int, int, str] | None:
     return (low, high - _NEAR, why) if why and wide >= _WIDE else None
 
 
-def _below(lines: Sequence[Line], at: int, low: int, high: int, why: str) -> Iterator[BillLine]:
+def _below(lines: Sequence[Line], at: int, means: Means, low: int, high: int, why: str) -> Iterator[BillLine]:
+    """The lines under such a head, down to the next one or to what is no part of the bill."""
     for number in range(at, len(lines)):
         line = lines[number]
+        if _head(line, means) is not None:
+            return
         cells = _cells(line)
         said = [c for c in cells if c.at < high]
         measured = (cells[len(said)].start, cells[-1].end) if len(said) < len(cells) else (line.start, line.start)

@@ -175,7 +175,8 @@ def _with_parts(tags: Sequence[Tag], text: str) -> list[Tag]:
         half = tag.name == "room" and _HALVED.fullmatch(tag.value) is not None
         of = half and last is not None and not _HALVED.match(last.value)
         if of and last is not None and _PART_OF.fullmatch(text[last.end : tag.start]):
-            del out[out.index(last) :]
+            while out.pop() is not last:
+                pass
             out.append(evolve(last, end=tag.end, value=f"{tag.value} {last.value}"))
         else:
             out.append(tag)

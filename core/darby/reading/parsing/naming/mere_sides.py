@@ -34,7 +34,8 @@ def without_mere_sides(tags: Sequence[Tag], text: str, which: Collection[str] = 
         word = _WORD.search(text, max(0, tag.start - _REACH), tag.start) if tag.name == "surface" else None
         held = within(tags, word.start(1), word.end(1)) if word is not None else ()
         if word is not None and word[1].lower() in which and all(t.name in _VAGUE for t in held):
-            out = [t for t in out if t not in held]
+            while out and out[-1].end > word.start(1):
+                out.pop()
             out.append(
                 Tag(word.start(1), word.end(1), "where", " ".join(text[word.start(1) : tag.end].lower().split()))
             )

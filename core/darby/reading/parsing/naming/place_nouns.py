@@ -8,7 +8,9 @@ Behind a word that leads to a place a name in capitals is one too (`in Metal Sho
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
+from itertools import accumulate
 
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.place_names import Word, words_of
@@ -187,10 +189,13 @@ _ANY = (*_WEAK, "subject", "surface", "type", "condition", "NUMBER")
 
 def _titled(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names) -> Iterator[Tag]:
     """Names in capitals in a sentence that has small letters elsewhere, none of whose words is known to name a place."""
+    starts = [w.start for w in words]
+    cased = list(accumulate(map(_cased, words), initial=0))
     for match in _TITLED.finditer(text):
         start, end = match.span("name")
         inside = within(tags, start, end)
-        own = [w for w in words if start <= w.start < end]
+        first, behind = bisect_left(starts, start), bisect_left(starts, end)
+        own = words[first:behind]
         last = own[-1]
         if (
             last.tag is not None
@@ -201,15 +206,14 @@ def _titled(words: Sequence[Word], tags: Sequence[Tag], text: str, names: Names)
             continue
         if last.low in names.described and (len(own) == 1 or last.low not in names.buildings):
             continue
-        if not _cased([w for w in words if w.end < start or w.start > match.end()]):
+        if cased[first] + cased[-1] - cased[behind] < 0:
             continue
         yield Tag(start, match.end(), "room", singular(match[0][start - match.start() :].lower()))
 
 
-def _cased(words: Sequence[Word]) -> bool:
-    """Whether words are those of a sentence and not of a title, in which each begins with a capital."""
-    long = [w for w in words if len(w.text) > _LONG]
-    return sum(w.text[0].islower() for w in long) >= sum(w.text[0].isupper() for w in long)
+def _cased(word: Word) -> int:
+    """Whether a word speaks for a sentence, 1, or for a title, in which each begins with a capital, -1."""
+    return word.text[0].islower() - word.text[0].isupper() if len(word.text) > _LONG else 0
 
 
 _LONG = 3

@@ -71,6 +71,13 @@ def test_a_line_is_cut_by_the_columns_of_the_head() -> None:
     assert [item for item, _ in cut if item] == ["A", "B", "C", "D", "E"]
 
 
+def test_the_next_head_ends_a_bill() -> None:
+    head = "NO     DESCRIPTION                                              UNIT    QTY"
+    text = f"{head}\nA      12.5 mm board in\n       walls                                                    m2      186\n"
+    lines = split_lines(text * 2)
+    assert list(bill_lines(lines, language().means)) == []
+
+
 def test_who_is_to_do_something_is_no_place() -> None:
     text = """MINUTES
 
