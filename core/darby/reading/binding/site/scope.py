@@ -228,14 +228,13 @@ def _of_one_side(tag: Tag, out: Finding, tags: Tags, *, here: bool) -> bool:
     """
     if (here and out.fact.place >= tag.start) or (tag.name == "where" and tag.value == _ALL_SIDES):
         return False
-    at = next((n for n, t in enumerate(tags) if t is tag), len(tags))
-    side = (
-        at
-        if tag.name == "where"
-        else next((n for n in range(at, min(at + 4, len(tags))) if tags[n].name == "where"), 0)
-    )
+    at = next(
+        (n for n, t in enumerate(tags) if t.start == tag.start), len(tags)
+    )  # one that is carried is not among them
+    behind = [tag] if tag.name == "where" else [t for t in tags[at : at + 4] if t.name == "where"]
+    side = next((n for n, t in enumerate(tags) if behind and t.start == behind[0].start), 0)
     led = tags[max(0, side - 5) : side]
-    if not side or not tags[side].value.endswith(" side") or tags[side].value == _ALL_SIDES:
+    if not side or not behind[0].value.endswith(" side") or behind[0].value == _ALL_SIDES:
         return False
     types = [n for n, t in enumerate(led) if t.name == "type"]
     before = [t for t in led[: types[0]] if t.name != "AND"] if types else []

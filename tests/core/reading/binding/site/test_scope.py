@@ -30,6 +30,7 @@ LIMITED = {
         ["coats of primer (where patch): 1", "coats of finish paint (sheen matt, where patch): 2"],
     "Prime bare spots with one coat of primer.": ["coats of primer (where patch): 1"],
     "Repaired ceilings: one coat of primer.": ["coats of primer (surface ceiling, where repaired ceilings): 1"],
+    "Doors:\n1. First Coat: Touch up shop primer with metal primer.": ["coats of primer (class metal, coat first, surface door, where patch): 1"],
     "Lower 4 ft of walls: one coat primer. Two coats satin.":
         ["coats of primer (surface wall, where lower 4 ft): 1", "coats of finish paint (sheen satin, surface wall, where lower 4 ft): 2"],
 }  # fmt: skip
