@@ -14,7 +14,8 @@ from darby.reading.layout.tables.columns import EXACT, Entry, Grid
 from darby.reading.layout.tables.heads import THING, Means
 from darby.text.spans import View
 
-_DANGLES = re.compile(r"(?:[,&/+(-]|\s(?:and|or|of|with|in|on|to|over|for|per|the|a|by|at|plus))$", re.IGNORECASE)
+_DANGLES = re.compile(r"(?:[,&/+(-]|\s(?:and|or|of|with|in|on|to|over|for|per|the|(?-i:a)|by|at|plus))$", re.IGNORECASE)
+"""How a cell ends that goes on; a capital A is a letter, `TYPE A`."""
 _LABELLED = re.compile(r"[A-Za-z][A-Za-z /-]{2,30}:\s")
 _ONE_BY_NUMBER = re.compile(r"[A-Z][A-Za-z]{1,11}\.?\s(?=[A-Z0-9./-]{0,10}[0-9])[A-Z0-9][A-Z0-9./-]{0,10}")
 _SOME = 8
