@@ -272,13 +272,18 @@ def _letters(clauses: Sequence[Clause]) -> bool:
 
 
 _DWELLING = re.compile(
-    r"\b(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|bedrooms?)\b", re.IGNORECASE
+    r"\b(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|bedrooms?)\b(?!\ssides?\b)",
+    re.IGNORECASE,
 )
 
 
 def _of_dwellings(clauses: Sequence[Clause]) -> bool:
-    """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is."""
-    return any(_LETTERED.search(c.view.text) and _DWELLING.search(c.view.text) for c in clauses)
+    """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is. That a wall has a `unit side` says it not."""
+    return any(
+        _DWELLING.search(c.view.text)
+        and any(m["letter"] not in _WORDS_OF_TRADE for m in _LETTERED.finditer(c.view.text))
+        for c in clauses
+    )
 
 
 _DWELLINGS = re.compile(r"\b(?:[Ff]lats|[Ff]lat\s[0-9]{1,3}|FLATS)\b")
