@@ -166,6 +166,8 @@ def marks_of(
     for clause in clauses:
         for parent in clause.parents[:2]:
             below.setdefault(id(parent), []).append(clause)
+    for keyed, more in _going_on(clauses):
+        below.setdefault(id(keyed), []).append(more)
     found: dict[str, Sequence[Tag]] = {}
     keys: set[str] = set()
     told: set[str] = set()
@@ -188,9 +190,11 @@ def marks_of(
         or used(code, clauses)
     }
     sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
-    sure -= {code for code in found if of_a_sheet(code, clauses)} | numbers_of_notes(
+    none = {code for code in found if of_a_sheet(code, clauses)} | numbers_of_notes(
         found, clauses, lambda v: _speaks(tags(v))
     )
+    found = {c: said for c, said in found.items() if c not in none}
+    sure -= none
     sorts = {code.rstrip(_NUMBER) for code in sure if not code.isalpha()}  # of `E2` in a schedule: `E1: ..` is one too
     found = {c: said for c, said in found.items() if c in sure or (not c.isalpha() and c.rstrip(_NUMBER) in sorts)}
     stems = Counter(m["stem"] for code in found if (m := OPENS.match(code + " ")))
@@ -202,6 +206,18 @@ def marks_of(
             found[opened["code"]] = said
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({c: said for c, said in found.items() if c not in numbers and not itemised(c, clauses, tags)})
+
+
+def _going_on(clauses: Sequence[Clause]) -> Iterator[tuple[Clause, Clause]]:
+    """Each row that goes on with the key of a row above it, after that row."""
+    keyed: Clause | None = None
+    for clause in clauses:
+        if clause.cells and not clause.cells[0].again:
+            keyed = clause
+        elif not clause.cells:
+            keyed = None
+        elif keyed is not None and clause.cells[0].view is keyed.cells[0].view:
+            yield keyed, clause
 
 
 _SHORT, _NUMBER = 2, "-.0123456789"
