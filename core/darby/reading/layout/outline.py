@@ -71,7 +71,7 @@ class Outline:
         if line.blank_before and not style and line.kind != "title":
             self.leave_finished()
         if not style and line.kind == "text":
-            self.dedent(line.indent)
+            self.dedent(line.indent, apart=line.blank_before)
             if line.blank_before:
                 self.leave_set_in(line.indent)
             self.stand_below(line.indent)
@@ -112,14 +112,16 @@ class Outline:
             del self.stack[1]  # hostile nesting; the title stays
         self.stack.append((style, rank, clause))
 
-    def dedent(self, indent: int) -> None:
-        """Leave what a line that stands further left cannot belong to: indented headings, lists, finished paragraphs."""
+    def dedent(self, indent: int, *, apart: bool) -> None:
+        """Leave what a line that stands further left cannot belong to: indented headings, lists, finished paragraphs. A line that is not
+        set apart from lines that stand as far left as their numbered title still stands below it."""
         while self.stack:
             style, rank, clause = self.stack[-1]
             done = style == "bullet" or (style in ("whole", "upper", "lower") and clause.text.rstrip().endswith("."))
             titled = clause.heading or (len(clause.text) < TITLE and not clause.text.rstrip().endswith(SENTENCE_END))
             done = done or (indent < rank - 1 and style in ("bullet", "whole", "upper", "lower"))
-            body = style in ("whole", "upper", "lower") and titled and self._has_body(clause)
+            flush = not apart and self.bodies.get(id(clause), 0) <= rank
+            body = style in ("whole", "upper", "lower") and titled and self._has_body(clause) and not flush
             if indent <= rank and (style == "indent" or done or body):
                 self.stack.pop()
             else:

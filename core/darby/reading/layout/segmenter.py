@@ -235,7 +235,7 @@ class _Builder:
             self.outline.leave_finished()
         parents = self.outline.path()
         if not line.style:
-            self.outline.dedent(line.indent)
+            self.outline.dedent(line.indent, apart=line.blank_before)
             if line.blank_before:
                 self.outline.leave_set_in(line.indent)
             self.outline.stand_below(line.indent)

@@ -25,6 +25,10 @@ LISTED = {
     "Apply as follows:\n- primer\n- paint\n\nOther matters\n\nSweep.": {
         "primer": ["Apply as follows:"], "paint": ["Apply as follows:"],
     },
+    "1. Brick walls\nSealer 80: one coat.\nGloss 60: two coats.\n\n2. Ceilings\nSealer: one.\n\nOther lines.": {
+        "Gloss 60": ["Brick walls"], "Sealer:": ["Ceilings"], "Other": [],
+    },
+    "1. Brick walls\n   Sealer 80: one coat.\nGloss 60: two coats.": {"Gloss 60": []},
     "# Paint\n\n## Walls\n\n### Baths\n\nSatin.\n\n## Ceilings\n\nFlat.": {
         "Satin": ["Baths", "Walls", "Paint"], "Flat": ["Ceilings", "Paint"],
     },
