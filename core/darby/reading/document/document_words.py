@@ -19,6 +19,7 @@ from darby.reading.document.blocks.listed_places import label_end, listed_places
 from darby.reading.document.blocks.property_labels import property_labels, without_places
 from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.marks.definitions import subject_of
+from darby.reading.document.marks.dwellings import LETTERED, lettered, of_dwellings
 from darby.reading.document.marks.mark_openings import told_apart
 from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.document.marks.marks import Marks, marks_of
@@ -91,7 +92,7 @@ class DocumentWords:
         if self.strict:
             self.marks, self.systems = Marks(dict.fromkeys(self.elsewhere, ())), Systems(self.elsewhere)
             return
-        self._lettered = _letters(clauses)
+        self._lettered = lettered(clauses)
         self._flats = any(_DWELLINGS.search(clause.view.text) for clause in clauses)
         self._unit = shared_unit(clauses, self.lexicon, of_all(self.lexicon.vocabularies))
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
@@ -101,7 +102,7 @@ class DocumentWords:
         self._whole = {id(view): view for view in named}
         self._headings = [c.view for c in clauses if c.heading and not c.cells]
         self._chaptered = _has_chapters(clauses)
-        self.names = evolve(self.lexicon.names, kinds=self._lettered and _of_dwellings(clauses))
+        self.names = evolve(self.lexicon.names, kinds=self._lettered and of_dwellings(clauses))
         given, labels = self.lexicon.given_stems, self.names.labels
         titles = self.lexicon.words_of("defining")
         self.marks = marks_of(clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels, titles=titles)
@@ -198,7 +199,7 @@ class DocumentWords:
     def _is_letter(self, tags: Sequence[Tag], at: int, text: str) -> bool:
         """Whether `Type C` is one of the kinds of a thing that a document letters, and no word of the trade."""
         tag = tags[at]
-        if tag.name != "type" or not _LETTERED.fullmatch(text[tag.start : tag.end]):
+        if tag.name != "type" or not LETTERED.fullmatch(text[tag.start : tag.end]):
             return False
         beside = tags[max(0, at - 2) : at + 2]
         return not any(t.name in _GOODS for t in beside if t is not tag)
@@ -260,30 +261,7 @@ _NUMBERED = re.compile(r"[A-Z]{1,3}[-.]?[0-9]{1,3}[A-Za-z]?|[0-9]{3}[A-Za-z]?")
 _DECIMAL = re.compile(r"[0-9]{1,2}\.[0-9]{1,2}\.?(?:[0-9]{1,2}\.?)?")
 
 
-_LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")
-_WORDS_OF_TRADE = frozenset("CXSWG")
 _GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")
-
-
-def _letters(clauses: Sequence[Clause]) -> bool:
-    """Whether two kinds or more are told apart by letters that mean nothing in the trade."""
-    found = {m["letter"] for clause in clauses for m in _LETTERED.finditer(clause.view.text)}
-    return len(found - _WORDS_OF_TRADE) > 1
-
-
-_DWELLING = re.compile(
-    r"\b(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|bedrooms?)\b(?!\ssides?\b)",
-    re.IGNORECASE,
-)
-
-
-def _of_dwellings(clauses: Sequence[Clause]) -> bool:
-    """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is. That a wall has a `unit side` says it not."""
-    return any(
-        _DWELLING.search(c.view.text)
-        and any(m["letter"] not in _WORDS_OF_TRADE for m in _LETTERED.finditer(c.view.text))
-        for c in clauses
-    )
 
 
 _DWELLINGS = re.compile(r"\b(?:[Ff]lats|[Ff]lat\s[0-9]{1,3}|FLATS)\b")

@@ -16,6 +16,8 @@ _BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$
 """A line between dashes, `--- from the painter ---`: what follows comes from elsewhere."""
 _WITH_REMARK = re.compile(r"[A-Z][A-Z &/,-]{2,40} \([^()]{1,120}\):?")
 """A heading in capitals and a remark in brackets, however long: `FLOORS (halls only. The rest is by others)`."""
+_SMALL_REMARK = re.compile(r"[A-Z &/,-]{3,41}\([^()]*[a-z]")
+"""The same in a document that has capitals for everything else."""
 _CHAPTER = re.compile(r"(?P<label>[0-9]{1,2})\s{2,}(?=[A-Z][A-Za-z]*(?:[ ,&/-]{1,2}[A-Za-z]+){0,5}$)")
 """The number of a chapter, set apart from its title: `2   Linings`."""
 _MARKED = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}\s{0,2}[-–:]\s")
@@ -220,7 +222,7 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     if _in_legend(lines, number) or _heads_rows(lines, number):
         return False
     remark = _WITH_REMARK.fullmatch(text) if line.blank_before else None
-    if remark is not None and (not line.flat or re.search(r"\([^()]*[a-z]", line.text)):
+    if remark is not None and (not line.flat or _SMALL_REMARK.match(line.text)):
         return True
     if (
         len(text) > 80

@@ -244,3 +244,15 @@ def numbers_of_notes(codes: Iterable[str], clauses: Sequence[Clause], speaks: Ca
         for code in codes
         if code.startswith(stem) and code[len(stem) :].isdigit() and not any(used(one, clauses) for one, _ in notes)
     }
+
+
+def going_on(clauses: Sequence[Clause]) -> Iterator[tuple[Clause, Clause]]:
+    """Each row that goes on with the key of a row above it, after that row."""
+    keyed: Clause | None = None
+    for clause in clauses:
+        if clause.cells and not clause.cells[0].again:
+            keyed = clause
+        elif not clause.cells:
+            keyed = None
+        elif keyed is not None and clause.cells[0].view is keyed.cells[0].view:
+            yield keyed, clause

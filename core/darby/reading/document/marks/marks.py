@@ -28,6 +28,7 @@ from darby.reading.document.marks.mark_openings import (
     bracketed,
     brought,
     common,
+    going_on,
     itemised,
     labelled,
     named_by,
@@ -166,7 +167,7 @@ def marks_of(
     for clause in clauses:
         for parent in clause.parents[:2]:
             below.setdefault(id(parent), []).append(clause)
-    for keyed, more in _going_on(clauses):
+    for keyed, more in going_on(clauses):
         below.setdefault(id(keyed), []).append(more)
     found: dict[str, Sequence[Tag]] = {}
     keys: set[str] = set()
@@ -206,18 +207,6 @@ def marks_of(
             found[opened["code"]] = said
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
     return Marks({c: said for c, said in found.items() if c not in numbers and not itemised(c, clauses, tags)})
-
-
-def _going_on(clauses: Sequence[Clause]) -> Iterator[tuple[Clause, Clause]]:
-    """Each row that goes on with the key of a row above it, after that row."""
-    keyed: Clause | None = None
-    for clause in clauses:
-        if clause.cells and not clause.cells[0].again:
-            keyed = clause
-        elif not clause.cells:
-            keyed = None
-        elif keyed is not None and clause.cells[0].view is keyed.cells[0].view:
-            yield keyed, clause
 
 
 _SHORT, _NUMBER = 2, "-.0123456789"

@@ -1,0 +1,33 @@
+"""Kinds of dwellings by their letters: `Type A` of flats is a place, and no mark of a system."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from darby.reading.layout.clause import Clause
+
+LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")
+"""A kind by its letter or number."""
+_WORDS_OF_TRADE = frozenset("CXSWG")
+
+
+def lettered(clauses: Sequence[Clause]) -> bool:
+    """Whether two kinds or more are told apart by letters that mean nothing in the trade."""
+    found = {m["letter"] for clause in clauses for m in LETTERED.finditer(clause.view.text)}
+    return len(found - _WORDS_OF_TRADE) > 1
+
+
+_DWELLING = re.compile(
+    r"\b(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|bedrooms?)\b(?!\ssides?\b)",
+    re.IGNORECASE,
+)
+
+
+def of_dwellings(clauses: Sequence[Clause]) -> bool:
+    """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is. That a wall has a `unit side` says it not."""
+    return any(
+        _DWELLING.search(c.view.text)
+        and any(m["letter"] not in _WORDS_OF_TRADE for m in LETTERED.finditer(c.view.text))
+        for c in clauses
+    )
