@@ -19,7 +19,7 @@ from darby.desk.app import app
 from darby.desk.bench import Bench
 from darby.desk.files.folder import Folder
 from darby.desk.guard import Guard, Keys
-from darby.desk.own_line import Looked, listener
+from darby.desk.own_line import Looked, listener, words_for
 from darby.plugin_host.loader import load_plugins
 from darby.reading.read import Reading, read
 
@@ -88,7 +88,7 @@ def bench(folder: Path, doubted: str = "") -> Bench:
     priced = Priced(folder, load_plugins())
     return Bench(
         Folder(folder), lambda: estimate_of(Wanted(str(folder / "job.toml"), memory=memory)), priced, priced.bid,
-        lambda: priced.plugins.marks,
+        lambda: priced.plugins.marks, words_for(priced.plugins),
     )  # fmt: skip
 
 

@@ -45,7 +45,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
     from darby.cli.shared.keeping import Kept
     from darby.desk.bench import Bench
     from darby.desk.files.folder import Folder
-    from darby.desk.own_line import listener
+    from darby.desk.own_line import listener, words_for
 
     wanted = Wanted(str(folder / name), without, only, run_plugins=run_plugins, short=True, again=Again())
     plugins = load_plugins(without=without, only=chosen(only))
@@ -56,7 +56,8 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
         priced.plugins = done.plugins  # with those that the job itself brings
         return done
 
-    bench = Bench(Folder(folder.resolve(), name), worked_out, priced, priced.bid, lambda: priced.plugins.marks)
+    words = words_for(plugins)
+    bench = Bench(Folder(folder.resolve(), name), worked_out, priced, priced.bid, lambda: priced.plugins.marks, words)
 
     def started(address: str) -> None:
         click.echo(

@@ -38,6 +38,8 @@ _ALONE = (
 """The policy of a paper that is looked at: it is a page of its own that reaches nothing, and brings a stricter policy besides."""
 _KINDS = {"html": "text/html", "csv": "text/csv", "json": "application/json", "md": "text/plain"}
 _FIELDS = 200
+_ROOMS = 1_000
+"""Rooms of a job by which lines are completed."""
 _LAST = 9_999_999
 """A row behind all others: of a table the end is shown."""
 
@@ -54,6 +56,7 @@ def app(bench: Bench, look: Looked, keys: Keys, port: int, keeping: Keeping | No
         Route("/asks", desk.parts.asks),
         Route("/bid", desk.parts.bid),
         Route("/clause", desk.parts.clause),
+        Route("/words", desk.words),
         Route("/papers", desk.papers),
         Route("/paper/{name}", desk.paper),
         Route("/static/{name}", desk.static),
@@ -103,6 +106,12 @@ class _Desk:
     async def state(self, request: Request) -> Response:  # noqa: ARG002
         """What the files hold, as a stamp: another one means that there is something new to show."""
         return JSONResponse({"stamp": await run_in_threadpool(self.deeds.bench.stamp)})
+
+    async def words(self, request: Request) -> Response:  # noqa: ARG002
+        """The words by which a line is completed, and the rooms of the job."""
+        now = (await run_in_threadpool(self.bench.look)).estimate
+        rooms = [one_line(room.name) for room in now.job.rooms[:_ROOMS]] if now is not None else []
+        return JSONResponse(list(dict.fromkeys((*self.bench.words, *rooms))))
 
     async def papers(self, request: Request) -> Response:  # noqa: ARG002
         """All papers that can be made, with what those that are sent say besides the order."""

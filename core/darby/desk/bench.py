@@ -68,6 +68,8 @@ class Bench:
     """Makes the bid of an estimate."""
     marks: Known | None = None
     """Gives the keys that trades let a row of measures carry."""
+    words: tuple[str, ...] = ()
+    """By which a line of her own is completed while she types it."""
     _shown: Shown | None = field(default=None, init=False)
     _lock: threading.Lock = field(factory=threading.Lock, init=False)
 

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import date
 from functools import lru_cache
 
 from attrs import field, frozen
 
-from darby.documents.words import one_line, told_rule
+from darby.documents.words import one_line, plural, told_rule
 from darby.estimate.model import Estimate
 from darby.job.model import Job
 from darby.plugin_host.guarded_reader import Careful
 from darby.plugin_host.job_lines import names_in
 from darby.plugin_host.model import Plugins
+from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.read import Language
 from darby.rules.own_lines import own_lines
 from darby.rules.rule import OVERRIDE, Rule
@@ -21,6 +23,8 @@ from darby.text.diagnostics import is_error
 from darby.text.spans import Source, View
 
 _LONGEST = 400
+_PLAIN = re.compile(r"[^\W\d_][\w -]{2,40}")
+"""A spelling that one types: a word or some, and no sign for something else."""
 
 Looked = Callable[[str, Job | None], "Heard"]
 """Looks at a line, with the job for which it is meant."""
@@ -58,6 +62,25 @@ def listener(plugins: Plugins) -> Looked:
         return Heard(tuple(dict.fromkeys(told_rule(rule) for rule in reading.rules)), rules=reading.rules)
 
     return heard
+
+
+def words_for(plugins: Plugins) -> tuple[str, ...]:
+    """The words by which a line of her own is completed: goods, surfaces, and what goods are chosen by, each as it is usually spelled."""
+    chosen = {key for key, _ in Lexicon.of(plugins.vocabularies).choices}
+    found: dict[str, None] = {}
+    for vocabulary in plugins.vocabularies:
+        for table in ("surface", "subject", *sorted(chosen)):
+            for value, spellings in vocabulary.tables.get(table, {}).items():
+                plain = (
+                    [one for one in spellings if isinstance(one, str) and _PLAIN.fullmatch(one)]
+                    if isinstance(spellings, list)
+                    else []
+                )
+                if plain:
+                    usual = value if value in plain else plain[0]
+                    many = plural(usual)
+                    found[many if table == "surface" and many in plain else usual] = None
+    return tuple(found)
 
 
 @lru_cache(2)

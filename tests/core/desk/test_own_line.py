@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from darby.desk.own_line import Heard
-from desks import bench, loft, look
+from darby.desk.own_line import Heard, words_for
+from darby.plugin_host.loader import load_plugins
+from desks import Visitor, bench, loft, look
 
 
 def test_a_line_says_what_it_would_be_read_as() -> None:
@@ -28,3 +29,21 @@ def test_rooms_of_the_job_are_known_in_it(tmp_path: Path) -> None:
     assert look()("Quibbery walls: two coats semi-gloss.", made.job).says == (
         "finish paint, quibbery, semi-gloss, wall: 2 coats",
     )
+
+
+def test_a_line_is_completed_by_goods_surfaces_and_looks_each_as_it_is_usually_spelled() -> None:
+    words = words_for(load_plugins())
+    assert {"walls", "ceilings", "finish paint", "gypsum board", "eggshell", "satin"} <= set(words)
+    assert not {"wall", "gyp. bd.", "gb", "e/s"} & set(words)
+    assert len(words) == len(set(words))
+
+
+def test_what_a_line_is_completed_by_is_understood_in_one() -> None:
+    words = set(words_for(load_plugins()))
+    for line in ("Walls: two coats eggshell finish paint.", "Gypsum board on ceilings: 2 layers."):
+        assert not look()(line, None).wrong
+        assert [word for word in words if word in line.lower()]
+
+
+def test_the_rooms_of_the_job_complete_a_line_too(tmp_path: Path) -> None:
+    assert {"Stove room", "walls"} <= set(Visitor(loft(tmp_path)).get("/words").json())

@@ -429,3 +429,31 @@ def test_a_list_is_looked_at_as_it_stands_and_not_as_it_stood(browser: Browser, 
     assert page.input_value("#list") == ""
     assert not page.inner_text("#list-as")
     sound(page)
+
+
+def test_a_line_is_completed_from_the_words_and_the_rooms_as_they_are_now(browser: Browser, run: Run) -> None:
+    page = opened(browser, run)
+    late = Held(page, "/words")
+    options = "() => [...document.querySelectorAll('#words option')].map((one) => one.value)"
+    page.focus("#own-l")
+    page.keyboard.type("Ceil")
+    late.wait()
+    page.keyboard.type("ings: two coats of fini")
+    late.give()
+    page.wait_for_function("() => document.querySelectorAll('#words option').length > 0")
+    assert "Ceilings: two coats of finish paint" in page.evaluate(options)
+    assert all(one.startswith("Ceilings: two coats of fini") for one in page.evaluate(options))
+    write(run, "job.toml", TWO)
+    told(page, "A file of the job has changed")
+    page.fill("#own-l", "net st")
+    page.wait_for_function(
+        "() => [...document.querySelectorAll('#words option')].some((one) => one.value === 'net store')"
+    )
+    page.fill("#own-l", "Walls: three coats egg")
+    page.wait_for_function(
+        "() => [...document.querySelectorAll('#words option')].some((one) => one.value === 'Walls: three coats eggshell')"
+    )
+    page.keyboard.type("shell.")
+    page.wait_for_selector("text=Reads: finish paint, eggshell, wall: 3 coats")
+    assert page.evaluate(options) == []
+    sound(page)

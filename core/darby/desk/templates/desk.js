@@ -265,7 +265,7 @@
     const field = event.target;
     if (!field.form) return;
     dirty.add(field);
-    if (field.matches("[data-check]")) check(field);
+    if (field.matches("[data-check]")) { check(field); learn().then(() => complete(field)); }
     if (field.matches("[data-preview]")) preview(field);
     if (field.form.dataset.live === "row" && !("now" in field.form.dataset)) later(field.form);
   });
@@ -347,6 +347,23 @@
         tell(found.wrong || "Reads: " + found.says.join("; "), found.wrong ? "bad" : "good");
       } catch { /* it is looked at again when it is written */ }
     }, 300));
+  };
+
+  // The word that is being typed in a line of her own, completed from the words that lines are read by, and the rooms of the job.
+  let words = [], learned = "";
+  const learn = async () => {
+    if (learned === stamp) return;
+    learned = stamp;
+    try { words = await (await fetch("/words")).json(); } catch { learned = ""; }
+  };
+  const complete = (field) => {
+    const line = field.value, found = new Set();
+    if (document.activeElement !== field) return;
+    for (const { index } of [...line.matchAll(/(?<![\p{L}\p{N}-])[\p{L}\p{N}]/gu)].slice(-3)) {
+      const begun = line.slice(index).toLowerCase();
+      if (begun.length > 1) for (const word of words) if (word.length > begun.length && word.toLowerCase().startsWith(begun)) found.add(line + word.slice(begun.length));
+    }
+    byId("words").replaceChildren(...[...found].slice(0, 8).map((one) => { const made = document.createElement("option"); made.value = one; return made; }));
   };
 
   // What a pasted list would be taken for, before it is written.
