@@ -9,19 +9,17 @@ from functools import cached_property, lru_cache
 
 from attrs import field, frozen
 
+from darby.bid.prices.descriptions import MEASURES, Form, Meant, describes, form_of
+from darby.bid.prices.shapes import FREE, Shapes
 from darby.estimate.line_item import dashed
 from darby.quantities.amounts import Amount
 from darby.quantities.units import LENGTH, UNITS, UnitError
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import Tag
-
-Meant = tuple[str, str]
-"""What a property comes to, whatever its spelling: sort (`amount`, `at least`, `size` or `word`) and value, a text that is one for equals."""
 
 _BETWEEN = re.compile(r"\s{0,4}[x×]\s{0,4}|\s{1,4}by\s{1,4}", re.IGNORECASE)
 _LEAST = re.compile(r"(?P<amount>.{1,40}?) or (?:longer|more|larger|thicker)", re.IGNORECASE)
-_FILLING = frozenset("COMMA OF STOP EACH THICK LONG WIDE DASH OPEN CLOSE".split())
-_UNITS = frozenset("LENGTH_UNIT AREA_UNIT VOLUME_UNIT MASS_UNIT THIN_UNIT".split())
+_BARE = re.compile(r"[0-9][0-9.,/]*")
+"""A number without a unit: it measures nothing."""
 _LONGEST = 200
 _SINGLY = frozenset({"each", "ea", "ea.", "piece", "pc", "pcs", "unit"})
 _KEPT = 1 << 16
@@ -74,20 +72,29 @@ class Meanings:
         self.of = lru_cache(_KEPT)(self._of)
         self.goods = lru_cache(_KEPT)(self._goods)
         self.package = lru_cache(_KEPT)(self._package)
+        self._measures = lru_cache(_KEPT)(self._measured)
+        self._forms: dict[str, Form | None] = {}
 
     def _of(self, text: str) -> Meant:
         """What a property comes to: `5/8"` and `0.625 in` are one, `Semigloss` and `semi-gloss`, `4x12 ft` and `4 ft x 12 ft`."""
         text = text.strip()[:_LONGEST]
+        if (measured := self._measure(text)) is not None:
+            return measured
+        tags = self._lexicon.tags(text)
+        if len(tags) == 1 and describes(tags[0]) and (tags[0].start, tags[0].end) == (0, len(text)):
+            return ("word", dashed(tags[0].value))
+        return ("word", dashed(text))
+
+    def _measure(self, text: str) -> Meant | None:
+        if _BARE.fullmatch(text):
+            return None
         if (size := self._size(text)) is not None:
             return size
         if (amount := _amount(text)) is not None:
             return _meant(amount)
         if (least := _LEAST.fullmatch(text)) is not None and (amount := _amount(least["amount"])) is not None:
             return ("at least", _meant(amount)[1])
-        tags = self._lexicon.tags(text)
-        if len(tags) == 1 and _describes(tags[0]) and (tags[0].start, tags[0].end) == (0, len(text)):
-            return ("word", dashed(tags[0].value))
-        return ("word", dashed(text))
+        return None
 
     def _size(self, text: str) -> Meant | None:
         parts = _BETWEEN.split(text)
@@ -103,20 +110,27 @@ class Meanings:
     def _goods(self, text: str) -> Goods:
         """The goods that a description means; without a product where it names none, or two."""
         text = text[:_LONGEST]
-        if self._beginnings.isdisjoint(_LETTERS.findall(text.lower())):
-            return Goods(
-                ""
-            )  # most rows of a supplier's catalogue are of the goods of others: these are not taken apart
-        tags = self._lexicon.tags(text)
-        subjects = {tag.value for tag in tags if tag.name == "subject"}
-        named: dict[str, Meant] = {}
-        for tag in tags:
-            pairs = [*tag.also, *([(tag.name, tag.value)] if _describes(tag) else [])]
-            named.update({key: ("word", dashed(value)) for key, value in pairs})
-        sizes, used = self._sizes(tags, text)
-        rest = [t for t in tags if t not in used and not t.name.islower() and t.name not in _FILLING]
-        strange = [word for _, word in self._lexicon.strangers(tags, text)] + [text[t.start : t.end] for t in rest]
-        return Goods(subjects.pop() if len(subjects) == 1 else "", named, sizes, tuple(strange))
+        form = self._form(text)
+        return Goods(*form.read(text, self._measures)) if form is not None else Goods("")
+
+    def _form(self, text: str) -> Form | None:
+        """The form of a description, found once for all that differ in their numbers alone; None where it names no goods: most rows of a
+        supplier's catalogue are of the goods of others, and these are not taken apart."""
+        shape, plain = self._shapes.of(text), FREE not in text
+        if plain and shape in self._forms:
+            return self._forms[shape]
+        form, shared = None, True
+        if not self._beginnings.isdisjoint(_LETTERS.findall(text.lower())):
+            form, shared = form_of(text, shape, self._lexicon)
+        if plain and shared:
+            if len(self._forms) >= _KEPT:
+                self._forms.clear()
+            self._forms[shape] = form
+        return form
+
+    @cached_property
+    def _shapes(self) -> Shapes:
+        return Shapes((*self._lexicon.phrases, *self._lexicon.after_number, *self._lexicon.after_unit))
 
     @cached_property
     def _beginnings(self) -> frozenset[str]:
@@ -124,34 +138,15 @@ class Meanings:
         names = (phrase for phrase, (terminal, _) in self._lexicon.phrases.items() if "subject" in terminal.split())
         return frozenset(word[0] for name in names if (word := _LETTERS.search(name)) is not None)
 
-    def _sizes(self, tags: list[Tag], text: str) -> tuple[tuple[Meant, ...], list[Tag]]:
-        """Every length and every size of two sides among some tags, and the tags that they are made of."""
-        found: list[Meant] = []
-        used: list[Tag] = []
-        at = 0
-        while at < len(tags):
-            end = at
-            while end < len(tags) and (
-                tags[end].name in ("NUMBER", "FEET_INCHES", "BY_X", "BY") or tags[end].name in _UNITS
-            ):
-                end += 1
-            if end > at and tags[at].name in ("NUMBER", "FEET_INCHES"):
-                said = self._measures(text[tags[at].start : tags[end - 1].end])
-                if said:
-                    found += said
-                    used += tags[at:end]
-            at = max(end, at + 1)
-        return tuple(found), used
-
-    def _measures(self, text: str) -> tuple[Meant, ...]:
+    def _measured(self, text: str) -> tuple[Meant, ...]:
         """What a run of numbers measures: a length, two sides, or two sides and how thick, as merchants write it: `4x8x1/2`, `4x8 1/2 in`,
         `12.5 x 1200 x 2400`. Nothing where that cannot be told."""
         if self._bare == "ft" and (thick := _THICK_BEHIND.fullmatch(text)) is not None:
             text = f"{thick['sides']} x {thick['thin']}"
         parts = _BETWEEN.split(text)
         if len(parts) != 3:
-            said = self.of(text)
-            return (said,) if said[0] != "word" else ()
+            said = self._measure(text)
+            return (said,) if said is not None else ()
         for thin, sides in ((parts[2], parts[:2]), (parts[0], parts[1:])):
             amount = _amount(thin) or _amount(f"{thin} {'in' if self._bare == 'ft' else self._bare}")
             size = self._size(" x ".join(sides))
@@ -173,7 +168,7 @@ class Meanings:
             return None
         containers = [t.value for t in tags if t.name == "CONTAINER"]
         numbers = [t for t in tags if t.name == "NUMBER" and t.number is not None and t.number > 0]
-        units = [t for t in tags if t.name in _UNITS]
+        units = [t for t in tags if t.name in MEASURES]
         others = [
             t
             for t in tags
@@ -197,11 +192,6 @@ def meets(asked: Meant, said: Meant) -> bool:
         return asked == said
     (what, least), (measured, size) = asked[1].rsplit(" ", 1), said[1].rsplit(" ", 1)
     return what == measured and Fraction(size) >= Fraction(least)
-
-
-def _describes(tag: Tag) -> bool:
-    """Whether a tag is the value of a scope key, as a sheen is."""
-    return tag.name.islower() and tag.name != "subject"
 
 
 def _amount(text: str) -> Amount | None:

@@ -14,7 +14,8 @@ from pathlib import PurePath
 
 from attrs import frozen
 
-from darby.bid.prices.meaning import Meanings, Meant, Package
+from darby.bid.prices.descriptions import Meant
+from darby.bid.prices.meaning import Meanings, Package
 from darby.bid.prices.money import is_code, money_of
 from darby.bid.prices.table import GoodsTable, Said
 from darby.job.rows.sheet import shown
@@ -23,7 +24,7 @@ from darby.text.diagnostics import Diagnostic, Label
 from darby.text.spans import Source, Span
 
 NEEDED = ("product", "package", "price")
-OWN = (*NEEDED, *"supplier currency date valid_until minimum delivery from number note".split())
+OWN = frozenset((*NEEDED, *"supplier currency date valid_until minimum delivery from number note".split()))
 """The columns that every list has or may have; others are properties of goods."""
 _NOTHING = Fraction(0)
 _PRICE_HELP = "Write the price of one package as a plain number above zero, with a point before the cents: 18.40."
@@ -88,10 +89,11 @@ class _Reader(GoodsTable):
         price = self._price(said, span)
         if price is None or (goods := self.goods(said, span)) is None or (package := self.package(said, span)) is None:
             return None
-        named = {key: self.meanings.of(cell) for key, cell in said.items() if key not in OWN}
+        own = {key: self.meanings.of(cell) for key, cell in said.items() if key not in OWN}
+        named = {**goods.named, **own} if own else goods.named
         valid, dated = (self.day(said, key, span) for key in ("valid_until", "date"))
         return PriceRow(
-            said.get("supplier") or PurePath(self.source.name).stem, goods.product, {**goods.named, **named}, goods.sizes, package,
+            said.get("supplier") or PurePath(self.source.name).stem, goods.product, named, goods.sizes, package,
             price, span, dated, valid, self.count(said, "minimum", span) or 1, self.count(said, "from", span) or 1,
             self._fee(said, span),
         )  # fmt: skip

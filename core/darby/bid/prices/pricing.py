@@ -13,7 +13,8 @@ from fractions import Fraction
 
 from attrs import frozen
 
-from darby.bid.prices.meaning import Meanings, Meant, Package, contained, meets
+from darby.bid.prices.descriptions import Meant
+from darby.bid.prices.meaning import Meanings, Package, contained, meets
 from darby.bid.prices.money import Currency
 from darby.bid.prices.price_list import PriceRow
 from darby.documents.words import listed, place
