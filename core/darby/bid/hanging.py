@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
+from fractions import Fraction
 
 from darby.bid.model import LaborLine, MaterialLine, Open
 from darby.bid.prices.money import Currency
 from darby.documents.confirmations import read_as
-from darby.documents.words import listed, name_of, one_line, whereabouts
+from darby.documents.words import listed, name_of, one_line, place, whereabouts
 from darby.estimate.model import Confirmation, Estimate
 from darby.labor.hours import told
 from darby.quantities.amounts import Amount, total
+from darby.text.spans import Span
 
 MISSING, CONFIRM, QUESTION, PRICE = "missing", "confirm", "question", "price"
 
@@ -30,6 +32,7 @@ def opens(
         *_confirmations(estimate, lines, currency),
         *_questions(estimate, lines, currency),
         *_prices(material),
+        *_deliveries(material, currency),
         *_rates(labor),
     ]
     rest.sort(key=lambda one: (-(one.sum or Decimal(0)), one.what, one.text))
@@ -114,6 +117,23 @@ def _prices(material: Iterable[MaterialLine]) -> Iterator[Open]:
             yield Open(PRICE, text, offer.sum, offer.row.span)
         if offer.doubts:
             yield Open(PRICE, f"{what}: {' '.join(offer.doubts)}", offer.sum, offer.row.span)
+
+
+def _deliveries(material: Iterable[MaterialLine], currency: Currency) -> Iterator[Open]:
+    """Deliveries that one supplier asks differently for goods that are bought there: one is charged, the dearest."""
+    asked: dict[str, dict[Fraction, Span]] = {}
+    for line in material:
+        if line.offer is not None and line.offer.row.delivery:
+            asked.setdefault(line.offer.row.supplier, {}).setdefault(line.offer.row.delivery, line.offer.row.span)
+    for supplier, places in sorted(asked.items()):
+        dearest, *others = sorted(places, reverse=True)
+        if others:
+            fees = listed(
+                f"{currency.shown(currency.rounded(fee))} ({place(places[fee])})"
+                for fee in sorted(places, reverse=True)
+            )
+            text = f"{one_line(supplier)} asks different sums for a delivery, {fees}: {currency.shown(currency.rounded(dearest))} is charged, once. Is it one delivery?"
+            yield Open(PRICE, text, currency.total(map(currency.rounded, others)), places[others[0]])
 
 
 def _rates(labor: Iterable[LaborLine]) -> Iterator[Open]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from bids import bid_of
 from darby.bid.hanging import CONFIRM, MISSING, PRICE, QUESTION
 
@@ -30,6 +32,24 @@ def test_hours_without_a_wage_are_asked_about_once_a_trade() -> None:
 def test_an_expired_price_is_asked_about_with_all_that_is_bought_at_it() -> None:
     """3 cans at 20."""
     assert ("primer at harbor: the price held until 2025-12-31. Does it still?", "60.00") in hanging(PRICE)
+
+
+def test_deliveries_that_one_supplier_asks_differently_are_told_with_those_that_are_not_charged() -> None:
+    prices = (
+        "product,package,price,delivery\nprimer,1 gal can,20,45\npaint,1 gal can,30,60\njoint tape,250 ft roll,4,60\n"
+    )
+    assert hanging(PRICE, prices=prices)[0] == (
+        "harbor asks different sums for a delivery, 60.00 (harbor.csv, line 3) and 45.00 (harbor.csv, line 2): 60.00 is charged, once. "
+        "Is it one delivery?",
+        "45.00",
+    )
+
+
+@pytest.mark.parametrize("other", ["45", "", "0"])
+def test_one_delivery_for_all_is_not_asked_about(other: str) -> None:
+    """A row without one, or with none, has no other."""
+    prices = f"product,package,price,delivery\nprimer,1 gal can,20,45\npaint,1 gal can,30,{other}\n"
+    assert not [text for text, _ in hanging(PRICE, prices=prices) if "delivery" in text]
 
 
 def test_a_question_hangs_on_the_lines_that_it_moves() -> None:
