@@ -89,7 +89,7 @@ class _Reader(GoodsTable):
             return None
         named = {key: self.meanings.of(cell) for key, cell in said.items() if key not in OWN}
         row = PriceRow("", goods.product, {**goods.named, **named}, goods.sizes, package, Fraction(0), span)
-        return BoughtRow(row, count, back)
+        return BoughtRow(row, count * package.many, back)
 
     def _back(self, said: Said, span: Span) -> Fraction:
         text = said.get("taken_back", "")

@@ -143,7 +143,7 @@ class _Reader(GoodsTable):
         )
         amount: Amount | None = None
         if number is not None and package is not None and package.content is not None:
-            amount = package.content * number
+            amount = package.content * number * package.many
         elif number is None or key == "measured":
             try:
                 amount = Amount.read(text)

@@ -7,7 +7,7 @@ from collections.abc import Hashable, Mapping
 from fractions import Fraction
 from functools import cached_property, lru_cache
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from darby.bid.prices.descriptions import MEASURES, Form, Meant, describes, form_of
 from darby.bid.prices.shapes import FREE, Shapes
@@ -27,6 +27,7 @@ _THICK_BEHIND = re.compile(
     r"(?P<sides>\d{1,2}\s?[x×]\s?\d{1,2})\s{1,3}(?P<thin>\d{1,2}/\d{1,2}\s?(?:in(?:ch)?\.?|\"|”|″))", re.IGNORECASE
 )
 """A size in plain feet, and how thick behind it: nothing sold in sheets is 4 by 8 1/2 in."""
+_LOAD = re.compile(r"(?P<load>[a-z]{3,20}) of (?P<many>[1-9][0-9]{0,2},[0-9]{3}|[1-9][0-9]{0,5}) (?P<one>[^ ].{1,60})")
 _LETTERS = re.compile(r"[a-z]+")
 
 
@@ -39,18 +40,23 @@ class Package:
     """`pail`; nothing where the list does not say, or the goods come singly."""
     per: bool = False
     singly: bool = False
+    many: int = 1
+    """How many such are sold together, as on a pallet: the price is for all of them."""
+    load: str = ""
+    """What holds so many: `pallet`."""
 
     @cached_property
     def key(self) -> Hashable:
         """What it is, however it is spelled."""
         held = _meant(self.content) if self.content is not None else None
-        return (held, self.container, self.per, self.singly)
+        return (held, self.container, self.per, self.singly, self.many)
 
     def __str__(self) -> str:
         if self.singly:
             return "each"
         held = self.content.exact() if self.content is not None else ""
-        return f"per {held}" if self.per else " ".join(filter(None, (held, self.container)))
+        said = f"per {held}" if self.per else " ".join(filter(None, (held, self.container)))
+        return f"{self.load} of {self.many} × {said}" if self.load else said
 
 
 @frozen
@@ -157,11 +163,14 @@ class Meanings:
         return ()
 
     def _package(self, text: str) -> Package | None:
-        """The package that a cell names, or None: `64 lb pail`, `box of 1,000`, `sheet`, `5 gal`, `each`, `per 1,000 sq ft`."""
+        """The package that a cell names, or None: `64 lb pail`, `box of 1,000`, `sheet`, `5 gal`, `each`, `per 1,000 sq ft`,
+        `pallet of 60 sheets`."""
         text = " ".join(text.split())[:_LONGEST]
         low = text.lower()
         if low in _SINGLY:
             return Package(None, singly=True)
+        if not self._loads.isdisjoint(_LETTERS.findall(low)):
+            return self._loaded(low)
         per = low.startswith("per ")
         tags = [t for t in self._lexicon.tags(text) if t.name != "PER"]
         if self._lexicon.strangers(tags, text):
@@ -184,6 +193,18 @@ class Meanings:
         if content is None and not containers:
             return None
         return Package(content, containers[0] if containers else "", per=per and not containers)
+
+    @cached_property
+    def _loads(self) -> frozenset[str]:
+        return self._lexicon.words_of("loads")
+
+    def _loaded(self, low: str) -> Package | None:
+        """So many packages that are sold together; None where it does not say how many, or of what."""
+        said = _LOAD.fullmatch(low)
+        one = self.package(said["one"]) if said is not None and said["load"] in self._loads else None
+        if said is None or one is None or not one.container or one.load:
+            return None
+        return evolve(one, many=int(said["many"].replace(",", "")), load=said["load"])
 
 
 def meets(asked: Meant, said: Meant) -> bool:

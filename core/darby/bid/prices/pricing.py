@@ -178,18 +178,20 @@ def _offer(
     current = [row for row in rows if not _expired(row, today)] or list(rows)
     latest = max(row.dated or date.min for row in current)
     current = [row for row in current if (row.dated or date.min) == latest]
-    count = max(item.count or 0, min(row.minimum for row in current)) if item.count else 0
+    many = current[0].package.many  # of one thing in one package, all rows have as many
+    count = max(-(-(item.count or 0) // many), min(row.minimum for row in current)) if item.count else 0
     reached = [row for row in current if row.first <= count] or [min(current, key=lambda r: r.first)]
     row = max(reached, key=lambda r: (r.first, -r.price))
-    bought = max(count, row.minimum, row.first if row.first > count else 0) if count else 0
+    bought = max(count, row.minimum, row.first if row.first > count else 0) * many if count else 0
     each = _each(row, item)
     return Offer(row, each, bought, currency.rounded(each * bought), _expired(row, today), doubts)
 
 
 def _each(row: PriceRow, item: LineItem) -> Fraction:
-    """The price of one package: of one that is priced by its measure, what it holds times the price of the measure."""
+    """The price of one package: of one that is priced by its measure, what it holds times the price of the measure; of those that are
+    sold together, its part."""
     if not row.package.per or row.package.content is None or item.package is None:
-        return row.price
+        return row.price / row.package.many
     content: Amount = contained(item.package)[0]
     return row.price * content.size / row.package.content.size
 

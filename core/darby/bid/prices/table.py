@@ -92,7 +92,7 @@ class GoodsTable:
             self.say(
                 self.cell(span, "package"),
                 f"the package {shown(said['package'])} cannot be read" if "package" in said else f"{of} is for no package",
-                'Write what one package is, as "64 lb pail", "box of 1,000", "sheet", "each" or "per 1,000 sq ft".',
+                'Write what one package is, as "64 lb pail", "box of 1,000", "sheet", "pallet of 60 sheets", "each" or "per 1,000 sq ft".',
             )  # fmt: skip
         return package
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from darby.bid.markups import ALLOWANCES, DELIVERIES, LABOR, MATERIAL
 from darby.bid.model import Bid, LaborLine, MaterialLine
 from darby.bid.prices.money import spelled
+from darby.bid.prices.pricing import Offer
 from darby.bid.sheet.sections import (
     alternates,
     counted,
@@ -93,12 +94,18 @@ def _material(bid: Bid) -> Iterator[Block]:
     yield Table(("Goods", "Order", "Each", "Sum", "From"), tuple(rows), frozenset({2, 3}))
     more = [
         f"{name_of(line.goods.item)}: {packages(line.goods.item, line.offer.bought)} are bought, "
-        f"the fewest that {one_line(line.offer.row.supplier)} sells."
+        f"the fewest that {one_line(line.offer.row.supplier)} sells{_together(line.offer)}."
         for line in bid.material
         if line.offer is not None and line.offer.bought != line.goods.item.count
     ]
     if more:
         yield entries(more)
+
+
+def _together(offer: Offer) -> str:
+    """How many are sold together, where it is more than one."""
+    package = offer.row.package
+    return f" by the {package.load} of {package.many}" if package.load else ""
 
 
 def _bought(line: MaterialLine, bid: Bid) -> tuple[str, str, str]:

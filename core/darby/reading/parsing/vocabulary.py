@@ -60,6 +60,7 @@ NO_WORDS = frozenset(
         "no_place",
         "nothing",
         "left_out",
+        "loads",
         "numbered_place",
         "of_all",
         "only_for",

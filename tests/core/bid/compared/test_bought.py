@@ -55,6 +55,12 @@ def test_what_is_bought_and_left_over_is_not_deducted() -> None:
     assert str(change(50, 40, BOARD.format("0,")).sum) == "-69.85"
 
 
+def test_what_is_bought_by_the_pallet_is_counted_by_the_sheet() -> None:
+    (one,), told = rows('"1/2 in. drywall 4x8",pallet of 6 sheets,2\n')
+    assert not told
+    assert one.count == 12
+
+
 def test_what_the_supplier_takes_back_is_deducted_in_part() -> None:
     """Of the 20 he pays 85 %: 3 stay in. 27 less of board, 1.35 of tax, 32 of labor; profit 23.615, 23.62 and no more 29.65: 66.38."""
     made = change(50, 40, BOARD.format("12,85 %"))

@@ -37,6 +37,8 @@ def test_goods_with_what_was_used() -> None:
 def test_packages_may_be_counted() -> None:
     one = row('Pier,joint compound,"2,000 sq ft",4.5,,,5,64 lb pail,,,,\n')
     assert (str(one.spent), str(one.ordered)) == ("288 lb", "320 lb")
+    one = row('Pier,joint compound,"2,000 sq ft",2,,,3,case of 4 20 lb pails,,,,\n')
+    assert (str(one.spent), str(one.ordered)) == ("160 lb", "240 lb")
 
 
 def test_work_with_its_hours() -> None:

@@ -95,6 +95,35 @@ def test_one_by_one() -> None:
     assert found.singly
 
 
+@pytest.mark.parametrize(
+    ("text", "many", "one"),
+    [
+        ("pallet of 60 sheets", 60, "sheet"), ("Skid of 1,200 sheets", 1200, "sheet"), ("case of 12 x tubes", 0, ""), ("case of 12 tubes", 12, "tube"),
+        ("pallet of 48 64 lb pails", 48, "64 lb pail"), ("pallet of 40 boxes of 1,000", 40, "box of 1,000"),
+    ],
+)  # fmt: skip
+def test_packages_that_are_sold_together(text: str, many: int, one: str) -> None:
+    found = meanings().package(text)
+    assert (found is not None) == bool(many)
+    if found is not None:
+        alone = meanings().package(one)
+        assert alone is not None
+        assert (found.many, found.content, found.container) == (many, alone.content, alone.container)
+        assert found.key != alone.key
+        assert str(found) == f"{text.split(maxsplit=1)[0].lower()} of {many} × {alone}"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "pallet", "pallet of 60", "pallet of sheets", "sheets, 60 per pallet", "60 sheets per case", "pallet of 0 sheets", "pallet of 4 pallets of 2 sheets",
+        "pallet of 12 each", "pallet of 10 per sq ft", "case of 5 gal pails", "pallet of 2 5 gal",
+    ],
+)  # fmt: skip
+def test_packages_that_are_sold_together_without_saying_how_many_of_what(text: str) -> None:
+    assert meanings().package(text) is None
+
+
 @pytest.mark.parametrize("text", ["large bin", "12 ft 6 ft", "2 pails of boxes", "gal", "5 gal satin"])
 def test_what_is_no_package(text: str) -> None:
     assert meanings().package(text) is None

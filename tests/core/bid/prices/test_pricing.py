@@ -98,6 +98,38 @@ def test_a_package_that_nobody_sells_is_told_with_those_there_are() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("rows", "bought", "sum_"),
+    [
+        (["pallet of 60 sheets,900"], 120, "1800.00"),
+        (["pallet of 32 sheets,500"], 64, "1000.00"),
+        (["pallet of 60 sheets,900", "sheet,20"], 64, "1280.00"),
+        (["pallet of 60 sheets,600", "sheet,20"], 120, "1200.00"),
+        (["pallet of 7 sheets,100"], 70, "1000.00"),
+    ],
+)
+def test_whole_pallets_are_bought(rows: list[str], bought: int, sum_: str) -> None:
+    """64 sheets are 2 pallets of 60, 2 of 32, 10 of 7 at 100/7 a sheet; of pallets and single sheets at one supplier the cheaper is taken."""
+    offer = priced(BOARD, *(f'"5/8 in. drywall 4x12",{row}' for row in rows)).offers["harbor"]
+    assert (offer.bought, str(offer.sum)) == (bought, sum_)
+    assert offer.each * offer.bought == Fraction(sum_)
+
+
+def test_the_fewest_and_the_steps_of_what_comes_on_pallets_are_pallets() -> None:
+    head = "product,package,price,minimum,from"
+    rows = ('"5/8 in. drywall 4x12",pallet of 20 sheets,300,5,', '"5/8 in. drywall 4x12",pallet of 20 sheets,200,,5')
+    offer = priced(BOARD, rows[0], head=head).offers["harbor"]
+    assert (offer.bought, str(offer.sum)) == (100, "1500.00")
+    offer = priced(BOARD, rows[1], head=head).offers["harbor"]
+    assert (offer.bought, str(offer.sum)) == (100, "1000.00")
+
+
+def test_a_pallet_of_something_else_is_told() -> None:
+    one = priced(CLIPS, "drywall clip,pallet of 12 boxes of 50,20")
+    assert not one.offers
+    assert "pallet of 12 × 50 box (harbor.csv, line 2)" in one.why
+
+
 def test_nobody_has_a_price() -> None:
     assert priced(CLIPS, "primer,5 gal pail,88").why == "No list has a price for drywall clip."
     assert (

@@ -46,6 +46,14 @@ def test_the_current_price_is_taken_before_the_expired_one() -> None:
     assert "expired" not in text()
 
 
+def test_goods_that_are_sold_together_are_told_with_how_many() -> None:
+    """35 sheets are needed, two pallets of 20 are 40."""
+    prices = '"1/2 in. drywall 4x8",pallet of 20 sheets,240\n'
+    said = " ".join(make(bid_of(TERMS, JOB, prices=f"product,package,price\n{prices}", labor=LABOR)).split())
+    assert "40 sheets are bought, the fewest that harbor sells by the pallet of 20." in said
+    assert "12 480.00 harbor" in said
+
+
 def test_markdown_holds_no_markup_but_ours() -> None:
     html = MarkdownIt("commonmark").enable("table").render(make(made(), "md"))
     assert "Testing of old *paint*" in html
