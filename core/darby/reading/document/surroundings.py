@@ -24,6 +24,8 @@ from darby.text.spans import View
 
 _LINES_UP = 5
 """Clauses above one in which such a line is sought."""
+_TITLED = 4
+"""Clauses at the top of a document among which its title goes on."""
 _SORTS = ("surface", "room", "ROOM_HEAD")
 _BY = re.compile(r"\b(?:by|per)\s$", re.IGNORECASE)
 """What tells how a list is sorted, and not what it is of: `FINISHES BY WALL`."""
@@ -147,7 +149,8 @@ class Surroundings:
             if not (clause.parents and clause.parents[0].heading):
                 # `Level 2 corridors` on a line of its own heads what stands below, though no capitals and no number tell it
                 alike = (c for c in alike if self.words.names_places(c.view))
-            near = [self._line(c) for c in islice(alike, 1)]
+            titled = clauses[1:_TITLED] if clauses[0].heading else ()
+            near = [self._line(c, titled=any(c is one for one in titled)) for c in islice(alike, 1)]
         return near
 
     def _bare(self, clause: Clause) -> bool:
@@ -163,8 +166,12 @@ class Surroundings:
             and says_where(clause, self.words.lexicon.heads) is None  # its block has it
         )
 
-    def _line(self, clause: Clause) -> Above:
-        return Above(at(FoundBy.LINE, clause.text), self.words.tags(clause.view), "line")
+    def _line(self, clause: Clause, *, titled: bool = False) -> Above:
+        """A line and what it names. Right below the title of a document it may be whose work it is: `HARBOUR OFFICES, SUITE 12`."""
+        tags = self.words.tags(clause.view)
+        if titled and not self.words.names_places(clause.view):
+            tags = [t for t in tags if t.name != "room"]
+        return Above(at(FoundBy.LINE, clause.text), tags, "line")
 
     def _parent(self, clause: Clause, *, placed: bool) -> Above:
         role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
