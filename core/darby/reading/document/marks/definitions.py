@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
+from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag
+from darby.text.spans import View
 
 Tags = Sequence[Tag]
+_SYSTEMS = 2
+"""Rows of a legend with goods of ours in one column, from which on a row without any there is of others."""
 
 
 def subject_of(said: Tags, lexicon: Lexicon, kind: str) -> str:
@@ -41,3 +47,25 @@ def _first(said: Tags, lexicon: Lexicon, kind: str) -> str:
 def hint_kind(tag: Tag) -> str:
     """The kind that a counting word speaks of."""
     return tag.value if tag.name == "hint" else {"LAYER": "layers", "THICK": "thickness"}.get(tag.name, "")
+
+
+def of_other_goods(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[str]:
+    """The codes of a legend's rows that are of goods of others, which have colors too: where the column of goods names something else, or
+    the row opens with what nobody here orders. A look that only our goods have says that they are ours."""
+    ours = Counter(
+        id(cell.column)
+        for clause in clauses
+        for cell in clause.cells[1:]
+        if cell.column is not None and any(t.name == "subject" for t in tags(cell.view))
+    )
+    rows: dict[int, list[Clause]] = {}
+    for clause in clauses:
+        if len(clause.cells) > 1:  # one that goes on with the key of the row above is of that row
+            rows.setdefault(id(clause.cells[0].view), []).append(clause)
+    for first, *more in rows.values():
+        said = [t.name for row in (first, *more) for cell in row.cells[1:] for t in tags(cell.view)]
+        if not first.cells[1].heads or not {"subject", "sheen", "type"}.isdisjoint(said):
+            continue
+        strange = next((t.name for t in tags(first.cells[1].view)), "") == "ASIDE"
+        if strange or any(ours[id(c.column)] >= _SYSTEMS and c.view.text.strip(" -–—") for c in first.cells[1:]):
+            yield capitals_of(first.cells[0].view.text.strip().rstrip(":"))

@@ -15,7 +15,7 @@ from itertools import takewhile
 
 from attrs import evolve, frozen
 
-from darby.reading.document.marks.definitions import subject_of
+from darby.reading.document.marks.definitions import of_other_goods, subject_of
 from darby.reading.document.marks.mark_openings import (
     ARE,
     AT_END,
@@ -191,9 +191,8 @@ def marks_of(
         or used(code, clauses)
     }
     sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
-    none = {code for code in found if of_a_sheet(code, clauses)} | numbers_of_notes(
-        found, clauses, lambda v: _speaks(tags(v))
-    )
+    none = {*of_other_goods(clauses, tags), *numbers_of_notes(found, clauses, lambda v: _speaks(tags(v)))}
+    none |= {code for code in found if of_a_sheet(code, clauses)}
     found = {c: said for c, said in found.items() if c not in none}
     sure -= none
     sorts = {code.rstrip(_NUMBER) for code in sure if not code.isalpha()}  # of `E2` in a schedule: `E1: ..` is one too
