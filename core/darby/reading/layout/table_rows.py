@@ -12,7 +12,7 @@ from darby.reading.layout.tables.cells import Chunk, L, shape
 from darby.reading.layout.tables.columns import EXACT, Grid, grid
 from darby.reading.layout.tables.heads import Means, unheard
 from darby.reading.layout.tables.pasted import Pasted
-from darby.reading.layout.tables.roles import kinds_of
+from darby.reading.layout.tables.roles import kinds_of, looks_of
 from darby.reading.layout.tables.rows import Row, joined, members, rows_of
 from darby.reading.layout.tables.sheets import Sheet, settled
 from darby.text.spans import View
@@ -83,7 +83,10 @@ def _from_paste(view: View, pasted: Pasted[L], known: Callable[[str], bool], mea
 
 
 def _columns(sheet: Sheet, means: Means) -> list[Column]:
-    return [Column(over, k.role, k.said_of) for over, k in zip(sheet.heads, kinds_of(sheet, means), strict=True)]
+    kinds = kinds_of(sheet, means)
+    of = looks_of(kinds, sheet, means)
+    heads = [(sheet.heads[of[n]][-1], *over) if n in of else over for n, over in enumerate(sheet.heads)]
+    return [Column(over, k.role, k.said_of) for over, k in zip(heads, kinds, strict=True)]
 
 
 def written(sheet: Sheet, table: Table, told: Sequence[View], *, leads: bool = True) -> Iterator[Clause]:

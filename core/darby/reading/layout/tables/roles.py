@@ -49,6 +49,25 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
     return out
 
 
+def looks_of(columns: Sequence[Kind], sheet: Sheet, means: Means) -> dict[int, int]:
+    """Columns of looks, each with the one before it whose surface they are of: `WALLS | COLOR | CEILING | COLOR`, `TRIM COLOR | SHEEN`.
+    Behind two surfaces that stand side by side the last look may be of both."""
+    known = [means(heads[-1].text) if heads else frozenset[str]() for heads in sheet.heads]
+    faced = [n for n, what in enumerate(known) if n and "surface" in what]
+    looks = [
+        n
+        for n, kind in enumerate(columns)
+        if n and kind.role in ("sheens", "colors") and not kind.said_of and known[n] & PROPERTY and n not in faced
+    ]
+    found: dict[int, int] = {}
+    for n in looks:
+        before = found.get(n - 1, n - 1 if n - 1 in faced else 0)
+        shared = before - 1 in faced and not any(other > n for other in faced)
+        if before and not shared:
+            found[n] = before
+    return found
+
+
 def _name_units(columns: Sequence[Kind], sheet: Sheet) -> None:
     """Kinds of dwellings as keys: `Type A`, `Apartment 2B`."""
     if sheet.units:

@@ -101,7 +101,8 @@ def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Ta
     under: set[int] = set()
     for clause in clauses:
         for cell in clause.cells:
-            if any(_only_says(tags(head)) for head in cell.heads):
+            sheens = cell.column is not None and cell.column.role == "sheens"
+            if not sheens and any(_only_says(tags(head)) for head in cell.heads):
                 cells.add(id(cell.view))
         if clause.parents and any(t.name == SAYS for t in tags(clause.parents[0].view)):
             under.update(id(view) for view in (clause.view, *(cell.view for cell in clause.cells)))

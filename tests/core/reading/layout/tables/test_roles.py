@@ -77,3 +77,19 @@ def test_the_items_of_a_bill_are_numbers_and_its_quantities_its_own() -> None:
 def test_keys_under_the_name_of_a_dwelling_are_kinds_of_it() -> None:
     rows = "UNIT TYPE        S        J\nWalls, sheen     matte    satin\nDoors, sheen     gloss    gloss\n"
     assert kinds(rows)[0] == ("units", "")
+
+
+def heads(text: str) -> list[list[str]]:
+    table = table_rows(text)[0].table
+    assert table is not None
+    return [[head.text for head in column.heads] for column in table.columns]
+
+
+def test_a_look_is_of_the_surface_before_it() -> None:
+    text = "ROOM     WALLS    COLOR    CEILING   COLOR    SHEEN\nLobby    PT-1     Blue     PT-2      White    flat\n"
+    assert heads(text)[1:] == [["WALLS"], ["WALLS", "COLOR"], ["CEILING"], ["CEILING", "COLOR"], ["CEILING", "SHEEN"]]
+
+
+def test_a_look_behind_several_surfaces_may_be_of_all() -> None:
+    text = "ROOM     WALLS    CEILING   COLOR\nLobby    PT-1     PT-2      White\nStore    PT-1     PT-2      White\n"
+    assert heads(text)[1:] == [["WALLS"], ["CEILING"], ["COLOR"]]
