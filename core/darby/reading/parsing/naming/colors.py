@@ -87,7 +87,7 @@ def with_colors(
     if not hues or not (legend or told or says or any(word.lower() in hues for word in _WORD.findall(text))):
         return tags
     told = told or any(_labels(tag, tags) for tag in says)
-    names = list(_names(tags, text, plain))
+    names = list(_names(tags, text, plain, hues))
     sure = [name for name in names if _is_color(name, hues, told=told) or (legend and _ends_looks(name, tags))]
     if sure or told:
         sure = [name for name in names if name in sure or _is_another(name, text, told=told)]
@@ -152,8 +152,9 @@ def _labels(tag: Tag, tags: Sequence[Tag]) -> bool:
     return at + 1 < len(tags) and tags[at + 1].name in ("COLON", "DASH")
 
 
-def _names(tags: Sequence[Tag], text: str, plain: Callable[[str], bool]) -> Iterator[_Name]:
-    """Runs of words between tags: in capitals, or (in small letters) up to two words."""
+def _names(tags: Sequence[Tag], text: str, plain: Callable[[str], bool], hues: Collection[str]) -> Iterator[_Name]:
+    """Runs of words between tags: in capitals, or (in small letters) up to two words; a hue in small letters closes one in capitals,
+    `Moss green`."""
     shouted = text.upper() == text or _is_title(text)
     ends = [0, *(t.end for t in tags)]
     starts = [*(t.start for t in tags), len(text)]
@@ -161,7 +162,7 @@ def _names(tags: Sequence[Tag], text: str, plain: Callable[[str], bool]) -> Iter
         run: list[re.Match[str]] = []
         for word in (*_WORD.finditer(text, low, max(low, high)), None):
             joined = word is not None and (not run or text[run[-1].end() : word.start()] == " ")
-            alike = word is not None and (not run or word[0][0].isupper() == run[-1][0][0].isupper())
+            alike = word is not None and (not run or word[0][0].isupper() == run[-1][0][0].isupper() or word[0] in hues)
             if word is not None and joined and alike and not _NUMBERED.match(word[0]) and not plain(word[0].lower()):
                 run.append(word)
                 continue
