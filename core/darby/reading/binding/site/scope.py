@@ -147,7 +147,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     stops = [f.place for p in site.part.phrases for f in p.facts if f.place > out.fact.place]
     behind = [t for t in site.sentence.tags if out.fact.over <= t.start < min(stops, default=t.start + 1)]
     lasts = next((n for n, t in enumerate(behind) if t.name == "SEMICOLON"), len(behind))
-    if "where" not in scope and any(t.name in hidden and t.value != "inside" for t in behind[:lasts]):
+    if "where" not in scope and any(t.name in hidden and t.value not in _NOT_HIDDEN for t in behind[:lasts]):
         scope["where"] = "behind something"
     told = not scope.keys().isdisjoint(("condition", "where", "layer"))
     if is_sized(out.fact, site) and not told:
@@ -155,6 +155,10 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     elif is_conditional(site.phrase) and not told:
         scope["where" if out.kind in LIMITED_BY_WORK and of_which_work(site) else "condition"] = "under a condition"
     return scope
+
+
+_NOT_HIDDEN = ("inside", "reason")
+"""What a place is said for that hides nothing: `due to the windows`."""
 
 
 def _carried(tag: Tag, key: str, value: str) -> Tag:
