@@ -132,7 +132,7 @@ class Outline:
         while self.stack:
             style, _, clause = self.stack[-1]
             finished = not clause.heading and clause.text.rstrip().endswith(".")
-            if style not in ("decimal", "whole", "upper", "lower") or not finished:
+            if style not in ("decimal", "clause", "whole", "upper", "lower") or not finished:
                 return
             self.stack.pop()
 

@@ -29,6 +29,9 @@ LISTED = {
         "Gloss 60": ["Brick walls"], "Sealer:": ["Ceilings"], "Other": [],
     },
     "1. Brick walls\n   Sealer 80: one coat.\nGloss 60: two coats.": {"Gloss 60": []},
+    "LODGE\n\n110  P1: WALLS\n     - Primer: one.\n120  P2: DOORS\n     - Gloss: two.\n130  Loft and riser: bare.\n\nROOMS\n\nHall: two.": {
+        "Gloss": ["P2: DOORS"], "Hall": ["ROOMS"],
+    },
     "# Paint\n\n## Walls\n\n### Baths\n\nSatin.\n\n## Ceilings\n\nFlat.": {
         "Satin": ["Baths", "Walls", "Paint"], "Flat": ["Ceilings", "Paint"],
     },
