@@ -99,6 +99,11 @@ def test_rows_whose_keys_are_numbers_head_nothing() -> None:
     assert heads("112  Lobby and\n     corridor\n118  Office and\n     store\n") == []
 
 
+def test_among_small_letters_a_lead_in_with_a_remark_is_no_heading() -> None:
+    text = "screws at (maximum):\n  - walls: 300 mm.\n  - ceilings: 230 mm.\nscrews 36 mm long.\n"
+    assert heads(text) == []
+
+
 def test_among_capitals_a_remark_in_small_letters_shows_a_heading() -> None:
     text = "KEY\n\nWALL PAINT\nP-1: SATIN, 2 COATS\nP-2: FLAT, 2 COATS\n\nBOARD DATA (from the supplier)\n5/8 IN. TYPE X BOARD\n"
     assert [rule.scope.get("surface") for rule in read_text(text).rules if rule.kind.name == "thickness"] == [
