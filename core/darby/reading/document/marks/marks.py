@@ -162,7 +162,7 @@ def marks_of(
     labels: Container[str] = (), titles: Collection[str] = (),
 ) -> Marks:  # fmt: skip
     """The marks that some clauses define; `given` are the letters of marks that are used outside of them, `labels` words that
-    number what is no mark (`RFI 12`), `titles` words by which a title tells that marks stand below it. With `kinds`, `Type A` is a kind of dwelling and no mark."""
+    number what is no mark, `titles` words by which a title tells that marks stand below it. With `kinds`, `Type A` is a kind of dwelling."""
     below: dict[int, list[Clause]] = {}
     for clause in clauses:
         for parent in clause.parents[:2]:
@@ -170,8 +170,7 @@ def marks_of(
     for keyed, more in going_on(clauses):
         below.setdefault(id(keyed), []).append(more)
     found: dict[str, Sequence[Tag]] = {}
-    keys: set[str] = set()
-    told: set[str] = set()
+    keys, told = set[str](), set[str]()
     for clause in clauses:
         for code, said in _defined(clause, below.get(id(clause), []), tags):
             if (kinds and (len(code) == 1 or code.isdigit())) or code.rstrip(_ENDING).lower() in labels:
