@@ -25,6 +25,7 @@ def of_one_kind(
         or _of_a_mark(finding, tags, text, low, high, names.sorts)
         or _of_those_that(finding, tags, text, low, high)
         or _of_storeys(finding, tags, low, high)
+        or _of_either(finding, tags, text, low, high)
         or _behind_a_label(finding, tags, text, low, names)
         or _of_a_color(finding, tags, text, names)
     )
@@ -59,6 +60,16 @@ _SILENT = ("COMMA", "AND", "OPEN", "CLOSE", "DASH", "SIGN", "OF", "LENGTH_UNIT",
 _A_WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")
 _LABEL = 4
 """Words of a label; what is longer is a sentence."""
+
+
+def _of_either(finding: Finding, tags: Sequence[Tag], text: str, low: int, high: int) -> str:
+    """Why something may hold somewhere else too, or there instead: it is said of one place or another, `walls or ceilings`."""
+    held = {w.value for w in finding.surfaces} | {room for room, _ in finding.places}
+    for one, join, other in zip(tags, tags[1:], tags[2:], strict=False):
+        places = join.name == "EITHER" and one.name == other.name and one.name in ("surface", "room")
+        if places and low < one.start < high and (one.value in held) != (other.value in held):
+            return f"it is said of one or the other, and not of which ({' '.join(text[one.start : other.end].split())})"
+    return ""
 
 
 def _of_storeys(finding: Finding, tags: Sequence[Tag], low: int, high: int) -> str:

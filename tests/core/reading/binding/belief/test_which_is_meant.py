@@ -18,6 +18,8 @@ SOME = {
     "Walls get two coats of matte in Pond Moss.": "may be a color instead",
     "Green board on walls that aren't tiled.": "it may be said of some of them alone",
     "112 walls: two coats eggshell.": "a number beside what it is said of",
+    "Walls or ceilings: two coats eggshell.": "it is said of one or the other",
+    "Kitchen or bathroom walls: two coats eggshell.": "it is said of one or the other",
 }
 
 
