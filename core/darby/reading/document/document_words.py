@@ -30,7 +30,7 @@ from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.document.works.chapters import named_chapters
 from darby.reading.document.works.items import Items, items_of
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.exceptions import with_exceptions
+from darby.reading.parsing.exceptions import with_exceptions, with_not_there
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.limits import stops_of, with_limits
 from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
@@ -149,7 +149,7 @@ class DocumentWords:
 
     def _with_places(self, view: View) -> Sequence[Tag]:
         tags = self._with_marks(_once(self._said, view, self._colored), view.text)
-        tags = within_larger(with_places(tags, view.text, self.names), view.text, self.names.numbered)
+        tags = with_not_there(within_larger(with_places(tags, view.text, self.names), view.text, self.names.numbered))
         end = label_end(tags) or (len(view.text) if id(view) in self._whole else 0)
         if id(view) in self._properties:
             return without_places(tags, self._properties[id(view)][1])

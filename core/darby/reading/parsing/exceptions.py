@@ -42,6 +42,25 @@ def with_exceptions(tags: Sequence[Tag], text: str = "", vocabularies: tuple[Voc
 
 _LABEL = re.compile(r"(?:\A|(?<=[.;]\s))[^\s.:;][^.:;]{2,79}(?=:)")
 """What stands before the first colon of a sentence."""
+
+_NOT = ("INSTEAD_OF", "not")
+_SPOTS = ("surface", "room", "ROOM_HEAD")
+_JOINS = ("COMMA", "OPEN", "DASH", "ONLY")
+"""What may stand between a place and the word that takes another out: `walls, not ceilings`, `walls (not ceilings)`."""
+_FEW = 3
+
+
+def with_not_there(tags: Sequence[Tag]) -> list[Tag]:
+    """The tags with an exception for each `not` behind one place and right before another: `walls, not ceilings`."""
+    out: list[Tag] = []
+    for n, tag in enumerate(tags):
+        led = None
+        if (tag.name, tag.value) == _NOT and n + 1 < len(tags) and tags[n + 1].name in _SPOTS:
+            led = next((t for t in reversed(out[-_FEW:]) if t.name not in _JOINS), None)
+        out.append(Tag(tag.start, tag.end, "EXCEPT") if led is not None and led.name in _SPOTS else tag)
+    return out
+
+
 _LOST = "an exception behind what it is one of: see which of the two holds"
 
 
