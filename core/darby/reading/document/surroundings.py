@@ -176,7 +176,9 @@ class Surroundings:
     def _parent(self, clause: Clause, *, placed: bool) -> Above:
         role = "heading" if clause.heading else "question" if clause.asks else "lead-in"
         role = "key" if clause.heading and " | " in clause.text else role  # the name of a record, and no title
-        tags = self._left_out(clause) or unexcepted(self.words.tags(clause.view))
+        heads = clause.heading or clause.leads_in or len(clause.text.split()) < _SHORT
+        left = left_out(clause.view.text, self.words.lexicon.vocabularies) if heads else []
+        tags = left or unexcepted(self.words.tags(clause.view))
         if role == "question":  # `No spacing on the drawings.` forbids nothing
             tags = [t for t in tags if t.name != "NO"]
         if clause.heading:
@@ -185,11 +187,6 @@ class Surroundings:
         tags = [evolve(t, loose=True) if t.name == "ASIDE" and _GOES_ON.match(text, t.end) else t for t in tags]
         chapter = _CHAPTER.fullmatch(clause.label) is not None or (clause.heading and placed)
         return Above(at(FoundBy(role), clause.text), tags, role, numbered=chapter)
-
-    def _left_out(self, parent: Clause) -> list[Tag]:
-        """What a heading over what is left out of the work says of all below it."""
-        heads = parent.heading or parent.leads_in or len(parent.text.split()) < _SHORT
-        return left_out(parent.view.text, self.words.lexicon.vocabularies) if heads else []
 
     def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:
         """The words over a column; where they name a place, whatever they are, that place."""
