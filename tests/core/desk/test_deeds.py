@@ -387,7 +387,7 @@ FREE = "Who washes the frames?"
 def test_a_question_of_her_own_about_a_clause_goes_into_the_letter_and_can_be_taken_back(visitor: Visitor) -> None:
     before = visitor.bench.folder.text("job.toml")
     found = visitor.get("/clause?document=finishes.txt&mark=line-5").json()
-    assert found["there"] == "B. Ceilings: one coat primer, flat to cover."
+    assert found["there"] == "Ceilings: one coat primer, flat to cover"
     assert found["at"] == "finishes.txt, line 5"
     said = visitor.do("question", ask=f" {FREE} ", at=found["at"], words=found["there"]).json()
     assert "the letter asks it" in said["told"]

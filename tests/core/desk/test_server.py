@@ -139,8 +139,8 @@ def test_a_mark_and_a_line_that_was_not_read_are_asked_about_in_the_letter(brows
     page.click("form:has(#card-q) button")
     page.wait_for_selector("#p-points >> text=On the stairs too?")
     assert run.job()["letter"]["questions"] == [
-        "Who washes them? [finishes.txt, line 6: “C. Frames stay as they come from the works.”]",
-        "On the stairs too? [finishes.txt, line 4: “A. Walls: one coat primer, two coats eggshell.”]",
+        "Who washes them? [finishes.txt, line 6: “Frames stay as they come from the works”]",
+        "On the stairs too? [finishes.txt, line 4: “Walls: one coat primer, two coats eggshell”]",
     ]
     page.click("button[aria-label='Take back: Who washes them?']")
     counted(page, "was taken back")

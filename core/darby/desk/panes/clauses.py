@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 
 from attrs import evolve, frozen
 
+from darby.documents.letters.said import sentence_at, sentence_of
 from darby.documents.page.marked_text import Marked
 from darby.documents.words import one_line, place
 from darby.estimate.model import Estimate
@@ -29,23 +30,31 @@ class Clause:
     words: str
     none: tuple[str, ...] = ()
     there: str = ""
-    """The same as its document has it, which a question quotes."""
+    """The sentence of it as its document has it, which a question quotes."""
     at: str = ""
-    """Its document and line."""
+    """The document and line of that."""
 
 
 def clause_at(estimate: Estimate, document: Marked, name: str, read: Read) -> Clause | None:
     """The clause around a mark of a document, or around a line of it (`line-12`); None where it has none of that name."""
     source = document.source
-    mark = next((mark.span for mark in document.marks if mark.name == name), None) or _line(source, name)
-    if mark is None:
+    mark, line = next((mark.span for mark in document.marks if mark.name == name), None), _line(source, name)
+    asked = (
+        sentence_at(source, mark.start, mark.end)
+        if mark is not None
+        else sentence_of(line)
+        if line is not None
+        else None
+    )
+    mark = mark or line
+    if mark is None or asked is None:
         return None
     rules = _read_there(estimate, source, mark)
     said = next((rule.amount.step.origin.text for rule in rules if rule.amount.step.origin.text), "")
     there = item_around(source, mark)
     counted = [_at_nothing(rule) for rule in rules if _is_count(rule)]
     none = own_lines(counted, read) if counted else ()
-    return Clause(one_line(said or there.text), none, one_line(there.text), place(there))
+    return Clause(one_line(said or there.text), none, one_line(asked.text).rstrip("."), place(asked))
 
 
 def _line(source: Source, name: str) -> Span | None:

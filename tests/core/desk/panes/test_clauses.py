@@ -71,6 +71,17 @@ def test_without_a_line_it_says_that_the_order_stays(tmp_path: Path) -> None:
     assert "The order stays as it was: Used for: gypsum board" in told
 
 
+def test_a_question_quotes_the_sentence_alone_where_a_paragraph_has_many(tmp_path: Path) -> None:
+    text = "PT-1: one coat primer, two coats eggshell.\nPT-2: one coat primer, two coats flat.\nSend 3 copies of the\ncolor chart.\n"
+    (loft(tmp_path) / "finishes.txt").write_text(text, encoding="utf-8")
+    visitor = Visitor(tmp_path)
+    found = asked(visitor, "3")
+    assert found["there"] == "Send 3 copies of the color chart"
+    assert found["at"] == "finishes.txt, line 3"
+    line = visitor.get("/clause?document=finishes.txt&mark=line-4").json()
+    assert (line["there"], line["at"]) == (found["there"], found["at"])
+
+
 def test_an_item_is_taken_from_its_label_to_the_next_or_to_a_blank_line() -> None:
     source = Source("s.txt", "1. First of\n   two lines\n2. Second\n\nA paragraph\nof 7 lines.\n\nEnd")
     assert item_around(source, source.span(14, 20)).text == "1. First of\n   two lines"
