@@ -53,20 +53,16 @@ class Surroundings:
     def above(self, clauses: Sequence[Clause], number: int) -> tuple[Above, ...]:
         """Everything that a clause stands under, the nearest first."""
         clause = clauses[number]
-        lines = self._lines_near(clauses, number)
+        lines, over = self._lines_near(clauses, number), clause.parents
         # of a section under a room's name that name may be the job's
-        placed = all(self.words.places_in(parent) for parent in clause.parents if parent.heading)
-        over = clause.parents
+        placed = all(self.words.places_in(parent) for parent in over if parent.heading)
         if id(clause) in self.after.beyond:
-            over = tuple(parent for parent in over if not (parent.heading and self.words.places_in(parent)))
-            lines = []
-        parents = [
-            a
-            for parent in over
-            for a in (self._parent(parent, placed=placed), *self._ended(parent), *self._located(parent))
-        ]
-        sheet = _where(self.words.blocks.sheets.get(id(clause)))
-        return (*self._cited(clause), *self._located(clause), *lines, *parents, *sheet)
+            lines, over = [], tuple(one for one in over if not (one.heading and self.words.places_in(one)))
+        parents: list[Above] = []
+        for parent in over:
+            parents += (self._parent(parent, placed=placed), *self._ended(parent), *self._located(parent))
+        parents += _where(self.words.blocks.sheets.get(id(clause)))
+        return (*self._cited(clause), *self._located(clause), *lines, *parents)
 
     def _located(self, clause: Clause) -> tuple[Above, ...]:
         """Where a clause holds by another line of its block; so does what stands below it."""
