@@ -22,16 +22,19 @@ def subject_of(said: Tags, lexicon: Lexicon, kind: str) -> str:
 
     A label may only be what the system goes on (`New panels: one coat of wax`), so what stands behind its colon goes before it.
     """
-    said = _without_loose_types(said, lexicon, kind)
+    said, loose = _without_loose_types(said, lexicon), said
+    coated = (
+        next((s for s, kinds in lexicon.kinds.items() if {"coats", kind} <= set(kinds)), "") if said != loose else ""
+    )
     colon = next((n for n, t in enumerate(said) if t.name == "COLON"), -1)
     behind = _first(said[colon + 1 :], lexicon, kind)
-    return behind or _first(said[: colon + 1], lexicon, kind)
+    return behind or _first(said[: colon + 1], lexicon, kind) or coated
 
 
-def _without_loose_types(said: Tags, lexicon: Lexicon, kind: str) -> Tags:
+def _without_loose_types(said: Tags, lexicon: Lexicon) -> Tags:
     """The words of a definition without those of a type whose goods nothing else in it speaks of, where it counts coats of others:
     `RESISTANT SYSTEM. Two coats of lacquer.`"""
-    others = {t.value for t in said if t.name == "subject" and kind in lexicon.kinds.get(t.value, ())}
+    others = {t.value for t in said if t.name == "subject" and "coats" in lexicon.kinds.get(t.value, ())}
     spoken = {lexicon.implies.get(hint_kind(t), "") for t in said} | {t.value for t in said if t.name == "subject"}
     sided = any(t.name == "where" and t.value in lexicon.where_surface for t in said)
     if not others or sided or not any(t.name in ("COAT", "A_COAT") for t in said):

@@ -18,6 +18,7 @@ from reads import language
         ("Paint: as selected", "finish paint"),
         ("two layers each side", "gypsum board"),
         ("Fire resistant system. Sealer, one coat; finish paint, two coats", "finish paint"),
+        ("Mould resistant system. Sealer: one coat. Others: two coats", "finish paint"),
         ("Fire resistant each side, two coats matt emulsion", "gypsum board"),
         ("Fire resistant, two layers, two coats matt emulsion", "gypsum board"),
         ("see drawings", ""),
