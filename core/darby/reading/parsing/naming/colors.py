@@ -128,14 +128,23 @@ def whole_color(text: str) -> list[Tag]:
     if not said or not said[0].isalpha() or _ELSEWHERE.match(said) or not _WHOLE.fullmatch(said):
         return []  # a code, or words that say where the color is said
     start = text.index(said)
+    either = _EITHER.fullmatch(said)
+    if either is not None:  # a choice that nobody has made
+        join, low = either.span("join"), start
+        first, second = (Tag(low + s, low + e, "color", said[s:e].lower()) for s, e in map(either.span, (1, 3)))
+        return [first, Tag(low + join[0], low + join[1], "EITHER"), second]
     return [Tag(start, start + len(said), "color", " ".join(said.lower().split()))]
+
+
+_EITHER = re.compile(r"(\S.{0,40}?)\s(?P<join>or)\s(.{0,40}\S)", re.IGNORECASE)
+"""Two names, of which one will do: `Slate or Fern`."""
 
 
 _WHOLE = re.compile(r"[^0-9]+|(?=[A-Za-z'’ &-]*[A-Za-z]{4})[A-Za-z][A-Za-z'’ &-]{2,40}\s#?[0-9][0-9A-Z-]{0,11}")
 """The name of a color, with or without its number: `Pewter 3317`."""
 _ELSEWHERE = re.compile(
     r"(?:t\.?b\.?[adc]\b|n/?a\b|none\b|nil\b|see\b|as\b|per\b|by\b|to\b|match|select|varies\b|note|refer|same\b|clear\b|"
-    r"unpainted|natural\b|colou?rs?\b|sheets?\b|type\b)",
+    r"existing\b|unpainted|natural\b|colou?rs?\b|sheets?\b|type\b)",
     re.IGNORECASE,
 )
 """What is no name of a color: `TBD`, `see note 3`, `by the owner`."""
