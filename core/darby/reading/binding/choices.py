@@ -274,6 +274,9 @@ def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -
         )  # else one may go over the other
         if alike and first.choice != second.choice and (undecided or both):
             first.doubt = second.doubt = "a choice that nobody has made"
+    for finding in (f for f in found if f.kind == SYSTEM):
+        if [t.name for t in tags[finding.fact.end : finding.fact.end + 1]] == ["EITHER"]:  # `P4 or stain`
+            finding.doubt = finding.doubt or "a choice that nobody has made"
     for first, second in pairwise(found):
         # `blue, red and green for corridors`: only the last one stands beside the place
         names = {t.name for t in tags[first.fact.end : second.fact.start]}
