@@ -42,6 +42,9 @@ _SIZES = ("sheet", "thickness")
 _REACH = 40
 """Facts of the clause that a later one can lean on."""
 
+_CHOSEN = ("type", "sheen", "color")
+"""What a sentence says of its own place, `Bath ceilings moisture resistant.`, so that it is not the place of the one before it."""
+
 
 @define(eq=False)
 class Binder:
@@ -79,7 +82,9 @@ class Binder:
                     put_in_places(finding, shared)
             self._sites.clear()
             spread_places(own, sentence)
-            if not own and previous_own and (sentence.places or any(t.name == "PROVIDE_AT" for t in sentence.tags)):
+            told = {t.name for t in sentence.tags}
+            placed_so = "PROVIDE_AT" in told or (sentence.places and told.isdisjoint(_CHOSEN))
+            if not own and previous_own and placed_so:
                 _bind_back(sentence, previous_own)
             elif not own and _leaves_open(sentence):
                 for finding in previous_own:  # `Hall: Level 4. Architect to confirm.`
