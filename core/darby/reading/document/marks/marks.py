@@ -265,7 +265,9 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
         return
     starts = [0, *(m.end() for part in (_PART, _ADDED, RUN_ON) for m in part.finditer(text))]
     for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
-        if len(label["code"]) == 1 and not label[0].rstrip().endswith(":"):
+        # `.. per ASTM D523: flat ..`
+        standard = any(t.name == "CODE" and t.start < label.start("code") < t.end for t in own)
+        if standard or (len(label["code"]) == 1 and not label[0].rstrip().endswith(":")):
             continue
         said = [t for t in own if t.start >= label.end()]
         said += _of(below, tags) if clause.heading or clause.leads_in else []

@@ -156,13 +156,12 @@ def _stands_as_place(
     """Whether `Level 2` is a storey and `Type C` a kind of dwelling: both words mean something else as often."""
     if word == "level":
         return is_storey(match, len(members), tags, names)
-    if word == "type":
-        held = any(
-            t.name == "type" and t.start <= match.start() < t.end for t in tags
-        )  # `Type X` of goods beside `Type A: 12 units`
+    if word == "type":  # `Type X` of goods beside `Type A: 12 units`
+        held = any(t.name == "type" and t.start <= match.start() < t.end for t in tags)
         return bool(match["noun"]) or (names.kinds and not held)
     numbers = [t for t in within(tags, match.start(), match.end()) if t.name in ("NUMBER", "LENGTH_UNIT")]
-    return not any(start <= t.start < end < t.end for t in numbers for start, end in members)
+    # `flat 0 to 5` is how it shines
+    return match["first"] != "0" and not any(s <= t.start < e < t.end for t in numbers for s, e in members)
 
 
 _MEMBER = re.compile(r"(?<![A-Za-z0-9])(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/])")
