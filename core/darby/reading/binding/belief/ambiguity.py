@@ -156,6 +156,8 @@ def _open(sentence: Sentence, findings: Sequence[Finding]) -> None:
             continue
         if why:
             finding.doubt = finding.doubt or why
+        elif "OPEN_LENGTH" in names and finding.kind == "sheet" and finding.fact.by is None:
+            finding.doubt = finding.doubt or "how long they are is left open"
         elif "IN_ALL" in names and finding.kind in ("film", "coverage", "consumption"):
             finding.doubt = finding.doubt or "of all coats together: of one coat is not said"
 
