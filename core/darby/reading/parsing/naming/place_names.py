@@ -17,7 +17,7 @@ from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.room_numbers import with_room_numbers
 from darby.reading.parsing.naming.storeys import is_storey
 from darby.reading.parsing.tagging.room_names import singular
-from darby.reading.parsing.tagging.tag import Tag, put, within
+from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
 
 _WORD = re.compile(
     r"[^\W\d_][\w'’]{0,30}(?:-[^\W\d_][\w'’]{0,30}){0,3}|[0-9]{1,4}[A-Za-z]?(?![0-9A-Za-z/'\"“”]|\.[0-9]|\s?(?:mm|in|ft)\b)"
@@ -153,15 +153,18 @@ _LAST = re.compile(r"(?:[0-9]{1,3}|(?<![A-Za-z])[A-Z])\Z")
 def _stands_as_place(
     match: re.Match[str], members: Sequence[tuple[int, int]], word: str, tags: Sequence[Tag], names: Names
 ) -> bool:
-    """Whether `Level 2` is a storey and `Type C` a kind of dwelling: both words mean something else as often."""
+    """Whether `Level 2` is a storey and `Type C` a kind of dwelling, as both words mean something else as often, and `Flat 12` a
+    dwelling: `flat 0 to 5` is how it shines, and `flat 350 sq ft/gal` how far it goes."""
     if word == "level":
         return is_storey(match, len(members), tags, names)
     if word == "type":  # `Type X` of goods beside `Type A: 12 units`
         held = any(t.name == "type" and t.start <= match.start() < t.end for t in tags)
         return bool(match["noun"]) or (names.kinds and not held)
     numbers = [t for t in within(tags, match.start(), match.end()) if t.name in ("NUMBER", "LENGTH_UNIT")]
-    # `flat 0 to 5` is how it shines
-    return match["first"] != "0" and not any(s <= t.start < e < t.end for t in numbers for s, e in members)
+    after = first_behind(tags, match.end("rest"))
+    if match["first"] == "0" or (after and after.name.endswith("_UNIT") and after.start - match.end("rest") <= 1):
+        return False
+    return not any(s <= t.start < e < t.end for t in numbers for s, e in members)
 
 
 _MEMBER = re.compile(r"(?<![A-Za-z0-9])(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/])")
@@ -255,21 +258,7 @@ def _merged(tags: Sequence[Tag], names: Names) -> list[Tag]:
     return out
 
 
-_GOES_ON = (
-    "AND",
-    "EITHER",
-    "OF",
-    "FOR",
-    "PER",
-    "HOLDS",
-    "EXCEPT",
-    "CONDITION",
-    "ALL",
-    "ONLY",
-    "BOTH",
-    "PROVIDE_AT",
-    "RANGE",
-)
+_GOES_ON = frozenset("AND EITHER OF FOR PER HOLDS EXCEPT CONDITION ALL ONLY BOTH PROVIDE_AT RANGE".split())
 """What stands behind a number that it neither counts nor measures."""
 
 
