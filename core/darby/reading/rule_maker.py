@@ -39,10 +39,12 @@ class RuleMaker:
         held = [*apart, *((room, surface, finding.apart) for room, surface in places)]
         return [
             self._rule(
-                finding, kind, subject, surface, {"room": room, "mark": mark, **({"where": ""} if there else {})},
-                span, clause, cited,
+                finding, kind, subject, surface,
+                {"room": room, "mark": mark, "sheen": look, **({"where": ""} if there else {})}, span, clause, cited,
             )
-            for subject, (room, surface, there), mark in product(finding.subjects, held, finding.marks or [""])
+            for subject, (room, surface, there), mark, look in product(
+                finding.subjects, held, finding.marks or [""], finding.looks or [""]
+            )
         ]  # fmt: skip
 
     def _rule(

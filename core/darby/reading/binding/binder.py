@@ -15,7 +15,7 @@ from darby.reading.binding.belief.exclusions import worth_binding
 from darby.reading.binding.belief.polarity import passes
 from darby.reading.binding.kinds.kind import decide_kind
 from darby.reading.binding.list_places import OF_GOODS, share_places, spread
-from darby.reading.binding.looks_by_place import put_in_places, shared_by_looks
+from darby.reading.binding.looks_by_place import listed_looks, put_in_places, shared_by_looks
 from darby.reading.binding.places import (
     chains,
     find_marks,
@@ -145,6 +145,7 @@ class Binder:
             elif self._of_another(out, site):
                 out.unread = "said of something that it is not put on"
             out.scope = find_scope(out, site)
+            out.looks = listed_looks(out, site)
             self._sites.append((out, site))
             inherit_bound(out, site)
         return out

@@ -1,6 +1,7 @@
 """Looks told place by place behind what is counted once: `two coats: eggshell on walls, flat on ceilings`, `(walls eggshell, ceilings flat)`.
 
-The amounts hold in all of these places, whatever the look there; each look is a choice of its own.
+The amounts hold in all of these places, whatever the look there; each look is a choice of its own. Looks in a list before an amount each
+have it: `satin and flat 10 m2 per litre`.
 """
 
 from __future__ import annotations
@@ -10,9 +11,9 @@ from collections.abc import Callable, Sequence
 from attrs import field, frozen
 
 from darby.reading.binding.places import Pair, chains, pairs
-from darby.reading.binding.site.finding import Finding, Word
+from darby.reading.binding.site.finding import Finding, Site, Word
 from darby.reading.parsing.sentence import Sentence
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import ENDS, Tag
 from darby.rules.found_by import FoundBy
 
 _LOOKS = ("sheen", "color")
@@ -73,6 +74,25 @@ def shared_by_looks(sentence: Sentence, chosen: Callable[[Tag], str]) -> Shared 
     if any(t.name == "ELSEWHERE" for t in region):
         return Shared(of)
     return Shared(of, list(dict.fromkeys(pair for chain in chains(region) for pair in pairs(chain))))
+
+
+def listed_looks(out: Finding, site: Site) -> list[str]:
+    """The looks that stand in a list before an amount, which is that of each; nothing where there are no two."""
+    led = [t for t in site.sentence.tags if t.start < out.fact.place]
+    since = max((n + 1 for n, t in enumerate(led) if t.name in ENDS), default=0)
+    names = [t.name for t in led[since:]]
+    if names.count(_LOOK) < _SEVERAL:
+        return []
+    first, last = names.index(_LOOK), len(names) - 1 - names[::-1].index(_LOOK)
+    listed, behind = names[first : last + 1], names[last + 1 :]
+    together = "AND" in listed and all(name in (_LOOK, "AND", "COMMA") for name in listed)
+    if not together or any(name in (*_PLACES, "NUMBER", "COMMA", "AND") for name in behind):
+        return []
+    return list(dict.fromkeys(t.value for t in led[since + first : since + last + 1] if t.name == _LOOK))
+
+
+_LOOK = _LOOKS[0]
+_SEVERAL = 2
 
 
 def _in_turn(region: Sequence[Tag], key: str) -> bool:

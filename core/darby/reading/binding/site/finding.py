@@ -41,6 +41,8 @@ class Finding:
     """Where it holds: pairs of a place and a surface."""
     marks: list[str] = field(factory=list)
     """The systems it is said of."""
+    looks: list[str] = field(factory=list)
+    """The looks that it holds for, where several are listed."""
     choice: str = ""
     """What it chooses with words, where it states no number."""
     scope: dict[str, str] = field(factory=dict)
@@ -222,12 +224,8 @@ def reason(tags: Iterable[Tag]) -> str:
 def relative(tags: Tags, number: int) -> bool:
     """Whether a condition only goes on about the place of an exception: `except toilets, where Level 3 will do`."""
     led = tags[max(0, number - 5) : max(0, number - 1)]
-    return (
-        bool(led)
-        and tags[number - 1].name == "COMMA"
-        and led[-1].name in ("room", "surface")
-        and bool(named(led, "EXCEPT"))
-    )
+    closes = bool(led) and tags[number - 1].name == "COMMA" and led[-1].name in ("room", "surface")
+    return closes and bool(named(led, "EXCEPT"))
 
 
 def class_of(tags: Tags, number: int) -> tuple[str, str]:
