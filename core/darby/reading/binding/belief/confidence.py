@@ -225,8 +225,8 @@ def _on_something_else(finding: Finding, tags: Sequence[Tag], text: str, strange
     look = next((t.end for t in tags if t.start - over in (0, 1) and t.name in ("sheen", "subject", "color")), over)
     behind = _ONTO.match(text, look)
     unknown = behind is not None and any(at == behind.start("word") for at, _ in strangers)
-    placed = finding.surfaces and finding.surfaces[0].how != FoundBy.PHRASE
-    return f"what it goes on is not known ({behind['word']})" if behind is not None and unknown and placed else ""
+    named = finding.surfaces and finding.surfaces[0].how == FoundBy.PHRASE
+    return f"what it goes on is not known ({behind['word']})" if behind is not None and unknown and not named else ""
 
 
 def _listed(finding: Finding, strangers: Sequence[tuple[int, str]], tags: Sequence[Tag], text: str) -> str:

@@ -134,3 +134,16 @@ def test_a_number_or_a_mark_that_may_say_which_one_is_meant(text: str, why: str)
 def test_what_follows_a_place_in_one_sentence_and_names_none_may_be_of_that_place(text: str, why: str) -> None:
     (ceiling,) = (rule for rule in read_text(text).rules if rule.scope.get("surface") == "ceiling")
     assert ceiling.confirm == why
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("One coat of gloss to zargoths.", "what it goes on is not known (zargoths)"),
+        ("Existing stair: one coat of gloss to zargoths only.", "what it goes on is not known (zargoths)"),
+        ("Two coats eggshell to manufacturer recommendations.", ""),
+        ("Two coats eggshell to walls.", ""),
+    ],
+)  # fmt: skip
+def test_what_goes_on_something_that_no_list_knows_is_confirmed_though_no_surface_is_named(text: str, why: str) -> None:
+    assert confirm(text) == [why]
