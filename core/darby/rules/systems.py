@@ -63,8 +63,6 @@ class Joined:
     """Marks that two clauses define, and not alike: one rule of each."""
     given_twice: tuple[Twice, ...] = ()
     """Places that two clauses give different marks: both assignments."""
-    far: tuple[Rule, ...] = ()
-    """What is said of each side of the walls of one room, though the far side is in another."""
 
 
 def join_systems(rules: Sequence[Rule]) -> Joined:
@@ -84,7 +82,6 @@ def join_systems(rules: Sequence[Rule]) -> Joined:
         tuple(members[0] for mark, members in defined.items() if mark not in marks),
         tuple(_defined_twice(defined)),
         tuple(_given_twice(given)),
-        tuple(r for members in defined.values() for r in members if _ROOM in r.scope and r.scope.get("where") == _EACH),
     )
 
 
@@ -184,17 +181,7 @@ def told(joined: Joined) -> Iterator[Diagnostic]:
             more=(Label(twice.second.span, "given again here"),),
         )
 
-    for rule in joined.far:
-        yield problem(
-            "unclear",
-            f"“{rule.span.text}” is said of each side of walls of {rule.scope[_ROOM]}: the face in the next room keeps what is said of that.",
-            rule.span,
-            severity=Severity.QUESTION,
-            help="Where both faces are meant, say it of the other room too, in a line of your own in the job.",
-        )
 
-
-_EACH = "each side"
 _WHICH = "What is said first, or buys more, was used. Ask which holds, or say it with a line of your own in the job."
 
 
