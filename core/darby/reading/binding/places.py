@@ -215,7 +215,7 @@ def in_definition(out: Finding, site: Site) -> list[tuple[str, Word | None]]:
     """The places that a fact in the definition of a system names itself. Whether the system differs there (`W1: one layer; at stores two`)
     or they only describe it (`W5, corridors: ..`), whoever joins systems to places finds out.
     """
-    own = (*site.phrase.tags, *site.part.tail, *site.label)
+    own = (*site.phrase.tags, *site.part.tail, *site.headed)
     rooms = [t.value for t in own if t.name == "room" and not t.loose]
     surfaces: Sequence[Word | None] = out.surfaces or [None]
     return [(room, surface) for room in dict.fromkeys(rooms) or [""] for surface in surfaces]
