@@ -89,3 +89,12 @@ class Held:
         self.wait()
         route, answer = self._made.pop(0)
         route.fulfill(response=answer)
+
+
+def tab_to(page: Page, selector: str, *, most: int) -> None:
+    """Go to a field or a button by the keyboard alone, in so many steps at most."""
+    for _ in range(most):
+        if page.evaluate("selector => document.activeElement.matches(selector)", selector):
+            return
+        page.keyboard.press("Tab")
+    raise AssertionError(selector)

@@ -9,12 +9,13 @@ import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
-from desk_runs import DARBY, Run, counted, opened
+from desk_runs import DARBY, Run, counted, opened, tab_to
 from desks import JOB, SPEC, loft
 
 if TYPE_CHECKING:
@@ -211,12 +212,7 @@ def test_a_file_that_is_dropped_on_the_documents_goes_the_way_of_one_that_is_cho
 def test_the_same_by_keyboard_alone(browser: Browser, run: Run) -> None:
     page = opened(browser, run)
 
-    def to(selector: str) -> None:
-        for _ in range(150):
-            if page.evaluate("selector => document.activeElement.matches(selector)", selector):
-                return
-            page.keyboard.press("Tab")
-        raise AssertionError(selector)
+    to = partial(tab_to, page, most=150)
 
     to("input[name=name]")
     page.keyboard.type("Kiln shop")

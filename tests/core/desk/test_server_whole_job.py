@@ -6,12 +6,13 @@ from __future__ import annotations
 
 import signal
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
-from desk_runs import Run, counted, opened
+from desk_runs import Run, counted, opened, tab_to
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -139,12 +140,7 @@ def test_eight_rooms_from_an_empty_folder_to_letter_and_order_by_mouse(browser: 
 def test_eight_rooms_from_an_empty_folder_to_letter_and_order_by_keyboard_alone(browser: Browser, run: Run) -> None:
     page = opened(browser, run)
 
-    def to(selector: str) -> None:
-        for _ in range(400):
-            if page.evaluate("selector => document.activeElement.matches(selector)", selector):
-                return
-            page.keyboard.press("Tab")
-        raise AssertionError(selector)
+    to = partial(tab_to, page, most=400)
 
     to("input[name=name]")
     page.keyboard.type("Kiln shop")
