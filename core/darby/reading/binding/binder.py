@@ -14,7 +14,7 @@ from darby.reading.binding.belief.ambiguity import doubt_sentence, plausible
 from darby.reading.binding.belief.exclusions import worth_binding
 from darby.reading.binding.belief.polarity import passes
 from darby.reading.binding.kinds.kind import decide_kind
-from darby.reading.binding.list_places import OF_GOODS, share_places, spread
+from darby.reading.binding.list_places import OF_GOODS, hold_excepted, share_places, spread
 from darby.reading.binding.looks_by_place import listed_looks, put_in_places, shared_by_looks
 from darby.reading.binding.places import (
     chains,
@@ -77,6 +77,7 @@ class Binder:
                     finding.places = placed(finding, site)
                     finding.apart = joined_to_where(finding, site)
             share_places(self._sites)
+            hold_excepted(self._sites)
             for finding, _ in self._sites:
                 if shared is not None and finding.stands:
                     put_in_places(finding, shared)

@@ -90,6 +90,25 @@ def share_places(bound: Bound) -> None:
             finding.places = [(room, surface) for room in rooms for surface in surfaces]
 
 
+def hold_excepted(bound: Bound) -> None:
+    """What goes on behind an exception holds where that does: `400 sq ft/gal, except in baths two coats satin, 300 sq ft/gal`."""
+    for n, (finding, site) in enumerate(bound):
+        named_here = any(t.name in _WHERE for t in (*site.phrase.tags, *site.part.tail))
+        opens = next((t for t in reversed(site.words_before(finding.fact)) if t.name in ("EXCEPT", "SEMICOLON")), None)
+        if not finding.stands or named_here or opens is None or opens.name != "EXCEPT":
+            continue
+        of = next((f for f, _ in reversed(bound[:n]) if f.stands and f.fact.place > opens.start), None)
+        if of is None or not any(room for room, _ in of.places):
+            continue
+        if {w.value for w in of.subjects}.isdisjoint(w.value for w in finding.subjects):
+            finding.confirm = (
+                finding.confirm or "an exception stands before it: whether it holds there alone is not sure"
+            )
+        else:
+            finding.scope = {**of.scope, **finding.scope}
+            finding.places = of.places
+
+
 def _beside(other: Finding, finding: Finding) -> bool:
     return {w.value for w in other.surfaces} == {w.value for w in finding.surfaces}
 

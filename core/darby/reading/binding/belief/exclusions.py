@@ -181,7 +181,11 @@ def _believed(out: Finding, site: Site) -> bool:
     elif _old_value(words, fact, site):
         return out.refuse("the old value, which another takes the place of")
     excepted = words if site.before else words[last_break(words) :]  # a comma closes an exception that opens a sentence
-    if named(excepted, "EXCEPT") and not site.distinct:
+    opens = next((t.start for t in reversed(excepted) if t.name == "EXCEPT"), None)
+    goes_on = opens is not None and any(
+        f.stands and f.fact.place > opens for f in site.before
+    )  # `.. two coats, 12 m2/L`
+    if opens is not None and not site.distinct and not goes_on:
         return out.refuse("part of an exception")
     if _in_condition(words):
         return out.refuse(CONDITIONAL)
