@@ -33,6 +33,11 @@ _CUTS = re.compile(
 )
 _WEAK = ("REFERENCE", "FOREIGN", "HOLDS", "KEEP", "LEAVE", "PACK_SIZE", "HIGH", "WET", "DRY")
 """What a word in capitals may mean elsewhere, and is a part of a name here."""
+_FIRST = re.compile(r"([A-Za-z'’-]+)\s+")
+_LEADS = frozenset({*LEADING, *ARTICLES, "of", "except", "to", "both", "all", "every", "each"})
+_LED_BY = re.compile(
+    r"\b(?:in|at|of|on|to|for|except|throughout|within)(?:\s+(?:the|all|both|every|each))?$", re.IGNORECASE
+)
 _LED = 40
 """Letters before a place in which what leads to it stands."""
 _MOST = 400
@@ -121,19 +126,14 @@ def _ahead(room: Tag, tags: Sequence[Tag], text: str, names: Names) -> Tag | Non
     start, end = low + match.start("run"), low + match.end("run")
     if end > 0 and start > 0 and text[start - 1].isalnum():
         return None
-    while True:  # what leads to a place is none of its name
-        word = re.match(r"([A-Za-z'’-]+)\s+", text[start:end])
-        if word is None or not (word[1].lower() in LEADING or word[1].lower() in ARTICLES or word[1].lower() == "of"):
-            break
-        start += word.end()
     held = within(tags, start, end)
     if held:
         start = max(t.end for t in held)
         start += len(text[start:end]) - len(text[start:end].lstrip())
+    while (word := _FIRST.match(text, start, end)) is not None and word[1].lower() in _LEADS:
+        start = word.end()  # what leads to a place is none of its name
     before = text[:start].rstrip()
-    led = re.search(
-        r"\b(?:in|at|of|on|throughout|within)(?:\s+(?:the|all|both|every|each))?$", before[-_LED:], re.IGNORECASE
-    )
+    led = _LED_BY.search(before[-_LED:])
     opens = not before.strip(" -•*") or before.endswith((".", ";", ":", "(", "|"))
     if start >= end or (held and not led) or not (led or opens):
         return None
