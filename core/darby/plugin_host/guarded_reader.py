@@ -60,6 +60,8 @@ class Careful:
         try:
             with quiet():
                 return self._reader(source, layer, self.language, **how)
+        except MemoryError:  # nobody's fault, and no word or grammar less would help
+            raise
         except (Exception, SystemExit):  # anything may come out of a plugin's code
             self._leave_out(lambda language: self._reader(source, layer, language, **how))
             return self._reader(source, layer, self.language, **how)
@@ -102,6 +104,8 @@ class Careful:
             now = read(text.source, text.layer, language, **text.how)
             if was is None:
                 continue
+            if any(d.code == "clause-failed" for d in now.diagnostics if d not in was.diagnostics):
+                raise BrokenError("makes a clause unreadable")
             for rule, new in changes(was, now):
                 if rule is not None and (new is None or new.subject not in mine):
                     raise BrokenError(f"contradicts {_said(rule)} ({rule.span}), which is not its own to change")

@@ -136,8 +136,9 @@ class Registry:
                 if known != kind:
                     message = f"{first} and {plugin} both define the kind {kind.name}; it stays what {first} says."
                     self._told.append(problem("kind-twice", message, severity=Severity.WARNING))
-            kinds = tuple(k for k in reader.kinds if defined[k.name][1] is k)
-            out.append((plugin, reader if kinds == reader.kinds else evolve(reader, kinds=kinds)))
+            kinds, outside = tuple(k for k in reader.kinds if defined[k.name][1] is k), plugin not in self._own
+            same = kinds == reader.kinds and outside == reader.outside
+            out.append((plugin, reader if same else evolve(reader, kinds=kinds, outside=outside)))
         return out
 
     def _trades(self) -> tuple[tuple[Provided, ...], dict[str, list[str]]]:

@@ -20,6 +20,7 @@ from darby.reading.binding.binder import Binder
 from darby.reading.binding.choices import SYSTEM, bind_choices
 from darby.reading.binding.in_place import IN_PLACE, doubt_limits, doubt_undone, limits
 from darby.reading.binding.site.finding import Above, Context, Finding
+from darby.reading.clause_net import Net
 from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
@@ -77,6 +78,8 @@ class Desk:
     """Goods that the document names as work, each with the first place that does."""
     _title: str = ""
     """The title of the section that is being read."""
+    _asked_outside: bool = False
+    """Whether a reader of somebody else's is at work: what goes wrong then is its own, and costs no clause."""
     _parents: set[int] = field(factory=set)
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
@@ -105,6 +108,9 @@ class Desk:
         after = AfterPlaces() if self.strict else AfterPlaces.of(layout.clauses, self.words)
         around = Surroundings(self.words, self._parents, after)
         self._listed = listed(layout.clauses, self.words.tags, self.lexicon, self.words.systems.subjects)
+        for reader in self.readers if layout.clauses else ():
+            _ = reader.begins  # a grammar that is none costs its reader, and no clause
+        net = Net(self.strict, self.rules, self.diagnostics, self.ledger.entries, self.ledger.words, self._excepted)
         sibling: tuple[Clause, Sequence[Finding]] | None = None
         tables: dict[int, list[int]] = {}
         parts: list[Part] = []
@@ -113,7 +119,13 @@ class Desk:
             same = sibling is not None and sibling[0].parents == clause.parents and not clause.heading
             known, said = len(self.rules), len(self.diagnostics)
             before = tuple(sibling[1]) if same and sibling is not None else ()
-            findings = self._clause(clause, around, around.above(layout.clauses, number), before)
+            net.hold()
+            try:
+                findings = self._clause(clause, around, around.above(layout.clauses, number), before)
+            except Exception as error:
+                if self._asked_outside or isinstance(error, MemoryError):
+                    raise
+                findings = net.catch(error, clause)
             if clause.table is not None:
                 tables.setdefault(id(clause.table), []).extend(range(known, len(self.rules)))
             made[id(clause)] = range(known, len(self.rules))
@@ -125,6 +137,7 @@ class Desk:
                 sibling = clause, findings
         weigh_tables(self.rules, tables.values())
         weigh_after_places(self.rules, made, after)
+        net.doubt(layout.clauses, made)
         self.rules, lost = self._references.carried(self.rules, parts, self.words.items.clauses)
         self.diagnostics += lost
         spoken = {(key, value) for rule in self.rules for key, value in rule.scope.items()}
@@ -204,6 +217,8 @@ class Desk:
         self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False, asks: bool = False
     ) -> _Text:
         tags = self.words.tags(view)
+        if id(view) in self.words.torn:
+            raise self.words.torn[id(view)]
         tags = tags if self.strict else by_neighbour(tags, view.text, context, self.words.names)
         binder = Binder(self.lexicon, context, tuple(row))
         facts = self._facts(tags, view.text)
@@ -224,7 +239,11 @@ class Desk:
 
     def _facts(self, tags: Sequence[Tag], text: str) -> list[Fact]:
         """The facts of every reader; where two overlap the longer stays, and of equals the first reader's."""
-        found = [fact for reader in self.readers for fact in reader.facts(tags, text)]
+        found: list[Fact] = []
+        for reader in self.readers:
+            self._asked_outside = reader.outside
+            found += reader.facts(tags, text)
+        self._asked_outside = False
         found = with_takers(found, tags, text, self.lexicon.knows)
         if len(self.readers) < 2:
             return found

@@ -84,12 +84,19 @@ class Ledger:
 
     def set_aside(self, span: Span, why: str, *, whole: bool = False) -> int:
         """Set aside every run of digits (or `whole` numbers) in a stretch that is no part of what the document says; how many."""
+        return self._all(span, "set aside", why, whole=whole)
+
+    def give_up(self, span: Span, why: str) -> None:
+        """Leave every number in a stretch unread."""
+        self._all(span, "unread", why, whole=True)
+
+    def _all(self, span: Span, became: Became, why: str, *, whole: bool) -> int:
         end = count = 0
         for match in digits_in(span.source.text, span.start, span.end):
             if match.start() >= end:
                 number = _WHOLE.match(span.source.text, match.start(), span.end) if whole else None
                 end = (number or match).end()
-                self.enter(span.source.span(match.start(), end), "set aside", why)
+                self.enter(span.source.span(match.start(), end), became, why)
                 count += 1
         return count
 

@@ -60,6 +60,8 @@ class DocumentWords:
     """Marks that other documents define, and of what each is a system."""
     others: OtherGoods | None = None
     names: Names = field(default=Factory(lambda words: words.lexicon.names, takes_self=True))
+    torn: dict[int, Exception] = field(factory=dict)
+    """What went wrong where the words of a view could not be found, by the `id` of the view."""
     _learned: Learned = field(factory=Learned)
     _flats: bool = False
     """Whether a `flat` is a dwelling in the document, and not only a look."""
@@ -133,8 +135,18 @@ class DocumentWords:
         self._tagged.clear()
 
     def tags(self, view: View) -> Sequence[Tag]:
-        """The tags of a view, found once."""
-        return _once(self._tagged, view, self._tags)
+        """The tags of a view, found once; none where finding them went wrong, which stands in `torn`."""
+        return _once(self._tagged, view, self._tags_or_none)
+
+    def _tags_or_none(self, view: View) -> Sequence[Tag]:
+        self.torn.pop(id(view), None)
+        try:
+            return self._tags(view)
+        except MemoryError:
+            raise
+        except Exception as error:  # a fault of Darby's in one view: every clause of the document asks for its words
+            self.torn[id(view)] = error
+            return ()
 
     def _tags(self, view: View) -> Sequence[Tag]:
         if self.strict:  # where all must be understood, a word that nobody knows is an error

@@ -91,6 +91,9 @@ class Reader:
     tables: bytes = field(repr=False, default=b"")
     """The grammar made into tables beforehand by `tables_of`; only a saving of time, and left unused where they are not
     of this grammar and this lark."""
+    outside: bool = False
+    """Whether it is a plugin's that is not Darby's own, which is set where it is taken in: what goes wrong in it is then the
+    plugin's failure, and no clause's."""
 
     @cached_property
     def _fresh(self) -> InteractiveParser:
