@@ -22,6 +22,7 @@ from darby.plugin_host.declared.settings import SETTING, settings
 from darby.plugin_host.guarded_reader import Careful, Text, forgiving, softer
 from darby.plugin_host.job_lines import given_by, idle_conditions, job_lines, marks_of, names_in, undefined
 from darby.plugin_host.model import Plugins, Provided
+from darby.plugin_host.shared_goods import shared, with_partners
 from darby.plugin_host.trade_runner import Run, call_all
 from darby.plugin_host.unused import unused
 from darby.quantities.amounts import Amount
@@ -121,9 +122,11 @@ def estimate(
     diagnostics += claims.told(runs)
     good, failed = [r for r in runs if not r.failure], [r for r in runs if r.failure]
     diagnostics += [_failure(run, plugins.away if run.provided.trade.name in unreadable else ()) for run in failed]
+    good, refused = shared(good)
     items, twice = _distinct(good)
-    diagnostics += twice
+    diagnostics += [*(told for told, _ in refused), *twice]
     missing = (
+        *(line for _, line in refused),
         *(run.provided.trade.name for run in failed),
         *(str(f) for f in plugins.failed if not f.missing.startswith("document")),
         *careful.missing,
@@ -136,7 +139,7 @@ def estimate(
 
     def again(others: Sequence[Rule], some: Sequence[Run]) -> list[Run] | None:
         made = call_all([run.provided for run in some], job, others, dict(defaults), named=scope.named)
-        return None if any(run.failure for run in made) else made
+        return None if any(run.failure for run in made) else shared(made)[0]
 
     def own(line: str) -> Sequence[Rule]:
         source = Source("own line", line)
@@ -157,7 +160,15 @@ def estimate(
         _numbers((*documents, *alternates), "unread"),
         _numbers(documents, "set aside"),
         tuple(papers),
-        confirmations(rules, asked, heard, again, surfaces=len(job.surfaces), lines=lambda some: own_lines(some, own)),
+        confirmations(
+            rules,
+            asked,
+            heard,
+            again,
+            surfaces=len(job.surfaces),
+            lines=lambda some: own_lines(some, own),
+            together=lambda some: with_partners(some, good),
+        ),
         _columns(trades, dict(defaults)),
         _checks(job, items, rules, left_out) if asking else (),
     )

@@ -35,7 +35,6 @@ BY_OTHERS = {
     "job/listed": "core/job/test_loader_mistakes.py",
     "reading/parsing/unit_words": "core/quantities/test_own_units.py",
     "job/settling": "core/job/test_where.py",
-    "plugin_host/claim_words": "core/plugin_host/declared/test_claims.py",
     "plugin_host/job_lines": "whole/test_places_of_jobs.py",
     "reading/document/marks/mark_openings": "whole/test_finishes.py",
     "reading/document/marks/mark_spelling": "whole/test_finishes.py",

@@ -19,7 +19,19 @@ from darby.rules.consultation import Consultation
 from darby.rules.rule import HOUSE, SPECIFICATION, Layer, addendum
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source
-from little_jobs import DEFAULTS, LANGUAGE, codes, fake_read, gives, job, picture, provided, run, surface
+from little_jobs import (
+    DEFAULTS,
+    LANGUAGE,
+    codes,
+    coats_of_paint,
+    fake_read,
+    gives,
+    job,
+    picture,
+    provided,
+    run,
+    surface,
+)
 
 JOB_TEXT = """name = "Ferry hall"
 rules = ["coats; finish paint; 4; ; surface=ceiling"]
@@ -291,9 +303,12 @@ def test_a_trade_without_defaults_for_the_units_is_noted() -> None:
 
 
 def test_two_trades_that_ask_the_same_raise_one_question_that_moves_both() -> None:
-    done = run(provided(name="a", defaults=None), evolve(provided(name="b", defaults=DEFAULTS), own=True))
+    def thinner(job: Job, book: Consultation) -> Any:
+        return [evolve(item, product="thinner") for item in coats_of_paint(job, book)]
+
+    done = run(provided(thinner, name="a", defaults=None), evolve(provided(name="b", defaults=DEFAULTS), own=True))
     asked = [q for q in done.questions if "How many coats" in q.text]
-    assert [q.items for q in asked] == [("a:finish-paint", "b:finish-paint")]
+    assert [q.items for q in asked] == [("a:thinner", "b:finish-paint")]
 
 
 def test_a_default_of_nothing_is_quoted() -> None:

@@ -46,17 +46,19 @@ def confirmations(
     *,
     surfaces: int = 0,
     lines: Callable[[Sequence[Rule]], tuple[str, ...]] = lambda _: (),
+    together: Callable[[Sequence[R]], Sequence[R]] = lambda some: some,
 ) -> tuple[Confirmation, ...]:
     """Every reading to confirm that a trade used, once for each clause, in the order of the rules.
 
     `again` works out what the trades that used it give without it, as long as the job is not too large. `lines` words a
-    reading as plain lines of the estimator's own; they are offered where with them the order is the same.
+    reading as plain lines of the estimator's own; they are offered where with them the order is the same. `together` adds the
+    trades without which some give other lines.
     """
     left = min(_MOST, _WORK // (len(rules) + surfaces + 1))
     found: list[Confirmation] = []
     for doubt in _doubts(rules, answers):
         used = tuple(doubt.rules.values())
-        asked = [run for run in runs if any(id(a.rule) in doubt.rules for a in run.consultation.answers)]
+        asked = together([run for run in runs if any(id(a.rule) in doubt.rules for a in run.consultation.answers)])
         shifts = _shifts(asked, again([r for r in rules if not doubt.holds(r)], asked)) if len(found) < left else None
         hanging = (*doubt.items, *(s.now.id for s in shifts or () if s.now is not None))
         own = lines(used) if shifts is not None else ()

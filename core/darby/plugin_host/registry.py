@@ -9,10 +9,9 @@ from attrs import evolve
 
 from darby.estimate.document_format import Document
 from darby.job.rows.declared import JobTable
-from darby.plugin_host.claim_words import SURFACES, sound_claims
 from darby.plugin_host.discovery import Found
 from darby.plugin_host.model import Failed, Plugins, Provided, Taken
-from darby.plugin_host.validation import HOOKS
+from darby.plugin_host.validation import HOOKS, SURFACES, sound_claims
 from darby.plugin_host.word_ownership import Guest, products, settle
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary

@@ -30,6 +30,8 @@ class Run:
     failure: str = ""
     again: AskedAgain | None = None
     """What the trade gives when it is asked the same again, where that is not known yet."""
+    shares: frozenset[str] = frozenset()
+    """The trades, its own among them, that a line is shared with."""
 
     def settled(self) -> Run:
         """The run once that is known: a trade that gave something else has failed."""

@@ -1,17 +1,21 @@
-"""What plugins register, looked over before it is used."""
+"""What plugins register, looked over before it is used; words of claims held against what anybody knows."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
+
+from attrs import evolve
 
 from darby.estimate.document_format import Document
 from darby.estimate.trade import Caution, Claim, Trade
 from darby.job.rows.declared import JobTable, Key, unsound_keys, unsound_table
 from darby.labor.task import Operation
+from darby.plugin_host.model import Provided
 from darby.quantities.units import UnitError
 from darby.reading.parsing.fact_parser import Reader
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.rules.rule import Kind
+from darby.text.files import nearest
 from darby.text.spans import Source
 
 HOOKS: dict[str, type] = {
@@ -132,3 +136,47 @@ def _maps(value: object, kind: type) -> bool:
 
 def _holds(value: object, kind: type) -> bool:
     return isinstance(value, tuple | list) and all(isinstance(v, kind) for v in value)
+
+
+SURFACES = frozenset({"wall", "ceiling", "door", "trim"})
+"""The kinds of surface that every job may have."""
+_SETTING = "setting"
+"""The kind of rules that settings make, which no reader brings."""
+
+Wrong = tuple[str, str]
+"""What is wrong with a claim, and the way out."""
+
+
+def sound_claims(
+    provided: Provided, kinds: Collection[str], goods: Collection[str], surfaces: Collection[str]
+) -> tuple[Provided, list[Wrong]]:
+    """The trade with those of its claims whose every word is known, and what is wrong with the others.
+
+    `kinds` are those of rules, `goods` what anybody names, `surfaces` the kinds of surface that jobs may have.
+    """
+    trade, kept, wrong = provided.trade, [], []
+    settings = {f"{trade.name} {key.name}" for key in trade.settings}
+    for claim in trade.claims:
+        found = list(_unknown_words(claim, {*kinds, _SETTING}, {*goods, *settings}, surfaces))
+        wrong += [(f"The trade {trade.name} of {provided.plugin} claims {text}", way_out) for text, way_out in found]
+        kept += [] if found else [claim]
+    return (evolve(provided, trade=evolve(trade, claims=tuple(kept))) if wrong else provided), wrong
+
+
+def _unknown_words(
+    claim: Claim, kinds: Collection[str], goods: Collection[str], surfaces: Collection[str]
+) -> Iterator[Wrong]:
+    said = [
+        *((kind, "by rules of the kind", kinds) for kind, _ in claim.asks),
+        *((subject, "by rules of", goods) for _, subject in claim.asks),
+        *((surface, "surfaces of the kind", surfaces) for surface in claim.surfaces),
+        *((one, "the place of", goods) for one in claim.goods),
+    ]
+    for word, what, known in dict.fromkeys((word, what, frozenset(known)) for word, what, known in said):
+        if word not in known:
+            yield f"{what} {word}, and nobody knows such a thing; that claim is left out.", _way_out(word, known)
+
+
+def _way_out(word: str, known: Iterable[str]) -> str:
+    close = nearest(word, known)
+    return f"Did you mean {close}?" if close else "`darby plugins` lists what every plugin brings."

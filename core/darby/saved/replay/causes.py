@@ -13,6 +13,7 @@ from attrs import define, evolve, field
 from darby.job.loader import kept_beside, load
 from darby.job.model import Job
 from darby.plugin_host.model import Plugins
+from darby.plugin_host.shared_goods import shared
 from darby.plugin_host.trade_runner import call_all
 from darby.rules.rule import Rule
 from darby.saved.alignment import Slot
@@ -133,12 +134,17 @@ class _Trial:
         found: dict[str, Line] = {}
         job = self._job(chosen)
         if job is not None:
-            taken = [p for p in self.plugins.trades if p.trade.name in trades]
+            sides = (self.comparison.before, self.comparison.after)
+            worked = {name for side in sides for name, _, _ in side.trades}
+            # goods of another trade may stand in the same line; of Darby's own no two order the same
+            together = worked | trades if any(not p.own for p in self.plugins.trades) else trades
+            taken = [p for p in self.plugins.trades if p.trade.name in together]
             defaults = {p: self.own[p.trade.name] for p in taken if p.trade.name in self.own}
-            for one in call_all(taken, job, self._rules(chosen), defaults):
-                if one.failure:
-                    self.broken.add(one.provided.trade.name)
-                found.update((item.id, Line.of(item)) for item in one.items)
+            runs = call_all(taken, job, self._rules(chosen), defaults)
+            self.broken.update(name for run in runs if run.failure and (name := run.provided.trade.name) in trades)
+            for one in shared([run for run in runs if not run.failure])[0]:
+                if one.provided.trade.name in trades:
+                    found.update((item.id, Line.of(item)) for item in one.items)
         self.results[chosen, trades] = found
         return found
 
