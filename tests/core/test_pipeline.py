@@ -22,8 +22,8 @@ from darby.text.spans import Source
 from little_jobs import (
     DEFAULTS,
     LANGUAGE,
-    codes,
     coats_of_paint,
+    codes,
     fake_read,
     gives,
     job,
