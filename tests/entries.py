@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from types import ModuleType, SimpleNamespace
 from typing import Any
 
@@ -32,12 +33,12 @@ class FakeEntry:
     dist: Any = RELEASE
 
 
-def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
-    yield LineItem("hook", Amount.of(len(job.surfaces)))
+def line_items(job: Job, book: Consultation, product: str = "hook") -> Iterator[LineItem]:
+    yield LineItem(product, Amount.of(len(job.surfaces)))
 
 
 def trade(name: str, **more: Any) -> Trade:
-    return Trade(name, name.title(), line_items, **more)
+    return Trade(name, name.title(), partial(line_items, product=f"hook {name}"), **more)  # goods of its own
 
 
 def module(name: str, api: object = 1, **hooks: Callable[[], Any]) -> ModuleType:

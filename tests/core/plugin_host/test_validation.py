@@ -89,7 +89,7 @@ def sound() -> list[tuple[str, str]]:
 def test_a_broken_plugin_is_named_and_costs_nothing_else(name: str) -> None:
     plugin, code, said = BROKEN[name]
     plugins = load(GOOD[0], FakeEntry("mike", plugin), GOOD[1])
-    assert items(plugins) == sound() == [("a:hook", "1"), ("z:hook", "1")]
+    assert items(plugins) == sound() == [("a:hook-a", "1"), ("z:hook-z", "1")]
     assert codes(plugins) == [code]
     told = plugins.diagnostics[0]
     assert told.severity is Severity.WARNING
