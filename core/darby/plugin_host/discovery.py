@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import stat
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
@@ -12,10 +14,12 @@ from typing import Any, Protocol
 
 from attrs import frozen
 
-from darby.text.diagnostics import Diagnostic, problem
+from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.files import missing_file, nearest
 
 GROUP = "darby"
+FOLDER = "DARBY_PLUGIN_FOLDER"
+"""The variable of the environment that names a firm's own folder of plugin files, whole; without it there is none."""
 _MOST_KNOWN = 256
 
 
@@ -43,6 +47,8 @@ class Found:
     load: Callable[[], Any]
     file: str = ""
     """Name of the single file that it is, or nothing."""
+    shelf: str = ""
+    """The firm's folder that the file lies in, or nothing."""
     home: str = ""
     """Name of the distribution that it was installed with, or nothing."""
 
@@ -54,18 +60,28 @@ class Found:
     @property
     def origin(self) -> str:
         """Where it came from, in words."""
-        return (
-            f"the file {self.file}" if self.file else f"the installed {self.home}" if self.home else "what is installed"
-        )
+        if self.file:
+            return f"the file {self.file}" + (f" of the firm's folder {self.shelf}" if self.shelf else "")
+        return f"the installed {self.home}" if self.home else "what is installed"
 
 
 def find(
     entries: Iterable[Entry] | None, files: Iterable[Path], without: Sequence[str], only: Sequence[str] | None
 ) -> tuple[list[Found], list[Found], list[Diagnostic]]:
-    """The plugins that are wanted, Darby's own first and each kind by name; those left out; what was asked wrongly."""
+    """The plugins that are wanted, Darby's own first and each kind by name; those left out; what was asked wrongly.
+
+    Where no `entries` are given, the files of the firm's folder are among them.
+    """
     told: list[Diagnostic] = []
     found = [_entry(entry) for entry in (installed() if entries is None else entries)]
-    for path in files:
+    named = list(files)
+    if entries is None:
+        known = {path.resolve() for path in named}
+        for path in _of_the_firm(told):
+            if path.resolve() not in known:
+                shelf = str(path.parent)
+                found.append(Found(False, path.stem, _digest(path), partial(_from_file, path), path.name, shelf))
+    for path in named:
         if path.is_file():
             found.append(Found(False, path.stem, _digest(path), partial(_from_file, path), path.name))
         else:
@@ -73,6 +89,30 @@ def find(
     found.sort(key=lambda f: (not f.own, f.name, f.version))
     names = _chosen([f.name for f in found], without, only, told)
     return [f for f in found if f.name in names], [f for f in found if f.name not in names], told
+
+
+def _of_the_firm(told: list[Diagnostic]) -> list[Path]:
+    """The plugin files of the firm's own folder, by name; what is wrong with the folder is told, and nothing of it is run then."""
+    said = os.environ.get(FOLDER, "").strip()
+    folder = Path(said)
+    if not said:
+        return []
+    if not folder.is_absolute():  # of a job's folder, whatever lies there would be run
+        return _no_folder(told, f"{FOLDER} names {said}, which is no whole path", "Name the folder from its root.")
+    try:
+        if os.name == "posix" and folder.stat().st_mode & stat.S_IWOTH:
+            why = f"Everybody may write into {said}, so that nobody knows whose programs lie there"
+            return _no_folder(told, why, f"Take that right away: chmod o-w {said}")
+        return sorted(p for p in folder.iterdir() if p.suffix == ".py" and not p.name.startswith("_") and p.is_file())
+    except OSError as error:
+        why = f"{FOLDER} names {said}, which cannot be read: {(error.strerror or str(error)).lower()}"
+        return _no_folder(told, why, "Name a folder that is there, or unset it.")
+
+
+def _no_folder(told: list[Diagnostic], why: str, way_out: str) -> list[Path]:
+    message = f"{why}; no plugin of the firm's folder is run."
+    told.append(problem("plugin-folder", message, severity=Severity.ERROR, help=way_out))
+    return []
 
 
 def _entry(entry: Entry) -> Found:

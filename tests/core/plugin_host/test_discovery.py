@@ -7,6 +7,8 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
+import pytest
+
 from darby.estimate.trade import Trade
 from darby.plugin_host.hooks import hookimpl
 from darby.plugin_host.loader import load_plugins
@@ -98,3 +100,66 @@ def test_the_installed_plugins_come_with_their_versions() -> None:
     assert built_in <= {p.trade.name for p in plugins.trades}
     assert all(p.version for p in plugins.trades)
     assert plugins.failed == ()
+
+
+FIRM = """
+from darby.api import Amount, LineItem, Trade, hookimpl
+
+DARBY_API = 1
+
+
+@hookimpl
+def darby_trades():
+    return [Trade("{name}", "{name}", lambda job, book: [LineItem("hook", Amount.of(1))])]
+"""
+
+
+@pytest.fixture
+def firm(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A firm's folder with two plugins, a helper, a folder and a note in it."""
+    folder = tmp_path / "firm"
+    folder.mkdir(mode=0o755)
+    for name in ("rails", "hooks"):
+        (folder / f"{name}.py").write_text(FIRM.format(name=name))
+    (folder / "_helper.py").write_text("raise RuntimeError")
+    (folder / "notes.txt").write_text("none of ours")
+    (folder / "old.py").mkdir()
+    monkeypatch.setenv("DARBY_PLUGIN_FOLDER", str(folder))
+    return folder
+
+
+def test_a_firm_s_folder_is_run_where_it_is_named(firm: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    plugins = load_plugins()
+    mine = [(one.name, one.origin, one.state) for one in plugins.taken if str(firm) in one.origin]
+    assert mine == [(n, f"the file {n}.py of the firm's folder {firm}", "works") for n in ("hooks", "rails")]
+    assert {"hooks", "rails"} <= {p.trade.name for p in plugins.trades}
+    assert not any(p.own for p in plugins.trades if p.trade.name in ("hooks", "rails"))
+    assert codes(plugins).count("plugin-file-run") == 2
+    assert "hooks" not in {p.trade.name for p in load_plugins(without=["hooks"]).trades}
+    monkeypatch.delenv("DARBY_PLUGIN_FOLDER")
+    assert not {"hooks", "rails"} & {p.trade.name for p in load_plugins().trades}
+
+
+def test_a_file_of_the_folder_that_a_job_names_too_is_run_once(firm: Path) -> None:
+    plugins = load_plugins(files=[firm / "hooks.py"])
+    assert "plugin-twice" not in codes(plugins)
+    assert [p.trade.name for p in plugins.trades].count("hooks") == 1
+
+
+def test_a_folder_that_cannot_be_trusted_or_read_is_refused(firm: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused() -> str:
+        plugins = load_plugins()
+        assert not {"hooks", "rails"} & {p.trade.name for p in plugins.trades}
+        (told,) = [d for d in plugins.diagnostics if d.code == "plugin-folder"]
+        assert told.severity is Severity.ERROR
+        assert told.help
+        return told.message
+
+    monkeypatch.setenv("DARBY_PLUGIN_FOLDER", str(firm / "gone"))
+    assert "cannot be read: no such file or directory" in refused()
+    monkeypatch.setenv("DARBY_PLUGIN_FOLDER", "firm")
+    monkeypatch.chdir(firm.parent)
+    assert "no whole path" in refused()
+    monkeypatch.setenv("DARBY_PLUGIN_FOLDER", str(firm))
+    firm.chmod(0o777)
+    assert "Everybody may write" in refused()
