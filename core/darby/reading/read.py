@@ -11,6 +11,7 @@ from functools import cached_property, lru_cache
 from attrs import field, frozen
 
 from darby.job.rows.declared import SETTING_LINE
+from darby.quantities.gc_pause import in_bulk
 from darby.quantities.numerals import WORDS
 from darby.reading.account.ledger import Number
 from darby.reading.account.statements import Statement
@@ -145,6 +146,7 @@ def _with_rooms(language: Language, text: str) -> Language:
     return Language(language.readers, (*language.vocabularies, Vocabulary(ROOMS, Source("rooms", text))))
 
 
+@in_bulk()
 def read(
     source: Source,
     layer: Layer,

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
+from operator import is_
 
 from attrs import Factory, define, evolve, field
 
@@ -88,6 +89,9 @@ class DocumentWords:
     _placed: _Shelf = field(factory=dict)
     """What they hold with its marks, and the places that their own words tell."""
     _tagged: _Shelf = field(factory=dict)
+    _found: dict[int, tuple[Sequence[Tag], Sequence[Tag]]] = field(factory=dict)
+    """Words of views with their marks, by the `id` of the view, and with the places that were found among them last: what is
+    learnt of a document changes few of its lines."""
 
     def learn(self, clauses: Sequence[Clause]) -> None:
         """What the clauses of a document make known for all of them."""
@@ -160,8 +164,12 @@ class DocumentWords:
         return with_exceptions(tags, view.text, self.lexicon.vocabularies)
 
     def _with_places(self, view: View) -> Sequence[Tag]:
-        tags = self._with_marks(_once(self._said, view, self._colored), view.text)
-        tags = with_not_there(within_larger(with_places(tags, view.text, self.names), view.text, self.names.numbered))
+        marked = self._with_marks(_once(self._said, view, self._colored), view.text)
+        before, tags = self._found.get(id(view), ((), ()))
+        if len(before) != len(marked) or not marked or not all(map(is_, before, marked)):
+            placed = within_larger(with_places(marked, view.text, self.names), view.text, self.names.numbered)
+            tags = with_not_there(placed)
+            self._found[id(view)] = marked, tags
         end = label_end(tags) or (len(view.text) if id(view) in self._whole else 0)
         if id(view) in self._properties:
             return without_places(tags, self._properties[id(view)][1])

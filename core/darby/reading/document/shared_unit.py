@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 
 from attrs import evolve
 
@@ -34,10 +35,9 @@ _COUNT = 3
 
 def shared_unit(clauses: Iterable[Clause], lexicon: Lexicon, labels: Mapping[str, str]) -> Unit | None:
     """The unit of all sizes of a document, where it says one and no other; `labels` has the words for sizes."""
-    words = "|".join(re.escape(word) for word, of in labels.items() if of == MEASURE)
-    if not words:
+    said = _said(tuple(word for word, of in labels.items() if of == MEASURE))
+    if said is None:
         return None
-    said = re.compile(rf"(?<![A-Za-z])(?:{words})(?P<behind>[A-Za-z\s=(]{{2,{_REACH}}})", re.IGNORECASE)
     found = {
         unit.name: unit
         for clause in clauses
@@ -47,6 +47,17 @@ def shared_unit(clauses: Iterable[Clause], lexicon: Lexicon, labels: Mapping[str
         if (unit := _unit(word, lexicon)) is not None
     }
     return next(iter(found.values())) if len(found) == 1 else None
+
+
+@lru_cache(4)
+def _said(words: tuple[str, ...]) -> re.Pattern[str] | None:
+    """A pattern for a word for sizes, and what stands behind it."""
+    either = "|".join(map(re.escape, words))
+    return (
+        re.compile(rf"(?<![A-Za-z])(?:{either})(?P<behind>[A-Za-z\s=(]{{2,{_REACH}}})", re.IGNORECASE)
+        if words
+        else None
+    )
 
 
 def _of_all(text: str, lexicon: Lexicon) -> bool:

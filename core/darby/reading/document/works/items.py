@@ -7,8 +7,8 @@ anything is bound, beside the marks; what a reference takes over is carried once
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from functools import cached_property
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from functools import cached_property, lru_cache
 
 from attrs import field, frozen
 
@@ -80,7 +80,8 @@ def items_of(clauses: Sequence[Clause], marks: Collection[str], lexicon: Lexicon
     return Items(kept, words, numbers)
 
 
-def _before(words: Iterable[str], numbers: Iterable[str]) -> str:
+@lru_cache(4)
+def _before(words: tuple[str, ...], numbers: tuple[str, ...]) -> str:
     """A pattern for the words that lead to the number of an item that is taken over."""
     takes, number = ("|".join(re.escape(w) for w in sorted(some, key=lambda w: -len(w))) for some in (words, numbers))
     return rf"(?i:(?<![A-Za-z])(?:{takes or '(?!)'})\s+(?P<number>(?:{number or '(?!)'})\s+)?)"
