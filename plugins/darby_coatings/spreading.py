@@ -101,12 +101,12 @@ def _candidates(product: str, about: Mapping[str, str], book: Consultation) -> I
     for answer in (coverage, usage):
         if answer is not None:
             yield Spread(answer)
-    wet = book.book.ask("film", product, {**about, "film": "wet"}, take=_TAKE)
+    wet = _told("film", product, {**about, "film": "wet"}, book)
     if wet is not None and wet["film"] == "wet":
         yield Spread(wet)
-    dry = book.book.ask("film", product, {**about, "film": "dry"}, take=_TAKE)
+    dry = _told("film", product, {**about, "film": "dry"}, book)
     if dry is not None and dry["film"] == "dry":
-        solids = book.book.ask("solids", product, about, take=_TAKE)
+        solids = _told("solids", product, about, book)
         if solids is not None:
             yield Spread(dry, solids)
         else:
@@ -114,9 +114,18 @@ def _candidates(product: str, about: Mapping[str, str], book: Consultation) -> I
             yield f"The dry film of {dry.rule.says()} alone gives no rate: what share of {product} is solids is not said."
 
 
+def _told(kind: str, product: str, about: Mapping[str, str], book: Consultation) -> Answer | None:
+    """What is said, where no class is known rather of all than of one: beside `Finish paint: ..` a line of epoxy is of epoxy alone."""
+    found = book.book.ask(kind, product, about, take=_TAKE)
+    if found is None or about.get("class") or not any("class" in rule.scope for rule in found.heard):
+        return found
+    plain = book.book.ask(kind, product, about, take=[key for key in _TAKE if key != "class"])
+    return plain if plain is not None and plain.layer == found.layer else found
+
+
 def _said(kind: str, product: str, about: Mapping[str, str], book: Consultation) -> Answer | None:
     """A rate, but none of what goes on another ground: that of wood primer says nothing of walls."""
-    found = book.book.ask(kind, product, about, take=_TAKE)
+    found = _told(kind, product, about, book)
     own = ground(about.get("surface", ""))
     if found is None or about.get("class") or found["class"] not in GROUNDS or found["class"] == own:
         return found

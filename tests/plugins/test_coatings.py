@@ -126,6 +126,15 @@ def test_what_nobody_says_of_acrylic_latex_is_that_of_latex(own: tuple[tuple[str
     assert any("that of latex is used" in note for note in found.notes) == (spread == 350)
 
 
+def test_a_rate_of_one_class_says_nothing_of_paint_of_which_no_class_is_said() -> None:
+    rules = [*SYSTEM, rule("coverage", PAINT, "200 sq ft", "1 gal", **{"class": "epoxy"})]
+    items, book = run(TRADE, job(wall("50 ft", "8 ft")), rules)
+    assert amounts(items)[PAINT] == Amount.read("2 gal")  # 400 sq ft, two coats at 400 sq ft, and not at 200
+    assert not any(answer.conflict for answer in book.answers)
+    epoxy = but(rule("coats", PAINT, "2", **{"class": "epoxy"}), base=rules)
+    assert amounts(run(TRADE, job(wall("50 ft", "8 ft")), epoxy)[0])[f"{PAINT} epoxy"] == Amount.read("4 gal")
+
+
 def test_a_range_of_coverage_buys_for_its_lower_end() -> None:
     rules = but(rule("coverage", PAINT, "350 sq ft", "1 gal", upper="450 sq ft"))
     assert only(TRADE, job(wall("350 sq ft")), rules, PAINT).need == Amount.read("2 gal")
