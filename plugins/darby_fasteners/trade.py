@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 
 from attrs import evolve, frozen
 
@@ -27,6 +28,7 @@ from darby.api import (
     Work,
     alike,
     area_of,
+    area_over,
     bought_in,
     by_area,
     deduction,
@@ -99,14 +101,15 @@ def line_items(job: Job, book: Consultation) -> Iterator[LineItem]:
     if book.wanted(CLIP):
         yield from clips(job.corners, book, job.prices)
     found = places(job.surfaces, book, SURFACES)
-    items = list(_fasteners(found, book, job))
-    yield from items
-    for product in (SCREW, NAIL):
-        yield from spare_lines(product, items, book)
+    shares = dict(_fasteners(found, book, job))
+    yield from shares
+    for product in (SCREW, NAIL):  # a mock-up of board is hung with what most of it is
+        over = partial(area_over, shares=shares, units=job.units)
+        yield from spare_lines(product, shares, book, over=over, along=BOARD)
     yield from adhesive(found, book, job)
 
 
-def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator[LineItem]:
+def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator[tuple[LineItem, Sequence[_Share]]]:
     notes: list[str] = []
     sides = [side for place in found for side in sides_on(place, BOARD, book)]
     guess = usual((side.place for side in sides), book)
@@ -125,11 +128,12 @@ def _fasteners(found: Sequence[Place], book: Consultation, job: Job) -> Iterator
             pool["measure"] = need.unit.name
         compared = [_comparison(group, part, job.units) for group, part in zip(groups, parts, strict=True)]
         lengths = [note for share in members for note in share.reach.notes]
-        yield from ordered(
+        lines = ordered(
             product, need, book, pool, about={"type": thread},
             rules=(rule for share in members for rule in share.rules),
             notes=dict.fromkeys((*notes, *filter(None, compared), *lengths)), prices=job.prices,
         )  # fmt: skip
+        yield from ((line, members) for line in lines)
 
 
 def _shares(side: Side, book: Consultation, notes: list[str], guess: str) -> Iterator[_Share]:

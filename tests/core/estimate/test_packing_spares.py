@@ -78,7 +78,10 @@ def test_a_mock_up_is_built_once_of_what_is_used_most() -> None:
         ROOM,
         "Gypsum board: 5/8 in. thick on walls, 1/2 in. thick on ceilings.\nMock-up: Build one gypsum board mock-up of at least 100 sq ft.",
     )
-    assert spare(made, "mock-up") == [("gypsum board", "5/8 in", "100 sq ft", 4, "sheet")]
+    assert spare(made, "mock-up") == [
+        ("gypsum board", "5/8 in", "100 sq ft", 4, "sheet"),
+        ("screw", "", "100", 100, ""),  # 1,000 to 1,000 sq ft
+    ]
 
 
 def mocked(clause: str, spec: str = "") -> list[tuple[str, str, int | None]]:
@@ -101,15 +104,16 @@ def mocked(clause: str, spec: str = "") -> list[tuple[str, str, int | None]]:
     ],
 )
 def test_a_mock_up_takes_the_goods_that_its_clause_names(clause: str, takes: list[str]) -> None:
-    """Of 100 sq ft: 4 sheets of 32; 14 lb at 14 per 100; 35 ft at 35 per 100; 100 / 400 gal of primer; eggshell 2 x 100 / 400."""
+    """Of 100 sq ft: 4 sheets of 32 with 100 screws; 14 lb at 14 per 100; 35 ft at 35; 100 / 400 gal of primer; eggshell 2 x 100 / 400."""
     worked = {
         "paint": ("finish paint", "0.5 gal", 1),
         "board": ("gypsum board", "100 sq ft", 4),
         "compound": ("joint compound", "14 lb", 1),
         "tape": ("joint tape", "35 ft", 1),
         "primer": ("primer", "0.25 gal", 1),
+        "screw": ("screw", "100", 100),
     }
-    assert mocked(clause) == sorted(worked[one] for one in ("board", *takes))
+    assert mocked(clause) == sorted(worked[one] for one in ("board", "screw", *takes))
 
 
 def test_what_a_mock_up_takes_is_the_average_of_its_lines_where_they_differ() -> None:
@@ -129,7 +133,7 @@ def test_paint_in_two_sizes_of_package_is_one_sort_of_a_mock_up_too() -> None:
     assert ("finish paint", "eggshell", "0.5 gal", 1, "can") in spare(made, "mock-up")
     line = next(i for i in made.items if i.pool.get("use") == "mock-up" and i.product == "finish paint")
     assert line.notes == (
-        "spec.txt:6:42 asks for it: of a mock-up, what its clause names is ordered and nothing else.",
+        "spec.txt:6:42 asks for it: of a mock-up, what its clause names is ordered, and what that is put up with.",
     )
 
 
