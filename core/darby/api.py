@@ -66,7 +66,7 @@ from darby.reading.parsing.vocabulary import Vocabulary, made_of
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, Bound, Kind, Layer, Rule
-from darby.rules.scope_of_work import Work
+from darby.rules.scope_of_work import Work, unsaid_of
 from darby.text.spans import Source
 
 __all__ = [
@@ -169,5 +169,6 @@ __all__ = [
     "takes_new",
     "tasks_on",
     "total",
+    "unsaid_of",
     "with_waste",
 ]

@@ -199,7 +199,10 @@ def _scope(
     names = [reading.named for reading in stated if reading.layer not in (DEFAULT, HOUSE)]
     documents = any(layer not in (DEFAULT, HOUSE) and source.text.strip() for source, layer in papers)
     own = [provided.trade for provided in trades]
-    return scope_of(own, rules, names, marks, job.trades, documents=documents, away=plugins.away)
+    surfaces = dict.fromkeys((surface.kind, surface.part) for surface in job.surfaces)
+    return scope_of(
+        own, rules, names, marks, job.trades, documents=documents, away=plugins.away, surfaces=surfaces.keys()
+    )
 
 
 def _numbers(documents: Iterable[Reading], became: str) -> tuple[tuple[Span, str], ...]:

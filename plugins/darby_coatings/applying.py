@@ -2,7 +2,24 @@
 
 from __future__ import annotations
 
-from darby.api import AREA, LENGTH, NUMBER_ONLY, Amount, Deduct, Operation, Surface, net_area
+from collections.abc import Iterator
+
+from darby.api import (
+    AREA,
+    LENGTH,
+    NUMBER_ONLY,
+    Amount,
+    Consultation,
+    Deduct,
+    Job,
+    Operation,
+    Place,
+    Surface,
+    Work,
+    net_area,
+    places,
+    unsaid_of,
+)
 
 FINISH = "finish paint"
 PRODUCTS = ("primer", FINISH)
@@ -15,6 +32,15 @@ APPLY = {
     )
     for product in PRODUCTS
 }
+_ASKED = ("coats", "coverage", "consumption", "film", "sheen", "color", "class", "system", "package")
+WORK = Work(PRODUCTS, _ASKED, ("coats",), ("wall", "ceiling"))
+
+
+def painted(job: Job, book: Consultation) -> Iterator[Place]:
+    """Where paint goes: no walls where documents speak of paint on ceilings alone, and no ceilings where of walls alone."""
+    found = [(place, (place.kind, place.about.get("part", ""))) for place in places(job.surfaces, book)]
+    alone = unsaid_of((WORK,), book.book.rules, (where for _, where in found))
+    return (place for place, where in found if where not in alone)
 
 
 def coated(surface: Surface, deduct: Deduct, coats: Amount) -> tuple[Amount, ...]:

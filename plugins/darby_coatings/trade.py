@@ -22,7 +22,6 @@ from darby.api import (
     Surface,
     Task,
     Trade,
-    Work,
     alike,
     area_of,
     area_over,
@@ -33,7 +32,6 @@ from darby.api import (
     grouped,
     in_place_of,
     ordered,
-    places,
     reveals_left,
     ruled_by,
     rules_of,
@@ -43,7 +41,7 @@ from darby.api import (
     total,
     with_waste,
 )
-from darby_coatings.applying import APPLY, FINISH, PRODUCTS, coated
+from darby_coatings.applying import APPLY, FINISH, PRODUCTS, WORK, coated, painted
 from darby_coatings.cautions import CAUTIONS
 from darby_coatings.coats import (
     BETWEEN,
@@ -146,7 +144,7 @@ def labor(job: Job, book: Consultation) -> Iterator[Task]:
 
 
 def _all_shares(product: str, job: Job, book: Consultation) -> list[_Share]:
-    return [share for place in places(job.surfaces, book) for share in _shares(product, place, book)]
+    return [share for place in painted(job, book) for share in _shares(product, place, book)]
 
 
 def _shares(product: str, place: Place, book: Consultation) -> Iterator[_Share]:
@@ -274,7 +272,6 @@ def _after_loss(volume: Amount, loss: Answer, label: str) -> Amount:
     return (volume.named(f"{label}, before loss") / left).named(label)
 
 
-_ASKED = ("coats", "coverage", "consumption", "film", "sheen", "color", "class", "system", "package")
 _FINISH = (("coats", FINISH), ("sheen", FINISH), ("color", FINISH))
 _HEADS = (("Wall finish", "wall"), ("Ceiling finish", "ceiling"), ("Trim", "trim"), ("Doors", "door"))
 
@@ -293,6 +290,6 @@ TRADE = Trade(
         RoomColumn("Primer", (("coats", "primer"),), ("wall", "ceiling"), order=40),
         *(RoomColumn(head, _FINISH, (kind,), take=LOOK, marks=("color",)) for head, kind in _HEADS),
     ),
-    work=(Work(PRODUCTS, _ASKED, ("coats",)),),
+    work=(WORK,),
     about="Primer and finish paint for walls, ceilings, doors and trim, pooled by product, sheen and color.",
 )

@@ -13,6 +13,7 @@ from typing import Protocol
 from attrs import frozen
 
 from darby.rules.found_by import FoundBy, code_of
+from darby.rules.name_matching import meets
 from darby.rules.rule import DEFAULT, HOUSE, Rule
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.spans import Span
@@ -28,6 +29,32 @@ class Work:
     """The kinds of rules by which documents ask for it; none where any kind does. A waste or a deduction asks for nothing."""
     house: tuple[str, ...] = ()
     """The kinds by which a line of the firm's own asks for it: how many coats, and not how far a gallon goes."""
+    where_said: tuple[str, ...] = ()
+    """Kinds of surface that it leaves alone where documents ask for it on other kinds of surface alone (`unsaid_of`): they are measured for
+    other trades too."""
+
+
+def unsaid_of(
+    work: Sequence[Work], rules: Iterable[Rule], surfaces: Iterable[tuple[str, str]]
+) -> frozenset[tuple[str, str]]:
+    """Of some surfaces, each by its kind and the part it is of, those that some work leaves alone: documents ask for it on other kinds alone.
+
+    A clause that names no kind of surface is of all of them, and so is a line of the job's or the house's own.
+    """
+    of_goods = [(rule, one) for one in work for rule in rules if rule.subject in one.goods and "mark" not in rule.scope]
+    asked = [(how, rule) for rule, one in of_goods if (how := _by_rule(rule, one)) not in (None, How.RATE)]
+    if not any(how is How.SAID for how, _ in asked):
+        return frozenset()
+    none = (
+        rule for rule, one in of_goods if rule.layer > HOUSE and rule.kind.name in one.kinds
+    )  # `no coats on ceilings`
+    spoken = {rule.scope.get("surface", "") for rule in (*none, *(rule for _, rule in asked))}
+    kinds = {kind for one in work for kind in one.where_said if "" not in spoken}
+    return frozenset(
+        (kind, part)
+        for kind, part in dict.fromkeys(surfaces)
+        if kind in kinds and not any(meets("surface", said, one) for said in spoken for one in (kind, part) if one)
+    )
 
 
 class Worker(Protocol):
@@ -100,12 +127,13 @@ def scope_of(
     *,
     documents: bool,
     away: Collection[str] = (),
+    surfaces: Collection[tuple[str, str]] = (),
 ) -> Scope:
     """The scope of a job.
 
     `names` are the goods that each document names without a number, `marks` the keys of trades that surfaces of the job carry, `listed` the trades
     that the job lists (None where it lists none: then names decide), `documents` whether it has any besides house lines. `away` are plugins that
-    were left out, whose trades the job may mean.
+    were left out, whose trades the job may mean. `surfaces` are the kinds that the job has, each with the part it is of.
     """
     if not documents and listed is None:
         return Scope()
@@ -118,11 +146,16 @@ def scope_of(
         own = [t for t in trades if t.name in at_work]
         left = [t.name for t in trades if t.name not in at_work]
         told = (*mistakes, *_left_out_by_list(left, listed), *_left_out([], own, best, rules, named))
+        told = (*told, *_left_alone(own, rules, surfaces))
         return Scope(at_work, named, told, _work_of(trades, at_work))
     idle = [t for t in trades if t.work and ((found := best[t.name]) is None or found.how is How.RATE)]
     at_work = frozenset(t.name for t in trades if t not in idle)
     working = [t for t in trades if t.name in at_work]
-    told = (*_left_out(idle, working, best, rules, named), *_taken(working, best))
+    told = (
+        *_left_out(idle, working, best, rules, named),
+        *_left_alone(working, rules, surfaces),
+        *_taken(working, best),
+    )
     return Scope(at_work, named, told, _work_of(trades, at_work))
 
 
@@ -183,13 +216,8 @@ def _left_out(
         ways.append(
             f"To order {'it' if len(idle) == 1 else 'them'}, list the trades in the job: trades = {_list(names)}."
         )
-    usual = {rule.subject: rule for rule in reversed(list(rules)) if rule.layer == DEFAULT}
     for _, goods in missing:
-        line = (
-            usual[goods].span.source.line_text(usual[goods].span.line).partition("[")[0].strip()
-            if goods in usual
-            else ""
-        )
+        line = _usual_line(goods, rules)
         ways.append(f"To order {goods}, say so under rules in the job{f': “{line}”' if line else '.'}")
     yield problem(
         "left-out",
@@ -197,6 +225,26 @@ def _left_out(
         severity=Severity.NOTE if working else Severity.WARNING,
         help=" ".join(ways),
     )
+
+
+def _left_alone(
+    working: Iterable[Worker], rules: Sequence[Rule], surfaces: Collection[tuple[str, str]]
+) -> Iterator[Diagnostic]:
+    """One line for each work with the kinds of surface that it leaves alone, and the way to have it there."""
+    for work in (one for trade in working for one in trade.work if one.where_said):
+        kinds = [kind for kind, part in sorted(unsaid_of([work], rules, surfaces)) if not part]
+        if kinds:
+            said = f"no document speaks of {_and(work.goods[:_SHOWN])} on {_and([f'{kind}s' for kind in kinds])}"
+            ways = [f"“{_usual_line(goods, rules, f' on {kinds[0]}s')}”" for goods in work.goods]
+            way = f"To order it, say so under rules in the job: {_and(ways)}"
+            yield problem("left-out", f"Left out, since {said}.", severity=Severity.NOTE, help=way)
+
+
+def _usual_line(goods: str, rules: Iterable[Rule], where: str = "") -> str:
+    """The first default line of some goods, as a line of one's own; nothing where there is none."""
+    usual = next((rule for rule in rules if rule.layer == DEFAULT and rule.subject == goods), None)
+    line = usual.span.source.line_text(usual.span.line).partition("[")[0].strip() if usual is not None else ""
+    return line.replace(":", f"{where}:", 1)
 
 
 _SHOWN = 2

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from attrs import evolve, frozen
 
-from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION
-from darby.rules.scope_of_work import Scope, Work, scope_of
+from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, SPECIFICATION, Rule
+from darby.rules.scope_of_work import Scope, Work, scope_of, unsaid_of
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source, Span
 from kit import rule
@@ -159,3 +159,65 @@ def test_the_way_out_is_the_trades_own_default_line() -> None:
 def test_what_a_document_says_is_the_best_evidence() -> None:
     scope = found(rule("coats", "varnish", "2", layer=SPECIFICATION), names=[{"varnish": place()}])
     assert "taken-in" not in codes(scope)
+
+
+BOTH = [("deck", ""), ("rail", "")]
+"""Surfaces of a job: kinds, each with the part it is of."""
+
+
+def rails(*said: Rule) -> set[str]:
+    """What varnish leaves alone of decks and rails under some rules."""
+    work = Work(("varnish", "oil"), ("coats", "color"), ("coats",), where_said=("deck", "rail"))
+    return {kind for kind, _ in unsaid_of([work], said, BOTH)}
+
+
+def test_what_documents_ask_for_on_one_kind_of_surface_alone_leaves_the_others_alone() -> None:
+    assert rails(rule("coats", "varnish", "2", surface="deck")) == {"rail"}
+    assert rails(rule("coats", "varnish", "2", surface="deck"), rule("coats", "oil", "1", surface="rail")) == set()
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        rule("coats", "varnish", "2"),  # of no kind of surface: of all
+        rule("coats", "varnish", "2", surface="rail", layer=HOUSE),  # the firm's own work
+        rule("coats", "varnish", "2", surface="rail", layer=OVERRIDE),
+        rule("coats", "varnish", "0", surface="rail"),  # that there are to be none is said, too
+    ],
+)
+def test_what_is_said_of_it_anywhere_keeps_it_in(said: Rule) -> None:
+    assert rails(rule("coats", "varnish", "2", surface="deck"), said) == set()
+
+
+def test_rates_and_defaults_and_what_a_system_is_made_of_say_nothing_of_where() -> None:
+    deck = rule("coats", "varnish", "2", surface="deck")
+    more = rule("coverage", "varnish", "10 m2", "1 L", surface="rail"), rule("coats", "varnish", "1", layer=DEFAULT)
+    assert rails(deck, *more, rule("coats", "varnish", "1", mark="V-1")) == {"rail"}
+
+
+def test_without_a_document_that_asks_nothing_is_left_alone() -> None:
+    assert rails(rule("coats", "varnish", "2", surface="deck", layer=HOUSE)) == set()
+    assert rails(rule("coats", "varnish", "0", surface="deck")) == set()
+
+
+def test_a_part_of_a_kind_of_its_own_is_spoken_of_by_its_name() -> None:
+    said = rule("coats", "varnish", "2", surface="newel")
+    assert unsaid_of(VARNISHED, [said], [("rail", ""), ("rail", "newel")]) == {("rail", "")}
+
+
+VARNISHED = (Work(("varnish",), ("coats",), where_said=("rail",)),)
+
+
+def test_what_is_left_alone_is_one_line_with_the_way_to_have_it() -> None:
+    trades = [evolve(VARNISH, work=VARNISHED)]
+    rules = [rule("coats", "varnish", "2", surface="deck"), usual("Varnish: two coats. [common practice]")]
+    scope = scope_of(trades, rules, (), {}, None, documents=True, surfaces=BOTH)
+    (told,) = scope.told
+    assert told.message == "Left out, since no document speaks of varnish on rails."
+    assert told.help == "To order it, say so under rules in the job: “Varnish on rails: two coats.”"
+
+
+def usual(line: str) -> Rule:
+    """A default line of two coats."""
+    said: Rule = evolve(rule("coats", "varnish", "2", layer=DEFAULT), span=Source("defaults", line).span(9, 12))
+    return said

@@ -165,8 +165,13 @@ def _notes(notes: Sequence[Diagnostic], console: Console) -> None:
         heading(console, "To know")
     for note in notes:
         where = place(note.span) or safe(note.file)
-        text = Text.assemble(safe(note.message), (f"  [{where}]" if where else "", "dim"))
+        way = f" {safe(note.help)}" if note.code in _WITH_A_WAY and note.help else ""
+        text = Text.assemble(safe(note.message), way, (f"  [{where}]" if where else "", "dim"))
         tell(console, text, 2, hang=2)
+
+
+_WITH_A_WAY = ("left-out",)
+"""Remarks that are worth nothing without what is to be done."""
 
 
 def take_care(estimate: Estimate, console: Console) -> None:
