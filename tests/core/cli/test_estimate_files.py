@@ -46,6 +46,16 @@ def test_what_an_estimate_reads_is_never_written_over(
 
 
 @pytest.mark.parametrize(
+    ("form", "name", "begins"),
+    [("order", "sent.html", "<!doctype html>"), ("order", "sent.md", "# Order list"), ("order", "sent.csv", "\ufeffitem,"),
+     ("order", "sent.txt", "Order list:"), ("order.md", "sent.html", "# Order list")],
+)  # fmt: skip
+def test_a_paper_takes_the_form_that_its_file_ends_in(listed: Path, form: str, name: str, begins: str) -> None:
+    assert darby("estimate", "job.toml", "--format", form, "--out", name, cwd=listed).returncode == 0
+    assert (listed / name).read_text(encoding="utf-8").lower().startswith(begins.lower())
+
+
+@pytest.mark.parametrize(
     "command",
     [
         ("estimate", "job.toml", "--save"),

@@ -66,13 +66,14 @@ def put_out(
 
 
 def _document(form: str, out: str | None, more: Iterable[Document]) -> Document:
-    """The document a format names, or the ending of the file it goes to where no format was given."""
+    """The document a format names, as a page or a table where its file ends so; by the ending alone where no format was given."""
     from darby.documents.catalogue import document_named, documents
 
     brought = {d.name: d for d in more}
-    ended = _ending(out) if form == "terminal" and out is not None else ""
+    ending = _ending(out) if out is not None else ""
+    ended = ending if form == "terminal" else ""
     form = ended or form
-    found = document_named(form) or brought.get(form)
+    found = document_named(f"{form}.{ending}") or document_named(form) or brought.get(form)
     if found is None:
         if ended:
             raise click.BadParameter(
