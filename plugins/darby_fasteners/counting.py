@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.api import DEFAULT, HOUSE, Amount, Answer, Consultation, Rule
 
@@ -99,6 +99,10 @@ class Count:
 def bed(about: Mapping[str, str], book: Consultation) -> Bed | None:
     """The sheets and supports of a place; None where either is not known in full. Nothing becomes a question."""
     sheet = book.book.ask("sheet", BOARD, about, take=("type",))
+    if sheet is not None and sheet.conflict is not None:
+        others = sheet.conflict.others
+        if all(rule.answer == sheet.rule.answer for rule in others):  # boards of several types, all of one size
+            sheet = evolve(sheet, conflict=None, agreeing=(*sheet.agreeing, *others))
     framing = book.book.ask("framing", BOARD, about, take=("where",))
     if sheet is None or sheet.rule.by is None or framing is None or not framing.amount:
         return None

@@ -13,6 +13,7 @@ from darby.quantities.amounts import Amount, walk
 from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION, Layer, Rule
 from darby_fasteners.trade import TRADE
+from desk import estimated
 from jobs import ceiling, corner, job, only, opening, run, wall
 from kit import rule
 
@@ -665,3 +666,13 @@ def test_the_defaults_cite_something_on_every_line(system: str) -> None:
     lines = [line for line in TRADE.defaults[system].text.splitlines() if line]
     assert lines
     assert all(line.endswith("]") and ". [" in line for line in lines), lines
+
+
+def test_boards_of_several_types_in_one_sheet_size_are_no_conflict_for_screws() -> None:
+    """The size of a sheet is asked about where the types of board are told apart and the sheets are alike."""
+    said = "Walls: one layer. Screws 12 in. on center. Studs 16 in. on center.\n"
+    boards = "Type X board: 4 ft x {} sheets.\nMoisture resistant gypsum board: 4 ft x 8 ft sheets.\n"
+    room = '[[rooms]]\nname = "Loft"\nlength = "10 ft"\nwidth = "10 ft"\nheight = "8 ft"\n'
+    alike, other = (estimated(room, f"GYPSUM BOARD\n{boards.format(size)}{said}") for size in ("8 ft", "12 ft"))
+    assert not [c for c in alike.conflicts if c.used.kind.name == "sheet"]
+    assert [c for c in other.conflicts if c.used.kind.name == "sheet"]
