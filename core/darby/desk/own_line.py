@@ -9,8 +9,9 @@ from functools import lru_cache
 
 from attrs import field, frozen
 
-from darby.documents.words import one_line, plural, told_rule
+from darby.documents.words import one_line, told_rule
 from darby.estimate.model import Estimate
+from darby.estimate.open_points import plural
 from darby.job.model import Job
 from darby.plugin_host.guarded_reader import Careful
 from darby.plugin_host.job_lines import names_in

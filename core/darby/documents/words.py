@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
+from darby.estimate.open_points import plural
 from darby.estimate.working import told
 from darby.quantities.amounts import Amount
 from darby.quantities.units import EACH, NUMBER_ONLY
@@ -26,6 +27,8 @@ _SECTION = re.compile(r"\s*SECTION\s+([0-9]{2}[ -]?[0-9]{2}[ -]?[0-9]{2}|[0-9]{5
 _PART = re.compile(r"\s*PART\s+[1-3]\b")
 _ARTICLE = re.compile(r"\s*([1-3]\.[0-9]{1,2})\b")
 _PARAGRAPH = re.compile(r"\s*([A-Z])\.\s")
+_DOTTED = re.compile(r"\s*(\.[0-9]{1,2})(?:[ ]{2,}|\t)\s*\S")
+"""A paragraph that is counted on from its article: `.1` under 2.03 is 2.03.1."""
 _ITEM = re.compile(r"\s*([0-9]{1,2})\.\s")
 
 
@@ -74,11 +77,6 @@ def packages(item: LineItem, count: int) -> str:
 def heading_of(trade: str) -> str:
     """A trade's name as a heading."""
     return one_line(trade.replace("-", " ")).capitalize()
-
-
-def plural(noun: str) -> str:
-    """More than one of them: `walls`, `soffits`."""
-    return noun if noun.endswith("s") else f"{noun}s"
 
 
 def so_many(item: LineItem, count: int) -> str:
@@ -133,7 +131,7 @@ def clause_number(span: Span) -> str:
     section, article, paragraph = _outline(span.source).at(span.line)
     if not article:
         paragraph = _item(span) or paragraph
-    inner = " ".join(filter(None, (article, paragraph)))
+    inner = (f"{article}{paragraph}" if paragraph.startswith(".") else f"{article} {paragraph}").strip()
     return ", ".join(filter(None, (section, inner)))
 
 
@@ -164,7 +162,7 @@ def _outline(source: Source) -> _Outline:
         elif found := _ARTICLE.match(line):
             article = found[1]
             head = (section, article, "")
-        elif found := _PARAGRAPH.match(line):
+        elif (found := _PARAGRAPH.match(line)) or (article and (found := _DOTTED.match(line))):
             head = (section, article, found[1])
         else:
             continue

@@ -83,17 +83,18 @@ def questions(
 ) -> tuple[Question, ...]:
     """What is open: contradictions, then what defaults stood in for, then what nobody said at all."""
     found: list[Question] = []
+    rooms = _Rooms(runs)
     for conflict, asking in conflicts:
         used = conflict.used
         to = (
             "estimator" if used.layer in (DEFAULT, HOUSE) or used.layer.estimators else "specifier"
         )  # her documents contradict themselves
-        text = question_of_conflict(conflict, asking.asked)
+        text = question_of_conflict(conflict, asking.asked, rooms.of(asking.asked))
         found.append(Question(text, to, used.span, tuple(asking.items)))
     for answer, asking in answers:
         if answer.layer == DEFAULT:
             rule = answer.rule
-            text = question_of(rule, asking.asked)
+            text = question_of(rule, asking.asked, rooms.of(asking.asked))
             found.append(Question(text, rule.kind.known_to, rule.span, tuple(asking.items)))
     silences: dict[tuple[str, str], Asking] = {}
     for run in runs:
@@ -104,7 +105,7 @@ def questions(
             asking.items.update(dict.fromkeys(moved))
     for (kind, _), asking in silences.items():
         known = kinds.get(kind)
-        text = question_of_silence(known or kind, asking.asked)
+        text = question_of_silence(known or kind, asking.asked, rooms.of(asking.asked))
         found.append(Question(text, known.known_to if known else "specifier", None, tuple(asking.items)))
     merged: dict[tuple[str, str], Question] = {}
     for question in found:  # two trades may have asked the same
@@ -112,6 +113,27 @@ def questions(
         first = merged.setdefault(key, question)
         merged[key] = evolve(first, items=tuple(dict.fromkeys((*first.items, *question.items))))
     return tuple(merged.values())
+
+
+class _Rooms:
+    """In which rooms a thing was asked about, answered or not: whether a question is about a few of them or about all."""
+
+    def __init__(self, runs: Iterable[Heard]) -> None:
+        self._by: dict[tuple[str, str, str], dict[str, None]] = {}
+        for run in runs:
+            for asked in (*(answer.asked for answer in run.consultation.answers), *run.consultation.unanswered):
+                self._by.setdefault(_about(asked), {})[asked.about.get("room", "")] = None
+
+    def of(self, asked: Iterable[Asked]) -> tuple[str, ...]:
+        """The rooms of some asking where the same is known of other rooms, as long as they are few; else none."""
+        asked = tuple(asked)
+        here = dict.fromkeys(one.about.get("room", "") for one in asked)
+        all_of_them = {room for about in dict.fromkeys(map(_about, asked)) for room in self._by.get(about, ())}
+        return tuple(here) if all(here) and len(here) <= _FEW and len(here) < len(all_of_them) else ()
+
+
+def _about(asked: Asked) -> tuple[str, str, str]:
+    return asked.kind, asked.subject, asked.about.get("surface", "")
 
 
 class _Moves:
@@ -136,6 +158,9 @@ class _Moves:
 
 _SMALL = {value: word for word, value in reversed(WORDS.items()) if value.denominator == 1 and value <= 12}
 _UNTOLD = ("name", "room", "surface")
+_UNCOUNTED = ("trim", "woodwork", "joinery")
+_FEW = 3
+"""Rooms that a question names, where it is about these alone."""
 
 
 def assumed(rule: Rule, asked: Iterable[Asked]) -> str:
@@ -146,27 +171,27 @@ def assumed(rule: Rule, asked: Iterable[Asked]) -> str:
     return f"{_capital(rule.subject)}{where(asked)}: {said} ({rule.layer.name}, {at}{cited})."
 
 
-def question_of(rule: Rule, asked: Iterable[Asked]) -> str:
+def question_of(rule: Rule, asked: Iterable[Asked], rooms: Iterable[str] = ()) -> str:
     """The question that a default stood in for, and what was assumed meanwhile."""
     if not rule.amount:
         said = f"{quoted(rule)} was"
     else:
         said = f"{_value(rule)} {'were' if _counts(rule) and rule.amount.value != 1 else 'was'}"
-    return f"{wanted(rule.kind, rule.subject, asked)} The documents do not say; {said} assumed (default line)."
+    return f"{wanted(rule.kind, rule.subject, asked, rooms)} The documents do not say; {said} assumed (default line)."
 
 
-def question_of_silence(kind: Kind | str, asked: Iterable[Asked]) -> str:
+def question_of_silence(kind: Kind | str, asked: Iterable[Asked], rooms: Iterable[str] = ()) -> str:
     """The question where nothing at all was said, not even by a default."""
     asked = tuple(asked)
     details = dict.fromkeys(", ".join(v for k, v in one.about.items() if k not in _UNTOLD) for one in asked)
     told = "; ".join(d for d in details if d)
-    text = wanted(kind, asked[0].subject, asked)
+    text = wanted(kind, asked[0].subject, asked, rooms)
     if told:
         text = f"{text[:-1]} ({told}){text[-1]}"
     return f"{text} The documents do not say, and nothing was assumed."
 
 
-def question_of_conflict(conflict: Conflict, asked: Iterable[Asked]) -> str:
+def question_of_conflict(conflict: Conflict, asked: Iterable[Asked], rooms: Iterable[str] = ()) -> str:
     """The question which of two or more rules of equal rank holds, with every place quoted."""
     used = conflict.used
     rules = (used, *conflict.others)
@@ -176,31 +201,40 @@ def question_of_conflict(conflict: Conflict, asked: Iterable[Asked]) -> str:
     places = " and ".join(f"{said} ({r.span.source.name} {r.span.where})" for said, r in zip(words, rules, strict=True))
     more = any(used.buys_more_than(r) for r in conflict.others)
     why = "which buys more" if more else "which is said first"
-    about = wanted(used.kind, used.subject, asked)
+    about = wanted(used.kind, used.subject, asked, rooms)
     return f"{about} The documents say both {places}; {words[0]} was assumed, {why}."
 
 
-def wanted(kind: Kind | str, subject: str, asked: Iterable[Asked]) -> str:
+def wanted(kind: Kind | str, subject: str, asked: Iterable[Asked], rooms: Iterable[str] = ()) -> str:
     """What is asked, in a sentence: `How many coats of varnish on the ceilings?`"""
     told = "" if isinstance(kind, str) else kind.wanted
     named = kind if isinstance(kind, str) else kind.name
-    many = subject if subject.endswith("s") else f"{subject}s"
+    many = plural(subject)
     if told.endswith("?"):
-        filled = (("{subjects}", many), ("{subject}", subject), ("{where}", where(asked)))
+        filled = (("{subjects}", many), ("{subject}", subject), ("{where}", where(asked, rooms)))
         for key, value in filled:
             told = told.replace(key, value)
         return told
     said = told.replace("{subject}", subject) or f"what holds for the {named} of {subject}"
-    return f"Please state {said}{where(asked)}."
+    return f"Please state {said}{where(asked, rooms)}."
 
 
-def where(asked: Iterable[Asked]) -> str:
-    """Where something was asked about, each kind of surface once: ` on the walls and ceilings`, or nothing."""
-    kinds = list(dict.fromkeys(one.about["surface"] for one in asked if "surface" in one.about))
-    if not kinds:
-        return ""
-    plural = [k if k.endswith("s") else f"{k}s" for k in kinds]
-    return " on the " + " and ".join(filter(None, (", ".join(plural[:-1]), plural[-1])))
+def where(asked: Iterable[Asked], rooms: Iterable[str] = ()) -> str:
+    """Where something was asked about, each kind of surface once, and in which rooms if not in all: ` on the walls and ceilings in Store`."""
+    kinds = dict.fromkeys(one.about["surface"] for one in asked if "surface" in one.about)
+    surfaces = _listed(map(plural, kinds))
+    named = _listed(rooms)
+    return (f" on the {surfaces}" if surfaces else "") + (f" in {named}" if named else "")
+
+
+def plural(noun: str) -> str:
+    """More than one of them: `walls`, `soffits`; of what nobody counts the word itself, `trim`."""
+    return noun if noun.endswith("s") or noun in _UNCOUNTED else f"{noun}s"
+
+
+def _listed(names: Iterable[str]) -> str:
+    *most, last = [*names] or [""]
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def quoted(rule: Rule) -> str:

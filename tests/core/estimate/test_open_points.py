@@ -65,10 +65,21 @@ def abouts(*surfaces: str) -> list[Asked]:
         (("wall", "ceiling", "door"), " on the walls, ceilings and doors"),
         (("stairs",), " on the stairs"),
         (("soffit", "stairs"), " on the soffits and stairs"),
+        (("trim", "door"), " on the trim and doors"),
     ],
 )
 def test_places_are_told_once_each_in_the_plural(surfaces: tuple[str, ...], told: str) -> None:
     assert where(abouts(*surfaces)) == told
+
+
+def test_a_few_rooms_among_others_are_named() -> None:
+    rules = [rule("coats", "primer", "1", layer=DEFAULT), rule("coats", "primer", "2", room="Den")]
+    asked = [("coats", "primer", WALL | {"room": name}) for name in ("Den", "Loft", "Hall")]
+    assert open_of(run(rules, asked))[0][0].startswith("How many coats of primer on the walls in Loft and Hall?")
+    assert open_of(run(rules[:1], asked))[0][0].startswith("How many coats of primer on the walls? ")
+    assert open_of(run(rules, [*asked, ("coats", "primer", WALL)]))[0][0].startswith(
+        "How many coats of primer on the walls? "
+    )
 
 
 def test_a_request_is_the_kind_s_own_or_says_that_anything_is_wanted() -> None:

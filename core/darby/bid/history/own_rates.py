@@ -14,7 +14,8 @@ from statistics import median, quantiles
 from attrs import evolve, frozen
 
 from darby.bid.history.finished_jobs import JobRow, by_job
-from darby.documents.words import one_line, plural
+from darby.documents.words import one_line
+from darby.estimate.open_points import plural
 from darby.labor.rate_lines import read_rates
 from darby.labor.task import Operation
 from darby.quantities.amounts import Amount, total

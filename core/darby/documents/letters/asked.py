@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import count
 
 from attrs import evolve, frozen
@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from darby.documents.confirmations import otherwise, read_as
 from darby.documents.differences import Difference, differences
 from darby.documents.letters.own_questions import OwnQuestion, questions_of
-from darby.documents.letters.said import quoted, sentence_at, sentence_of
+from darby.documents.letters.said import cells_of, quoted, sentence_at, sentence_of
 from darby.documents.open_points import OpenPoints
 from darby.documents.words import (
     clause,
@@ -20,6 +20,7 @@ from darby.documents.words import (
     name_of,
     one_line,
     place,
+    places,
     quote,
     says,
     so_many,
@@ -157,12 +158,12 @@ def _question(number: int, question: Question, estimate: Estimate, open_points: 
     conflict = open_points.conflict(question)
     if conflict is not None:
         rules: tuple[Rule, ...] = (conflict.used, *conflict.others)
-        clauses = tuple(f"{where(r.span)}: {quoted(_sentence(r))}" for r in rules)
+        clauses = cited(rules)
         assumed = says(conflict.used)
     else:
         stand_in = open_points.stand_in(question)
         rules = tuple(_around(question, stand_in.answer.rule if stand_in else None, estimate))
-        clauses = tuple(f"{where(r.span)}: {quoted(_sentence(r))}" for r in rules)
+        clauses = cited(rules)
         rule = stand_in.answer.rule if stand_in else None
         assumed = "" if rule is None else says(rule) if rule.amount else quote(rule.span)
     first = clause_number(rules[0].span) if rules else ""
@@ -170,19 +171,45 @@ def _question(number: int, question: Question, estimate: Estimate, open_points: 
 
 
 def _around(question: Question, rule: Rule | None, estimate: Estimate) -> Iterator[Rule]:
-    """The clauses that speak of the goods without saying what is asked there: what is said of it elsewhere first."""
+    """The clauses that raise it: those of the rooms asked about that name the goods, else those that say the same of other places, else
+    those that speak of the goods at all.
+    """
     subjects = {rule.subject} if rule is not None else {i.product for i in estimate.items if i.id in question.items}
-    found: dict[tuple[str, int], Rule] = {}
+    kind, text = rule.kind if rule is not None else None, question.ask.casefold()
+    found: dict[int, dict[tuple[str, int], Rule]] = {0: {}, 1: {}, 2: {}}
     for one in estimate.rules:
-        beside = one.kind.name == SPARE  # a mock-up or spare stock is no reason to ask about the work
-        if is_document(one.layer) and one.subject in subjects and not one.confirm and not beside:
-            found.setdefault((one.span.source.name, one.span.line), one)
-    kind = rule.kind if rule is not None else None
-    yield from sorted(found.values(), key=lambda one: one.kind is not kind)[:_QUOTED]
+        if not is_document(one.layer) or one.confirm or one.kind.name == SPARE:
+            continue  # a mock-up or spare stock is no reason to ask about the work
+        room = one.scope.get("room", "").casefold()
+        if room and f" in {room}" in text and any(goods in _line(one.span).casefold() for goods in subjects):
+            found[0].setdefault((one.span.source.name, one.span.line), one)
+        elif one.subject in subjects:
+            found[1 if one.kind is kind else 2].setdefault((one.span.source.name, one.span.line), one)
+    yield from [*next(filter(None, found.values()), {}).values()][:_QUOTED]
 
 
-def _sentence(rule: Rule) -> Span:
-    return sentence_at(rule.span.source, rule.span.start, rule.span.end)
+def _line(span: Span) -> str:
+    return span.source.line_text(span.line)
+
+
+def cited(rules: Iterable[Rule]) -> tuple[str, ...]:
+    """Clauses behind their places, what two of them share once: `2.03 (spec.txt, lines 4 and 5): “..”`."""
+    found: dict[str, list[Span]] = {}
+    for rule in rules:
+        found.setdefault(_said(rule), []).append(rule.span)
+    return tuple(
+        f"{where(spans[0]) if len(spans) == 1 else _where_all(spans)}: {said}" for said, spans in found.items()
+    )
+
+
+def _where_all(spans: list[Span]) -> str:
+    number = clause_number(spans[0])
+    return f"{number} ({places(spans)})" if number else places(spans)
+
+
+def _said(rule: Rule) -> str:
+    """What is quoted of a clause: its sentence; of a row of a table its cells."""
+    return cells_of(rule.span) or quoted(sentence_at(rule.span.source, rule.span.start, rule.span.end))
 
 
 def _changes(question: Question, estimate: Estimate) -> Iterator[tuple[str, str]]:

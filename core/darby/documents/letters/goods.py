@@ -6,8 +6,10 @@ import re
 from collections.abc import Iterator
 
 from darby.documents.needs import Need
-from darby.documents.words import one_line, plural
+from darby.documents.words import one_line
 from darby.estimate.line_item import LineItem
+from darby.estimate.open_points import plural
+from darby.estimate.packing import USE
 from darby.rules.rule import SPECIFICATION, Rule
 
 _DESCRIBES = ("type", "class", "sheen", "color", "length")
@@ -23,8 +25,16 @@ _WHERE = "surface"
 
 
 def description(need: Need, item: LineItem) -> str:
+    """What tells the goods from others, what they are for beside the work, and the standards that the documents name."""
+    use = item.pool.get(USE, "")
+    return one_line(", ".join(filter(None, [described(need, item), use, *dict.fromkeys(_standards(item))])))
+
+
+def described(need: Need, item: LineItem) -> str:
     """What tells the goods from others: their pool first, then what rules say of them; without the size of the package."""
-    given = dict.fromkeys(item.pool.told(key) for key in item.pool if not (need.mixed and key == "package"))
+    given = dict.fromkeys(
+        item.pool.told(key) for key in item.pool if key != USE and not (need.mixed and key == "package")
+    )
     if _WHERE in item.pool:
         given.pop(item.pool[_WHERE], None)
     said: dict[str, set[str]] = {}
@@ -37,8 +47,7 @@ def description(need: Need, item: LineItem) -> str:
             if value.casefold() not in known:
                 given[value] = None
     where = [f"for {plural(item.pool[_WHERE])}"] if _WHERE in item.pool else []
-    standards = list(dict.fromkeys(_standards(item)))
-    return one_line(", ".join([*given, *where, *standards]))
+    return one_line(", ".join([*given, *where]))
 
 
 def _properties(item: LineItem) -> Iterator[tuple[str, str]]:

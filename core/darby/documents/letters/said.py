@@ -22,11 +22,18 @@ _REACH = 700
 _LONGEST = 240
 _FEWEST = 3
 """Words of a sentence; fewer are a title."""
-_ITEM = r"[ \t]*(?:[A-Z]|[a-z]|[0-9]{1,2}|[0-9]\.[0-9]{1,2})[.)]?[ \t]+"
-_BEGINS = re.compile(rf"\n[ \t]*\n|\n{_ITEM}|(?<=[a-z)\"]\.)\s+(?=[A-Z])|(?<=:)\s+(?=[A-Z0-9])")
+_ITEM = r"[ \t]*(?:[A-Z]|[a-z]|[0-9]{1,2}|[0-9]\.[0-9]{1,2}|\.[0-9]{1,2}(?=[ \t]{2}|\t))[.)]?[ \t]+"
+_ROW = r"[ \t]*\|"
+_BEGINS = re.compile(rf"\n[ \t]*\n|\n{_ITEM}|\n{_ROW}|(?<=[a-z)\"]\.)\s+(?=[A-Z])|(?<=:)\s+(?=[A-Z0-9])")
 _ENDS = re.compile(
-    rf"(?<!\bNo)(?<!\bno)(?<!\bsq)(?<!\bft)(?<!\bin)(?<!\bapprox)\.(?=\s+[A-Z0-9\"“]|\s*\n|\s*$)|\n[ \t]*\n|\n{_ITEM}"
+    rf"(?<!\bNo)(?<!\bno)(?<!\bsq)(?<!\bft)(?<!\bin)(?<!\bapprox)\.(?=\s+[A-Z0-9\"“]|\s*\n|\s*$)|\n[ \t]*\n|\n{_ITEM}|\n{_ROW}|\|(?=[ \t]*\n)"
 )
+_GAP = re.compile(r" {3,}|\t+|\|")
+"""What stands between the cells of a row."""
+_CELLS = 3
+"""Cells of a row; fewer are a label and what it says."""
+_SHORTENED = re.compile(r"\.[a-z]$")
+"""A word at the end of a sentence that keeps its last stop: `o.c.`"""
 _LABEL = re.compile(rf"^{_ITEM}")
 
 
@@ -64,7 +71,14 @@ def told(span: Span) -> str:
 def quoted(span: Span) -> str:
     """A sentence in quotation marks, without its letter or number, on one line and not too long."""
     text = one_line(_unlabelled(span)).rstrip(".")
+    text += "." if _SHORTENED.search(text) else ""
     return f"“{text if len(text) <= _LONGEST else text[: _LONGEST - 1].rstrip() + '…'}”"
+
+
+def cells_of(span: Span) -> str:
+    """The row of a table that a stretch stands in, in quotation marks: `“109, Store, primer only”`; nothing where it is in none."""
+    cells = [one_line(cell) for cell in _GAP.split(span.source.line_text(span.line).strip(" |\t")) if cell.strip()]
+    return f"“{', '.join(cells)[:_LONGEST]}”" if len(cells) >= _CELLS else ""
 
 
 def _unlabelled(span: Span) -> str:

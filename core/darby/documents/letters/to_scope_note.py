@@ -8,23 +8,25 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from darby.documents.confirmations import read_as
-from darby.documents.letters.asked import Point, points
+from darby.documents.letters.asked import Point, is_document, points
 from darby.documents.letters.forms import forms
+from darby.documents.letters.goods import described
 from darby.documents.letters.heads import BLANK, documents_dated, head
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, Table, entries
-from darby.documents.letters.said import said, told
+from darby.documents.letters.said import said, sentence_at, told
 from darby.documents.needs import needs
-from darby.documents.words import listed, one_line, plural, quote, says, told_rule, whereabouts
+from darby.documents.words import listed, one_line, quote, says, told_rule, whereabouts
 from darby.estimate.model import Estimate
+from darby.estimate.open_points import plural
+from darby.estimate.packing import USE
 from darby.quantities.amounts import Amount, total
+from darby.reading.binding.in_place import IN_PLACE
 from darby.rules.rule import DEFAULT, OVERRIDE, Rule
-from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Span
 
 _LABELS = ("date", "number", "from", "to", "valid until")
-_ORDERED_FOR = " is ordered for "
-_LEFT_OUT = ("other-goods", "left-out")
-"""Codes of what is said of work that nothing is ordered for: other goods take its place, or no trade works on it."""
+_LEFT_OUT = "left-out"
+"""The code of what is said of goods that no trade works on."""
 
 
 def write(estimate: Estimate) -> Prose:
@@ -65,13 +67,14 @@ def _list(blocks: list[Block], title: str, lines: Iterator[str] | dict[str, None
 
 
 def _included(estimate: Estimate) -> Iterator[str]:
-    """The goods by product, each with its kinds, then what was measured."""
-    kinds: dict[str, list[str]] = {}
+    """The goods by product, each with its kinds as the order list describes them; what is left with the owner; what was measured."""
+    kinds: dict[tuple[str, str], dict[str, None]] = {}
     for need in needs(estimate):
-        kinds.setdefault(one_line(need.first.product), []).append(need.kind)
-    for product, found in kinds.items():
+        use = need.first.pool.get(USE, "")
+        kinds.setdefault((use, one_line(need.first.product)), {})[described(need, need.first)] = None
+    for (use, product), found in sorted(kinds.items(), key=lambda one: bool(one[0][0])):  # the work first
         told_kinds = "; ".join(filter(None, found))
-        yield f"{product}: {told_kinds}" if told_kinds else product
+        yield (f"{use}, " if use else "") + (f"{product}: {told_kinds}" if told_kinds else product)
     yield from _measured(estimate)
 
 
@@ -97,22 +100,52 @@ def _excluded(estimate: Estimate) -> Iterator[str]:
     yield from map(one_line, estimate.job.sending.excluded)
     yield from (f"{one_line(name)}: not worked out" for name in estimate.missing)
     yield from (told(span) for span in said(estimate, "excluded"))
-    yield from _left_out(estimate.diagnostics)
+    yield from _left_out(estimate)
 
 
-def _left_out(diagnostics: Iterable[Diagnostic]) -> Iterator[str]:
-    """What nothing is ordered for, each once with all its places: a schedule says so room by room. What is told of the firm's own
-    lines behind the first sentence is nobody's business.
+def _left_out(estimate: Estimate) -> Iterator[str]:
+    """What nothing is ordered for: each other goods once with all its rooms, which a schedule lists one by one; then what no document
+    names. What is told of the firm's own lines behind the first sentence is nobody's business.
     """
-    found: dict[tuple[str, str], dict[str, None]] = {}
-    for one in diagnostics:
-        if one.code in _LEFT_OUT:
-            said, _, place = one_line(one.message).partition(". ")[0].rstrip(".").partition(_ORDERED_FOR)
-            paper = one.span.source.name if one.span is not None else ""
-            found.setdefault((said, paper), {})[place] = None
-    for (said, paper), places in found.items():
-        where = f"{_ORDERED_FOR}{listed(filter(None, places))}" if any(places) else ""
-        yield f"{said}{where}" + (f" ({one_line(paper)})" if paper else "")
+    found: dict[tuple[str, str], dict[tuple[str, str], dict[str, None]]] = {}
+    clauses: dict[str, dict[str, None]] = {}
+    for rule in estimate.rules:
+        if rule.kind.name != IN_PLACE or not is_document(rule.layer):
+            continue
+        if "room" in rule.scope:
+            places = found.setdefault((rule.choice, rule.span.source.name), {})
+            places.setdefault((rule.scope.get("surface", ""), rule.scope["room"]), {})[rule.subject] = None
+        else:  # of which ceilings "all other ceilings" are, the clause says best
+            span = sentence_at(rule.span.source, rule.span.start, rule.span.end)
+            clauses.setdefault(told(span), {})[rule.subject] = None
+    for said_so, subjects in clauses.items():
+        yield f"{_opened(listed(subjects))}: {said_so}"
+    for (choice, paper), places in found.items():
+        goods = listed(dict.fromkeys(one for subjects in places.values() for one in subjects))
+        yield one_line(f"{_opened(goods)}{_where(places)}: “{choice}” there ({paper})")
+    for one in estimate.diagnostics:
+        if one.code == _LEFT_OUT:
+            why, _, goods = one_line(one.message).partition(". ")[0].rstrip(".").partition(": ")
+            yield f"{_opened(goods)}: {'no document names it' if 'document' in why else 'not in our trades'}"
+
+
+def _opened(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _where(places: Iterable[tuple[str, str]]) -> str:
+    """Surfaces and their rooms, those with the same rooms together: ` on ceilings of lobby and store`."""
+    rooms: dict[str, dict[str, None]] = {}
+    for surface, room in places:
+        rooms.setdefault(surface, {})[room] = None
+    surfaces: dict[tuple[str, ...], list[str]] = {}
+    for surface, found in rooms.items():
+        surfaces.setdefault(tuple(filter(None, found)), []).append(plural(surface) if surface else "")
+    told = []
+    for named, some in surfaces.items():
+        on = f"on {listed(some)}" if all(some) else ""
+        told.append(" ".join(filter(None, (on, f"in {listed(named)}" if named else ""))))
+    return f" {'; '.join(told)}" if any(told) else ""
 
 
 def _assumed(estimate: Estimate) -> Iterator[str]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 import made
-from darby.documents.letters.said import quoted, said, sentence_at, told
+from darby.documents.letters.said import cells_of, quoted, said, sentence_at, told
+from darby.documents.words import clause_number
 from darby.rules.rule import HOUSE, SPECIFICATION
 from darby.text.spans import Source
 
@@ -74,3 +75,23 @@ def test_a_number_that_begins_a_sentence_within_its_line_is_quoted(text: str, at
     source = Source("s.txt", text)
     start = text.index(at)
     assert quoted(sentence_at(source, start, start + len(at))) == says
+
+
+@pytest.mark.parametrize(
+    ("line", "cells"),
+    [
+        ("     109    Store      primer only    PT-3", "“109, Store, primer only, PT-3”"),
+        ("| 109 | Store | Primer only |", "“109, Store, Primer only”"),
+        ("109\tStore\tPT-3", "“109, Store, PT-3”"),
+        ("Store walls:   primer only", ""),
+    ],
+)
+def test_a_row_of_a_table_is_quoted_by_its_cells(line: str, cells: str) -> None:
+    assert cells_of(Source("spec.txt", f"heading\n{line}\n").span(12, 14)) == cells
+
+
+def test_a_decimal_paragraph_begins_a_sentence_and_an_abbreviation_keeps_its_stop() -> None:
+    source = Source("spec.txt", "3.2  WORK\n   .1   Screws at most 12 in.\n   .2   Studs at 16 in. o.c.\n")
+    at = source.text.index("Studs")
+    assert quoted(sentence_at(source, at, at + 5)) == "“Studs at 16 in. o.c.”"
+    assert clause_number(source.span(at, at + 5)) == "3.2.2"

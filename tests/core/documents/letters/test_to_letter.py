@@ -12,7 +12,7 @@ import made
 from darby.cli.shared.jobs import Wanted, demo_folder, estimate_of
 from darby.documents.catalogue import document_named
 from darby.documents.differences import differences, rework
-from darby.documents.letters.asked import points
+from darby.documents.letters.asked import cited, points
 from darby.documents.tables import read_csv
 from darby.documents.words import clause_number, whereabouts
 from darby.estimate.model import Estimate
@@ -21,6 +21,7 @@ from darby.rules.rule import SPECIFICATION
 from darby.text.diagnostics import Severity, problem
 from darby.text.spans import Source
 from desk import estimated
+from kit import rule
 
 
 def test_an_incomplete_estimate_says_so_in_each() -> None:
@@ -44,6 +45,40 @@ def test_each_question_has_its_place_what_was_assumed_and_the_difference() -> No
     assert "Assumed: 350 sq ft per gal." in text
     assert "9 cans of finish paint (sea green, satin, wall) instead of 10, 1 fewer" in text
     assert "If 3 coats: 8 cans of finish paint (fog white, flat, ceiling) instead of 5, 3 more." in text
+
+
+ROOMS = """[[rooms]]
+name = "{}"
+length = "10 ft"
+width = "10 ft"
+height = "8 ft"
+"""
+SCHEDULE = """3.1   PAINT SYSTEMS
+      .1   PT-1: one coat latex primer, two coats latex eggshell.
+      .2   PT-3: one coat latex primer, one coat latex flat.
+
+3.2   FINISH SCHEDULE
+
+      No.    Room         Walls         Ceiling
+      101    Lobby        PT-1          PT-3
+      102    Office       PT-1          PT-3
+      103    Boiler Room   primer only   primer only
+"""
+
+
+def test_a_question_about_one_room_names_it_and_quotes_its_row() -> None:
+    rooms = "".join(map(ROOMS.format, ("Lobby", "Office", "Boiler Room")))
+    told = " ".join(handed.text("letter", estimated(rooms, SCHEDULE)).split())
+    assert "How many coats of primer on the walls and ceilings in Boiler Room?" in told
+    assert "Clause: 3.2 (spec.txt, line 10): “103, Boiler Room, primer only, primer only”" in told
+
+
+def test_clauses_with_one_sentence_are_quoted_once() -> None:
+    source = Source("spec.txt", "Per coat: primer 300 sq ft per gallon,\nundercoat 250 sq ft per gallon.\n")
+    rules = [evolve(rule("coverage", "primer", "300 sq ft", "1 gal"), span=source.span(at, at + 3)) for at in (17, 49)]
+    assert cited(rules) == (
+        "spec.txt, lines 1 and 2: “Per coat: primer 300 sq ft per gallon, undercoat 250 sq ft per gallon”",
+    )
 
 
 def reworked(tmp_path: Path, file: str, old: str, new: str) -> Estimate:

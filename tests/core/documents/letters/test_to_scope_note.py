@@ -71,8 +71,24 @@ def test_what_other_goods_take_the_place_of_is_told_once_with_its_rooms() -> Non
     out = part(
         handed.text("scope", estimated(ROOM.format("Oar loft") + ROOM.format("Sail room"), CEILINGS)), "Excluded"
     )
-    assert out.count("takes the place of") == 1
-    assert "the ceiling of oar loft and the ceiling of sail room (spec.txt)" in out
+    assert (
+        "Gypsum board, finish paint and primer on ceilings in oar loft and sail room: “ACT-1” there (spec.txt)" in out
+    )
+    assert out.count("ACT-1") == 1
+
+
+def test_what_takes_the_place_of_goods_in_no_named_room_is_quoted() -> None:
+    said = "Walls: one coat primer, two coats satin.\nAll other ceilings: acoustic tile, not in this section.\n"
+    out = part(handed.text("scope", estimated(ROOM.format("Oar loft"), said)), "Excluded")
+    assert "(spec.txt, line 2)" in out or "spec.txt, line 2: “All other ceilings: acoustic tile" in out
+    assert "on ceilings" not in out
+
+
+def test_goods_are_described_as_on_the_order_list_and_spare_stock_stands_apart() -> None:
+    said = "Walls: one coat primer, two coats satin.\nLeave 1 gallon of each color of finish paint with the owner.\n"
+    included = part(handed.text("scope", estimated(ROOM.format("Oar loft"), said)), "Included")
+    assert "finish paint: satin, for walls" in included
+    assert "- spare stock, finish paint: satin" in included
 
 
 def test_what_a_row_of_the_job_says_is_no_assumption_and_a_line_of_ones_own_is() -> None:
