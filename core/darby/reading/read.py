@@ -165,8 +165,8 @@ def read(
     only a part of the source, as a line of rules in a job file. `elsewhere` has the marks that other documents define.
     """
     view = mend(source, language.known) if within is None else within
-    layout, settings = (
-        _lines_alone(view, language.settings) if strict else (clauses(view, language.known, language.means), [])
+    layout, settings, remarks = (
+        _lines_alone(view, language.settings) if strict else (clauses(view, language.known, language.means), [], [])
     )
 
     def desk_for(scope: tuple[tuple[str, str], ...] = tuple((scope or {}).items())) -> Desk:
@@ -174,6 +174,8 @@ def read(
 
     desk = desk_for()
     desk.ledger.words.extend(settings)
+    for remark in remarks:
+        desk.ledger.set_aside(remark, "a remark")
     others = read_manual(layout, language.ownership, desk, desk_for)
     numbers = desk.ledger.closed(source, within.whole if within is not None else None)
     rules = sorted(desk.rules, key=lambda r: (r.span.start, r.span.end))
@@ -184,16 +186,19 @@ def read(
     )
 
 
-def _lines_alone(view: View, settings: frozenset[str]) -> tuple[Layout, list[Span]]:
+def _lines_alone(view: View, settings: frozenset[str]) -> tuple[Layout, list[Span], list[Span]]:
     """Each line a clause of its own: how defaults and house lines are written. A line that begins with # is a remark, and one that sets
-    something of a trade is no clause; these are told apart.
+    something of a trade is no clause; settings and remarks are told apart.
     """
     out, at = [], 0
     aside: list[Span] = []
+    remarks: list[Span] = []
     for line in view.text.split("\n"):
         if settings and (set_ := SETTING_LINE.fullmatch(line)) and set_[1].casefold() in settings:
             aside.append(view.span(at, at + len(line)))
-        elif line.strip() and not line.lstrip().startswith("#"):
+        elif line.lstrip().startswith("#"):
+            remarks.append(view.span(at, at + len(line)))
+        elif line.strip():
             out.append(Clause(view.cut(at, at + len(line))))
         at += len(line) + 1
-    return Layout(tuple(out), ()), aside
+    return Layout(tuple(out), ()), aside, remarks

@@ -47,6 +47,13 @@ def test_a_bracketed_source_at_the_end_of_a_default_travels_with_its_rule() -> N
     assert rule.cited == "common practice, table 3"
 
 
+def test_a_remark_in_a_file_of_ones_own_is_set_aside_with_its_dates() -> None:
+    text = "# Rates of 14 March 2025, checked 2026-01-09\nPrimer: 300 sq ft/gal.\n"
+    numbers = read_text(text, HOUSE, strict=True).numbers
+    assert [n.why for n in numbers if n.span.line == 1] == ["a remark"] * 5
+    assert not [n for n in numbers if n.became == "unread"]
+
+
 def test_a_remark_in_a_house_file_says_nothing() -> None:
     reading = read_text("# 12 in. o.c. was once the rule\nPrimer: 300 sq ft/gal.\n", HOUSE, strict=True)
     assert [r.kind.name for r in reading.rules] == ["coverage"]

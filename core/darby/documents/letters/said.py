@@ -76,7 +76,7 @@ def quoted(span: Span) -> str:
 
 
 def cells_of(span: Span) -> str:
-    """The row of a table that a stretch stands in, in quotation marks: `“109, Store, primer only”`; nothing where it is in none."""
+    """The row of a table that a stretch stands in, in quotation marks: `“109, Store, none”`; nothing where it is in none."""
     cells = [one_line(cell) for cell in _GAP.split(span.source.line_text(span.line).strip(" |\t")) if cell.strip()]
     return f"“{', '.join(cells)[:_LONGEST]}”" if len(cells) >= _CELLS else ""
 
