@@ -49,8 +49,15 @@ def loaded(text: str) -> dict[str, Any]:
     return tomllib.loads(text)
 
 
+@lru_cache(4)
+def source_of(name: str, text: str) -> Source:
+    """A file as one and the same source wherever it is asked for again, so that its places are looked for once."""
+    return Source(name, text)
+
+
+@lru_cache(2)
 def read_toml(source: Source) -> tuple[dict[str, Any] | None, Places, tuple[Mistake, ...]]:
-    """The data of a TOML text, its places and its mistakes; data is None where nothing could be made of it.
+    """The data of a TOML text, its places and its mistakes; data is None where nothing could be made of it. Nobody changes them.
 
     A line that is no TOML is told and put aside, and the rest is read on, so that one run tells as much as can be told.
     """

@@ -68,7 +68,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
     from darby.plugin_host.model import Plugins
     from darby.text.beside import open_beside, outside
     from darby.text.diagnostics import Severity, is_error
-    from darby.text.spans import Source
+    from darby.text.toml_places import source_of
 
     again = wanted.again or Again()
     again.begin()
@@ -84,7 +84,7 @@ def estimate_of(wanted: Wanted) -> Outcome:
         run = tuple(folder / name for name in files) if wanted.run_plugins and not stray else ()
         plugins = again.plugins(wanted.without, chosen(wanted.only, (f.stem for f in run)), run)
         marks = plugins.marks
-        short = Source(Path(source.name).name, source.text)  # what is kept names no folder of this machine
+        short = source_of(Path(source.name).name, source.text)  # what is kept names no folder of this machine
         named = short if wanted.short or wanted.memory is not None else source
         job, found = load(named, marks, opened_beside)
         if job is None and (keys := _keys_of_others(found, plugins)):

@@ -8,17 +8,15 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections.abc import Callable, Mapping
-from copy import deepcopy
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Any
 
 from attrs import frozen
 
 from darby.desk.files.cells import value_of, written
 from darby.desk.files.folder import RefusedError
-from darby.text.spans import Source, Span
-from darby.text.toml_mistakes import Mistake
-from darby.text.toml_places import Places, read_toml
+from darby.text.spans import Span
+from darby.text.toml_places import Places, read_toml, source_of
 
 Data = dict[str, Any]
 Path = tuple[str | int, ...]
@@ -39,7 +37,7 @@ class JobText:
     @classmethod
     def of(cls, text: str, stamp: str = "") -> JobText:
         """A job file's text; `RefusedError` where it is no TOML, so that nothing can be changed in it but by hand."""
-        data, places, mistakes = _read(text)
+        data, places, mistakes = read_toml(source_of("job.toml", text))
         if data is None or mistakes:
             line = mistakes[0].span.line if mistakes else 1
             raise RefusedError(f"job.toml cannot be read (line {line}). Mend its text first, under Documents.")
@@ -280,7 +278,7 @@ class JobText:
 
     def _with(self, start: int, end: int, put: str, meant: Callable[[Data], None]) -> JobText:
         text = self.text[:start] + put + self.text[end:]
-        wanted = deepcopy(self.data)
+        wanted = _copied(self.data)
         try:
             meant(wanted)
             made = JobText.of(text, self.stamp)
@@ -291,7 +289,8 @@ class JobText:
         return made
 
 
-@lru_cache(4)
-def _read(text: str) -> tuple[Data | None, Places, tuple[Mistake, ...]]:
-    """What a text holds, which is asked again and again while it stays as it is; nobody changes the data."""
-    return read_toml(Source("job.toml", text))
+def _copied(value: Any) -> Any:
+    """Tables and lists of their own with the same values in them, which nobody changes."""
+    if isinstance(value, dict):
+        return {key: _copied(one) for key, one in value.items()}
+    return [_copied(one) for one in value] if isinstance(value, list) else value
