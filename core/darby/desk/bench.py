@@ -73,6 +73,11 @@ class Bench:
     _shown: Shown | None = field(default=None, init=False)
     _lock: threading.Lock = field(factory=threading.Lock, init=False)
 
+    @property
+    def version(self) -> int:
+        """How many states of the job were worked out."""
+        return self._shown.version if self._shown is not None else 0
+
     def files(self) -> list[tuple[str, str]]:
         """The documents the job names, each with its role, in the job's order."""
         try:
@@ -114,6 +119,11 @@ class Bench:
                 prices = self.priced(worked.estimate) if self.priced is not None else None
                 self._shown = Shown(version, stamp, worked.estimate, (), last, prices)
             return self._shown
+
+    def ahead(self) -> None:
+        """The job worked out before a browser asks for it, which takes a while to open; what goes wrong is told to who asks."""
+        with contextlib.suppress(Exception):
+            self.look()
 
 
 @frozen
