@@ -19,10 +19,10 @@ DARBY = Path(sys.executable).with_name("darby")
 class Run:
     """The command, running over a folder."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, *more: str) -> None:
         self.folder = folder
         self.process = subprocess.Popen(
-            [sys.executable, str(DARBY), "desk", str(folder), "--no-browser"],
+            [sys.executable, str(DARBY), "desk", str(folder), "--no-browser", *more],
             stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
         )  # fmt: skip
         assert self.process.stdout is not None

@@ -68,7 +68,7 @@ _look: list[Looked] = []
 def look() -> Looked:
     """How lines are looked at, with the plugins that are installed."""
     if not _look:
-        _look.append(listener(load_plugins()))
+        _look.append(listener(load_plugins))
     return _look[0]
 
 
@@ -88,7 +88,7 @@ def bench(folder: Path, doubted: str = "") -> Bench:
     priced = Priced(folder, load_plugins())
     return Bench(
         Folder(folder), lambda: estimate_of(Wanted(str(folder / "job.toml"), memory=memory)), priced, priced.bid,
-        lambda: priced.plugins.marks, words_for(priced.plugins),
+        priced.otherwise, lambda: priced.plugins.marks, lambda: words_for(priced.plugins),
     )  # fmt: skip
 
 

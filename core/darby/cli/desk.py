@@ -56,8 +56,10 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
         priced.plugins = done.plugins  # with those that the job itself brings
         return done
 
-    words = words_for(plugins)
-    bench = Bench(Folder(folder.resolve(), name), worked_out, priced, priced.bid, lambda: priced.plugins.marks, words)
+    bench = Bench(
+        Folder(folder.resolve(), name), worked_out, priced, priced.bid, priced.otherwise,
+        lambda: priced.plugins.marks, lambda: words_for(priced.plugins),
+    )  # fmt: skip
 
     def started(address: str) -> None:
         click.echo(
@@ -68,5 +70,5 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
 
             webbrowser.open(address)
 
-    serve(bench, listener(plugins), started, Kept(wanted, plugins))
+    serve(bench, listener(lambda: priced.plugins), started, Kept(wanted, plugins))
     return 0

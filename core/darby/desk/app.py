@@ -55,6 +55,7 @@ def app(bench: Bench, look: Looked, keys: Keys, port: int, keeping: Keeping | No
         Route("/since", desk.parts.since),
         Route("/asks", desk.parts.asks),
         Route("/bid", desk.parts.bid),
+        Route("/otherwise", desk.parts.otherwise),
         Route("/clause", desk.parts.clause),
         Route("/words", desk.words),
         Route("/papers", desk.papers),
@@ -111,7 +112,7 @@ class _Desk:
         """The words by which a line is completed, and the rooms of the job."""
         now = (await run_in_threadpool(self.bench.look)).estimate
         rooms = [one_line(room.name) for room in now.job.rooms[:_ROOMS]] if now is not None else []
-        return JSONResponse(list(dict.fromkeys((*self.bench.words, *rooms))))
+        return JSONResponse(list(dict.fromkeys((*self.bench.words(), *rooms))))
 
     async def papers(self, request: Request) -> Response:  # noqa: ARG002
         """All papers that can be made, with what those that are sent say besides the order."""

@@ -14,6 +14,7 @@ from darby.desk.files.job_text import JobText
 from darby.desk.panes.bid import Bidding
 from darby.desk.panes.lists import Known
 from darby.desk.panes.money import Prices
+from darby.desk.panes.otherwise import Otherwise
 from darby.documents.needs import key_of, needs
 from darby.estimate.model import Estimate
 from darby.quantities.gc_pause import in_bulk
@@ -66,10 +67,12 @@ class Bench:
     """Says what the goods of an estimate cost."""
     bid: Bidding | None = None
     """Makes the bid of an estimate."""
+    otherwise: Otherwise | None = None
+    """Makes the bid of an estimate with its alternates and ways."""
     marks: Known | None = None
     """Gives the keys that trades let a row of measures carry."""
-    words: tuple[str, ...] = ()
-    """By which a line of her own is completed while she types it."""
+    words: Callable[[], tuple[str, ...]] = tuple
+    """Gives the words by which a line of her own is completed while she types it."""
     _shown: Shown | None = field(default=None, init=False)
     _lock: threading.Lock = field(factory=threading.Lock, init=False)
 

@@ -41,6 +41,7 @@ class Deeds(OwnWords):
             "list": self.list, "line": self.line, "line-remove": self.line_remove, "undo": self.undo, "redo": self.redo,
             "pin": self.pin, "ask": self.ask, "leave": self.leave, "sent": self.sent, "sending": self.sending, "not-ours": self.not_ours, "ours-again": self.ours_again,
             "question": self.question, "question-remove": self.question_remove,
+            "alternate-take": self.alternate_take, "alternate-leave": self.alternate_leave,
         }.get(name)  # fmt: skip
 
     def begin(self, form: Form) -> str:

@@ -40,9 +40,9 @@ class Heard:
     rules: tuple[Rule, ...] = field(default=(), eq=False)
 
 
-def listener(plugins: Plugins) -> Looked:
-    """How lines are looked at, with the words of these plugins."""
-    plain = Language.of(plugins.readers, plugins.vocabularies)
+def listener(given: Callable[[], Plugins]) -> Looked:
+    """How lines are looked at, with the words of the plugins that are given at the time: a job may bring some of its own."""
+    known: list[tuple[Plugins, Language]] = []
 
     def heard(line: str, job: Job | None) -> Heard:
         text = one_line(line)
@@ -50,9 +50,12 @@ def listener(plugins: Plugins) -> Looked:
             return Heard(wrong="Nothing was typed.")
         if len(text) > _LONGEST:
             return Heard(wrong=f"A line has at most {_LONGEST} letters; this has {len(text)}.")
-        language = plain
+        plugins = given()
+        if not known or known[0][0] is not plugins:
+            known[:] = [(plugins, Language.of(plugins.readers, plugins.vocabularies))]
+        language = known[0][1]
         if job is not None:
-            language = plain.naming(names_in(job), (m for s in job.surfaces for m in s.system_places))
+            language = language.naming(names_in(job), (m for s in job.surfaces for m in s.system_places))
         source = Source("your line", text)
         reading = Careful(language, own=plugins.words)(source, OVERRIDE, strict=True, within=View.of(source))
         if is_error(reading.diagnostics):
@@ -65,6 +68,7 @@ def listener(plugins: Plugins) -> Looked:
     return heard
 
 
+@lru_cache(2)
 def words_for(plugins: Plugins) -> tuple[str, ...]:
     """The words by which a line of her own is completed: goods, surfaces, and what goods are chosen by, each as it is usually spelled."""
     chosen = {key for key, _ in Lexicon.of(plugins.vocabularies).choices}

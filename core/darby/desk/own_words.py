@@ -13,6 +13,7 @@ from darby.documents.letters.asked import answered, dated, marked
 from darby.documents.letters.own_questions import OwnQuestion
 from darby.documents.words import one_line
 from darby.job.model import Sending
+from darby.reading.addenda.alternates import named
 
 _BRACKETS = re.compile(r"[\[\]]")
 _ASKED = 400
@@ -128,6 +129,24 @@ class OwnWords(Writing):
         """A question of her own taken back."""
         self.take_out(form, "letter", "questions")
         return "Your question was taken back."
+
+    def alternate_take(self, form: Form) -> str:
+        """An alternate of the documents put into the order and the bid."""
+        name, text = one_line(form.get("name", "")), self.job_text()
+        if not named(name):
+            raise RefusedError("Choose an alternate first.")
+        if named(name) not in map(named, text.items("bid", "take")):
+            self.job_becomes(f"taking {name}", text.with_item(name, "bid", "take"))
+        return f"{name} is taken: it is in the order and the bid, above the addenda and below your own lines."
+
+    def alternate_leave(self, form: Form) -> str:
+        """An alternate that is not taken after all."""
+        name, text = one_line(form.get("name", "")), self.job_text()
+        at = next((n for n, one in enumerate(text.items("bid", "take")) if named(one) == named(name)), None)
+        if at is None:
+            raise RefusedError("That is not taken.")
+        self.job_becomes(f"leaving {name}", text.without_item(at, "bid", "take"))
+        return f"{name} is no longer in the order."
 
     def sent(self, _: Form) -> str:
         """The letter has left the house: what was marked to be asked has been asked today, and with it what she asks besides."""

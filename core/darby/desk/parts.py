@@ -15,10 +15,14 @@ from darby.desk.guard import Keys
 from darby.desk.kept import Since
 from darby.desk.panes.bid import bid_view
 from darby.desk.panes.clauses import Clause, clause_at
+from darby.desk.panes.otherwise import otherwise_view
 from darby.desk.views import Asked, View, books_of
 from darby.estimate.model import Estimate
 from darby.quantities.gc_pause import in_bulk
 from darby.saved.model import Saved
+
+_DEAR = ("since", "bid", "otherwise")
+"""What is made here, once for each state of the job, and not by its books."""
 
 
 @frozen(eq=False)
@@ -30,8 +34,8 @@ class Parts:
     templates: Environment
     _since: list[tuple[Saved, str, Since | None]] = field(factory=list, init=False)
     """What was worked out last, with the kept order and the state of the job that it is of."""
-    _bids: list[tuple[str, View]] = field(factory=list, init=False)
-    """The bid that was made last, with the state of the job that it is of."""
+    _made: dict[str, tuple[str, View]] = field(factory=dict, init=False)
+    """The bid and its alternates as they were made last, each with the state of the job that it is of."""
 
     async def working(self, request: Request) -> Response:
         """The working of one line of the order, alone: most are never opened."""
@@ -52,6 +56,10 @@ class Parts:
     async def bid(self, request: Request) -> Response:
         """The bid of the order as it is now: most of its cost is the hours, which are worked out beside the order."""
         return await self._part(request, "bid")
+
+    async def otherwise(self, request: Request) -> Response:
+        """What alternates of the documents and other ways of doing the work add or take: each is a bid of its own."""
+        return await self._part(request, "otherwise")
 
     async def clause(self, request: Request) -> Response:
         """The whole clause around a mark, and the lines by which none of it is ordered."""
@@ -87,17 +95,18 @@ class Parts:
                 self._since[:] = [(kept, stamp, known)]
         return known
 
-    def _bid_of(self, now: Estimate, stamp: str) -> View | None:
-        """The bid, made once for each state of the job; nothing where the job states no terms."""
-        make = self.deeds.bench.bid
-        known = next((found for at, found in self._bids if at == stamp), None)
-        if known is None and make is not None:
+    def _bid_of(self, now: Estimate, stamp: str, name: str) -> View | None:
+        """The bid, or what it is otherwise, made once for each state of the job; no bid where the job states no terms."""
+        bench = self.deeds.bench
+        at, known = self._made.get(name, ("", None))
+        make = bench.bid if name == "bid" else bench.otherwise
+        if (known is None or at != stamp) and make is not None:
             bid, found = make(now)
             if bid is None and not found:
                 return None
-            known = bid_view(bid, found)
-            if self.deeds.bench.stamp() == stamp:  # no file was changed while it was made
-                self._bids[:] = [(stamp, known)]
+            known = bid_view(bid, found) if name == "bid" else otherwise_view(bid, found, books_of(now, None).shelf)
+            if bench.stamp() == stamp:  # no file was changed while it was made
+                self._made[name] = stamp, known
         return known
 
     @in_bulk()
@@ -106,9 +115,9 @@ class Parts:
         state = self.deeds.bench.look()
         now = state.estimate
         books = books_of(now, state.prices) if now is not None else None
-        found: object = getattr(books, name)(of) if books is not None and name not in ("since", "bid") else None
-        if name == "bid" and now is not None:
-            found = self._bid_of(now, state.stamp)
+        found: object = getattr(books, name)(of) if books is not None and name not in _DEAR else None
+        if name in ("bid", "otherwise") and now is not None:
+            found = self._bid_of(now, state.stamp, name)
         if name == "since" and (kept := self.deeds.kept()) is not None:
             found = self._moved_since(kept, state.stamp)
         if found is None:

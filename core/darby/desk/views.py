@@ -16,6 +16,7 @@ from darby.desk.kept import kept_moves
 from darby.desk.panes.books import Books
 from darby.desk.panes.grid import HOLDS, digest, is_bare, measures, row_named, stretch
 from darby.desk.panes.holds import holds
+from darby.desk.panes.otherwise import may_open_alternates
 from darby.documents.catalogue import documents
 from darby.documents.letters.own_questions import OwnQuestion
 from darby.documents.needs import needs
@@ -91,7 +92,8 @@ def page(bench: Bench, asked: Asked, form_key: str, kept: Saved | None = None) -
         "own": list(enumerate(job.items("rules"))) if job else [],
         "asking": list(_asking(job, books)) if job else [],
         "excluded": list(enumerate(job.items("scope", "excluded"))) if job else [],
-        "has_bid": job is not None and bool(job.table("bid")),
+        "has_bid": job is not None and bool(job.table("bid").keys() - {"take"}),
+        "otherwise": _otherwise(job, now),
         "schedules": job.items("schedules") if job else [],
         **_moved(state, kept),
     }
@@ -138,6 +140,13 @@ def _asking(job: JobText, books: Books | None) -> Iterator[View]:
         one = OwnQuestion.of(line)
         rest = known.get(one.text, {"field": f"y{number}", "at": None, "gone": False, "answer": ""})
         yield {"number": number, "line": line, "text": one.text, "words": one.words, **rest}
+
+
+def _otherwise(job: JobText | None, now: Estimate | None) -> str:
+    """What may be made otherwise and held beside the order: alternates of the documents, ways that the job names, or both."""
+    ways = job is not None and bool(job.table("bid").get("ways"))
+    alternates = now is not None and may_open_alternates(now)
+    return " and ".join(filter(None, ("alternates" * alternates, "other ways of doing the work" * ways))).capitalize()
 
 
 def _counts(now: Estimate | None) -> View:

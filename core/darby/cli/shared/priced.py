@@ -9,6 +9,8 @@ from pathlib import Path
 from attrs import define
 
 from darby.bid.bidding import make_bid
+from darby.bid.compared.alternates import with_alternates
+from darby.bid.compared.ways import with_ways
 from darby.bid.model import Bid
 from darby.bid.papers import Papers, no_supplier, priced_by
 from darby.bid.prices.meaning import Meanings
@@ -82,6 +84,20 @@ class Priced:
             return None, (*found, *told)
         made, said = make_bid(estimate, self.plugins, terms, papers)
         return made, (*found, *told, *said)
+
+    def otherwise(self, estimate: Estimate) -> tuple[Bid | None, tuple[Diagnostic, ...]]:
+        """The bid with the alternates of the documents and the ways that the job names; None where its terms are wrong. A job without
+        terms has its alternates too, and no prices.
+        """
+        terms, found = read_terms(estimate.job.source)
+        papers, told = papers_of(terms, self.folder)
+        if is_error((*found, *told)):
+            return None, (*found, *told)
+        made, said = make_bid(estimate, self.plugins, terms, papers)
+        if made is None:
+            return None, (*found, *told, *said)
+        made, wrong = with_ways(with_alternates(made, self.plugins, papers), self.plugins, papers)
+        return (None, wrong) if is_error(wrong) else (made, (*found, *told, *said, *wrong))
 
 
 def _not_ordered(estimate: Estimate) -> Iterator[LineItem]:
