@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from functools import cached_property
 
 from attrs import define, field, frozen
@@ -18,7 +18,7 @@ from darby.reading.binding.belief.ambiguity import doubt_rates
 from darby.reading.binding.belief.confidence import weigh, weigh_others, weigh_under
 from darby.reading.binding.binder import Binder
 from darby.reading.binding.choices import SYSTEM, bind_choices
-from darby.reading.binding.in_place import IN_PLACE, doubt_limits, doubt_undone, limits
+from darby.reading.binding.in_place import IN_PLACE, OMITTED, doubt_limits, doubt_undone, limits
 from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.clause_net import Net
 from darby.reading.document.after_places import AfterPlaces
@@ -30,6 +30,7 @@ from darby.reading.document.surroundings import Surroundings
 from darby.reading.document.undefined_marks import is_undefined
 from darby.reading.document.works.carried import Part, References
 from darby.reading.layout.clause import Clause, Layout
+from darby.reading.left_undone import left_undone
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.lexicon import Lexicon
@@ -203,6 +204,8 @@ class Desk:
                     self.words.systems,
                 )
             )
+            if not (clause.asks or clause.heading or clause.cells):
+                choices = [*choices, *left_undone(text.tags, text.view.text, self.lexicon)]
             if not self.strict:
                 believed = [c for c in choices if c.kind != IN_PLACE or limits(text.tags[c.fact.start])]
                 weigh([*text.findings, *believed], text.tags, text.view.text, self.lexicon)
@@ -257,7 +260,7 @@ class Desk:
 
     def _settle_text(self, text: _Text, choices: Sequence[Finding], clause: Clause, cited: str) -> None:
         """Make rules of what was found, ask about what cannot be believed, and account for every number."""
-        self._words_to_ask(text, clause)
+        self._words_to_ask(text, clause, [f.fact.place for f in choices if f.choice == OMITTED])
         if self.strict:
             self._questions.unknown_words(text.tags, text.view)
         used: set[int] = set()
@@ -316,13 +319,14 @@ class Desk:
             return "set aside", "the sum of what is said of each part"
         return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
 
-    def _words_to_ask(self, text: _Text, clause: Clause) -> None:
+    def _words_to_ask(self, text: _Text, clause: Clause, undone: Collection[int]) -> None:
         """Questions that words raise by themselves; what an exception names waits for the end of the document."""
         above = [t for a in text.context.heads for t in a.tags]
         for tag, why in words_that_ask(
             text.tags, text.view.text, above, text.findings, self.lexicon, self.words.items.clauses
         ):
-            self._questions.ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
+            if tag.start not in undone:
+                self._questions.ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
         for tag, place in excepted(text.tags, leads=clause.leads_in and id(clause) in self._parents):
             self._excepted.append((place, text.view.span(tag.start, place.end), clause))
 

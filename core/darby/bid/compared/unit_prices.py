@@ -34,8 +34,8 @@ from darby.plugin_host.model import Plugins
 from darby.quantities.amounts import Amount
 from darby.quantities.numerals import exact
 from darby.quantities.units import AREA, LENGTH
-from darby.reading.addenda.omissions import goods_in
 from darby.reading.addenda.price_requests import PriceRequest, named, price_requests
+from darby.reading.left_undone import goods_in
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.read import Language
@@ -174,7 +174,7 @@ class _Pricing:
             at_work = {name for name, _, _ in self.bid.estimate.trades}
             return sorted(named_by & at_work or named_by)
         goods = goods_in(
-            self.one.what, self.tags, self.means.language
+            self.one.what, self.tags, self.means.language.vocabularies
         )  # the name of a trade is that of work and not of goods
         return sorted({line.trade for line in self.bid.material if line.goods.item.product in goods})
 

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from attrs import define
 
-from darby.reading.binding.in_place import limits
+from darby.reading.binding.in_place import OMITTED, limits
 from darby.reading.binding.site.finding import Finding
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
@@ -51,12 +51,16 @@ class Questions:
         """Tell that other goods take the place of ours somewhere."""
         tag, first = tags[found[0].fact.start], found[0]
         goods = ", ".join(f.subjects[0].value for f in found if f.choice)
-        room, _ = first.places[0]
-        where = " and ".join(dict.fromkeys(s.value if s else "place" for at, s in first.places if at == room))
-        where += f" of {room or first.marks[0]}" if room or first.marks else ""
+        rooms = (
+            list(dict.fromkeys(room for room, _ in first.places)) if first.choice == OMITTED else [first.places[0][0]]
+        )
+        where = " and ".join(dict.fromkeys(f"the {s.value}" for room, s in first.places if s and room == rooms[0]))
+        of = " and ".join(filter(None, rooms)) or "".join(first.marks[:1])
+        where += f"{' of ' if where else ''}{of}" if of else ""
         where += f", {first.scope['where']}" if "where" in first.scope else ""
-        does = "leaves out" if limits(tag) else "takes the place of"
-        message = f"“{first.choice}” {does} {goods}: none of it is ordered for the {where}."
+        says = _sentence_of(first, tags, view.text) if first.choice == OMITTED else first.choice
+        does = "leaves out" if first.choice == OMITTED or limits(tag) else "takes the place of"
+        message = f"“{says}” {does} {goods}: none of it is ordered for {where}."
         span = view.span(tag.start, tag.end)
         self.diagnostics.append(problem("other-goods", message, span, severity=Severity.NOTE, help=_NOT_SO))
 
@@ -77,3 +81,10 @@ class Questions:
     @cached_property
     def _known(self) -> list[str]:
         return sorted({w for phrase in self.lexicon.phrases for w in phrase.split()} | self.lexicon.plain)
+
+
+def _sentence_of(finding: Finding, tags: Sequence[Tag], text: str) -> str:
+    """The sentence that a finding stands in."""
+    stops = [tag for tag in tags if tag.name == "STOP"]
+    low = max((tag.end for tag in stops if tag.end <= finding.fact.place), default=0)
+    return text[low : min((tag.start for tag in stops if tag.start > finding.fact.place), default=len(text))].strip()

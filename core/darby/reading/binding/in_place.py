@@ -15,6 +15,8 @@ from darby.rules.found_by import FoundBy
 
 IN_PLACE = "replaced"
 """The kind of a rule that says that other goods take the place of ours."""
+OMITTED = "omitted"
+"""What a rule of this kind chooses where goods are left out, and nothing takes their place."""
 REPLACED = "REPLACED"
 _ELSEWHERE = "elsewhere"
 """What a tag says besides of goods of ours that are on a thing when it comes: the surfaces that may be so."""

@@ -90,8 +90,7 @@ class DocumentWords:
     """What they hold with its marks, and the places that their own words tell."""
     _tagged: _Shelf = field(factory=dict)
     _found: dict[int, tuple[Sequence[Tag], Sequence[Tag]]] = field(factory=dict)
-    """Words of views with their marks, by the `id` of the view, and with the places that were found among them last: what is
-    learnt of a document changes few of its lines."""
+    """Words of views with their marks, by the `id` of the view, and with the places found among them last: few lines change."""
 
     def learn(self, clauses: Sequence[Clause]) -> None:
         """What the clauses of a document make known for all of them."""

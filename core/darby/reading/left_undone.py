@@ -1,0 +1,148 @@
+"""Sentences that leave work of ours undone somewhere, and say nothing else: `Nothing in the boiler room.`
+
+Read narrowly: goods or work that some vocabulary can put aside, kinds of surfaces, rooms, and nothing else. Whatever else stands in such a
+sentence leaves it unread, and it is asked about.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
+from itertools import pairwise, product
+
+from attrs import evolve
+
+from darby.reading.binding.in_place import IN_PLACE, OMITTED
+from darby.reading.binding.places import chains, pairs
+from darby.reading.binding.site.finding import Finding, Word
+from darby.reading.parsing.fact_parser import Fact
+from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.vocabulary import Vocabulary, strings
+from darby.rules.found_by import FoundBy
+
+_EVERYWHERE = "it leaves this out on the whole job"
+_SILENT = frozenset("OF AND COMMA STOP COLON ALL SEMICOLON HOLDS SHALL_BE".split())
+_VERBS = frozenset({"DEDUCT", "NO", "LEFT_OUT"})
+_WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*|\d+")
+_NOT = ("INSTEAD_OF", "not")
+_MOST = 24
+"""Tags of a sentence that says no more than this."""
+Vocabularies = tuple[Vocabulary, ...]
+
+
+def left_undone(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> list[Finding]:
+    """What the sentences of a clause leave undone, each of the goods as a finding that makes a rule."""
+    if not any(tag.name in _VERBS for tag in tags) and not _found(text, _verbs(lexicon.vocabularies)):
+        return []
+    found: list[Finding] = []
+    stops = [n for n, tag in enumerate(tags) if tag.name == "STOP"]
+    for first, behind in pairwise([0, *(n + 1 for n in stops), len(tags)]):
+        low = tags[first - 1].end if first else 0
+        high = tags[behind].start if behind < len(tags) else len(text)
+        if 0 < behind - first <= _MOST:
+            found.extend(_undone(tags[first:behind], first, text[low:high], low, lexicon))
+    return found
+
+
+def _undone(own: Sequence[Tag], first: int, said: str, low: int, lexicon: Lexicon) -> Iterator[Finding]:
+    words = lexicon.vocabularies
+    moved = [evolve(tag, start=tag.start - low, end=tag.end - low) for tag in own]
+    if not takes_away(moved, said, words) or not (goods := goods_in(said, moved, words)):
+        return
+    places = [pair for chain in chains(own) for pair in pairs(chain)]
+    if not places or says_more(moved, said, words):
+        return
+    at = next((n for n, tag in enumerate(own) if tag.name in _VERBS), 0)
+    for subject in goods:
+        fact = Fact(
+            IN_PLACE, start=first + at, end=first + at + 1, place=own[at].start, over=own[at].end, subject=subject
+        )
+        finding = Finding(fact, IN_PLACE, subjects=[Word(subject, FoundBy.FACT)], choice=OMITTED)
+        finding.places = [(room, Word(surface, FoundBy.PHRASE) if surface else None) for room, surface in places]
+        finding.confirm = "" if all(room for room, _ in places) else _EVERYWHERE
+        yield finding
+
+
+def takes_away(tags: Iterable[Tag], text: str, vocabularies: Vocabularies) -> bool:
+    """Whether some words take something away: `omit`, `do not`, `nothing`."""
+    if any(tag.name in _VERBS or (tag.name, tag.value) == ("CHANGED", "struck") for tag in tags):
+        return True
+    return _found(text, _verbs(vocabularies)) != ""
+
+
+def goods_in(text: str, tags: Sequence[Tag], vocabularies: Vocabularies) -> list[str]:
+    """Goods that a text speaks of: by their names, or by the name of their work all that a vocabulary can put aside."""
+    found: dict[str, None] = {}
+    work = _work(vocabularies)
+    known = {goods for names in work.values() for goods in names}
+    for tag in tags:
+        said = " ".join(text[tag.start : tag.end].casefold().split())
+        if tag.name == "subject":
+            found.update(dict.fromkeys(work.get(said, [tag.value] if tag.value in known else [])))
+        elif tag.name in ("LEFT_OUT", "APPLIED"):
+            found.update(dict.fromkeys(work.get(_found(said, work), ())))
+    for said in _loose(tags, text):
+        found.update(dict.fromkeys(work.get(_found(said, work), ())))
+    return list(found)
+
+
+def says_more(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> bool:
+    """Whether a text says more than which goods are left out, and where."""
+    known = {"subject", "surface", "room", "APPLIED", *_SILENT, *_VERBS}
+    undone = {id(no) for no, work in pairwise(tags) if (no.name, no.value) == _NOT and work.name == "APPLIED"}
+    struck = {id(tag) for tag in tags if (tag.name, tag.value) == ("CHANGED", "struck")}
+    if any(tag.name not in known and id(tag) not in undone | struck for tag in tags):
+        return True
+    meant = {part for word in (*_work(vocabularies), *_verbs(vocabularies)) for part in _WORD.findall(word)} | _filling(
+        vocabularies
+    )
+    return any(word not in meant for said in _loose(tags, text) for word in _WORD.findall(said.casefold()))
+
+
+def undone_at(text: str, tags: Sequence[Tag], vocabularies: Vocabularies) -> list[tuple[str, str, str]]:
+    """Goods, surfaces and rooms, each with each, that a clause which takes away speaks of; none of one that says more."""
+    goods = goods_in(text, tags, vocabularies)
+    if not goods or says_more(tags, text, vocabularies):
+        return []
+    surfaces, rooms = ([t.value for t in tags if t.name == name] or [""] for name in ("surface", "room"))
+    return list(product(goods, surfaces, rooms))
+
+
+@lru_cache(maxsize=8)
+def _work(vocabularies: Vocabularies) -> Mapping[str, Sequence[str]]:
+    """The names of work, each with the goods that go with it."""
+    found: dict[str, list[str]] = {}
+    for vocabulary in vocabularies:
+        goods = list(vocabulary.tables.get("replaced", {}))
+        named = (*strings(vocabulary.tables.get("sections", {}).get("work", ())), *vocabulary.words("left_out_work"))
+        for word in named if goods else ():
+            found.setdefault(word, goods)
+    return found
+
+
+@lru_cache(maxsize=8)
+def _verbs(vocabularies: Vocabularies) -> Sequence[str]:
+    return [word for v in vocabularies for word in strings(v.tables.get("alternates", {}).get("omit", ()))]
+
+
+@lru_cache(maxsize=8)
+def _filling(vocabularies: Vocabularies) -> frozenset[str]:
+    """The words beside what is left out that say nothing more."""
+    return frozenset(w for v in vocabularies for w in strings(v.tables.get("alternates", {}).get("filling", ())))
+
+
+def _found(text: str, words: Iterable[str]) -> str:
+    """The longest of some phrases that stands in a text; nothing where none does."""
+    low = f" {' '.join(_WORD.findall(text.casefold()))} "
+    return max((word for word in words if f" {' '.join(_WORD.findall(word))} " in low), key=len, default="")
+
+
+def _loose(tags: Iterable[Tag], text: str) -> list[str]:
+    """The stretches of a text between its tags."""
+    at, out = 0, []
+    for tag in tags:
+        out.append(text[at : tag.start])
+        at = max(at, tag.end)
+    return [*out, text[at:]]
