@@ -38,9 +38,11 @@ settings.load_profile("darby")
 
 
 def pytest_collection_finish() -> None:
-    """The thousands of collected tests stay to the end: the collector of garbage need not look at them again and again."""
+    """The thousands of collected tests stay to the end: the collector of garbage need not look at them again and again, nor after
+    every few hundred values of a text that is read."""
     gc.collect()
     gc.freeze()
+    gc.set_threshold(20_000, 10, 10)
 
 
 @pytest.hookimpl(optionalhook=True)

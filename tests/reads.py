@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cache
+import os
+from functools import cache, lru_cache
 from typing import Any
 
 from darby.plugin_host.loader import load_plugins
@@ -21,8 +22,18 @@ def language() -> Language:
 
 
 def read_text(text: str, layer: Layer = SPECIFICATION, **how: Any) -> Reading:
-    """The reading of a text."""
+    """The reading of a text: frozen, so that tests that ask of one text one after another share it."""
+    return read_anew(text, layer, **how) if how else _read_text(text, layer)
+
+
+def read_anew(text: str, layer: Layer = SPECIFICATION, **how: Any) -> Reading:
+    """The reading of a text, made here and now, for tests of the reading itself."""
     return read(Source("spec.txt", text), layer, language(), **how)
+
+
+_KEPT = 0 if os.environ.get("DARBY_TESTS_APART") else 500
+"""Readings that are kept. Whoever listens to what each test runs has none kept."""
+_read_text = lru_cache(_KEPT)(read_anew)
 
 
 @cache

@@ -18,7 +18,7 @@ import pytest
 
 from checkout import ROOT
 from phrase_cases import phrases
-from reads import language, read_text
+from reads import language, read_anew
 
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore")]
 
@@ -107,11 +107,11 @@ def test_hostile_text_is_read_in_linear_time(name: str) -> None:
     """Sizes double up to the full one, or to where one reading takes longer than is bearable; the last four are fitted."""
     sizes: list[int] = []
     times: list[float] = []
-    read_text(HOSTILE[name](STEPS[0]))
+    read_anew(HOSTILE[name](STEPS[0]))
     for step in STEPS:
         text = HOSTILE[name](step)
         sizes.append(len(text))
-        times.append(seconds(lambda text=text: read_text(text), 1))  # type: ignore[misc]
+        times.append(seconds(lambda text=text: read_anew(text), 1))  # type: ignore[misc]
         if times[-1] > BEARABLE:
             break
     grown = exponent(sizes[-4:], times[-4:])
@@ -128,8 +128,8 @@ def specification(size: int) -> str:
 def test_reading_100_kb_against_its_own_tag_pass() -> None:
     text = specification(SIZE)
     tags = language().lexicon.tags
-    tags(text), read_text(text)
-    mine, pass_ = seconds(lambda: read_text(text), 3), seconds(lambda: tags(text), 3)
+    tags(text), read_anew(text)
+    mine, pass_ = seconds(lambda: read_anew(text), 3), seconds(lambda: tags(text), 3)
     print(
         f"\nreading {len(text) // 1000} kB: {mine * 1000:.0f} ms, its tag pass {pass_ * 1000:.0f} ms: {mine / pass_:.1f} (goal: 6 or less)"
     )
@@ -177,8 +177,8 @@ def test_reading_against_a_reader_of_quantities(name: str) -> None:
         other = make()
         text = specification(SMALL)
         clauses = [line for line in text.split("\n") if line.strip()]
-        read_text(text), other(clauses[0])
-        mine = seconds(lambda: read_text(text), 3)
+        read_anew(text), other(clauses[0])
+        mine = seconds(lambda: read_anew(text), 3)
         theirs = seconds(lambda: [other(line) for line in clauses], 1)
     print(
         f"\n{name}: {theirs * 1000:.0f} ms, reading {mine * 1000:.0f} ms over {len(text) // 1000} kB: {theirs / mine:.1f} (goal: {goal} or more)"
@@ -199,7 +199,7 @@ def wanted() -> list[tuple[str, set[tuple[Fraction, str]], set[tuple[Fraction, s
     for case in phrases().values():
         if not case.get("rules"):
             continue
-        reading = read_text(case["text"])
+        reading = read_anew(case["text"])
         said = {rule.rpartition(": ")[2] for rule in case["rules"]}
         ours = {(r.amount.value, r.amount.unit.name) for r in reading.rules}
         right = {(r.amount.value, r.amount.unit.name) for r in reading.rules if r.says() in said}

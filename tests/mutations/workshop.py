@@ -130,3 +130,4 @@ class Workshop:
         roots = [str(self.root / name) for name in ROOTS]
         sys.path[:0] = roots
         os.environ["PYTHONPATH"] = os.pathsep.join(roots)
+        os.environ["DARBY_TESTS_APART"] = "1"  # what one test has read another is to read as well

@@ -11,7 +11,7 @@ from darby.documents.words import FOUND_BY, found_words
 from darby.reading.read import Reading
 from darby.rules.found_by import FoundBy, at, code_of
 from phrase_cases import phrases
-from reads import read_text
+from reads import read_anew, read_text
 
 
 def found(reading: Reading) -> set[str]:
@@ -42,7 +42,7 @@ def test_other_words_change_no_rule(monkeypatch: pytest.MonkeyPatch) -> None:
     texts = [case["text"] for case in list(phrases().values())[::9]]
     before = [[(r.kind.name, r.subject, r.scope, r.answer) for r in read_text(text).rules] for text in texts]
     monkeypatch.setattr(words, "FOUND_BY", {code: (f"x{code}", "") for code in FoundBy})
-    after = [[(r.kind.name, r.subject, r.scope, r.answer) for r in read_text(text).rules] for text in texts]
+    after = [[(r.kind.name, r.subject, r.scope, r.answer) for r in read_anew(text).rules] for text in texts]
     assert before == after
 
 
