@@ -5,11 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import product
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import Bounds, LinearConstraint, milp
 
 from darby.quantities.package_mix import mix
 
@@ -21,7 +19,10 @@ def held(counts: tuple[int, ...], sizes: list[Fraction]) -> Fraction:
 
 
 def solved(need: int, sizes: list[int], costs: list[int]) -> int:
-    """Least total of `costs` that covers the need, by a mixed-integer solver."""
+    """Least total of `costs` that covers the need, by a mixed-integer solver. Loading it takes longer than collecting many tests, so only who solves does."""
+    import numpy as np
+    from scipy.optimize import Bounds, LinearConstraint, milp
+
     answer = milp(
         np.array(costs),
         constraints=LinearConstraint(np.array([sizes]), lb=need),
