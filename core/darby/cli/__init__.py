@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import contextlib
 import errno
 import os
 import sys
@@ -72,6 +73,12 @@ for _command in (
     cli.add_command(_command)
 
 
+_MEMORY = (
+    "darby: there is not enough memory for this. Files are as they were, or written whole; what was shown may not be whole. Close other programs, or split the job "
+    "or its documents.\n"
+)
+
+
 def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """Run the program and leave with its exit code. No mistake of the user or of ours ends in a traceback."""
     _take_any_character()
@@ -84,6 +91,8 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
         code = _PIPE_CLOSED
     except (KeyboardInterrupt, click.Abort):
         code = _INTERRUPTED
+    except MemoryError:
+        code = _no_memory()
     except Exception as error:
         code = _unwritten(error) or _our_fault(error)
     sys.exit(code)
@@ -112,6 +121,14 @@ def _have_streams() -> None:
     if sys.stdout is None:
         sys.stderr.write("darby: standard output is closed; nothing can be shown.\n")
         os._exit(WRONG)  # as all else would be written to whatever is opened first
+
+
+def _no_memory() -> int:
+    """The code where memory ran out, which is told with a text that is there already."""
+    _close_quietly()
+    with contextlib.suppress(Exception):
+        sys.stderr.write(_MEMORY)
+    return WRONG
 
 
 def _unwritten(error: Exception) -> int:
