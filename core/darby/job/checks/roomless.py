@@ -37,10 +37,10 @@ def out_of_reach(job: Job, rules: Iterable[Rule]) -> Iterator[Check]:
         names += [f"{len(surfaces) - _SHOWN:,} more"] if len(surfaces) > _SHOWN else []
         yield check(
             "surface-roomless", [s.name for s in surfaces],
-            f"“{shown(first.span.text)}” is said of the {first.scope['surface']} in the {room}"
-            + (f", and {more:,} more of rooms" if more else "")
-            + f"; {_and(names)} {'is' if len(surfaces) == 1 else 'are'} in no room, and it is not followed there",
-            surfaces[0].span, "Write the room in each row, as the documents call it, and part a row that is in several rooms.",
+            f"“{shown(first.span.text)}” is for the {first.scope['surface']} in the {room}"
+            + (f", with {more:,} more such {'clauses' if more > 1 else 'clause'}" if more else "")
+            + f"; the job has {_and(names)} without a room, so the clause does not apply there",
+            surfaces[0].span, "Write the room in each row, as the documents call it, and split a row that covers several rooms.",
             [Label(first.span, "said here")],
         )  # fmt: skip
 

@@ -52,17 +52,17 @@ def test_trim_of_no_room_is_told_where_a_clause_speaks_of_a_room_and_that_of_the
     tmp_path: Path,
 ) -> None:
     assert told(tmp_path, WOODWORK) == [
-        ("“three coats” is said of the woodwork in the corridor; “base” is in no room, and it is not followed there", "job.toml", 12),
-        ("“three coats” is said of the woodwork in the corridor; “leaves” is in no room, and it is not followed there", "job.toml", 21),
+        ("“three coats” is for the woodwork in the corridor; the job has “base” without a room, so the clause does not apply there", "job.toml", 12),
+        ("“three coats” is for the woodwork in the corridor; the job has “leaves” without a room, so the clause does not apply there", "job.toml", 21),
     ]  # fmt: skip
     ((message, _, _), _) = told(tmp_path, WOODWORK, room="")
-    assert "“base” and “rail” are in no room" in message
+    assert "the job has “base” and “rail” without a room" in message
 
 
 def test_doors_are_told_by_themselves(tmp_path: Path) -> None:
     found = told(tmp_path, "Corridor doors: four coats finish paint.")
     assert [message for message, _, _ in found] == [
-        "“four coats” is said of the door in the corridor; “leaves” is in no room, and it is not followed there"
+        "“four coats” is for the door in the corridor; the job has “leaves” without a room, so the clause does not apply there"
     ]
 
 
