@@ -242,6 +242,9 @@ def test_on_paper_what_is_open_and_the_order_fill_few_pages(open_page: Any) -> N
     assert page.locator(".onpaper").is_visible()
     assert page.locator(".steps:visible").count() == 1  # the lines that are open, and no other
     assert not page.locator("#papers").is_visible()
+    page.set_viewport_size({"width": 460, "height": 700})  # a number of two digits stays on one line
+    lines = "cell => { const all = document.createRange(); all.selectNodeContents(cell); return all.getClientRects().length }"
+    assert page.locator(".onpaper tr:last-child td:first-child").last.evaluate(lines) == 1
     printed = page.pdf(format="Letter")
     assert 1 <= len(re.findall(rb"/Type\s*/Page[^s]", printed)) <= 6
 
