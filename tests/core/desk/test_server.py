@@ -150,6 +150,55 @@ def test_a_mark_and_a_line_that_was_not_read_are_asked_about_in_the_letter(brows
     page.context.close()
 
 
+def test_a_line_without_a_mark_is_chosen_by_the_keyboard_alone(browser: Browser, run: Run) -> None:
+    loft(run.folder)
+    (run.folder / "finishes.txt").write_text(f"{SPEC}\nC. Frames stay as they come from the works.\n", encoding="utf-8")
+    page = opened(browser, run)
+    tab_to(page, "#reading", most=60)
+    now = "() => document.querySelector('.l.now').dataset.n"
+    page.keyboard.press("ArrowUp")
+    assert page.evaluate(now) == "7"  # from the end; the blank line is none
+    page.keyboard.press("ArrowUp")
+    assert page.evaluate(now) == "5"
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    assert page.evaluate(now) == "7"
+    assert "Frames stay" in page.inner_text("#said")
+    page.keyboard.press("Enter")
+    page.wait_for_function("() => document.getElementById('card-c').textContent.includes('Frames stay')")
+    page.keyboard.press("Escape")
+    assert not page.is_visible("#card")
+    assert page.evaluate("() => document.activeElement.id") == "reading"
+    page.keyboard.press("Enter")
+    tab_to(page, "#card-q", most=10)
+    page.keyboard.type("Who washes them?")
+    page.keyboard.press("Enter")
+    counted(page, "the letter asks it")
+    assert run.job()["letter"]["questions"][0].startswith("Who washes them? [finishes.txt, line 7")
+    assert not page.failed, page.failed  # type: ignore[attr-defined]
+    page.context.close()
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (390, 844)])
+def test_what_a_card_speaks_of_stays_in_sight_beside_it(browser: Browser, run: Run, size: tuple[int, int]) -> None:
+    loft(run.folder)
+    lines = "".join(f"{n}. Wipe bay {n} with a dry cloth.\n" for n in range(1, 80))
+    (run.folder / "finishes.txt").write_text(f"{SPEC}{lines}Ceilings: three coats flat.\n", encoding="utf-8")
+    page = opened(browser, run, viewport={"width": size[0], "height": size[1]})
+    if size[0] < 700:
+        page.click(".jump a[data-part=documents]")
+    for mark in (page.locator("#reading .m >> text=two coats"), page.locator("#reading .m >> text=three coats")):
+        mark.click()
+        page.wait_for_function("() => document.getElementById('card-c').textContent.includes('coats')")
+        at, card = mark.bounding_box(), page.locator("#card").bounding_box()
+        assert at is not None
+        assert card is not None
+        assert at["y"] > 0
+        assert at["y"] + at["height"] <= card["y"], (at, card)
+        page.keyboard.press("Escape")
+    page.context.close()
+
+
 def test_steps_reach_what_was_set_aside_and_may_be_to_order_first(browser: Browser, run: Run) -> None:
     loft(run.folder)
     text = "A. Walls: two coats eggshell.\nB. Walls: three coats eggshell.\nC. Send 12 samples in 21 days.\nD. Send 3 copies.\n"

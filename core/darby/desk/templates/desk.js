@@ -425,18 +425,24 @@
     card.querySelector(".card-point").hidden = !pointOf(mark);
     card.hidden = false;
     if (!quiet) beside(mark);
-    whole(mark, set);
+    whole(mark, set, quiet);
     for (const id of ["card-l", "card-q"]) if (!dirty.has(byId(id))) byId(id).value = "";
   };
-  // On a narrow screen the card lies over the lower half: what it speaks of stands above it.
+  // The card lies over the lower half: what it speaks of stands above it.
   const beside = (mark) => {
-    if (!matchMedia("(max-width: 79.99rem)").matches) return;
     const text = document.getElementById("reading");
-    text.scrollIntoView({ block: "start" });
+    if (matchMedia("(max-width: 79.99rem)").matches) text.scrollIntoView({ block: "start" });
     text.scrollTop += mark.getBoundingClientRect().top - text.getBoundingClientRect().top - text.clientHeight / 3;
+    clear(mark);
+  };
+  const clear = (mark) => {
+    const over = mark.getBoundingClientRect().bottom + 8 - byId("card").getBoundingClientRect().top, where = byId("p-documents");
+    if (over <= 0) return;
+    if (where.scrollHeight > where.clientHeight) where.scrollTop += over;
+    else scrollBy(0, over);
   };
   // The whole clause, which may run over several lines, and the line by which none of it is ordered.
-  const whole = async (mark, set) => {
+  const whole = async (mark, set, quiet) => {
     const words = document.getElementById("card-c"), box = document.getElementById("card-n"), stays = document.getElementById("card-stays");
     const none = document.getElementById("card-none");
     words.textContent = "";
@@ -458,6 +464,7 @@
       box.querySelector("span").textContent = "Order none of it: writes “" + found.none.join(" ") + "”";
       box.hidden = !found.none.length;
       stays.hidden = !!found.none.length;
+      if (!quiet) clear(mark); // the card is taller now
     } catch { /* the line it stands in is quoted instead */ }
   };
   const toMark = (id) => {
@@ -507,14 +514,42 @@
       byId(`${clashing.id}-said`).replaceChildren();
       return;
     }
-    if (event.key === "Escape") { const card = document.getElementById("card"); if (card) card.hidden = true; light([]); return; }
+    if (event.key === "Escape") {
+      const card = byId("card"), from = card && card.contains(event.target) && byId(card.dataset.mark);
+      if (card) card.hidden = true;
+      light([]);
+      if (from) (from.matches("[tabindex]") ? from : byId("reading")).focus({ preventScroll: true }); // where it was opened
+      return;
+    }
     if (event.key === "Enter" && event.target.matches("#reading .m[id]")) { open(event.target); document.getElementById("card-l").focus(); event.preventDefault(); return; }
+    if (event.target.id === "reading" && (event.key === "ArrowDown" || event.key === "ArrowUp" || event.key === "Enter")) {
+      lines(event);
+      return;
+    }
     if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
     if (event.key === "n") step(1);
     else if (event.key === "p") step(-1);
     else return;
     event.preventDefault();
   });
+  // In the text the arrows go from line to line, over those that hold nothing, and Enter chooses one: a line without a mark too.
+  const lines = (event) => {
+    const all = [...event.target.querySelectorAll(".l")].filter((one) => one.textContent.trim()), was = event.target.querySelector(".l.now");
+    if (event.key === "Enter") {
+      if (!was) return;
+      event.preventDefault();
+      open(was);
+      byId("card-l").focus();
+      return;
+    }
+    event.preventDefault();
+    const at = all.indexOf(was) + (event.key === "ArrowDown" ? 1 : -1), next = all[at < 0 && !was ? all.length - 1 : Math.min(Math.max(at, 0), all.length - 1)];
+    if (!next) return;
+    if (was) was.classList.remove("now");
+    next.classList.add("now");
+    next.scrollIntoView({ block: "nearest" });
+    said.textContent = `Line ${next.dataset.n}: ${next.textContent.trim()}`;
+  };
   const rail = () => {
     const text = document.getElementById("reading"), at = document.querySelector(".rail");
     if (!text || !at) return;
