@@ -137,7 +137,8 @@ class Folder:
             for name, states in step.files.items():
                 if self.read(name) != states[was]:
                     raise RefusedError(f"{name} has been changed since; what was done to it here is not taken back.")
-            self._write(step.files, becomes=1 - was)
+            files = tuple(step.files.items())  # taken back the other way round: the job never names a file that is gone
+            self._write(dict(reversed(files) if was else files), becomes=1 - was)
             others.append(steps.pop())
             return step.what
 

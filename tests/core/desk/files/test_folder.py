@@ -79,6 +79,28 @@ def test_a_change_that_changes_nothing_is_no_step(tmp_path: Path) -> None:
         here.undo()
 
 
+def test_at_no_moment_does_the_job_name_a_file_that_is_not_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = Folder(tmp_path)
+    folder.change("the new job", {"job.toml": b"[documents]\n"}, {})
+    moments: list[bool] = []
+    put = Folder._put
+
+    def watched(self: Folder, name: str, data: bytes | None) -> None:
+        put(self, name, data)
+        named = b"a.txt" in (tmp_path / "job.toml").read_bytes()
+        moments.append(not named or (tmp_path / "a.txt").exists())
+
+    monkeypatch.setattr(Folder, "_put", watched)
+    folder.change("a document", {"a.txt": b"Walls.\n", "job.toml": b'[documents]\nspecification = ["a.txt"]\n'}, {})
+    folder.undo()
+    assert not (tmp_path / "a.txt").exists()
+    folder.redo()
+    assert len(moments) == 6
+    assert all(moments)
+
+
 def test_one_stamp_for_several_files_moves_with_each(tmp_path: Path) -> None:
     here = folder(tmp_path)
     first = here.stamps(["job.toml", "x.txt"])
