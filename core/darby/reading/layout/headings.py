@@ -215,13 +215,12 @@ def _is_quantity(line: Line, end: int, number: int, lines: list[Line]) -> bool:
 
 
 def _is_heading(lines: list[Line], number: int) -> bool:
-    line = lines[number]
-    text = line.shape
+    line, text = lines[number], lines[number].shape
     if _heads_block(lines, number):
         return True
     if _in_legend(lines, number) or _heads_rows(lines, number):
         return False
-    remark = _WITH_REMARK.fullmatch(text) if line.blank_before else None
+    remark = _WITH_REMARK.fullmatch(text) if line.blank_before or _between_items(lines, number) else None
     if remark is not None and (not line.flat or _SMALL_REMARK.match(line.text)):
         return True
     if (
@@ -231,8 +230,7 @@ def _is_heading(lines: list[Line], number: int) -> bool:
         or not re.search(r"[A-Za-z]{3}", text)
     ):
         return False
-    before = lines[number - 1] if number else None
-    after = lines[number + 1] if number + 1 < len(lines) else None
+    before, after = lines[number - 1] if number else None, lines[number + 1] if number + 1 < len(lines) else None
     if (before is not None and before.text.endswith("-")) or (after is not None and breaks_off(line, after)):
         return False
     if text.isupper() and not line.flat:
@@ -258,6 +256,12 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     if after.indent > line.indent:
         return line.blank_before or before is None or before.indent > line.indent or before.text.endswith(SENTENCE_END)
     return line.blank_before and not after.blank_before and after.shape[:1].isupper()
+
+
+def _between_items(lines: list[Line], number: int) -> bool:
+    """Whether a line stands right between the end of a sentence and a numbered item."""
+    ended = number > 0 and lines[number - 1].text.endswith(SENTENCE_END)
+    return ended and number + 1 < len(lines) and LABEL.match(lines[number + 1].shape) is not None
 
 
 def _heads_rows(lines: list[Line], number: int) -> bool:

@@ -102,7 +102,7 @@ class Outline:
                 lambda s, _: s not in ("title", "part", "decimal", "clause", "hash", "whole", "upper"), everything=True
             )
         else:
-            style = "indent" if rank or not line.shape.isupper() else "minor"
+            style = "indent" if rank or not line.shape.partition(" (")[0].isupper() else "minor"
             again = any(s == style and r >= rank for s, r, _ in self.stack)
             self._pop(lambda s, r: s == style and r >= rank)
             if style == "minor" and not again and self.done and not self.done[-1].heading:

@@ -28,7 +28,7 @@ from darby.reading.layout.outline import TITLE, Outline
 from darby.reading.layout.questions import BARE_LABEL, answers_under_questions
 from darby.reading.layout.sections import tell_sections
 from darby.reading.layout.table_rows import Tabled, tabled
-from darby.reading.layout.tables.bills import bill_lines
+from darby.reading.layout.tables.bills import bill_lines, cut_prices
 from darby.reading.layout.tables.blocks import Block, blocks
 from darby.reading.layout.tables.cells import LEADING_MARK
 from darby.reading.layout.tables.heads import Means, unheard
@@ -46,6 +46,8 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
     done: list[Clause] = []
     for section, own in groupby((line for line in lines if line.kind != "apart"), key=lambda line: line.section):
         lines = list(own)
+        apart.extend(cut_prices(lines, view))
+        lines = [line for line in lines if line.text]
         apart.extend(tell_sizes(lines, view, means))
         apart.extend(_tell_bills(lines, view, means))
         lines = [line for line in lines if line.text]

@@ -2,7 +2,8 @@
 something beside their items: lines cut by the columns of the head, so that what is left of them is running text under the letters or numbers
 of the items.
 
-Where the quantity stands beside the first line of each item the bill is a table like others, and no matter of this module.
+Where the quantity stands beside the first line of each item the bill is a table like others, and no matter of this module. Blanks at the
+ends of lines that wait for a price are cut off too, whatever bill or form they stand in.
 """
 
 from __future__ import annotations
@@ -13,8 +14,10 @@ from itertools import pairwise
 
 from attrs import frozen
 
+from darby.reading.layout.clause import Apart
 from darby.reading.layout.tables.cells import Chunk, Line, chunks
 from darby.reading.layout.tables.heads import Means
+from darby.text.spans import View
 
 _ITEM = re.compile(r"(?P<item>[A-Z]{1,2}|[A-Z]{0,2}[0-9]{1,3}(?:[./][0-9]{1,3}){0,3}[A-Za-z]?)[.)]?(?:\s+(?=\S)|$)")
 _COLUMNS = 3
@@ -38,6 +41,28 @@ class BillLine:
     """Letters before its words."""
     why: str
     """What stands beside its words."""
+
+
+_PRICE = re.compile(
+    r",?(?: |…|\.{2,100}|(?: \.){2,100}){0,60}(?:(?:US|CA|AU|NZ)?[$£€]|\b(?:USD|CAD|AUD|EUR|GBP|INR|Rs\.?))[ ]{0,20}[_.…]{3,60}(?:\s?/?\s?(?:LS|EA|SF|LF|m2|m|each|lump sum))?\.?$"
+)
+"""A blank for a price at the end of a line, with the dots that lead to it."""
+_PRICE_HEAD = re.compile(r"(?:UNIT |LUMP SUM )?(?:PRICE|AMOUNT|COST|BID)S?(?: \([$£€A-Z]{1,3}\))?|[$£€]", re.IGNORECASE)
+_FAR = 30
+"""Letters from the edge at the least, where a word alone on its line heads a column of such blanks."""
+
+
+def cut_prices(lines: Sequence[Line], view: View) -> Iterator[Apart]:
+    """Cut blanks for prices off the lines that they end. The head of a column of them says nothing, and is left empty."""
+    ends = {n: found.start() for n, line in enumerate(lines) if (found := _PRICE.search(line.text))}
+    heads = [n for n, line in enumerate(lines) if line.indent >= _FAR and _PRICE_HEAD.fullmatch(line.text)]
+    ends.update(dict.fromkeys(heads if ends else (), 0))
+    for number, end in ends.items():
+        line = lines[number]
+        yield Apart(view.span(line.start + end, line.end), "a blank for a price")
+        line.text, line.shape, line.end = line.text[:end], line.shape[:end], line.start + end
+        if not end and number + 1 < len(lines):
+            lines[number + 1].blank_before |= line.blank_before
 
 
 def bill_lines(lines: Sequence[Line], means: Means) -> Iterator[BillLine]:

@@ -46,7 +46,9 @@ class Line(Protocol):
     """What has to be known of a line to tell whether it is a row."""
 
     start: int
+    end: int
     text: str
+    shape: str
     indent: int
     kind: str
     style: str
