@@ -204,6 +204,7 @@ def marks_of(
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
             found[opened["code"]] = said
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
+    numbers |= {m["code"] for clause in clauses if (m := _sections(clause, below.get(id(clause), []))) is not None}
     return Marks({c: said for c, said in found.items() if c not in numbers and not itemised(c, clauses, tags)})
 
 
@@ -215,6 +216,15 @@ _ENDING = " -.0123456789abcdefghijklmnopqrstuvwxyz"
 
 _PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
 """A paragraph numbered under a lettered chapter, `C4.1`: the chapter's `C4` is no mark."""
+
+
+_NUMBERED = re.compile(r"[0-9]{3}[A-Z]?")
+
+
+def _sections(clause: Clause, below: Sequence[Clause]) -> re.Match[str] | None:
+    """The code that opens a heading over clauses with numbers of their own: `K20 CEILINGS` over `110 ..` and `120 ..` is no system."""
+    numbered = sum(c.heading and _NUMBERED.fullmatch(c.label) is not None for c in below)
+    return _LABEL.match(capitals_of(clause.view.text)) if clause.heading and numbered > 1 else None
 
 
 def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
