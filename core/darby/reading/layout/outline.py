@@ -85,6 +85,7 @@ class Outline:
             self._pop(
                 lambda s, r: s not in ("part", "hash", "title") and not (s == "decimal" and r < rank), everything=True
             )
+            self._leave_other_chapters(line.label)
         elif style in ("part", "clause"):
             self._pop(lambda s, _: s not in ("title", *(("part",) if style == "clause" else ())), everything=True)
         elif style == "hash":
@@ -162,6 +163,15 @@ class Outline:
             return
         for at, (style, rank, _) in enumerate(self.stack):
             if drop(style, rank):
+                del self.stack[at:]
+                return
+
+    def _leave_other_chapters(self, label: str) -> None:
+        """Leave what is numbered under another chapter: `2.1.1` stands below no `1.4`."""
+        chapter = label.partition(".")[0]
+        for at, (style, _, clause) in enumerate(self.stack):
+            own, dot, _ = clause.label.partition(".")
+            if style == "decimal" and dot and own.isdigit() and chapter.isdigit() and own != chapter:
                 del self.stack[at:]
                 return
 
