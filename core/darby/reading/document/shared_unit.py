@@ -54,7 +54,7 @@ def _said(words: tuple[str, ...]) -> re.Pattern[str] | None:
     """A pattern for a word for sizes, and what stands behind it."""
     either = "|".join(map(re.escape, words))
     return (
-        re.compile(rf"(?<![A-Za-z])(?:{either})(?P<behind>[A-Za-z\s=(]{{2,{_REACH}}})", re.IGNORECASE)
+        re.compile(rf"(?<![A-Za-z])(?:{either})(?P<behind>[A-Za-z\s=(,]{{2,{_REACH}}})", re.IGNORECASE)
         if words
         else None
     )
@@ -97,9 +97,9 @@ def _of_centers(tags: Sequence[Tag], at: int) -> Unit | None:
 
 
 def _sizes(tags: Sequence[Tag], at: int, unit: Unit, lexicon: Lexicon) -> bool:
-    """Whether a number that is no whole one stands right before goods that come so thick: `12.5 panels`."""
+    """Whether a number that is no whole one stands right before goods that come so thick, or a type of these: `12.5 panels`."""
     number, behind = tags[at].number, tags[at + 1 : at + 2]
-    if number is None or number.denominator == 1 or not behind or behind[0].name != "subject":
+    if number is None or number.denominator == 1 or not behind or behind[0].name not in ("subject", "type"):
         return False
     return behind[0].start - tags[at].end <= 1 and number * unit.factor in lexicon.sizes("thickness")
 
