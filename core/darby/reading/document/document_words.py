@@ -38,7 +38,7 @@ from darby.reading.parsing.naming.colors import told_of_colors, whole_color, wit
 from darby.reading.parsing.naming.larger_places import with_floors, within_larger
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.open_places import with_places
-from darby.reading.parsing.tagging.coats_by_number import with_coats_by_letter, with_coats_by_number
+from darby.reading.parsing.tagging.coats_by_number import with_coats_behind, with_coats_by_letter, with_coats_by_number
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.part_heights import with_part_heights
 from darby.reading.parsing.tagging.tag import Tag, put, within
@@ -223,11 +223,15 @@ class DocumentWords:
         beside = tags[max(0, at - 2) : at + 2]
         return not any(t.name in _GOODS for t in beside if t is not tag)
 
+    def _coated(self, tag: Tag) -> bool:
+        return "coats" in self.lexicon.kinds.get(tag.value, ())
+
     def _colored(self, view: View) -> list[Tag]:
         if id(view) in self._colors[0] and (color := whole_color(view.text)):
             return with_floors(color, view.text)
         tags = [t for t in self.lexicon.tags(view.text) if not _says_vacant(t, view.text)]
-        tags = with_coats_by_number(tags, view.text, lambda tag: "coats" in self.lexicon.kinds.get(tag.value, ()))
+        tags = with_coats_by_number(tags, view.text, self._coated)
+        tags = tags if self.strict else with_coats_behind(tags, view.text, self._coated)
         tags = with_coats_by_letter(tags, view.text, self.lexicon.meaning)
         tags = list(with_shared_unit(tags, view.text, self._unit, self.lexicon))
         tags = tags if self.strict else with_part_heights(tags, view.text, self.lexicon.heights)

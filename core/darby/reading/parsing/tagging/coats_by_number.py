@@ -1,5 +1,5 @@
 """`2 No. varnish`, `1 nr oil`: a number of goods that are put on in coats is so many coats of them, and no count of pieces; `1V + 2W`: letters
-that stand for such goods where two of them are added up."""
+that stand for such goods where two of them are added up; `oil 1, varnish 2`: bare numbers behind several such goods."""
 
 from __future__ import annotations
 
@@ -36,6 +36,39 @@ def with_coats_by_number(tags: Sequence[Tag], text: str, coated: Callable[[Tag],
         else:
             out.append(tag)
     return out
+
+
+_MOST = 4
+"""Coats of one thing at the most."""
+_SEVERAL = 2
+_CLOSES = ("COMMA", "SEMICOLON", "STOP", "CLOSE", "AND")
+
+
+def with_coats_behind(tags: Sequence[Tag], text: str, coated: Callable[[Tag], bool]) -> list[Tag]:
+    """The tags, with a coat behind each bare number right behind goods that are put on in coats, where several of a list are counted so: one
+    alone may be a sort of these."""
+    counts = {n for n in range(1, len(tags)) if _counts_before(tags, n, text, coated)}
+    named = (tags[n - 1 - (tags[n - 1].name == "OPEN")] for n in counts)
+    goods = {text[t.start : t.end].lower() for t in named}
+    if len(goods) < _SEVERAL:
+        return list(tags)
+    out: list[Tag] = []
+    for n, tag in enumerate(tags):
+        out.extend((tag, Tag(tag.end, tag.end, "COAT", "")) if n in counts else (tag,))
+    return out
+
+
+def _counts_before(tags: Sequence[Tag], at: int, text: str, coated: Callable[[Tag], bool]) -> bool:
+    """Whether a number closes what it stands in, and says nothing but how often what stands right before it is put on."""
+    number, behind = tags[at].number, tags[at + 1 : at + 2]
+    if tags[at].name != "NUMBER" or number is None or number.denominator != 1 or not 0 < number <= _MOST:
+        return False
+    if behind and (behind[0].name not in _CLOSES or text[tags[at].end : behind[0].start].strip()):
+        return False
+    opened = tags[at - 1].name == "OPEN" and at > 1 and bool(behind) and behind[0].name == "CLOSE"
+    goods = tags[at - 2] if opened else tags[at - 1]
+    between = text[goods.end : tags[at].start]
+    return between.strip(" (") == "" and (goods.name == "sheen" or (goods.name == "subject" and coated(goods)))
 
 
 _ADDED = re.compile(
