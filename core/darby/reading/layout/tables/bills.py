@@ -44,9 +44,9 @@ class BillLine:
 
 
 _PRICE = re.compile(
-    r",?(?: |…|\.{2,100}|(?: \.){2,100}){0,60}(?:(?:US|CA|AU|NZ)?[$£€]|\b(?:USD|CAD|AUD|EUR|GBP|INR|Rs\.?))[ ]{0,20}[_.…]{3,60}(?:\s?/?\s?(?:LS|EA|SF|LF|m2|m|each|lump sum))?\.?$"
+    r"(?:(?<![A-Z$])(?:US|CA|AU|NZ)?[$£€]|\b(?:USD|CAD|AUD|EUR|GBP|INR|Rs\.?)) {0,20}[_.…]{3,60}(?:\s?/?\s?(?:LS|EA|SF|LF|m2|m|each|lump sum))?\.?$"
 )
-"""A blank for a price at the end of a line, with the dots that lead to it."""
+"""A blank for a price at the end of a line."""
 _PRICE_HEAD = re.compile(r"(?:UNIT |LUMP SUM )?(?:PRICE|AMOUNT|COST|BID)S?(?: \([$£€A-Z]{1,3}\))?|[$£€]", re.IGNORECASE)
 _FAR = 30
 """Letters from the edge at the least, where a word alone on its line heads a column of such blanks."""
@@ -54,7 +54,7 @@ _FAR = 30
 
 def cut_prices(lines: Sequence[Line], view: View) -> Iterator[Apart]:
     """Cut blanks for prices off the lines that they end. The head of a column of them says nothing, and is left empty."""
-    ends = {n: found.start() for n, line in enumerate(lines) if (found := _PRICE.search(line.text))}
+    ends = {n: _said(line.text[: found.start()]) for n, line in enumerate(lines) if (found := _PRICE.search(line.text))}
     heads = [n for n, line in enumerate(lines) if line.indent >= _FAR and _PRICE_HEAD.fullmatch(line.text)]
     ends.update(dict.fromkeys(heads if ends else (), 0))
     for number, end in ends.items():
@@ -63,6 +63,13 @@ def cut_prices(lines: Sequence[Line], view: View) -> Iterator[Apart]:
         line.text, line.shape, line.end = line.text[:end], line.shape[:end], line.start + end
         if not end and number + 1 < len(lines):
             lines[number + 1].blank_before |= line.blank_before
+
+
+def _said(text: str) -> int:
+    """Letters of what stands before a blank, without the dots that lead to it."""
+    bare = text.rstrip(" .…")
+    dots = text[len(bare) :]
+    return len(bare) + (dots[:1] == "." and dots[1:2] not in ("", ".") or dots == ".") - bare.endswith(",")
 
 
 def bill_lines(lines: Sequence[Line], means: Means) -> Iterator[BillLine]:
