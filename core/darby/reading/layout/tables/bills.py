@@ -69,7 +69,7 @@ def _said(text: str) -> int:
     """Letters of what stands before a blank, without the dots that lead to it."""
     bare = text.rstrip(" .…")
     dots = text[len(bare) :]
-    return len(bare) + (dots[:1] == "." and dots[1:2] not in ("", ".") or dots == ".") - bare.endswith(",")
+    return len(bare) + ((dots[:1] == "." and dots[1:2] not in ("", ".")) or dots == ".") - bare.endswith(",")
 
 
 def bill_lines(lines: Sequence[Line], means: Means) -> Iterator[BillLine]:
