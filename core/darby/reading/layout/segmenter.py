@@ -46,7 +46,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
     done: list[Clause] = []
     for section, own in groupby((line for line in lines if line.kind != "apart"), key=lambda line: line.section):
         lines = list(own)
-        apart.extend(cut_prices(lines, view))
+        apart.extend(Apart(span, "a blank for a price") for span in cut_prices(lines, view))
         lines = [line for line in lines if line.text]
         apart.extend(tell_sizes(lines, view, means))
         apart.extend(_tell_bills(lines, view, means))

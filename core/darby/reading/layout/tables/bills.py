@@ -14,10 +14,9 @@ from itertools import pairwise
 
 from attrs import frozen
 
-from darby.reading.layout.clause import Apart
 from darby.reading.layout.tables.cells import Chunk, Line, chunks
 from darby.reading.layout.tables.heads import Means
-from darby.text.spans import View
+from darby.text.spans import Span, View
 
 _ITEM = re.compile(r"(?P<item>[A-Z]{1,2}|[A-Z]{0,2}[0-9]{1,3}(?:[./][0-9]{1,3}){0,3}[A-Za-z]?)[.)]?(?:\s+(?=\S)|$)")
 _COLUMNS = 3
@@ -52,14 +51,14 @@ _FAR = 30
 """Letters from the edge at the least, where a word alone on its line heads a column of such blanks."""
 
 
-def cut_prices(lines: Sequence[Line], view: View) -> Iterator[Apart]:
-    """Cut blanks for prices off the lines that they end. The head of a column of them says nothing, and is left empty."""
+def cut_prices(lines: Sequence[Line], view: View) -> Iterator[Span]:
+    """Cut blanks for prices off the lines that they end, and tell where they stand. The head of a column of them says nothing, and is left empty."""
     ends = {n: _said(line.text[: found.start()]) for n, line in enumerate(lines) if (found := _PRICE.search(line.text))}
     heads = [n for n, line in enumerate(lines) if line.indent >= _FAR and _PRICE_HEAD.fullmatch(line.text)]
     ends.update(dict.fromkeys(heads if ends else (), 0))
     for number, end in ends.items():
         line = lines[number]
-        yield Apart(view.span(line.start + end, line.end), "a blank for a price")
+        yield view.span(line.start + end, line.end)
         line.text, line.shape, line.end = line.text[:end], line.shape[:end], line.start + end
         if not end and number + 1 < len(lines):
             lines[number + 1].blank_before |= line.blank_before

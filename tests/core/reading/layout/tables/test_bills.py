@@ -96,3 +96,8 @@ Item  Matter                                                              Action
         "thickness of gypsum board (room kitchen, surface ceiling, type moisture resistant): 12.5 mm",
         "coats of finish paint (room corridor, sheen eggshell, surface wall): 3",
     ]
+
+
+def test_long_lines_of_dots_before_a_price_are_read_at_once() -> None:
+    rules = said(f"Walls: two coats satin {'. ' * 2000}$ ____\nCeilings: one coat flat {'.' * 4000} x\n")
+    assert rules[0] == "coats of finish paint (sheen satin, surface wall): 2"
