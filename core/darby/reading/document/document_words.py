@@ -28,7 +28,7 @@ from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.place_headings import inside_bracket, of_places
 from darby.reading.document.shared_unit import shared_unit, with_shared_unit
 from darby.reading.document.sibling_places import Siblings, siblings_of
-from darby.reading.document.works.chapters import named_chapters
+from darby.reading.document.works.chapters import has_chapters, named_chapters
 from darby.reading.document.works.items import Items, items_of
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.exceptions import with_exceptions, with_not_there
@@ -106,7 +106,7 @@ class DocumentWords:
         named = [c.cells[0].view if c.cells else c.view for c in clauses if c.cells or c.heading]
         self._whole = {id(view): view for view in named}
         self._headings = [c.view for c in clauses if c.heading and not c.cells]
-        self._chaptered = _has_chapters(clauses)
+        self._chaptered = has_chapters(clauses)
         self.names = evolve(self.lexicon.names, kinds=self._lettered and of_dwellings(clauses))
         given, labels = self.lexicon.given_stems, self.names.labels
         titles = self.lexicon.words_of("defining")
@@ -267,21 +267,8 @@ def _says_vacant(tag: Tag, text: str) -> bool:
     return tag.name == "ASIDE_ALL" and _VACANT.match(text, tag.start) is not None
 
 
-def _has_chapters(clauses: Sequence[Clause]) -> bool:
-    """Whether others than the first line of a document head what stands below them, as numbers or capitals tell."""
-    above = {id(parent) for clause in clauses for parent in clause.parents}
-    heads = (c for c in clauses[1:] if id(c) in above and not c.cells and (c.heading or c.label))
-    titled = any(
-        not c.text.rstrip().endswith((".", ":")) and (clauses[0] in c.parents or (c.label and not clauses[0].label))
-        for c in heads
-    )
-    numbered = {c.label.partition(".")[0] for c in clauses if _DECIMAL.fullmatch(c.label)}
-    return bool(clauses) and clauses[0].heading and (titled or len(numbered) > 1)
-
-
 _NUMBERED = re.compile(r"[A-Z]{1,3}[-.]?[0-9]{1,3}[A-Za-z]?|[0-9]{3}[A-Za-z]?")
 """The number of a room, and of no paragraph."""
-_DECIMAL = re.compile(r"[0-9]{1,2}\.[0-9]{1,2}\.?(?:[0-9]{1,2}\.?)?")
 
 
 _GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")

@@ -58,3 +58,18 @@ def _places(text: str, own: Sequence[Tag], names: Names) -> Iterator[Tag]:
             continue
         if all(names.can_name(w, titled=True) or w in ("of", "the") for w in words):
             yield Tag(start, end, "room", singular(" ".join(match["name"].lower().split())))
+
+
+_DECIMAL = re.compile(r"[0-9]{1,2}\.[0-9]{1,2}\.?(?:[0-9]{1,2}\.?)?")
+
+
+def has_chapters(clauses: Sequence[Clause]) -> bool:
+    """Whether others than the first line of a document head what stands below them, as numbers or capitals tell."""
+    above = {id(parent) for clause in clauses for parent in clause.parents}
+    heads = (c for c in clauses[1:] if id(c) in above and not c.cells and (c.heading or c.label))
+    titled = any(
+        not c.text.rstrip().endswith((".", ":")) and (clauses[0] in c.parents or (c.label and not clauses[0].label))
+        for c in heads
+    )
+    numbered = {c.label.partition(".")[0] for c in clauses if _DECIMAL.fullmatch(c.label)}
+    return bool(clauses) and clauses[0].heading and (titled or len(numbered) > 1)
