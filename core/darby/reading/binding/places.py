@@ -25,35 +25,47 @@ Pair = tuple[str, str]
 
 
 def chains(tags: Tags) -> list[list[Tag]]:
-    """Stretches of rooms and surfaces that are named together: `walls of baths, ceilings in kitchens`."""
+    """Stretches of rooms and surfaces that are named together: `walls of baths, ceilings in kitchens`. An `and` between them stays."""
     found: list[list[Tag]] = []
+    joins: list[Tag] = []
     open_ = False
     for tag in tags:
         if tag.name in ("room", "surface"):
             if open_:
-                found[-1].append(tag)
+                found[-1].extend([*joins, tag])
             else:
                 found.append([tag])
             open_ = True
+            joins = []
         elif tag.name not in _LINKS and not comes_so(tag):
             open_ = False
+        elif tag.name == "AND":
+            joins = [tag]
     return found
 
 
 def pairs(chain: Sequence[Tag]) -> list[Pair]:
     """The places and surfaces of a chain, paired: each run of rooms with the run of surfaces behind it, or before it where a
-    surface opens the chain."""
+    surface opens the chain. Behind `and` surfaces that have a room of their own are of that one: `in the hall and on walls of the den`."""
     runs: list[tuple[str, list[str]]] = []
-    for tag in chain:
+    joined: list[bool] = []
+    for before, tag in pairwise([None, *chain]):
+        if tag is None or tag.name not in ("room", "surface"):
+            continue
         if runs and runs[-1][0] == tag.name:
             runs[-1][1].append(tag.value)
         else:
             runs.append((tag.name, [tag.value]))
+            joined.append(before is not None and before.name == "AND")
     out: list[Pair] = []
-    for n in range(0, len(runs), 2):
-        (name, first), second = runs[n], runs[n + 1][1] if n + 1 < len(runs) else [""]
+    n = 0
+    while n < len(runs):
+        (name, first), (_, second) = runs[n], runs[n + 1] if n + 1 < len(runs) else ("", [""])
+        if name == "room" and [*joined[n + 1 : n + 3]] == [True, False]:
+            second, n = [""], n - 1
         rooms, surfaces = (first, second) if name == "room" else (second, first)
         out.extend((room, surface) for room in rooms for surface in surfaces)
+        n += 2
     return list(dict.fromkeys(out))
 
 

@@ -19,7 +19,7 @@ def tags(text: str) -> list[Tag]:
     ("words", "found"),
     [
         ("surface:wall OF room:bath", [["wall", "bath"]]),
-        ("surface:wall AND surface:ceiling COMMA room:hall", [["wall", "ceiling", "hall"]]),
+        ("surface:wall AND surface:ceiling COMMA room:hall", [["wall", "", "ceiling", "hall"]]),
         ("room:bath subject:primer room:hall", [["bath"], ["hall"]]),
         ("NUMBER:2 subject:primer", []),
     ],

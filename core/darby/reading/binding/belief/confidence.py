@@ -71,6 +71,7 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
             or _listed(finding, strange, near, text)
             or _opened(finding, [t for t in near if t.start < high], ends, places)
             or _on_several(finding)
+            or _on_one_of_its_walls(finding)
         )
 
 
@@ -274,6 +275,12 @@ def _on_several(finding: Finding) -> str:
         if over and (finding.marks or finding.kind in _OF_SYSTEMS)
         else ""
     )
+
+
+def _on_one_of_its_walls(finding: Finding) -> str:
+    """Why it is not sure that what tells one wall from the others is said of all its places: `in the hall and on the north wall of the den`."""
+    told = "facing" in finding.scope and len({surface is None for _, surface in finding.places}) > 1
+    return "which of its places the wall belongs to is not sure" if told else ""
 
 
 _OF_SYSTEMS = ("system", "type")
