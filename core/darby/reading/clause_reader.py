@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 
 from attrs import define, field, frozen
@@ -260,7 +260,7 @@ class Desk:
 
     def _settle_text(self, text: _Text, choices: Sequence[Finding], clause: Clause, cited: str) -> None:
         """Make rules of what was found, ask about what cannot be believed, and account for every number."""
-        self._words_to_ask(text, clause, [f.fact.place for f in choices if f.choice == OMITTED])
+        self._words_to_ask(text, clause, choices)
         if self.strict:
             self._questions.unknown_words(text.tags, text.view)
         used: set[int] = set()
@@ -319,11 +319,13 @@ class Desk:
             return "set aside", "the sum of what is said of each part"
         return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
 
-    def _words_to_ask(self, text: _Text, clause: Clause, undone: Collection[int]) -> None:
+    def _words_to_ask(self, text: _Text, clause: Clause, choices: Sequence[Finding]) -> None:
         """Questions that words raise by themselves; what an exception names waits for the end of the document."""
         above = [t for a in text.context.heads for t in a.tags]
+        chosen = [f for f in choices if f.choice and not f.aside]
+        undone = {f.fact.place for f in chosen if f.choice == OMITTED}
         for tag, why in words_that_ask(
-            text.tags, text.view.text, above, text.findings, self.lexicon, self.words.items.clauses
+            text.tags, text.view.text, above, text.findings, self.lexicon, self.words.items.clauses, chosen
         ):
             if tag.start not in undone:
                 self._questions.ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)

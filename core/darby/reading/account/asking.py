@@ -54,7 +54,8 @@ class Questions:
         rooms = (
             list(dict.fromkeys(room for room, _ in first.places)) if first.choice == OMITTED else [first.places[0][0]]
         )
-        where = " and ".join(dict.fromkeys(f"the {s.value}" for room, s in first.places if s and room == rooms[0]))
+        where = " and ".join(dict.fromkeys(s.value for room, s in first.places if s and room == rooms[0]))
+        where = f"the {where}" if where else ""
         of = " and ".join(filter(None, rooms)) or "".join(first.marks[:1])
         where += f"{' of ' if where else ''}{of}" if of else ""
         where += f", {first.scope['where']}" if "where" in first.scope else ""

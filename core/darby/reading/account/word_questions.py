@@ -23,9 +23,10 @@ def words_that_ask(
     findings: Sequence[Finding],
     lexicon: Lexicon,
     items: Container[str] = (),
+    chosen: Sequence[Finding] = (),
 ) -> Iterator[tuple[Tag, str]]:
     """Each word of a clause that raises a question, and the question. `above` are the words of its column and row; `items` are
-    numbers of items whose words are taken over where they are named."""
+    numbers of items whose words are taken over where they are named, `chosen` what the clause chooses with words."""
     goods = any(t.name in _GOODS for t in (*tags, *above))
     asked = any(f.doubt for f in findings)
     for n, tag in enumerate(tags):
@@ -42,6 +43,10 @@ def words_that_ask(
                 for f in findings
             ):
                 yield tag, told  # of what it is is not said behind it
+        elif tag.name == "ELSEWHERE" and _goes_on_alone(tags, n, [*findings, *chosen]):
+            yield tag, "what holds in all other places is said in words that are not understood"
+        elif tag.name == "NO" and next_ == "surface" and _has_none(tags, n, [*findings, *chosen]):
+            yield tag, "says what a place has none of: no rule was made of it"
         elif tag.name == "NO" and next_ == "subject" and _refusable(tags, n + 1, lexicon):
             yield tag, "says what is not wanted: no rule was made of it"
         elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):
@@ -61,13 +66,41 @@ def words_that_ask(
             yield tag, "relative to something said elsewhere"
 
 
+def _bounds(tags: Sequence[Tag], at: int) -> tuple[int, int]:
+    """Where the part of a sentence that a tag stands in begins and ends."""
+    stops = [t.start for t in tags if t.name in ("STOP", "SEMICOLON")]
+    low = max((s for s in stops if s < tags[at].start), default=-1)
+    return low, min((s for s in stops if s > tags[at].start), default=tags[-1].end)
+
+
+def _part(tags: Sequence[Tag], at: int, names: Container[str]) -> list[Tag]:
+    """The tags of some names in the part of a sentence that one stands in."""
+    low, high = _bounds(tags, at)
+    return [t for t in tags if low < t.start < high and t.name in names]
+
+
+def _has_none(tags: Sequence[Tag], at: int, findings: Sequence[Finding]) -> bool:
+    """Whether a part of a sentence says of a room that it has none of a surface, and nothing else."""
+    low, high = _bounds(tags, at)
+    return bool(_part(tags, at, ("room",))) and not any(low < f.fact.place < high for f in findings)
+
+
+def _goes_on_alone(tags: Sequence[Tag], at: int, findings: Sequence[Finding]) -> bool:
+    """Whether nothing was read of what all other places have, in a clause that says what some have: `Bath ceilings are A. Everything else is
+    B.`"""
+    low, high = _bounds(tags, at)
+    read = any(low < f.fact.place < high for f in findings)
+    some = any(t.name in ("room", "mark") for t in tags[:at]) and any(
+        t.name in ("surface", "subject") for t in tags[:at]
+    )
+    return some and not read and not _part(tags, at, ("ASIDE", "NOT_PERMITTED", "NUMBER"))
+
+
 def _matters(
     tags: Sequence[Tag], at: int, text: str, above: Sequence[Tag], findings: Sequence[Finding], lexicon: Lexicon
 ) -> bool:
     """Whether a sentence without a number of its own speaks of our work, or of what it goes on: a doubt is heard at its number else."""
-    stops = [t.start for t in tags if t.name in ("STOP", "SEMICOLON")]
-    low = max((s for s in stops if s < tags[at].start), default=-1)
-    high = min((s for s in stops if s > tags[at].start), default=tags[-1].end)
+    low, high = _bounds(tags, at)
     if any(low < f.fact.place < high for f in findings if f.kind):
         return False
     said = [t for t in tags if low < t.start < high]

@@ -9,7 +9,8 @@ from reads import asked, said
 ASKED = {
     "Do not apply primer to walls.": "says what is not wanted: no rule was made of it",
     "No primer.": "says what is not wanted: no rule was made of it",
-    "No board on ceilings.": "says what is not wanted: no rule was made of it",
+    "No board on ceilings over the stage.": "says what is not wanted: no rule was made of it",
+    "No ceiling in the plant room.": "says what a place has none of: no rule was made of it",
     "Do not paint factory-finished doors.": "says what is left as it is: no rule was made of it",
     "Provide board as in the lobby.": "taken over from elsewhere: see that it says what is meant",
     "Same as offices: halls.": "taken over from elsewhere: see that it says what is meant",
