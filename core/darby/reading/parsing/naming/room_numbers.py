@@ -15,7 +15,8 @@ from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
 
-_NUMBER = r"[0-9]{3,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
+_PLAIN = r"(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
+_NUMBER = rf"[0-9]{{3,4}}[A-Z]?{_PLAIN}"
 _REST = r"(?P<rest>(?:(?:,\s|\sand\s|,\sand\s|\s&\s|\sor\s|\sAND\s){number}){{0,12}})"
 _NAMED = re.compile(
     rf"(?<![A-Za-z0-9.-])(?P<name>[A-Z][A-Za-z'’/&-]{{1,24}}\.?(?: [A-Z][A-Za-z'’/&-]{{1,24}}\.?){{0,3}})\s(?P<first>{_NUMBER})"
@@ -23,6 +24,13 @@ _NAMED = re.compile(
 )
 _SMALL = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
 _LOW = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/\"'”“]|\.[0-9])"
+_FEW = re.compile(
+    r"(?<![A-Za-z0-9.-])(?P<name>[A-Z][a-z'’-]{2,24}(?: [A-Z][a-z'’-]{1,24}){0,2})\s(?P<first>[0-9]{1,2}[A-Z]?"
+    + _PLAIN
+    + ")"
+    + _REST.format(number="[0-9]{1,2}[A-Z]?" + _PLAIN)
+)
+"""A name with a small number, which is a room's only where a word leads into it: `in Exam 2`."""
 _SHORTENED = re.compile(
     rf"(?<![A-Za-z0-9.-])(?P<name>[A-Z][A-Za-z]{{1,11}}\.)\s(?P<first>{_LOW})" + _REST.format(number=_LOW)
 )
@@ -77,6 +85,9 @@ def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]
     new: list[Tag] = [one for tag in tags if _is_surface(tag) for one in _led(tag, tags, text)]
     for match in _NAMED.finditer(text):
         new.extend(_named(match, tags, new, text, names))
+    for match in _FEW.finditer(text):
+        if not within(new, match.start(), match.end()) and _led_into(match, tags, new, text, names):
+            new.extend(_rooms(match.start(), match["name"], match, text))
     for tag in tags:
         if tag.name == "room" and (span := _RANGE.match(text, tag.end)) and not _counted(span, tags):
             called = f"{singular(text[tag.start : tag.end].lower())} {span['first'].lower()}-{span['rest'].lower()}"
@@ -100,6 +111,21 @@ def _named(match: re.Match[str], tags: Sequence[Tag], new: Sequence[Tag], text: 
     if start is None or not _stands(start, match, tags, new, text, names):
         return []
     return list(_rooms(start, _in_full(text[start : match.end("name")], names), match, text))
+
+
+def _led_into(match: re.Match[str], tags: Sequence[Tag], new: Sequence[Tag], text: str, names: Names) -> bool:
+    """Whether a word leads into a name with a small number, or it is the next of some: `in Exam 1, Exam 2 and Exam 4`."""
+    words = [word[0].lower() for word in _WORD.finditer(match["name"])]
+    meant = within(tags, match.start(), match.end("name"))
+    if meant or not all(names.can_name(w, titled=True) for w in words) or any(w in names.labels for w in words):
+        return False
+    before = _BEFORE.search(text[max(0, match.start() - _REACH) : match.start()])
+    led = before[1].lower() if before is not None else ""
+    of = led == "of" and _of_surface(match.start(), tags)
+    beside = led in _JOINS and _room_before(match.start(), tags, new, text)
+    papers = any(w in names.papers for w in words)
+    closes = _ENDS.match(text, match.end()) is not None
+    return not papers and closes and not _counted(match, tags) and (led in _INTO or of or beside)
 
 
 _BARE = re.compile(
