@@ -27,8 +27,26 @@ _SILENT = frozenset("OF AND COMMA STOP COLON ALL SEMICOLON HOLDS SHALL_BE".split
 _VERBS = frozenset({"DEDUCT", "NO", "LEFT_OUT"})
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*|\d+")
 _NOT = ("INSTEAD_OF", "not")
+_WORK, _PLACES = "W(?:J?W)*", "[SR](?:J?[SR])*"
+_SHAPES = re.compile(
+    "|".join(
+        shape.format(w=_WORK, p=_PLACES)
+        for shape in (
+            "U{p}",
+            "{p}U",
+            "D{w}(?:J?D{w})*{p}",
+            "{p}D{w}(?:J?D{w})*",
+            "D{p}{w}",
+            "{p}{w}D",
+            "{w}{p}D",
+            "{w}D{p}",
+        )
+    )
+)
+"""Sentences that take work away once, in all the places that they name: what takes away D, work W, both in one U; rooms R, surfaces S."""
 _MOST = 24
 """Tags of a sentence that says no more than this."""
+_JOINED = frozenset({"AND", "COMMA"})
 Vocabularies = tuple[Vocabulary, ...]
 
 
@@ -52,7 +70,7 @@ def _undone(own: Sequence[Tag], first: int, said: str, low: int, lexicon: Lexico
     if not takes_away(moved, said, words) or not (goods := goods_in(said, moved, words)):
         return
     places = [pair for chain in chains(own) for pair in pairs(chain)]
-    if not places or says_more(moved, said, words):
+    if not places or says_more(moved, said, words) or not once(moved, said, words):
         return
     at = next((n for n, tag in enumerate(own) if tag.name in _VERBS), 0)
     for subject in goods:
@@ -96,9 +114,58 @@ def says_more(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> boo
     if any(tag.name not in known and id(tag) not in undone | struck for tag in tags):
         return True
     meant = {part for word in (*_work(vocabularies), *_verbs(vocabularies)) for part in _WORD.findall(word)} | _filling(
-        vocabularies
+        vocabularies, left=any(tag.name == "LEFT_OUT" for tag in tags)
     )
     return any(word not in meant for said in _loose(tags, text) for word in _WORD.findall(said.casefold()))
+
+
+def once(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> bool:
+    """Whether a text takes away once, and in all the places that it names: of `paint the office, not the store` nothing is known."""
+    if any(_narrower(tag, text[tag.start : tag.end], vocabularies) for tag in tags):
+        return False
+    shape = _shape(tags, text, vocabularies)
+    # Two rooms that nothing joins are one that lies in the other, or a word that is no room; two surfaces are a part of one.
+    return _SHAPES.fullmatch(shape) is not None and re.search("RS*R|SS", shape) is None
+
+
+def _narrower(tag: Tag, said: str, vocabularies: Vocabularies) -> bool:
+    """Whether words mean less than the value that they were given: `oil paint` is a sort of paint, a `west wall` one wall, `skirting` a part of the trim."""
+    if tag.name == "surface":
+        return not said.casefold().startswith(tag.value) or len(said.split()) > len(tag.value.split())
+    named = (word for vocabulary in vocabularies for word in vocabulary.words("subject"))
+    return tag.name == "subject" and " ".join(said.casefold().split()) not in {*named, *_work(vocabularies)}
+
+
+def _shape(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> str:
+    """What a text says in order, a letter for each; words that only fill stand for nothing."""
+    letters = {
+        "LEFT_OUT": "U",
+        "DEDUCT": "D",
+        "NO": "D",
+        "CHANGED": "D",
+        "INSTEAD_OF": "D",
+        "APPLIED": "W",
+        "subject": "W",
+    }
+    letters |= {"room": "R", "surface": "S", "SEMICOLON": ";", **dict.fromkeys(_JOINED, "J")}
+    loose = _loose(tags, text)
+    shape = _said(loose[0], vocabularies)
+    for tag, behind in zip(tags, loose[1:], strict=True):
+        shape += letters.get(tag.name, "") + _said(behind, vocabularies)
+    return shape
+
+
+def _said(text: str, vocabularies: Vocabularies) -> str:
+    """The work and the words that take away in a stretch between tags, in their order."""
+    taken, work = set(_verbs(vocabularies)), _work(vocabularies)
+    words, shape = _WORD.findall(text.casefold()), ""
+    while words:
+        length = next(
+            (n for n in range(len(words), 0, -1) if " ".join(words[:n]) in taken or " ".join(words[:n]) in work), 0
+        )
+        shape += ("D" if " ".join(words[:length]) in taken else "W") if length else ""
+        words = words[length or 1 :]
+    return shape
 
 
 def undone_at(text: str, tags: Sequence[Tag], vocabularies: Vocabularies) -> list[tuple[str, str, str]]:
@@ -128,9 +195,12 @@ def _verbs(vocabularies: Vocabularies) -> Sequence[str]:
 
 
 @lru_cache(maxsize=8)
-def _filling(vocabularies: Vocabularies) -> frozenset[str]:
-    """The words beside what is left out that say nothing more."""
-    return frozenset(w for v in vocabularies for w in strings(v.tables.get("alternates", {}).get("filling", ())))
+def _filling(vocabularies: Vocabularies, *, left: bool) -> frozenset[str]:
+    """The words beside what is left out that say nothing more; more of them where a word says what is left."""
+    keys = ("filling", "filling_left") if left else ("filling",)
+    return frozenset(
+        w for v in vocabularies for key in keys for w in strings(v.tables.get("alternates", {}).get(key, ()))
+    )
 
 
 def _found(text: str, words: Iterable[str]) -> str:
