@@ -41,13 +41,15 @@ def with_coats_by_number(tags: Sequence[Tag], text: str, coated: Callable[[Tag],
 _MOST = 4
 """Coats of one thing at the most."""
 _SEVERAL = 2
+_PLACED = frozenset({"surface", "room", "subject", "COAT"})
+"""What a label is of that says where the coats go, what they are of, or that coats are counted."""
 _CLOSES = ("COMMA", "SEMICOLON", "STOP", "CLOSE", "AND")
 
 
 def with_coats_behind(tags: Sequence[Tag], text: str, coated: Callable[[Tag], bool]) -> list[Tag]:
     """The tags, with a coat behind each bare number right behind goods that are put on in coats, where several of a list are counted so: one
     alone may be a sort of these."""
-    counts = {n for n in range(1, len(tags)) if _counts_before(tags, n, text, coated)}
+    counts = {n for n in range(1, len(tags)) if _counts_before(tags, n, text, coated) and not _labelled(tags, n, text)}
     named = (tags[n - 1 - (tags[n - 1].name == "OPEN")] for n in counts)
     goods = {text[t.start : t.end].lower() for t in named}
     if len(goods) < _SEVERAL:
@@ -69,6 +71,16 @@ def _counts_before(tags: Sequence[Tag], at: int, text: str, coated: Callable[[Ta
     goods = tags[at - 2] if opened else tags[at - 1]
     between = text[goods.end : tags[at].start]
     return between.strip(" (") == "" and (goods.name == "sheen" or (goods.name == "subject" and coated(goods)))
+
+
+def _labelled(tags: Sequence[Tag], at: int, text: str) -> bool:
+    """Whether a label in the sentence of a number says what it counts: one of known words, none of which is a place or goods or speaks of coats.
+    What a label of other words says is asked where the coats are bound."""
+    first = max((n + 1 for n in range(at) if tags[n].name == "STOP"), default=0)
+    colon = next((n for n in range(at - 1, first - 1, -1) if tags[n].name == "COLON"), first)
+    known = {tag.name for tag in tags[first:colon]}
+    marked = colon > first and any(c.isdigit() for c in text[tags[first].start : tags[colon].start])
+    return bool(known) and not known & _PLACED and not marked
 
 
 _ADDED = re.compile(
