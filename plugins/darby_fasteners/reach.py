@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from attrs import frozen
 
 from darby.api import Amount, Answer, Consultation, Rule, Side, rules_of
-from darby_fasteners.counting import BOARD
+from darby_fasteners.counting import BASE, BOARD
 from darby_fasteners.layered import Layered
 from darby_fasteners.support import WOOD, Support, support
 
@@ -50,6 +50,8 @@ def reach(product: str, side: Side, layer: Layered, book: Consultation, guess: s
     boards = list(_through(side, layer, book))
     asked = {**about, "where": into.material, **dict(_told_apart(layer, boards))}
     stated = book.peek("fastener length", product, asked, take=("type",))
+    if stated is None and not layer.about and layer.depth.value == 1:  # the only layer is a first one too
+        stated = book.peek("fastener length", product, {**asked, "layer": BASE}, take=("type",))
     if into.said is not None:
         book.use(into.said)
     if (product, into.material) not in PENETRATION:

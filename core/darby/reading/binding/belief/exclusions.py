@@ -143,11 +143,14 @@ def _heads_rates(tags: Sequence[Tag]) -> bool:
 
 
 def _says_for_what(fact: Fact, site: Site) -> bool:
-    """Whether a length behind another fact and `for` says what that one is for: `pins of 32 mm for 10 mm panels`."""
+    """Whether a length behind another fact and `for` says what that one is for: `pins of 32 mm for 10 mm panels`, `32 mm through two
+    layers of 10 mm`."""
     words = site.words_before(fact)
     length = fact.amount is not None and fact.amount.unit.dimension == LENGTH and fact.per is None
     earlier = [f for f in site.phrase.facts if f.place < fact.place]
-    return length and bool(earlier) and bool(words) and words[-1].name == "FOR"
+    while words and words[-1].name in ("LAYER", "A_LAYER", "OF") and len(words) > 1:
+        words = words[:-2] if words[-2].name == "NUMBER" else words[:-1]
+    return length and bool(earlier) and bool(words) and words[-1].name in ("FOR", "THROUGH")
 
 
 def _believed(out: Finding, site: Site) -> bool:

@@ -17,7 +17,7 @@ from darby.reading.binding.kinds.kind_by_words import (
     wide,
 )
 from darby.reading.binding.site import finding as found
-from darby.reading.binding.site.finding import Finding, Site, Word, named
+from darby.reading.binding.site.finding import Finding, Site, Word, hint_of, named
 from darby.reading.parsing.fact_parser import Quantity
 from darby.rules.found_by import FoundBy
 
@@ -50,6 +50,8 @@ def bare_length(out: Finding, site: Site) -> None:
         spacing(out, site)
         if said == "framing" and out.kind == "spacing" and not any(site.can(s, "spacing") for s in subjects):
             out.kind = "framing"
+    elif fastener := _goes_through(out, site):
+        out.kind, out.subjects = "fastener length", [Word(fastener, FoundBy.LABEL)]
     elif _length_again(out, site):
         assert last is not None
         out.kind, out.subjects = last.kind, list(last.subjects)
@@ -103,6 +105,24 @@ def _length_again(out: Finding, site: Site) -> bool:
     last = site.last
     again = last is not None and last.kind == "fastener length" and not named(site.phrase.tags, "subject")
     return again and out.amount is not None and site.lexicon.in_band("long", out.amount.size)
+
+
+def _goes_through(out: Finding, site: Site) -> str:
+    """The fastener whose length is told by what it goes through, a thickness or layers: `pins: 36 mm for 9 mm sheets and 42 mm for 12 mm
+    sheets`, though what it goes through is named right behind; nothing where it is no such length.
+    """
+    behind, words = site.behind(out.fact), site.words_before(out.fact)
+    joint = len(behind) > 1 and behind[0].name in ("FOR", "THROUGH")
+    if not joint or behind[1].name not in ("NUMBER", "A_LAYER", "SINGLE", "layer") or out.amount is None:
+        return ""
+    last = site.last
+    if last is not None and last.kind == "fastener length" and last.subjects:
+        of = last.subjects[0].value
+    else:
+        of = next((t.value for t in reversed([*site.label, *words]) if t.name == "subject"), "")
+    spaced = any(hint_of(t) == "spacing" for t in (*site.label, *site.phrase.tags))
+    fits = "long" in site.lexicon.measures.get(of, {}) and site.lexicon.in_band("long", out.amount.size)
+    return of if fits and not spaced and site.can(of, "fastener length") else ""
 
 
 def _could_be_long(out: Finding, site: Site, subjects: Sequence[str]) -> bool:

@@ -14,6 +14,12 @@ _WORD = re.compile(r"\s{1,2}(?P<word>[a-z]{3,12})\b(?!\s*:)(?=\s*(?:[,.;)]|$|and
 _BEFORE = re.compile(r"(?:^|[,;:.]\s{1,2}|\band\s)(?P<word>[a-z]{4,7})\s{1,2}(?=[0-9(])", re.IGNORECASE)
 """Such a word right before a number: `Two layers: base 16 in., face 12 in.`"""
 
+_ALONE = re.compile(
+    r"\b(?:for|to|in|at|through|on)\s{1,2}the\s{1,2}(?P<word>[a-z]{3,12})\b(?:\s{1,2}ones?\b)?(?=\s{0,3}(?:[.,;)]|$|and\b))",
+    re.IGNORECASE,
+)
+"""Such a word with nothing behind it, where another layer is named in full: `12 in. for the first layer and 8 in. for the second`."""
+
 
 def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Tag]:
     """The tags with one for each bare word that names a layer, in a text that speaks of layers or names two of them.
@@ -32,6 +38,13 @@ def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Ta
         for at in _BEFORE.finditer(text)
         if at["word"].lower() in words
     ]
+    if any(tag.name == "layer" for tag in tags):
+        taken = {tag.start for tag in found}
+        found += [
+            Tag(at.start("word"), at.end("word"), "layer", words[at["word"].lower()])
+            for at in _ALONE.finditer(text)
+            if at["word"].lower() in words and at.start("word") not in taken
+        ]
     if not found or not (_speaks(tags) or len({tag.value for tag in found}) > 1):
         return tags
     starts = {tag.start for tag in found}
