@@ -160,6 +160,8 @@ def _statement(said: _Said, span: Span, told: set[str], lexicon: Lexicon) -> Sta
     choices = _named(t.value for t in chosen)
     codes = (said.view.text[t.start : t.end] for t in said.tags if t.name == "CODE" and t.value == "a mark")
     choices += _named(code for code in codes if code[0].isalpha() and len(code) <= _LONGEST)
+    if not choices and places and any(t.name == "COLOR_WORD" for t in said.tags) and _speaks(said):
+        choices = ["a color"]  # by a name that nobody knows
     where = places or over or [one for one in goods if any(_of(t, lexicon) == one for t in chosen)]
     if choices and where:
         return Statement(span, f"no rule was made of {_listed(choices)} for {_listed(where)}", gives=True)

@@ -31,6 +31,12 @@ def test_goods_given_to_a_place_without_a_number_are_listed() -> None:
     assert gives
 
 
+def test_a_color_by_no_name_is_listed_where_it_is_given_to_a_place() -> None:
+    assert said("The colour of the Lobby is to be chosen by the architect.\n") == [
+        ("The colour of the Lobby is to be chosen by the architect", "no rule was made of a color for lobby", True)
+    ]
+
+
 def test_a_clause_that_only_names_goods_is_told_apart() -> None:
     assert said("Keep joint compound from freezing.\n") == [
         ("Keep joint compound from freezing", "names joint compound, and no rule was made of it", False)

@@ -47,7 +47,7 @@ _NOUNS = ("surface", "subject", "COAT", "LAYER", "room")
 """What is no color right behind a name: `White Oak doors`."""
 _LOOKS = ("sheen", "subject")
 _ENDS = ("COMMA", "STOP", "SEMICOLON")
-_IN = re.compile(r"(?:\bin|\bpainted|\bto be|\bis|\bare)\s+\Z", re.IGNORECASE)
+_IN = re.compile(r"(?:\bin|\bpainted|\bbe|\bis|\bare)\s+\Z", re.IGNORECASE)
 _PLACED = re.compile(r"\s+(?:on|in|at|to|for|elsewhere)\b", re.IGNORECASE)
 _PART = re.compile(r" (?:[A-Z]|[0-9]{1,3}) ")
 _QUOTED = re.compile(r" ?[\"“‘']")
@@ -88,7 +88,11 @@ def with_colors(
         return tags
     told = told or any(_labels(tag, tags) for tag in says)
     names = list(_names(tags, text, plain, hues))
-    sure = [name for name in names if _is_color(name, hues, told=told) or (legend and _ends_looks(name, tags))]
+    sure = [
+        name
+        for name in names
+        if _is_color(name, hues, told=told) or _is_said(name, tags) or (legend and _ends_looks(name, tags))
+    ]
     if sure or told:
         sure = [name for name in names if name in sure or _is_another(name, text, told=told)]
     new = [Tag(n.start, n.end, "color", " ".join(n.words).lower()) for n in sure]
@@ -211,6 +215,19 @@ def _is_color(name: _Name, hues: Collection[str], *, told: bool) -> bool:
         return name.led or before in _BEHIND
     ends = name.after is None or after in _ENDS
     return before in _LOOKS or after in _LOOKS or (before in ("COMMA", "surface") and ends and len(name.words) == 1)
+
+
+def _is_said(name: _Name, tags: Sequence[Tag]) -> bool:
+    """Whether a sentence says of a place that its color is the name: `The color of the Attic is Fern.`"""
+    if not (name.titled and name.led) or (name.after is not None and name.after.name not in _ENDS):
+        return False
+    led = [t for t in tags if t.end <= name.start]
+    opens = max((n + 1 for n, t in enumerate(led) if t.name in ("STOP", "SEMICOLON")), default=0)
+    own = [t.name for t in led[opens:]]
+    return SAYS in own and not set(own) & _COUNTED and not set(own).isdisjoint(("room", "surface", "OF"))
+
+
+_COUNTED = {"NUMBER", "COAT", "LAYER"}
 
 
 def _ends_looks(name: _Name, tags: Sequence[Tag]) -> bool:
