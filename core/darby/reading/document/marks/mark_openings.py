@@ -193,6 +193,32 @@ SINGLE_BEFORE = re.compile(
 )
 
 
+_REFERS = re.compile(
+    r"\b(?:unless|except|save|other than)\b[^.;]{0,80}\b(?:given|listed|stated|shown|said|noted|named|set out|described|specified|scheduled)"
+    r"\s(?:in|under|at|by)\s(?:[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?(?:,\s|,?\s(?:and|or|to)\s|\s&\s)){0,8}\Z",
+    re.IGNORECASE,
+)
+_FAR = 160
+
+
+def refers(text: str, at: int) -> bool:
+    """Whether what stands at a place of a text is the number of a clause that says what is excepted: `unless another is given in B3`."""
+    return _REFERS.search(text, max(0, at - _FAR), at) is not None
+
+
+def numbers_of_clauses(codes: Iterable[str], clauses: Sequence[Clause]) -> set[str]:
+    """Those of some codes that number clauses, `B2`, `B3`: one of their letters is referred to as such, and none of these is used."""
+    told = {
+        match[0].rstrip("0123456789")
+        for text in (capitals_of(clause.view.text) for clause in clauses)
+        for match in ONE_CODE.finditer(text)
+        if refers(text, match.start())
+    }
+    alike = {code for code in codes if code.rstrip("0123456789") in told}
+    spoken = {code.rstrip("0123456789") for code in alike if used(code, clauses)}
+    return {code for code in alike if code.rstrip("0123456789") not in spoken}
+
+
 def used(code: str, clauses: Sequence[Clause]) -> bool:
     """Whether a code stands elsewhere than at the start of a clause: in a cell, a list, a sentence."""
     pattern = re.compile(rf"(?<![A-Za-z0-9'’-]){re.escape(code)}(?![A-Za-z0-9'’-])")
@@ -201,7 +227,7 @@ def used(code: str, clauses: Sequence[Clause]) -> bool:
         start = 0 if clause.cells else 1
         for view in views:
             text = capitals_of(view.text)
-            match = pattern.search(text, start)
+            match = next((m for m in pattern.finditer(text, start) if not refers(text, m.start())), None)
             if match is None or not (not code.isalpha() or SINGLE_BEHIND.match(text, match.end())):
                 continue
             if (

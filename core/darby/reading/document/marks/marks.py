@@ -33,6 +33,7 @@ from darby.reading.document.marks.mark_openings import (
     labelled,
     named_by,
     names_goods,
+    numbers_of_clauses,
     numbers_of_notes,
     of_a_sheet,
     titled_so,
@@ -55,8 +56,6 @@ _LABEL = re.compile(
 _SERIES = 2
 """Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
 _SPEAKS = tuple("subject sheen type color COAT LAYER hint THICK THIN_UNIT coat layer ON_CENTER".split())
-
-
 _LED = re.compile(
     r"\b(?:on|at|in|for|to|of|only)\s+(?:(?:types?|partitions?|systems?|walls?|ceilings?)\s+){0,2}(?:[A-Z]{0,4}-?[0-9]{0,3}[A-Za-z]?(?:,\s|\sand\s|\s&\s|,\sand\s)){0,6}$",
     re.IGNORECASE,
@@ -191,7 +190,7 @@ def marks_of(
     }
     sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
     none = {*of_other_goods(clauses, tags), *numbers_of_notes(found, clauses, lambda v: _speaks(tags(v)))}
-    none |= {code for code in found if of_a_sheet(code, clauses)}
+    none |= numbers_of_clauses(found, clauses) | {code for code in found if of_a_sheet(code, clauses)}
     found = {c: said for c, said in found.items() if c not in none}
     sure -= none
     sorts = {code.rstrip(_NUMBER) for code in sure if not code.isalpha()}  # of `E2` in a schedule: `E1: ..` is one too
