@@ -18,6 +18,7 @@ from darby.reading.binding.places import chains, pairs
 from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.naming.larger_places import holds_others
 from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.vocabulary import Vocabulary, strings
 from darby.rules.found_by import FoundBy
@@ -44,6 +45,7 @@ _SHAPES = re.compile(
     )
 )
 """Sentences that take work away once, in all the places that they name: what takes away D, work W, both in one U; rooms R, surfaces S."""
+_PARTED = re.compile("[DU].*[DU]|;")
 _MOST = 24
 """Tags of a sentence that says no more than this."""
 _JOINED = frozenset({"AND", "COMMA"})
@@ -70,7 +72,8 @@ def _undone(own: Sequence[Tag], first: int, said: str, low: int, lexicon: Lexico
     if not takes_away(moved, said, words) or not (goods := goods_in(said, moved, words)):
         return
     places = [pair for chain in chains(own) for pair in pairs(chain)]
-    if not places or says_more(moved, said, words) or not once(moved, said, words):
+    larger = any(holds_others(room, lexicon.names.numbered) for room, _ in places)
+    if not places or larger or says_more(moved, said, words) or not once(moved, said, words):
         return
     at = next((n for n, tag in enumerate(own) if tag.name in _VERBS), 0)
     for subject in goods:
@@ -123,6 +126,9 @@ def once(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> bool:
     """Whether a text takes away once, and in all the places that it names: of `paint the office, not the store` nothing is known."""
     if any(_narrower(tag, text[tag.start : tag.end], vocabularies) for tag in tags):
         return False
+    names = {tag.name for tag in tags}
+    if "ALL" in names and names & {"LEFT_OUT", "INSTEAD_OF"}:
+        return False  # `not all walls` are some
     shape = _shape(tags, text, vocabularies)
     # Two rooms that nothing joins are one that lies in the other, or a word that is no room; two surfaces are a part of one.
     return _SHAPES.fullmatch(shape) is not None and re.search("RS*R|SS", shape) is None
@@ -171,7 +177,7 @@ def _said(text: str, vocabularies: Vocabularies) -> str:
 def undone_at(text: str, tags: Sequence[Tag], vocabularies: Vocabularies) -> list[tuple[str, str, str]]:
     """Goods, surfaces and rooms, each with each, that a clause which takes away speaks of; none of one that says more."""
     goods = goods_in(text, tags, vocabularies)
-    if not goods or says_more(tags, text, vocabularies):
+    if not goods or says_more(tags, text, vocabularies) or _PARTED.search(_shape(tags, text, vocabularies)):
         return []
     surfaces, rooms = ([t.value for t in tags if t.name == name] or [""] for name in ("surface", "room"))
     return list(product(goods, surfaces, rooms))

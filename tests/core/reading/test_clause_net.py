@@ -18,7 +18,8 @@ from darby.reading.rule_maker import RuleMaker
 from darby.rules.rule import HOUSE
 from darby.testing.cases import rule_said
 from darby.text.diagnostics import Severity
-from reads import language, read_text
+from reads import language
+from reads import read_anew as read_text
 
 TEXT = "Walls: two coats satin.\n\nTrim: three coats gloss, film of 40 um.\n\nPrimer covers 300 sq ft per gal.\n"
 
