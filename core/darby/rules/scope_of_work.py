@@ -45,9 +45,8 @@ def unsaid_of(
     asked = [(how, rule) for rule, one in of_goods if (how := _by_rule(rule, one)) not in (None, How.RATE)]
     if not any(how is How.SAID for how, _ in asked):
         return frozenset()
-    none = (
-        rule for rule, one in of_goods if rule.layer > HOUSE and rule.kind.name in one.kinds
-    )  # `no coats on ceilings`
+    # `no coats on ceilings` speaks of them, too
+    none = (rule for rule, one in of_goods if rule.layer > HOUSE and rule.kind.name in one.kinds)
     spoken = {rule.scope.get("surface", "") for rule in (*none, *(rule for _, rule in asked))}
     kinds = {kind for one in work for kind in one.where_said if "" not in spoken}
     return frozenset(
@@ -235,8 +234,9 @@ def _left_alone(
         kinds = [kind for kind, part in sorted(unsaid_of([work], rules, surfaces)) if not part]
         if kinds:
             said = f"no document speaks of {_and(work.goods[:_SHOWN])} on {_and([f'{kind}s' for kind in kinds])}"
-            ways = [f"“{_usual_line(goods, rules, f' on {kinds[0]}s')}”" for goods in work.goods]
-            way = f"To order it, say so under rules in the job: {_and(ways)}"
+            lines = (_usual_line(goods, rules, f" on {kind}s") for kind in kinds for goods in work.goods)
+            ways = [f"“{line}”" for line in lines if line]
+            way = f"To order it, say so under rules in the job{f': {_and(ways)}' if ways else '.'}"
             yield problem("left-out", f"Left out, since {said}.", severity=Severity.NOTE, help=way)
 
 

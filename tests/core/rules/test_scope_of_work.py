@@ -217,6 +217,19 @@ def test_what_is_left_alone_is_one_line_with_the_way_to_have_it() -> None:
     assert told.help == "To order it, say so under rules in the job: “Varnish on rails: two coats.”"
 
 
+def test_the_way_to_have_it_needs_no_default_line_and_names_every_kind() -> None:
+    work = (Work(("varnish",), ("coats",), where_said=("rail", "post")),)
+    surfaces, deck = [("deck", ""), ("rail", ""), ("post", "")], rule("coats", "varnish", "2", surface="deck")
+
+    def way(*more: Rule) -> str:
+        scope = scope_of([evolve(VARNISH, work=work)], [deck, *more], (), {}, None, documents=True, surfaces=surfaces)
+        return scope.told[0].help
+
+    assert way() == "To order it, say so under rules in the job."
+    lines = "“Varnish on posts: two coats.” and “Varnish on rails: two coats.”"
+    assert way(usual("Varnish: two coats.")) == f"To order it, say so under rules in the job: {lines}"
+
+
 def usual(line: str) -> Rule:
     """A default line of two coats."""
     said: Rule = evolve(rule("coats", "varnish", "2", layer=DEFAULT), span=Source("defaults", line).span(9, 12))
