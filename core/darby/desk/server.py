@@ -37,9 +37,11 @@ def serve(bench: Bench, look: Looked, started: Callable[[str], None], keeping: K
         date_header=False, timeout_keep_alive=5, timeout_graceful_shutdown=3, limit_concurrency=64, ws="none",
         h11_max_incomplete_event_size=64_000,
     )  # fmt: skip
-    Thread(target=bench.ahead, name="ahead", daemon=True).start()
-    started(f"http://{HOST}:{port}/?t={keys.once}")
     with listening, tidied(bench), suppress(KeyboardInterrupt):  # Ctrl-C is how it ends
+        Thread(
+            target=bench.ahead, name="ahead", daemon=True
+        ).start()  # in here: outside, it would let the collector run again
+        started(f"http://{HOST}:{port}/?t={keys.once}")
         uvicorn.Server(config).run(sockets=[listening])
 
 

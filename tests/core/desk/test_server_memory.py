@@ -7,10 +7,13 @@ import time
 import weakref
 from collections.abc import Iterator
 from pathlib import Path
+from threading import Event
 
 import pytest
 
-from darby.desk.server import tidied
+from darby.desk.bench import Bench
+from darby.desk.own_line import Heard
+from darby.desk.server import serve, tidied
 from desks import bench, loft
 
 
@@ -67,3 +70,19 @@ def test_where_it_was_switched_off_it_stays_so(tmp_path: Path) -> None:
     with tidied(bench(loft(tmp_path)), rest=60):
         pass
     assert not gc.isenabled()
+
+
+def test_the_work_ahead_begins_when_the_collector_is_held_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Begun before, it would hold the collector back itself, and let it run again for good when it is done."""
+    done, seen = Event(), []
+
+    def ahead(_: Bench) -> None:
+        seen.append(gc.isenabled())
+        done.set()
+
+    monkeypatch.setattr(Bench, "ahead", ahead)
+    monkeypatch.setattr("uvicorn.Server.run", lambda *_, **__: done.wait(20))
+    started: list[str] = []
+    serve(bench(loft(tmp_path)), lambda *_: Heard(), started.append)
+    assert started
+    assert seen == [False]
