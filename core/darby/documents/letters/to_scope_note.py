@@ -20,7 +20,7 @@ from darby.estimate.model import Estimate
 from darby.estimate.open_points import plural
 from darby.estimate.packing import USE
 from darby.quantities.amounts import Amount, total
-from darby.reading.binding.in_place import IN_PLACE
+from darby.reading.binding.in_place import IN_PLACE, OMITTED
 from darby.rules.rule import DEFAULT, OVERRIDE, Rule
 from darby.text.spans import Span
 
@@ -112,10 +112,10 @@ def _left_out(estimate: Estimate) -> Iterator[str]:
     for rule in estimate.rules:
         if rule.kind.name != IN_PLACE or not is_document(rule.layer):
             continue
-        if "room" in rule.scope:
+        if "room" in rule.scope and rule.choice != OMITTED:
             places = found.setdefault((rule.choice, rule.span.source.name), {})
             places.setdefault((rule.scope.get("surface", ""), rule.scope["room"]), {})[rule.subject] = None
-        else:  # of which ceilings "all other ceilings" are, the clause says best
+        else:  # of which ceilings "all other ceilings" are, and that nothing is done there, the clause says best
             span = sentence_at(rule.span.source, rule.span.start, rule.span.end)
             clauses.setdefault(told(span), {})[rule.subject] = None
     for said_so, subjects in clauses.items():
@@ -126,6 +126,9 @@ def _left_out(estimate: Estimate) -> Iterator[str]:
     for one in estimate.diagnostics:
         if one.code == _LEFT_OUT:
             why, _, goods = one_line(one.message).partition(". ")[0].rstrip(".").partition(": ")
+            if not goods:  # `Left out, since no document speaks of oil on rails`
+                yield _opened(why.partition(", since ")[2])
+                continue
             yield f"{_opened(goods)}: {'no document names it' if 'document' in why else 'not in our trades'}"
 
 

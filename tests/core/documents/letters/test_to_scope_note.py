@@ -81,13 +81,27 @@ def test_what_takes_the_place_of_goods_in_no_named_room_is_quoted() -> None:
     said = "Walls: one coat primer, two coats satin.\nAll other ceilings: acoustic tile, not in this section.\n"
     out = part(handed.text("scope", estimated(ROOM.format("Oar loft"), said)), "Excluded")
     assert "(spec.txt, line 2)" in out or "spec.txt, line 2: “All other ceilings: acoustic tile" in out
-    assert "on ceilings" not in out
+    assert "on ceilings:" not in out
+
+
+def test_what_a_sentence_leaves_undone_is_quoted_as_it_stands() -> None:
+    said = "Walls and ceilings: one coat primer, two coats satin.\nDo not paint the oar loft.\n"
+    out = part(handed.text("scope", estimated(ROOM.format("Oar loft") + ROOM.format("Sail room"), said)), "Excluded")
+    assert "Finish paint and primer: spec.txt, line 2: “Do not paint the oar loft”" in out
+    assert "omitted" not in out
+
+
+def test_surfaces_that_no_document_speaks_of_are_told() -> None:
+    said = "Walls: one coat primer, two coats satin.\n"
+    out = part(handed.text("scope", estimated(ROOM.format("Oar loft"), said)), "Excluded")
+    assert "No document speaks of primer and finish paint on ceilings" in out
+    assert "- :" not in out
 
 
 def test_goods_are_described_as_on_the_order_list_and_spare_stock_stands_apart() -> None:
     said = "Walls: one coat primer, two coats satin.\nLeave 1 gallon of each color of finish paint with the owner.\n"
     included = part(handed.text("scope", estimated(ROOM.format("Oar loft"), said)), "Included")
-    assert "finish paint: satin, for walls" in included
+    assert "- finish paint: satin - " in included
     assert "- spare stock, finish paint: satin" in included
 
 
