@@ -119,7 +119,7 @@ def test_a_silence_names_each_kind_of_surface_and_what_else_was_asked() -> None:
     done = run(provided(asks))
     assert [(q.text, q.to) for q in done.questions] == [
         (
-            "How many coats of primer on the walls, ceilings and trims (flat)? "
+            "How many coats of primer on the walls, ceilings and trim (flat)? "
             "The documents do not say, and nothing was assumed.",
             "specifier",
         ),

@@ -58,11 +58,13 @@ def test_a_question_hangs_on_the_lines_that_it_moves() -> None:
 
 
 def test_a_reading_to_confirm_hangs_on_what_it_moves() -> None:
-    """Three coats on the walls and two on the ceiling are 4.6 gal; without the reading 3.4: a can less, 30."""
-    text = "SECTION 07 92 00 - JOINT SEALANTS\nPART 3\nA. Walls: three coats finish paint on gypsum board.\n"
+    """Three coats on walls and two on the ceiling are 4.6 gal; without the reading no document paints walls: 1 gal, four cans at 30 less,
+    and two of primer at 20."""
+    ours = "SECTION 09 91 23 - INTERIOR PAINTING\nPART 3\nA. Ceilings: two coats finish paint.\n"
+    text = f"{ours}SECTION 07 92 00 - JOINT SEALANTS\nPART 3\nA. Walls: three coats finish paint on gypsum board.\n"
     ((said, sum_),) = hanging(CONFIRM, specification=text)
-    assert said.startswith("finish paint, wall: 3 coats, as we read 07 92 00, A (spec.txt, line 3): ")
-    assert sum_ == "30.00"
+    assert said.startswith("finish paint, wall: 3 coats, as we read 07 92 00, A (spec.txt, line 6): ")
+    assert sum_ == "160.00"
 
 
 def test_two_rates_of_equal_weight_are_asked_about() -> None:

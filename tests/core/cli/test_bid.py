@@ -86,7 +86,7 @@ def test_a_mistake_in_the_job_itself_is_told_as_ever(folder: Path) -> None:
     assert run("bid", "job.toml").returncode == 2
 
 
-SPEC = "SECTION 09 91 23 - INTERIOR PAINTING\nA. Walls: two coats finish paint.\nB. Alternate 2: Three coats finish paint on walls.\n"
+SPEC = "SECTION 09 91 23 - INTERIOR PAINTING\nA. Walls and ceilings: two coats finish paint.\nB. Alternate 2: Three coats finish paint on walls.\n"
 
 
 @pytest.fixture
