@@ -36,7 +36,7 @@ _WEAK = ("REFERENCE", "FOREIGN", "HOLDS", "KEEP", "LEAVE", "PACK_SIZE", "HIGH", 
 _FIRST = re.compile(r"([A-Za-z'’-]+)\s+")
 _LEADS = frozenset({*LEADING, *ARTICLES, "of", "except", "to", "both", "all", "every", "each"})
 _LED_BY = re.compile(
-    r"\b(?:in|at|of|on|to|for|except|throughout|within)(?:\s+(?:the|all|both|every|each))?$", re.IGNORECASE
+    r"\b(?:in|at|of|on|to|except|throughout|within)(?:\s+(?:the|all|both|every|each))?$", re.IGNORECASE
 )
 _LED = 40
 """Letters before a place in which what leads to it stands."""
