@@ -123,7 +123,7 @@ def says_more(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> boo
 
 
 def once(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> bool:
-    """Whether a text takes away once, and in all the places that it names: of `paint the office, not the store` nothing is known."""
+    """Whether a text takes away once, and in all the places that it names: of `work in the office, not in the store` nothing is known."""
     if any(_narrower(tag, text[tag.start : tag.end], vocabularies) for tag in tags):
         return False
     names = {tag.name for tag in tags}
@@ -135,7 +135,7 @@ def once(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> bool:
 
 
 def _narrower(tag: Tag, said: str, vocabularies: Vocabularies) -> bool:
-    """Whether words mean less than the value that they were given: `oil paint` is a sort of paint, a `west wall` one wall, `skirting` a part of the trim."""
+    """Whether words mean less than the value that they were given: a sort of the goods, one of several sides, a part of a surface."""
     if tag.name == "surface":
         return not said.casefold().startswith(tag.value) or len(said.split()) > len(tag.value.split())
     named = (word for vocabulary in vocabularies for word in vocabulary.words("subject"))

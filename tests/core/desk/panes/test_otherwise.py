@@ -17,7 +17,7 @@ from desks import JOB, SPEC, Visitor, loft
 
 ALTERNATES = """
 ALTERNATES
-Alternate No. 1: Stove room walls: six coats eggshell.
+Alternate No. 1: Stove room walls: four coats eggshell.
 Alternate No. 2: Omit painting of ceilings.
 Alternate No. 3: <i>Stair</i>.
 """
@@ -71,7 +71,7 @@ def test_the_sums_are_those_of_the_bid_sheet(folder: Path) -> None:
     assert [said for _, said in sums] == known
     assert [way for way, _ in sums] == ["add", "deduct", "not known"]
     assert "one coat less" in told
-    assert f"{float(bid['ways'][0]['total']):,.2f}" in told
+    assert f"{float(bid['ways'][0]['price']):,.2f}" in told
     assert "<i>Stair" not in visitor.get("/otherwise", headers={"x-panes": "1"}).text
 
 

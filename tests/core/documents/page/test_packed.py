@@ -28,7 +28,7 @@ def test_what_is_packed_comes_back_as_it_was_and_needs_no_escape() -> None:
 
 def test_every_measured_row_is_in_the_data_once_and_the_lines_of_the_job_with_their_marks() -> None:
     rooms = "\n".join(ROOM.format(n=n, length=10 + n) for n in range(200))
-    many = desk.estimated(rooms, "Walls: one coat primer.\n", "us")
+    many = desk.estimated(rooms, "Walls and ceilings: one coat primer.\n", "us")
     html = handed.text("html", many)
     data = [unpacked(text) for text in re.findall(r"<template>(.*?)</template>", html)]
     lists = [one for one in data if isinstance(one[0][1], str)]
