@@ -13,7 +13,7 @@ from darby.reading.binding.in_place import OMITTED, limits
 from darby.reading.binding.site.finding import Finding
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, sentence_bounds
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.spans import Span, View
 
@@ -86,6 +86,5 @@ class Questions:
 
 def _sentence_of(finding: Finding, tags: Sequence[Tag], text: str) -> str:
     """The sentence that a finding stands in."""
-    stops = [tag for tag in tags if tag.name == "STOP"]
-    low = max((tag.end for tag in stops if tag.end <= finding.fact.place), default=0)
-    return text[low : min((tag.start for tag in stops if tag.start > finding.fact.place), default=len(text))].strip()
+    low, high = sentence_bounds(tags, finding.fact.place, len(text))
+    return text[low + 1 : high].strip()

@@ -9,7 +9,7 @@ from darby.reading.account.names import works_of
 from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import NUMBERED, Tag
+from darby.reading.parsing.tagging.tag import NUMBERED, Tag, sentence_bounds
 
 LEFT_AS_IT_IS = "says what is left as it is: no rule was made of it"
 """Why a clause is asked about that leaves something undone."""
@@ -68,9 +68,7 @@ def words_that_ask(
 
 def _bounds(tags: Sequence[Tag], at: int) -> tuple[int, int]:
     """Where the part of a sentence that a tag stands in begins and ends."""
-    stops = [t.start for t in tags if t.name in ("STOP", "SEMICOLON")]
-    low = max((s for s in stops if s < tags[at].start), default=-1)
-    return low, min((s for s in stops if s > tags[at].start), default=tags[-1].end)
+    return sentence_bounds(tags, tags[at].start, tags[-1].end, ("STOP", "SEMICOLON"))
 
 
 def _part(tags: Sequence[Tag], at: int, names: Container[str]) -> list[Tag]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from fractions import Fraction
 
 from attrs import frozen
@@ -75,6 +75,13 @@ def within(tags: Sequence[Tag], low: int, high: int) -> Sequence[Tag]:
     """Of tags in order those that touch a stretch of the text."""
     first = ended_by(tags, low)
     return tags[first : bisect_left(tags, high, lo=first, key=lambda t: t.start)]
+
+
+def sentence_bounds(tags: Sequence[Tag], at: int, over: int, ends: Container[str] = ("STOP",)) -> tuple[int, int]:
+    """Where the sentence around a place of the text begins, the place of the stop before it or -1, and where it ends: at the next stop, or at
+    `over`. `ends` are the names of what stops it."""
+    stops = [t.start for t in tags if t.name in ends]
+    return max((s for s in stops if s < at), default=-1), min((s for s in stops if s > at), default=over)
 
 
 def refers(tags: Sequence[Tag], at: int) -> str:
