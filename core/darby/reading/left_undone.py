@@ -27,7 +27,7 @@ _EVERYWHERE = "it leaves this out on the whole job"
 _SILENT = frozenset("OF AND COMMA STOP COLON ALL SEMICOLON HOLDS SHALL_BE".split())
 _VERBS = frozenset({"DEDUCT", "NO", "LEFT_OUT"})
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*|\d+")
-_NOT = ("INSTEAD_OF", "not")
+_NOT, _STRUCK = ("INSTEAD_OF", "not"), ("CHANGED", "struck")
 _WORK, _PLACES = "W(?:J?W)*", "[SR](?:J?[SR])*"
 _SHAPES = re.compile(
     "|".join(
@@ -48,13 +48,16 @@ _SHAPES = re.compile(
 _PARTED = re.compile("[DU].*[DU]|;")
 _MOST = 24
 """Tags of a sentence that says no more than this."""
-_JOINED = frozenset({"AND", "COMMA"})
+_LETTERS = {
+    "LEFT_OUT": "U", "DEDUCT": "D", "NO": "D", "CHANGED": "D", "INSTEAD_OF": "D", "APPLIED": "W", "subject": "W",
+    "room": "R", "surface": "S", "SEMICOLON": ";", "AND": "J", "COMMA": "J",
+}  # fmt: skip
 Vocabularies = tuple[Vocabulary, ...]
 
 
 def left_undone(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> list[Finding]:
     """What the sentences of a clause leave undone, each of the goods as a finding that makes a rule."""
-    if not any(tag.name in _VERBS for tag in tags) and not _found(text, _verbs(lexicon.vocabularies)):
+    if not _denies(tags, text, lexicon.vocabularies):
         return []
     found: list[Finding] = []
     stops = [n for n, tag in enumerate(tags) if tag.name == "STOP"]
@@ -88,9 +91,12 @@ def _undone(own: Sequence[Tag], first: int, said: str, low: int, lexicon: Lexico
 
 def takes_away(tags: Iterable[Tag], text: str, vocabularies: Vocabularies) -> bool:
     """Whether some words take something away: `omit`, `do not`, `nothing`."""
-    if any(tag.name in _VERBS or (tag.name, tag.value) == ("CHANGED", "struck") for tag in tags):
-        return True
-    return _found(text, _verbs(vocabularies)) != ""
+    tags = [*tags]
+    return any((tag.name, tag.value) == _STRUCK for tag in tags) or _denies(tags, text, vocabularies)
+
+
+def _denies(tags: Iterable[Tag], text: str, vocabularies: Vocabularies) -> bool:
+    return any(tag.name in _VERBS for tag in tags) or _found(text, _verbs(vocabularies)) != ""
 
 
 def goods_in(text: str, tags: Sequence[Tag], vocabularies: Vocabularies) -> list[str]:
@@ -113,7 +119,7 @@ def says_more(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> boo
     """Whether a text says more than which goods are left out, and where."""
     known = {"subject", "surface", "room", "APPLIED", *_SILENT, *_VERBS}
     undone = {id(no) for no, work in pairwise(tags) if (no.name, no.value) == _NOT and work.name == "APPLIED"}
-    struck = {id(tag) for tag in tags if (tag.name, tag.value) == ("CHANGED", "struck")}
+    struck = {id(tag) for tag in tags if (tag.name, tag.value) == _STRUCK}
     if any(tag.name not in known and id(tag) not in undone | struck for tag in tags):
         return True
     meant = {part for word in (*_work(vocabularies), *_verbs(vocabularies)) for part in _WORD.findall(word)} | _filling(
@@ -138,26 +144,15 @@ def _narrower(tag: Tag, said: str, vocabularies: Vocabularies) -> bool:
     """Whether words mean less than the value that they were given: a sort of the goods, one of several sides, a part of a surface."""
     if tag.name == "surface":
         return not said.casefold().startswith(tag.value) or len(said.split()) > len(tag.value.split())
-    named = (word for vocabulary in vocabularies for word in vocabulary.words("subject"))
-    return tag.name == "subject" and " ".join(said.casefold().split()) not in {*named, *_work(vocabularies)}
+    return tag.name == "subject" and " ".join(said.casefold().split()) not in _whole_names(vocabularies)
 
 
 def _shape(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> str:
     """What a text says in order, a letter for each; words that only fill stand for nothing."""
-    letters = {
-        "LEFT_OUT": "U",
-        "DEDUCT": "D",
-        "NO": "D",
-        "CHANGED": "D",
-        "INSTEAD_OF": "D",
-        "APPLIED": "W",
-        "subject": "W",
-    }
-    letters |= {"room": "R", "surface": "S", "SEMICOLON": ";", **dict.fromkeys(_JOINED, "J")}
     loose = _loose(tags, text)
     shape = _said(loose[0], vocabularies)
     for tag, behind in zip(tags, loose[1:], strict=True):
-        shape += letters.get(tag.name, "") + _said(behind, vocabularies)
+        shape += _LETTERS.get(tag.name, "") + _said(behind, vocabularies)
     return shape
 
 
@@ -196,6 +191,12 @@ def _work(vocabularies: Vocabularies) -> Mapping[str, Sequence[str]]:
 
 
 @lru_cache(maxsize=8)
+def _whole_names(vocabularies: Vocabularies) -> frozenset[str]:
+    """The names of goods and of work."""
+    return frozenset(word for v in vocabularies for word in v.words("subject")) | frozenset(_work(vocabularies))
+
+
+@lru_cache(maxsize=8)
 def _verbs(vocabularies: Vocabularies) -> Sequence[str]:
     return [word for v in vocabularies for word in strings(v.tables.get("alternates", {}).get("omit", ()))]
 
@@ -211,8 +212,17 @@ def _filling(vocabularies: Vocabularies, *, left: bool) -> frozenset[str]:
 
 def _found(text: str, words: Iterable[str]) -> str:
     """The longest of some phrases that stands in a text; nothing where none does."""
-    low = f" {' '.join(_WORD.findall(text.casefold()))} "
-    return max((word for word in words if f" {' '.join(_WORD.findall(word))} " in low), key=len, default="")
+    low = _parted(text.casefold())
+    return max((word for word in words if _parted_phrase(word) in low), key=len, default="")
+
+
+def _parted(text: str) -> str:
+    """The words of a text with one blank before, between and behind them."""
+    return f" {' '.join(_WORD.findall(text))} "
+
+
+_parted_phrase = lru_cache(maxsize=1024)(_parted)
+"""The same of a phrase of a vocabulary, which is looked for in every clause."""
 
 
 def _loose(tags: Iterable[Tag], text: str) -> list[str]:
