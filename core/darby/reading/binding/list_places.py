@@ -93,9 +93,10 @@ def share_places(bound: Bound) -> None:
 def hold_excepted(bound: Bound) -> None:
     """What goes on behind an exception holds where that does: `400 sq ft/gal, except in baths two coats satin, 300 sq ft/gal`."""
     for n, (finding, site) in enumerate(bound):
-        named_here = any(t.name in _WHERE for t in (*site.phrase.tags, *site.part.tail))
+        if not finding.stands or any(t.name in _WHERE for t in (*site.phrase.tags, *site.part.tail)):
+            continue
         opens = next((t for t in reversed(site.words_before(finding.fact)) if t.name in ("EXCEPT", "SEMICOLON")), None)
-        if not finding.stands or named_here or opens is None or opens.name != "EXCEPT":
+        if opens is None or opens.name != "EXCEPT":
             continue
         of = next((f for f, _ in reversed(bound[:n]) if f.stands and f.fact.place > opens.start), None)
         if of is None or not any(room for room, _ in of.places):
@@ -106,7 +107,7 @@ def hold_excepted(bound: Bound) -> None:
             )
         else:
             finding.scope = {**of.scope, **finding.scope}
-            finding.places = of.places
+            finding.places = [*of.places]
 
 
 def _beside(other: Finding, finding: Finding) -> bool:

@@ -60,12 +60,12 @@ def pairs(chain: Sequence[Tag]) -> list[Pair]:
     out: list[Pair] = []
     n = 0
     while n < len(runs):
-        (name, first), (_, second) = runs[n], runs[n + 1] if n + 1 < len(runs) else ("", [""])
-        if name == "room" and [*joined[n + 1 : n + 3]] == [True, False]:
-            second, n = [""], n - 1
+        name, first = runs[n]
+        alone = n + 1 == len(runs) or (name == "room" and joined[n + 1 : n + 3] == [True, False])
+        second = [""] if alone else runs[n + 1][1]
         rooms, surfaces = (first, second) if name == "room" else (second, first)
         out.extend((room, surface) for room in rooms for surface in surfaces)
-        n += 2
+        n += 1 if alone else 2
     return list(dict.fromkeys(out))
 
 

@@ -22,13 +22,12 @@ _NAMED = re.compile(
     rf"(?<![A-Za-z0-9.-])(?P<name>[A-Z][A-Za-z'’/&-]{{1,24}}\.?(?: [A-Z][A-Za-z'’/&-]{{1,24}}\.?){{0,3}})\s(?P<first>{_NUMBER})"
     + _REST.format(number=_NUMBER)
 )
-_SMALL = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/.\"'”“-]*[0-9A-Za-z\"'”“])"
+_SMALL = rf"[0-9]{{1,4}}[A-Z]?{_PLAIN}"
+_SHORT_NUMBER = rf"[0-9]{{1,2}}[A-Z]?{_PLAIN}"
 _LOW = r"[0-9]{1,4}[A-Z]?(?![0-9A-Za-z/\"'”“]|\.[0-9])"
 _FEW = re.compile(
-    r"(?<![A-Za-z0-9.-])(?P<name>[A-Z][a-z'’-]{2,24}(?: [A-Z][a-z'’-]{1,24}){0,2})\s(?P<first>[0-9]{1,2}[A-Z]?"
-    + _PLAIN
-    + ")"
-    + _REST.format(number="[0-9]{1,2}[A-Z]?" + _PLAIN)
+    rf"(?<![A-Za-z0-9.-])(?P<name>[A-Z][a-z'’-]{{2,24}}(?: [A-Z][a-z'’-]{{1,24}}){{0,2}})\s(?P<first>{_SHORT_NUMBER})"
+    + _REST.format(number=_SHORT_NUMBER)
 )
 """A name with a small number, which is a room's only where a word leads into it: `in Exam 2`."""
 _SHORTENED = re.compile(
