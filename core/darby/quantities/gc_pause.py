@@ -12,7 +12,7 @@ def in_bulk() -> Iterator[None]:
     """Hold the collector of cycles back, inside the block or the function that this decorates.
 
     Values here are trees, of which it has nothing to collect, and with a hundred thousand rows it looks through millions of
-    them again and again: half of all the time, and a sixth of reading. Left as it is where somebody has switched it off for good.
+    them again and again: half of all the time. Left as it is where somebody has switched it off for good.
     """
     if not gc.isenabled():
         yield

@@ -201,7 +201,7 @@ _REFERS = re.compile(
 _FAR = 160
 
 
-def refers(text: str, at: int) -> bool:
+def cites_clause(text: str, at: int) -> bool:
     """Whether what stands at a place of a text is the number of a clause that says what is excepted: `unless another is given in B3`."""
     return _REFERS.search(text, max(0, at - _FAR), at) is not None
 
@@ -212,7 +212,7 @@ def numbers_of_clauses(codes: Iterable[str], clauses: Sequence[Clause]) -> set[s
         match[0].rstrip("0123456789")
         for text in (capitals_of(clause.view.text) for clause in clauses)
         for match in ONE_CODE.finditer(text)
-        if refers(text, match.start())
+        if cites_clause(text, match.start())
     }
     alike = {code for code in codes if code.rstrip("0123456789") in told}
     spoken = {code.rstrip("0123456789") for code in alike if used(code, clauses)}
@@ -227,7 +227,7 @@ def used(code: str, clauses: Sequence[Clause]) -> bool:
         start = 0 if clause.cells else 1
         for view in views:
             text = capitals_of(view.text)
-            match = next((m for m in pattern.finditer(text, start) if not refers(text, m.start())), None)
+            match = next((m for m in pattern.finditer(text, start) if not cites_clause(text, m.start())), None)
             if match is None or not (not code.isalpha() or SINGLE_BEHIND.match(text, match.end())):
                 continue
             if (
