@@ -58,4 +58,4 @@ def test_a_title_of_places_over_chapters_limits_none_of_them(title: str) -> None
 
 def test_the_first_of_several_places_is_no_title() -> None:
     text = "OFFICES\nWalls: two coats satin.\n\nSTORE ROOMS\nWalls: one coat satin.\n"
-    assert [rule.scope["room"] for rule in read_text(text).rules] == ["office", "store"]
+    assert [rule.scope["room"] for rule in read_text(text).rules] == ["office", "store room"]

@@ -35,7 +35,11 @@ _FAR_SURFACE = (
 )
 _RATES = ("coverage", "consumption")
 _NAMED_BESIDE = (FoundBy.PHRASE, FoundBy.AHEAD, FoundBy.LABEL)
-_JOINS = re.compile(r"\s*(?:,\s*(?:and\s+)?|&\s*|and\s+)(?:(?:the|both|all|each|every)\s+)?", re.IGNORECASE)
+_NAME = r"[A-Z][\w'’-]+"
+_JOINS = re.compile(
+    rf"(?:\s{_NAME}){{0,2}}\s*(?:,\s*(?:and\s+)?|&\s*|/\s?|(?i:and)\s+)(?:(?i:the|both|all|each|every)\s+)?(?:{_NAME}\s){{0,2}}"
+)
+"""What joins two places of a list, with what else is in capitals of a name of several words."""
 """What stands between the members of a list of places."""
 _OTHERS = ("ELSEWHERE", "EVERYWHERE")
 

@@ -69,7 +69,11 @@ def listed_places(tags: Tags, text: str, end: int, names: Names, *, sure: bool =
     if not told or not (open_ or any(m.what == "place" for m in members)):
         return tags
     new = [_named(m, text) for m in members if m.what in ("place", "open")]
-    kept = [t for t in own if t.name in _KEPT and not within(new, t.start, t.end)]
+    kept = [
+        evolve(t, name="AND") if t.name == "PLUS" else t
+        for t in own
+        if t.name in _KEPT and not within(new, t.start, t.end)
+    ]
     around = (t for t in tags if t.start >= end or t.start < start)
     return sorted([*new, *kept, *around], key=lambda t: t.start)
 

@@ -213,6 +213,7 @@ def _says_at_once(stop: Tag, tags: Sequence[Tag]) -> bool:
 
 
 _CALLED = re.compile(r"[A-Z][\w'’-]{2,}(?: (?:of the|of|and|the|&|[A-Z][\w'’-]+)){1,4}(?=:\s)")
+_JOINED = re.compile(r" (?:and|&) ")
 _WEAKEST = (
     "HOLDS",
     "ROOM_HEAD",
@@ -239,8 +240,8 @@ def _called(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     words = [w for w in found[0].lower().split() if w not in ("of", "and", "the", "&")]
     colon = first_behind(tags, found.end())
     known = any(t.name not in _WEAKEST for t in inside) or any(
-        t.name == "room" and t.end == found.end() for t in inside
-    )
+        t.name == "room" and (t.end == found.end() or _JOINED.match(text, t.end)) for t in inside
+    )  # `Restroom and Janitor: ..` are two places
     if known or colon is None or colon.name != "COLON" or any(w in names.labels for w in words):
         return list(tags)
     if all(w in names.described for w in words) or not any(t.name in _SPOKEN for t in _sentence_behind(colon, tags)):

@@ -145,7 +145,8 @@ def _named(name: str, start: int, end: int, names: Names, *, comma: bool) -> Tag
     words = name.split()
     titled = all(w[:1].isupper() for w in words)
     lows = [w.lower() for w in words]
-    known = any(w in names.plain or w in names.labels for w in lows)
+    called = titled and not name.isupper() and len(words) > 1 and names.can_name(lows[0], titled=True)
+    known = not called and any(w in names.plain or w in names.labels for w in lows)
     able = [names.can_name(low, titled=titled) and (titled or not NO_NOUN.match(low)) for low in lows]
     if known or not any(able) or (comma and not titled) or (not titled and not able[0]):
         return None

@@ -104,8 +104,8 @@ class Tagger:
             return None, end  # `high-performance` is no height
         if found is not None and found[1][0] == "NUMBER" and (words := SPELLED.match(low, start)):
             return Tag(start, words.end(), "NUMBER", words[0], spelled(words[0])), words.end()
-        # a reference is to a number behind it: `exam 3`, while `exam rooms` are a place
-        room = ROOM.match(text, start) if found is None or found[1][0] == "REFERENCE" else None
+        # a reference is to a number behind it: `exam 3`, while `exam rooms` are a place; so are `laundry rooms` as a whole
+        room = ROOM.match(text, start) if found is None or found[1][0] in ("REFERENCE", "room") else None
         if found is not None and (room is None or room.end() <= found[0]):
             tag = word_tag(start, found[0], *found[1])
             # a room is called what it is called here: the job's own names are matched by their words

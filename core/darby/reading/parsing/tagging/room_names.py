@@ -9,13 +9,13 @@ _NO_ROOM = (
     r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to)\s"
 )
 ROOM = re.compile(
-    rf"(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|offices?)(?![A-Za-z])|(?!mush|head|leg|elbow)[A-Za-z]{{3,14}}rooms?(?![A-Za-z-])",
+    rf"(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|rms?|offices?)(?![A-Za-z])|(?!mush|head|leg|elbow)[A-Za-z]{{3,14}}rooms?(?![A-Za-z-])",
     re.IGNORECASE,
 )
 """A room whose name no list has: `music room`."""
 
 _LED = re.compile(
-    r"(?:\A|[.,;:&/()\[|@–—-]|\b(?:in|at|of|for|on|to|within|inside|throughout|and|or|except))\s*"
+    r"(?:\A|[.,;:&+/()\[|@–—-]|\b(?:in|at|of|for|on|to|within|inside|throughout|and|or|except))\s*"
     r"(?:(?:the|all|each|every|both|any|other)\s+){0,2}(?:[a-z'-]{2,12}\s+)?\Z"
 )
 _REACH = 24
