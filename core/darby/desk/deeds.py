@@ -5,7 +5,6 @@ What cannot be done raises `RefusedError` with the reason; nothing is then chang
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 
 from attrs import define
@@ -16,20 +15,19 @@ from darby.desk.files.folder import RefusedError, stamp_of
 from darby.desk.files.job_text import JobText
 from darby.desk.files.uploads import looked_over
 from darby.desk.kept import NAME
+from darby.desk.lists import MEASURED, Lists
 from darby.desk.own_words import OwnWords
 from darby.desk.panes.grid import BARE, MEASURES, SIZES, digest
-from darby.desk.panes.lists import as_list, list_view
-from darby.desk.views import PAPERS, ROLE_NAMES, View
+from darby.desk.views import PAPERS, ROLE_NAMES
 from darby.desk.writing import Form
 from darby.documents.words import one_line
 from darby.job.loader import LISTS, SENDING
 
 _UNITS = {"ft": "feet", "in": "inches", "m": "metres", "mm": "millimetres"}
-_NAME = re.compile(r"[^\w .()-]+")
 
 
 @define(eq=False)
-class Deeds(OwnWords):
+class Deeds(OwnWords, Lists):
     """All deeds, over one folder."""
 
     def named(self, name: str) -> Callable[[Form], str] | None:
@@ -38,7 +36,7 @@ class Deeds(OwnWords):
             "begin": self.begin, "name": self.name, "row": self.row, "row-new": self.row_new, "row-remove": self.row_remove,
             "row-unit": self.row_unit,
             "text": self.text, "paste": self.paste, "document-add": self.document_add, "document-remove": self.document_remove,
-            "list": self.list, "line": self.line, "line-remove": self.line_remove, "undo": self.undo, "redo": self.redo,
+            "list": self.list, "list-rows": self.list_rows, "line": self.line, "line-remove": self.line_remove, "undo": self.undo, "redo": self.redo,
             "pin": self.pin, "ask": self.ask, "leave": self.leave, "sent": self.sent, "sending": self.sending, "not-ours": self.not_ours, "ours-again": self.ours_again,
             "question": self.question, "question-remove": self.question_remove,
             "alternate-take": self.alternate_take, "alternate-leave": self.alternate_leave,
@@ -129,6 +127,8 @@ class Deeds(OwnWords):
 
     def upload(self, role: str, name: str, data: bytes) -> str:
         """A file taken in as a new document of the job."""
+        if role == MEASURED:
+            return self.list_file(name, data)
         role = self._role({"role": role})
         safe = self.free_name(name.replace("\\", "/").rpartition("/")[2], "document.txt")
         looked_over(data, safe)
@@ -152,28 +152,6 @@ class Deeds(OwnWords):
             raise RefusedError("The job names no such document.")
         self.job_becomes(f"leaving {name} out", text.without_item(items.index(name), "documents", role))
         return f"{name} is no longer read. The file stays in the folder."
-
-    def list(self, form: Form) -> str:
-        """A measured list pasted from a spreadsheet, kept as a schedule of the job."""
-        text = as_list(form.get("text", ""))
-        name = self.free_name(form.get("name", ""), "measured.csv")
-        job = self.job_text().with_item(name, "schedules")
-        self.change(
-            f"the list {name}",
-            {name: text.encode(), self.bench.folder.job: job.text.encode()},
-            {name: "", self.bench.folder.job: job.stamp},
-        )
-        return f"{name} was put beside the job, {text.count(chr(10)) - 1} rows. What is wrong in it stands under the order."
-
-    def list_preview(self, form: Form) -> View:
-        """What a pasted list would be taken for; nothing is written."""
-        now, marks = self.bench.look().estimate, self.bench.marks
-        beside = now.job.schedules if now is not None else ()
-        name = self.free_name(form.get("name", ""), "measured.csv")
-        try:
-            return list_view(form.get("text", ""), name, self.job_text(), beside, marks() if marks is not None else ())
-        except RefusedError as refused:
-            return {"refused": str(refused)}
 
     def undo(self, _: Form) -> str:
         """The last change taken back."""
@@ -240,18 +218,6 @@ class Deeds(OwnWords):
         if role not in ROLES:
             raise RefusedError("Say what the document is: the specification, an addendum, or your own rates.")
         return role
-
-    def free_name(self, said: str, otherwise: str) -> str:
-        """The name for a new file: as it was said, without signs that file systems refuse, and not one there is."""
-        name = re.sub(r" +(?=\.|$)", "", " ".join(_NAME.sub(" ", said).split())).strip(" .")[:100] or otherwise
-        if "." not in name:
-            name += "." + otherwise.rpartition(".")[2]
-        stem, _, ending = name.rpartition(".")
-        for number in range(2, 1000):
-            if self.bench.folder.read(name) is None:
-                return name
-            name = f"{stem}-{number}.{ending}"
-        raise RefusedError(f"There are too many files called {stem}. Give it another name.")
 
     def _not_twice(self, name: str) -> None:
         if name in (known for known, _ in self.bench.files()):

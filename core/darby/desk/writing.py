@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from attrs import define, field
@@ -16,6 +17,7 @@ from darby.job.model import Job
 from darby.saved.model import Saved
 
 Form = Mapping[str, str]
+_NAME = re.compile(r"[^\w .()-]+")
 
 
 @define(eq=False)
@@ -59,6 +61,18 @@ class Writing:
     def change(self, what: str, files: Mapping[str, bytes | None], seen: Mapping[str, str]) -> None:
         """Some files changed in one step."""
         self.bench.folder.change(what, files, seen)
+
+    def free_name(self, said: str, otherwise: str) -> str:
+        """The name for a new file: as it was said, without signs that file systems refuse, and not one there is."""
+        name = re.sub(r" +(?=\.|$)", "", " ".join(_NAME.sub(" ", said).split())).strip(" .")[:100] or otherwise
+        if "." not in name:
+            name += "." + otherwise.rpartition(".")[2]
+        stem, _, ending = name.rpartition(".")
+        for number in range(2, 1000):
+            if self.bench.folder.read(name) is None:
+                return name
+            name = f"{stem}-{number}.{ending}"
+        raise RefusedError(f"There are too many files called {stem}. Give it another name.")
 
     def take_out(self, form: Form, *path: str) -> None:
         """One text of a list taken out, as the form shows it."""

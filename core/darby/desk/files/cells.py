@@ -34,8 +34,10 @@ def is_plain(value: Any) -> bool:
     return isinstance(value, str | int | bool)
 
 
-def written(value: str | int | bool) -> str:
+def written(value: str | int | bool | list[str]) -> str:
     """A value as TOML writes it."""
+    if isinstance(value, list):
+        return f"[{', '.join(map(written, value))}]"
     if isinstance(value, bool | int):
         return str(value).lower()
     return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 from typing import Any
 
@@ -87,15 +87,19 @@ class JobText:
         values = {key: value for key, said in cells.items() if (value := value_of(key, said)) is not None}
         if not values:
             raise RefusedError("Nothing was typed for the new row.")
-        block = f"[[{table}]]\n" + "".join(f"{key} = {written(value)}\n" for key, value in values.items())
+        return self.with_rows(table, [values])
+
+    def with_rows(self, table: str, made: Sequence[Data]) -> JobText:
+        """Rows put behind the last of their table: texts, whole numbers, yes or no, and lists of texts."""
+        block = "\n".join(
+            f"[[{table}]]\n" + "".join(f"{key} = {written(value)}\n" for key, value in row.items()) for row in made
+        )
         rows = self.rows(table)
 
         def meant(data: Data) -> None:
-            data.setdefault(table, []).append(values)
+            data.setdefault(table, []).extend(map(_copied, made))
 
-        if not rows:
-            return self._put(len(self.text), f"\n{block}", meant)
-        return self._put(self._row(table, len(rows) - 1)[1], f"\n{block}", meant)
+        return self._put(self._row(table, len(rows) - 1)[1] if rows else len(self.text), f"\n{block}", meant)
 
     def without_row(self, table: str, row: int) -> JobText:
         """A row taken out, with all its keys; remarks around it stay."""

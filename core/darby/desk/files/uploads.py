@@ -13,10 +13,10 @@ _MEMORY = 1_000_000_000
 """What opening a document may take. Common practice, no source."""
 
 
-def looked_over(data: bytes, name: str, *, seconds: int = _SECONDS, memory: int = _MEMORY) -> None:
+def looked_over(data: bytes, name: str, *, table: bool = False, seconds: int = _SECONDS, memory: int = _MEMORY) -> None:
     """Open a file as the reader would, in a process of its own; `RefusedError` says why it is not taken.
 
-    `seconds` and `memory`, in bytes, are what opening it may take.
+    Where a `table` is wanted, a spreadsheet will do. `seconds` and `memory`, in bytes, are what opening it may take.
     """
     if len(data) > LARGEST:
         raise RefusedError(f"{name} is larger than {LARGEST // 1_000_000} MB, and was not taken.")
@@ -24,7 +24,7 @@ def looked_over(data: bytes, name: str, *, seconds: int = _SECONDS, memory: int 
         raise RefusedError("No file was chosen, or it is empty.")
     here, there = multiprocessing.get_context("spawn").Pipe(duplex=False)
     child = multiprocessing.get_context("spawn").Process(
-        target=_open, args=(there, data, name, seconds, memory), daemon=True
+        target=_open, args=(there, data, name, table, seconds, memory), daemon=True
     )
     child.start()
     there.close()
@@ -42,7 +42,7 @@ def looked_over(data: bytes, name: str, *, seconds: int = _SECONDS, memory: int 
         raise RefusedError(one_line(str(wrong)))
 
 
-def _open(answer: Connection, data: bytes, name: str, seconds: int, memory: int) -> None:
+def _open(answer: Connection, data: bytes, name: str, table: bool, seconds: int, memory: int) -> None:
     """In the child: nothing where the file opens, else why it does not."""
     try:
         import resource  # noqa: PLC0415 - not on every system
@@ -54,6 +54,6 @@ def _open(answer: Connection, data: bytes, name: str, seconds: int, memory: int)
         pass
     from darby.text.files import decode  # noqa: PLC0415 - in the child alone
 
-    source, found = decode(data, name)
+    source, found = decode(data, name, table=table)
     answer.send("" if source is not None else " ".join(f"{d.message} {d.help}" for d in found))
     answer.close()

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Callable, Collection
 from typing import Any
 
-from darby.desk.files.folder import RefusedError
 from darby.desk.files.job_text import JobText
+from darby.desk.files.pasted import as_list
 from darby.desk.panes.grid import MEASURES
 from darby.documents.words import one_line
 from darby.job.loader import kept_beside, keys_by_kind, load
@@ -31,18 +29,6 @@ _WORDS = {key: head.lower() for keys in MEASURES.values() for key, head, _ in re
 }  # fmt: skip
 _SHOWN = 8
 """Mistakes that are told before a list is written."""
-
-
-def as_list(text: str) -> str:
-    """A pasted list as a file keeps it: what comes from a spreadsheet is parted by tabs, which becomes commas."""
-    text = text.replace("\r\n", "\n").strip("\n")
-    if "\n" not in text:
-        raise RefusedError("Paste the line of headings and at least one row.")
-    if "\t" not in text:
-        return f"{text}\n"
-    made = io.StringIO()
-    csv.writer(made, lineterminator="\n").writerows(csv.reader(io.StringIO(text), delimiter="\t"))
-    return made.getvalue()
 
 
 def list_view(text: str, name: str, job: JobText, beside: Collection[Source], marks: Collection[str]) -> View:

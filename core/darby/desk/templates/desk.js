@@ -310,24 +310,26 @@
   });
 
   // A file that is dropped is chosen by it; what it is, and whether to take it in, she says as for any other.
-  const dropping = (on) => { const there = byId("p-documents"); if (there) there.classList.toggle("dropping", on); };
+  const takes = (event) => event.target.closest("#p-documents, #p-measures");
+  const dropping = (on) => { for (const one of document.querySelectorAll("#p-documents, #p-measures")) one.classList.toggle("dropping", one === on); };
   const withFiles = (event) => event.dataTransfer && [...event.dataTransfer.types].includes("Files");
-  document.addEventListener("dragover", (event) => { if (withFiles(event)) { event.preventDefault(); dropping(!!event.target.closest("#p-documents")); } });
-  document.addEventListener("dragleave", (event) => { if (!event.relatedTarget) dropping(false); });
+  document.addEventListener("dragover", (event) => { if (withFiles(event)) { event.preventDefault(); dropping(takes(event)); } });
+  document.addEventListener("dragleave", (event) => { if (!event.relatedTarget) dropping(null); });
   document.addEventListener("drop", (event) => {
     if (!withFiles(event)) return;
     event.preventDefault(); // beside the pane too, where the browser would open it instead of the desk
-    dropping(false);
-    const field = byId("file"), one = event.dataTransfer.files[0], more = event.dataTransfer.files.length - 1;
-    if (!field || !one || !event.target.closest("#p-documents")) return;
+    dropping(null);
+    const where = takes(event), measured = where && where.id === "p-measures";
+    const field = byId(measured ? "list-file" : "file"), one = event.dataTransfer.files[0], more = event.dataTransfer.files.length - 1;
+    if (!field || !one || !where) return;
     const chosen = new DataTransfer();
     chosen.items.add(one);
     field.files = chosen.files;
     dirty.add(field);
-    byId("add").open = true;
+    field.closest("details").open = true;
     field.scrollIntoView({ block: "center" });
     field.focus({ preventScroll: true });
-    said.textContent = `${one.name} is chosen. Say what it is, and take it in.${more > 0 ? " Of several files the first is taken." : ""}`;
+    said.textContent = `${one.name} is chosen. ${measured ? "Take it in." : "Say what it is, and take it in."}${more > 0 ? " Of several files the first is taken." : ""}`;
   });
 
   // What a line of her own would be read as, while it is typed.

@@ -8,8 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from darby.desk.files.folder import RefusedError
-from darby.desk.panes.lists import as_list
+from darby.desk.files.pasted import as_list
 from darby.job.loader import load
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source
@@ -85,11 +84,7 @@ def test_a_job_that_cannot_be_read_is_said(visitor: Visitor) -> None:
     assert "cannot be read" in preview(visitor, LIST)
 
 
-def test_tabs_become_commas_and_a_cell_keeps_its_own(visitor: Visitor) -> None:
-    assert as_list('a\tb\r\n"x\ty"\t1,5\n') == 'a,b\nx\ty,"1,5"\n'
-    assert as_list("\na;b\n1;2\n\n") == "a;b\n1;2\n"
-    with pytest.raises(RefusedError):
-        as_list("\n\n")
+def test_a_list_is_kept_beside_the_job_where_that_is_chosen(visitor: Visitor) -> None:
     visitor.do("list", text=LIST, name="rooms.csv")
     kept = (visitor.bench.folder.root / "rooms.csv").read_text(encoding="utf-8")
     assert kept == as_list(LIST)
