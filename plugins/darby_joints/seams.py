@@ -52,14 +52,23 @@ def seams(boarded: Iterable[tuple[Surface, Answer | None]], corners: Sequence[Co
     known = False
     faces = [(s, sheet) for s, sheet in boarded if sheet is not None and sheet.rule.by is not None]
     ceilings = {s.room for s, _ in faces if s.kind == "ceiling"}
+    alike: dict[tuple[object, ...], tuple[Surface, Amount, Amount, int]] = {}  # rooms of one size are counted once
     for surface, sheet in faces:
         width, length = sheet.rule.amount, sheet.rule.by
         assert length is not None
+        sides = (surface.length, surface.height)
+        key = (
+            surface.kind, surface.level, surface.room in ceilings, id(width), id(length), *_told(surface.faces),
+            *(part for side in sides for part in ((None,) if side is None else _told(side))),
+            *(_told(surface.area) if None in sides or not surface.level else ()),
+        )  # fmt: skip
+        alike[key] = (surface, width, length, alike[key][3] + 1 if key in alike else 1)
+    for surface, width, length, many in alike.values():
         known = True
-        times = int(surface.faces.value)
+        times = many * int(surface.faces.value)
         if surface.length is None or surface.height is None or not surface.level:
             # Every joint has a sheet on either side, so a sheet brings half of its perimeter.
-            guessed += 1
+            guessed += many
             sheets = surface.area.size / (width.size * length.size)
             edges, ends = edges + times * sheets * length.size, ends + times * sheets * width.size
         else:
@@ -80,3 +89,8 @@ def _size(length: Amount, times: int) -> Fraction:
     """A length so many times, in base units: whole numbers until the end, since a job has thousands of them."""
     factor = length.unit.factor
     return Fraction(length.value.numerator * times * factor.numerator, length.value.denominator * factor.denominator)
+
+
+def _told(amount: Amount) -> tuple[int, int, str]:
+    """A number and its unit, by which equal ones are known: fractions take longer to look up."""
+    return amount.value.numerator, amount.value.denominator, amount.unit.name
