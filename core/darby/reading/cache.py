@@ -73,6 +73,7 @@ def _code_of(top: str) -> bytes:
 
 
 _DEFAULTS: dict[Hashable, Reading] = {}
+_SPOKEN: dict[Hashable, bool] = {}
 _ONE_AT_A_TIME = Lock()
 
 
@@ -81,7 +82,7 @@ def read_once(source: Source, layer: Layer, language: Language, **how: Any) -> R
     if layer.rank:
         return read(source, layer, language, **how)
     with _ONE_AT_A_TIME:
-        return Memory(shelf=_DEFAULTS)(source, layer, language, **how)
+        return Memory(shelf=_DEFAULTS, spoken=_SPOKEN)(source, layer, language, **how)
 
 
 @define(eq=False)
@@ -96,6 +97,8 @@ class Memory:
     shelf: dict[Hashable, Reading] = field(factory=dict)
     reader: Callable[..., Reading] = read
     language: Language | None = None
+    spoken: dict[Hashable, bool] = field(factory=dict)
+    """Whether a text speaks of the rooms of a job."""
     readings: dict[int, Reading] = field(factory=dict, init=False)
     """What whole documents say, by the `id` of their source."""
 
@@ -116,7 +119,7 @@ class Memory:
         rooms = tuple(v.source.text for v in language.vocabularies if v.name == ROOMS)
         alone: Hashable = (layer, source.name, source.text, language.readers, words)
         exact: Hashable = (alone, rooms)
-        common = not rooms or not self._speaks_of_rooms(source, language)
+        common = not rooms or not self._speaks_of_rooms(source, language, rooms)
         kept = self.shelf.get(alone if common else exact) or self.shelf.get(exact)
         if kept is None or (kept.source is not source and layer.rank == 0):
             kept = self.reader(source, layer, language, **how)
@@ -126,8 +129,19 @@ class Memory:
                 del self.shelf[next(iter(self.shelf))]
         return kept
 
-    def _speaks_of_rooms(self, source: Source, language: Language) -> bool:
-        """Whether a text may have something of a job's rooms in it: a name, or a word that none but they make a known one."""
+    def _speaks_of_rooms(self, source: Source, language: Language, rooms: tuple[str, ...]) -> bool:
+        """Whether a text may have something of a job's rooms in it: a name, or a word that none but they make a known one.
+
+        `rooms` are these words as they are written. A job that is worked out again and again has the same, and there may be thousands.
+        """
+        asked = (source.text, rooms)
+        if asked not in self.spoken:
+            if len(self.spoken) >= _MOST_KEPT:
+                self.spoken.clear()
+            self.spoken[asked] = self._found(source, language)
+        return self.spoken[asked]
+
+    def _found(self, source: Source, language: Language) -> bool:
         text = _squeezed(source.text)
         names = [name for v in language.vocabularies if v.name == ROOMS for name in _names(v)]
         known = self.language.known if self.language is not None else lambda _: False
