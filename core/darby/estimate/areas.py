@@ -68,25 +68,20 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
         rooms = met(surface.room)
         part, state = surface.part if surface.part in parts else "", _state(surface)
         name = surface.name if alone and _plain(surface.name) in alone else ""
-        about = {"name": name, "surface": surface.kind, "room": surface.room if rooms else ""}
-        if part:
-            about["part"] = part
-        if states:
-            about["condition"] = state
-        if surface.systems:
-            about[GIVEN] = asked_of(*surface.systems)
         faces = " ".join(word for word in _plain(surface.name).split() if word in facing) if facing else ""
-        if faces:
-            about["facing"] = faces
-        other = across.get(id(surface), "")
-        if other in reached:
-            about[ACROSS] = other
-        key = (
-            surface.kind, rooms, name, part, state, faces, about.get(ACROSS), about.get(GIVEN),
-            *(sorted(surface.marks.items()) if surface.marks else ()),
-        )  # fmt: skip
-        _, members = found.setdefault(key, (about, []))
-        members.append(surface)
+        other = across.get(id(surface), "") if across else ""
+        if other not in reached:
+            other = ""
+        given = asked_of(*surface.systems) if surface.systems else None
+        marks = tuple(sorted(surface.marks.items())) if surface.marks else ()
+        key = (surface.kind, rooms, name, part, state, faces, other, given, marks)
+        if key in found:
+            found[key][1].append(surface)
+            continue
+        about = {"name": name, "surface": surface.kind, "room": surface.room if rooms else ""}
+        told = {"part": part or None, "condition": state if states else None, GIVEN: given, "facing": faces or None}
+        told[ACROSS] = other or None
+        found[key] = ({**about, **{key: said for key, said in told.items() if said is not None}}, [surface])
     return tuple(Place(about, tuple(members)) for about, members in found.values())
 
 

@@ -67,7 +67,7 @@ class LineItem:
         """The numbers that somebody said of which the need is made, then those of the package, in order of first use. Of a large job
         there are many, and what a line rests on is asked again and again.
         """
-        return tuple(leaf for part in (self.need, self.package) if part is not None for leaf in leaves(part))
+        return (*leaves(self.need), *(leaves(self.package) if self.package is not None else ()))
 
     @property
     def container(self) -> str:

@@ -86,14 +86,17 @@ def rules_behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[Rule, ...]
 def behind(item: LineItem, rules: Iterable[Rule] = ()) -> tuple[tuple[Rule, ...], tuple[Origin, ...]]:
     """The same rules, and where the numbers of the working that no rule says were measured; nothing is written out for it."""
     known, found = by_origin((*rules, *item.rules)), dict[object, Rule]()
+    notes = {origin.note for origin in known}
     measured: dict[int, Origin] = {}  # by what they are: rooms share theirs, and to compare them takes time
     for leaf in item.numbers:
-        if id(leaf.step.origin) in measured:
+        origin = leaf.step.origin
+        if id(origin) in measured:
             continue
-        if (rule := rule_of(leaf, known)) is not None:
+        # a thousand rooms are measured where no rule says anything: their origins are not compared with those of rules
+        if origin.note in notes and (rule := rule_of(leaf, known)) is not None:
             found[rule.key] = rule
         else:
-            measured[id(leaf.step.origin)] = leaf.step.origin
+            measured[id(origin)] = origin
     shaped = {rule.key: rule for rule in item.rules if rule.key not in found}
     return tuple((found | shaped).values()), tuple(measured.values())
 

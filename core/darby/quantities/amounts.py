@@ -209,19 +209,22 @@ def _sum(values: Iterable[Fraction]) -> Fraction:
     return sum((Fraction(top, below) for below, top in above.items()), Fraction(0))
 
 
-def leaves(amount: Amount) -> Iterator[Amount]:
+def leaves(amount: Amount) -> tuple[Amount, ...]:
     """The numbers that somebody said, from which the amount was made, each once, in order of first use."""
     seen: set[int] = set()
+    found: list[Amount] = []
     stack = [amount]
     while stack:  # as `walk` goes, without the way back up
         node = stack.pop()
         step = node.step
-        if id(step) not in seen:
-            seen.add(id(step))
-            if step.op == "given":
-                yield node
-            else:
-                stack.extend(reversed(step.of))
+        key = id(step)
+        if key not in seen:
+            seen.add(key)
+            if step.of:
+                stack.extend(step.of[::-1])
+            elif step.op == "given":
+                found.append(node)
+    return tuple(found)
 
 
 def walk(amount: Amount) -> Iterator[Amount]:

@@ -206,14 +206,16 @@ class JobText:
         """The table and the number of the row in which a place of this file lies, if it lies in one."""
         if span is None or span.source.text != self.text:
             return None
-        at = bisect_right(self._row_starts, span.start, key=lambda row: row[0])
-        return self._row_starts[at - 1][1] if at else None
+        starts, rows = self._row_starts
+        at = bisect_right(starts, span.start)
+        return rows[at - 1] if at else None
 
     @cached_property
-    def _row_starts(self) -> list[tuple[int, tuple[str, int]]]:
-        """Where each row begins, in the order of the text, with its table and number."""
+    def _row_starts(self) -> tuple[list[int], list[tuple[str, int]]]:
+        """Where each row begins, in the order of the text; its table and number."""
         rows = ((path, place.value.start) for path, place in self.places.known.items() if len(path) == 2)
-        return sorted((start, (str(path[0]), path[1])) for path, start in rows if isinstance(path[1], int))
+        known = sorted((start, (str(path[0]), path[1])) for path, start in rows if isinstance(path[1], int))
+        return [start for start, _ in known], [row for _, row in known]
 
     def _at(self, path: Path) -> Any:
         found: Any = self.data
