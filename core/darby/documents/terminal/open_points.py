@@ -165,6 +165,8 @@ def _notes(notes: Sequence[Diagnostic], console: Console) -> None:
         heading(console, "To know")
     for note in notes:
         where = place(note.span) or safe(note.file)
+        again = len({(label.span.source.name, label.span.line) for label in note.labels[1:] if not label.text})
+        where += f" and {counted(again, 'more place')}" if again else ""
         way = f" {safe(note.help)}" if note.code in _WITH_A_WAY and note.help else ""
         text = Text.assemble(safe(note.message), way, (f"  [{where}]" if where else "", "dim"))
         tell(console, text, 2, hang=2)
