@@ -16,6 +16,7 @@ from darby.estimate.model import Estimate
 from darby.estimate.open_points import answers, assumptions, conflicts, questions
 from darby.estimate.trade import Caution, ShownColumn
 from darby.job.checks.all import checks_of
+from darby.job.checks.roomless import said_alike
 from darby.job.model import Job
 from darby.plugin_host.declared.claims import claimed, kept
 from darby.plugin_host.declared.settings import SETTING, settings
@@ -105,6 +106,8 @@ def estimate(
     chosen, wrong = settings(job, trades, [(source, DEFAULT) for _, source in defaults], texts, lines)
     said, diagnostics = [*said, *chosen], [*diagnostics, *wrong]
     said = said_of_all(said, job.name, job.places)
+    for_all, alike = said_alike(job, said)
+    said += for_all
     systems = join_systems(said)
     stated_rules = (*said, *systems.rules)
     diagnostics += [undefined(rule, job, said) for rule in systems.undefined]
@@ -133,7 +136,8 @@ def estimate(
     )
     left_out = {goods for work in scope.idle for goods in work.goods}
     if asking and not missing:  # a trade that is missing might have used them
-        diagnostics += unused(rules, runs, left_out, job)
+        used = {id(rule) for rule in alike}
+        diagnostics += unused([rule for rule in rules if id(rule) not in used], runs, left_out, job)
     heard = good if asking else []
     asked, contradictions = answers(heard), conflicts(heard)
 

@@ -84,3 +84,58 @@ def test_a_clause_of_a_trade_that_does_not_work_is_not_told(tmp_path: Path) -> N
     made = estimate_of(Wanted(str(tmp_path / "job.toml"))).estimate
     assert made is not None
     assert not [d for d in made.checks if d.code == "surface-roomless"]
+
+
+SCHEDULE = """SECTION 09 91 23 - PAINTING
+Room        Walls   Woodwork
+Vestry      PT-1    {}
+Sacristy    PT-1    {}
+Parlour     PT-1    {}
+
+PT-1: two coats matte.
+PT-2: three coats gloss.
+PT-3: four coats gloss.
+"""
+
+
+def of_three_rooms(folder: Path, *marks: str, room: str = "") -> tuple[list[str], set[str], int]:
+    """Counts of coats on trim with their reason to be confirmed, the checks, and how often no trade used PT-2."""
+    rooms = "".join(
+        f'[[rooms]]\nname = "{name}"\nlength = "10 ft"\nwidth = "10 ft"\nheight = "9 ft"\n'
+        for name in ("Vestry", "Sacristy", "Parlour")
+    )
+    trim = f'[[trim]]\nname = "base"\nlength = "100 ft"\nwidth = "6 in"\n{room}\n'
+    (folder / "spec.txt").write_text(SCHEDULE.format(*marks), encoding="utf-8")
+    head = 'name = "t"\nunits = "us"\ntrades = ["coatings"]\ndocuments.specification = ["spec.txt"]\n'
+    (folder / "job.toml").write_text(head + rooms + trim, encoding="utf-8")
+    made = estimate_of(Wanted(str(folder / "job.toml"))).estimate
+    assert made is not None
+    used = [one.why for one in made.confirmations if any(rule.scope.get("surface") == "trim" for rule in one.rules)]
+    return (
+        used,
+        {d.code for d in made.checks},
+        sum(d.code == "rule-unused" and "PT-2" in d.message for d in made.diagnostics),
+    )
+
+
+def test_what_all_rooms_have_alike_is_taken_for_trim_of_no_room_and_waits_to_be_confirmed(tmp_path: Path) -> None:
+    why, checks, unused = of_three_rooms(tmp_path, "PT-2", "PT-2", "-")
+    assert len(why) == 1
+    assert "the job has trim without a room" in why[0]
+    assert (checks, unused) == (set(), 0)
+
+
+@pytest.mark.parametrize(
+    ("marks", "room"),
+    [
+        (("PT-2", "PT-3", "PT-2"), ""),  # which of them is said by no document
+        (("PT-2", "-", "-"), ""),  # one room of three
+        (("PT-2", "PT-2", "PT-2"), 'room = "Vestry"'),
+    ],
+)
+def test_it_is_not_taken_where_rooms_differ_or_are_few_or_the_trim_has_a_room(
+    tmp_path: Path, marks: tuple[str, ...], room: str
+) -> None:
+    why, checks, _ = of_three_rooms(tmp_path, *marks, room=room)
+    assert not why
+    assert checks == (set() if room else {"surface-roomless"})
