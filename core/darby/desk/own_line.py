@@ -11,11 +11,11 @@ from attrs import field, frozen
 
 from darby.documents.words import one_line, told_rule
 from darby.estimate.model import Estimate
-from darby.estimate.open_points import plural
 from darby.job.model import Job
 from darby.plugin_host.guarded_reader import Careful
 from darby.plugin_host.job_lines import names_in
 from darby.plugin_host.model import Plugins
+from darby.quantities.plurals import plural
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.read import Language
 from darby.rules.own_lines import own_lines

@@ -7,8 +7,8 @@ from fractions import Fraction
 from typing import Any
 
 from darby.documents.words import one_line, place
-from darby.quantities.amounts import plural
 from darby.quantities.numerals import rounded
+from darby.quantities.plurals import plural, plural_of
 from darby.quantities.units import UNITS
 from darby.rules.rule import Rule
 from darby.saved.comparison import Cause, Change, Comparison, Moved, RowChange, UnitsChange
@@ -19,7 +19,7 @@ from darby.saved.row_mixture import Row, differing
 def measure(value: Measure) -> str:
     """A measure for the eye: `64 lb`, `2.67 gal`, of a plugin's own `2 squares`; a count stands alone."""
     number, unit = rounded(value.value), UNITS.get(value.unit)
-    said = value.unit if unit is None or abs(value.value) == 1 else plural(unit)
+    said = value.unit if unit is None or abs(value.value) == 1 else plural_of(unit)
     return number if value.unit == "each" else one_line(f"{number} {said}")
 
 
@@ -40,7 +40,7 @@ def packages(count: int, container: str) -> str:
     noun = container
     if container and abs(count) != 1:
         unit = UNITS.get(container)  # a plugin that is not here any more took its own along
-        noun = plural(unit) if unit is not None else f"{container}s"
+        noun = plural_of(unit) if unit is not None else plural(container)
     return f"{count:,} {noun}".rstrip()
 
 

@@ -11,9 +11,9 @@ from typing import NamedTuple
 
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
-from darby.estimate.open_points import plural
 from darby.estimate.working import told
 from darby.quantities.amounts import Amount
+from darby.quantities.plurals import plural
 from darby.quantities.units import EACH, NUMBER_ONLY
 from darby.rules.found_by import FoundBy
 from darby.rules.rule import SPECIFICATION, Rule

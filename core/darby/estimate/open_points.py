@@ -11,6 +11,7 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.model import Assumption, Question
 from darby.quantities.gc_pause import in_bulk
 from darby.quantities.numerals import WORDS
+from darby.quantities.plurals import plural
 from darby.rules.answer import Answer, Asked, Conflict
 from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, Kind, Rule
@@ -158,7 +159,6 @@ class _Moves:
 
 _SMALL = {value: word for word, value in reversed(WORDS.items()) if value.denominator == 1 and value <= 12}
 _UNTOLD = ("name", "room", "surface")
-_UNCOUNTED = ("trim", "woodwork", "joinery")
 _FEW = 3
 """Rooms that a question names, where it is about these alone."""
 
@@ -225,11 +225,6 @@ def where(asked: Iterable[Asked], rooms: Iterable[str] = ()) -> str:
     surfaces = _listed(map(plural, kinds))
     named = _listed(rooms)
     return (f" on the {surfaces}" if surfaces else "") + (f" in {named}" if named else "")
-
-
-def plural(noun: str) -> str:
-    """More than one of them: `walls`, `soffits`; of what nobody counts the word itself, `trim`."""
-    return noun if noun.endswith("s") or noun in _UNCOUNTED else f"{noun}s"
 
 
 def _listed(names: Iterable[str]) -> str:

@@ -13,6 +13,7 @@ from darby.estimate.line_item import LineItem
 from darby.job.model import Price
 from darby.quantities.amounts import Amount, total
 from darby.quantities.package_mix import mix
+from darby.quantities.plurals import plural
 from darby.quantities.units import AREA, NUMBER_ONLY
 from darby.rules.answer import Answer
 from darby.rules.consultation import Consultation
@@ -275,7 +276,7 @@ def _unpacked(
     )
     if need.unit.dimension == NUMBER_ONLY:
         return Packing(
-            SINGLY, rules, (*notes, f"No package size is given for {product}s: they are ordered by the piece.")
+            SINGLY, rules, (*notes, f"No package size is given for {plural(product)}: they are ordered by the piece.")
         )
     return Packing(None, rules, notes)
 

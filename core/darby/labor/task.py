@@ -8,6 +8,7 @@ from attrs import field, frozen
 
 from darby.job.model import Job, Surface
 from darby.quantities.amounts import Amount, total
+from darby.quantities.plurals import plural
 from darby.quantities.units import AREA, Dimension
 from darby.rules.rule import Rule, Scope
 
@@ -87,9 +88,7 @@ def tasks_on(operation: str, pieces: Iterable[Piece], job: Job) -> tuple[Task, .
 def _together(operation: str, alike: list[Piece], heights: Mapping[str, Amount], units: str) -> Task:
     first = alike[0]
     height, rising = height_of(first.surface, heights)
-    label = " ".join(
-        filter(None, (operation, f"on {first.surface.kind}s" if first.surface.kind != "trim" else "on trim"))
-    )
+    label = " ".join(filter(None, (operation, f"on {plural(first.surface.kind)}")))
     amounts = tuple(
         total((piece.amounts[n].in_system(units) for piece in alike), f"{label}, measured")
         for n in range(len(first.amounts))

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from functools import cache, total_ordering
+from functools import total_ordering
 
 from attrs import field, frozen
 
 from darby.quantities import numerals
-from darby.quantities.units import EACH, STANDARD, UNITS, Unit, UnitError, joined, parse, preferred, times
+from darby.quantities.plurals import plural_of
+from darby.quantities.units import EACH, UNITS, Unit, UnitError, joined, parse, preferred, times
 from darby.text.spans import Span
 
 
@@ -273,14 +274,4 @@ def _spell(unit: Unit, number: str, value: Fraction) -> str:
         return number
     if unit.name == "%":
         return f"{number} %"
-    return f"{number} {unit.name if value == 1 else plural(unit)}"
-
-
-@cache
-def plural(unit: Unit) -> str:
-    """What several of a unit are called: `pails`, `boxes`, of a plugin's own `squares`. Its name where a number changes nothing, as `ft`."""
-    counted = unit.dimension == ((unit.name, 1),)
-    if not counted and (unit in STANDARD or not unit.spellings):
-        return unit.name
-    said = (s for s in unit.spellings if s.endswith("s") and s.startswith(unit.name[:3]) and s != unit.name)
-    return next(said, f"{unit.name}s" if counted else unit.name)
+    return f"{number} {unit.name if value == 1 else plural_of(unit)}"

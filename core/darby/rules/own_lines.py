@@ -7,13 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
+from darby.quantities.plurals import plural
 from darby.rules.rule import Rule
 
 _MOST = 4
 """Rules of one reading that are said again; one said of more places is better worded by hand."""
 _WHERE = ("room", "surface")
-_MANY = ("trim", "woodwork")
-"""Kinds of surface that are many as they stand."""
 
 
 def own_lines(rules: Sequence[Rule], read: Callable[[str], Sequence[Rule]]) -> tuple[str, ...]:
@@ -42,7 +41,7 @@ def _says(rule: Rule, made: Sequence[Rule]) -> bool:
 def _wordings(rule: Rule) -> Iterator[str]:
     """Ways to say a rule, the plainest first; which of them is understood shows when it is read."""
     room, surface = (rule.scope.get(key, "") for key in _WHERE)
-    where = " ".join(filter(None, (room, surface if surface in _MANY else f"{surface}s" if surface else "")))
+    where = " ".join(filter(None, (room, plural(surface))))
     looks = " ".join(said for key, said in rule.scope.items() if key not in _WHERE)
     kind, said = rule.kind.name, rule.choice or rule.says().replace(" per 1 ", " per ")
     if rule.upper is not None:  # `250 to 300 sq ft`, as a range is written

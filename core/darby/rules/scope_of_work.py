@@ -12,6 +12,7 @@ from typing import Protocol
 
 from attrs import frozen
 
+from darby.quantities.plurals import plural
 from darby.rules.found_by import FoundBy, code_of
 from darby.rules.name_matching import meets
 from darby.rules.rule import DEFAULT, HOUSE, Rule
@@ -231,10 +232,10 @@ def _left_alone(
 ) -> Iterator[Diagnostic]:
     """One line for each work with the kinds of surface that it leaves alone, and the way to have it there."""
     for work in (one for trade in working for one in trade.work if one.where_said):
-        kinds = [kind for kind, part in sorted(unsaid_of([work], rules, surfaces)) if not part]
-        if kinds:
-            said = f"no document speaks of {_and(work.goods[:_SHOWN])} on {_and([f'{kind}s' for kind in kinds])}"
-            lines = (_usual_line(goods, rules, f" on {kind}s") for kind in kinds for goods in work.goods)
+        places = [plural(kind) for kind, part in sorted(unsaid_of([work], rules, surfaces)) if not part]
+        if places:
+            said = f"no document speaks of {_and(work.goods[:_SHOWN])} on {_and(places)}"
+            lines = (_usual_line(goods, rules, f" on {place}") for place in places for goods in work.goods)
             ways = [f"“{line}”" for line in lines if line]
             way = f"To order it, say so under rules in the job{f': {_and(ways)}' if ways else '.'}"
             yield problem("left-out", f"Left out, since {said}.", severity=Severity.NOTE, help=way)
@@ -296,5 +297,4 @@ def _and(names: Sequence[str]) -> str:
 
 
 def _list(names: Sequence[str]) -> str:
-    quoted = ", ".join(f'"{name}"' for name in names)
-    return f"[{quoted}]"
+    return "[" + ", ".join(f'"{name}"' for name in names) + "]"

@@ -33,6 +33,7 @@ from darby.plugin_host.job_lines import names_in
 from darby.plugin_host.model import Plugins
 from darby.quantities.amounts import Amount
 from darby.quantities.numerals import exact
+from darby.quantities.plurals import plural
 from darby.quantities.units import AREA, LENGTH
 from darby.reading.addenda.price_requests import PriceRequest, named, price_requests
 from darby.reading.left_undone import goods_in
@@ -131,7 +132,7 @@ class _Pricing:
         size = self._size()
         surface = surfaces[0] if surfaces else "wall"
         if surface not in ("wall", "ceiling"):
-            return None, f"It is asked for {surface}s by their area; price it by hand."
+            return None, f"It is asked for {plural(surface)} by their area; price it by hand."
         room = f"room = {dumps(rooms[0])}\n" if rooms else ""
         faces = "faces = 1\n" if surface == "wall" else ""
         return Source(named(one), f'[[{surface}s]]\nname = "{named(one)}"\narea = "{size}"\n{faces}{room}'), ""

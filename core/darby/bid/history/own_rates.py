@@ -15,10 +15,10 @@ from attrs import evolve, frozen
 
 from darby.bid.history.finished_jobs import JobRow, by_job
 from darby.documents.words import one_line
-from darby.estimate.open_points import plural
 from darby.labor.rate_lines import read_rates
 from darby.labor.task import Operation
 from darby.quantities.amounts import Amount, total
+from darby.quantities.plurals import plural
 from darby.quantities.units import AREA, UnitError
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.read import Language, read
@@ -141,7 +141,7 @@ def _form(row: JobRow, kinds: frozenset[str]) -> tuple[str, Fraction, bool]:
         return WASTE, Fraction(100), False
     if not row.works and "coverage" in kinds and measured.dimension == AREA:
         return f"{measured.name} per {spent.name}", spent.factor / measured.factor, True
-    told = f"{spent.name}s" if row.works else spent.name if spent.dimension else ""
+    told = plural(spent.name) if row.works else spent.name if spent.dimension else ""
     if not measured.dimension:
         return f"{told} each".strip(), 1 / spent.factor, False
     many = 100 if measured.system == "us" else 1

@@ -12,6 +12,7 @@ from darby.documents.words import places as places_of
 from darby.estimate.working import Line, longhand
 from darby.labor.hours import told
 from darby.quantities.numerals import rounded
+from darby.quantities.plurals import plural
 
 _SHOWN_OPEN = 40
 
@@ -151,8 +152,7 @@ def _unit_sum(one: UnitPrice, bid: Bid) -> str:
 
 def so_many(value: Fraction, unit: str) -> str:
     """So many packages or hours: `3 pails`, `1 hour`."""
-    plural = "" if value == 1 or not unit else "es" if unit == "box" else "s"
-    return f"{rounded(value)} {unit}{plural}".strip()
+    return f"{rounded(value)} {unit if value == 1 else plural(unit)}".strip()
 
 
 def open_points(bid: Bid) -> Iterator[Block]:

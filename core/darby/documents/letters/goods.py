@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from darby.documents.needs import Need
 from darby.documents.words import one_line
 from darby.estimate.line_item import LineItem
-from darby.estimate.open_points import plural
 from darby.estimate.packing import USE
+from darby.quantities.plurals import plural
 from darby.rules.rule import SPECIFICATION, Rule
 
 _DESCRIBES = ("type", "class", "sheen", "color", "length")

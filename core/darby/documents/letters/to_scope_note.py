@@ -17,9 +17,9 @@ from darby.documents.letters.said import said, sentence_at, told
 from darby.documents.needs import needs
 from darby.documents.words import listed, one_line, quote, says, told_rule, whereabouts
 from darby.estimate.model import Estimate
-from darby.estimate.open_points import plural
 from darby.estimate.packing import USE
 from darby.quantities.amounts import Amount, total
+from darby.quantities.plurals import plural
 from darby.reading.binding.in_place import IN_PLACE, OMITTED
 from darby.rules.rule import DEFAULT, OVERRIDE, Rule
 from darby.text.spans import Span

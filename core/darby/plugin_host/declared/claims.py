@@ -12,6 +12,7 @@ from darby.plugin_host.model import Plugins, Provided
 from darby.plugin_host.trade_runner import Run
 from darby.plugin_host.word_ownership import products
 from darby.quantities.amounts import Amount
+from darby.quantities.plurals import plural
 from darby.quantities.units import NUMBER_ONLY
 from darby.reading.read import Language
 from darby.rules.rule import DEFAULT, Kind, Rule, Scope
@@ -106,7 +107,7 @@ _PLACES = ("name", "room", "given", "condition", "facing", "part", "system")
 
 
 def _where(rule: Rule, some: Iterable[Rule]) -> str:
-    where = _and([f"{surface}s" for surface in dict.fromkeys(one.scope["surface"] for one in some)])
+    where = _and([plural(surface) for surface in dict.fromkeys(one.scope["surface"] for one in some)])
     return rule.scope.get("name") or where + (f" of {rule.scope['room']}" if "room" in rule.scope else "")
 
 
