@@ -198,7 +198,7 @@ def test_the_rooms_shown_are_told_apart(tmp_path: Path) -> None:
     asked = {d["message"].partition(" ")[0] for d in estimate["diagnostics"] if d["code"] == "system-undefined"}
     assert asked == {"PT-1", "PT-2"}  # no document is there to say what they are
     (board,) = (item for item in estimate["items"] if item["pool"].get("type") == "type X")
-    assert Fraction(board["need"]["value"]) == 12 * 9 * 2 * 2
+    assert Fraction(board["need"]["value"]) == 3 * 12 * 9 * 2 * 2
 
 
 def test_the_shapes_shown_are_finished_each_in_its_own_way(tmp_path: Path) -> None:

@@ -8,12 +8,10 @@ from darby.job.marks import marks_by_kind
 from darby.job.model import Corner, Surface
 from darby.job.rows.measured_row import Row
 from darby.job.rows.sheet import shown
-from darby.job.shape import NAME, Made, RoomSays, Shape, few, marks_of, needs, one_face
+from darby.job.shape import NAME, Made, RoomSays, Shape, alike, few, marks_of, needs, one_face
 from darby.job.where import GIVES, PLACE, is_mark, measures, room_of, systems_of
 from darby.quantities.amounts import Amount
 from darby.text.spans import Span
-
-_SAYS = (*PLACE, *GIVES)
 
 
 def room(row: Row, marks: Collection[str]) -> Made:
@@ -24,7 +22,7 @@ def room(row: Row, marks: Collection[str]) -> Made:
     around = "perimeter" in row or ("area" in row and "length" not in row)
     name = row.text("name", NAME)
     with_ceiling, says = _says(row, name, marks)
-    if not measures(row) and any(key in row for key in _SAYS):
+    if not measures(row):
         return Made(((name, 0, -1),) if name else (), (), room=says)
     wanted = ("perimeter", "height") if around else ("length", "width", "height")
     for key in wanted:
@@ -124,7 +122,7 @@ def soffit(row: Row, marks: Collection[str]) -> Made:
     corners = [Corner("outside", sides, length, span, room)]
     if ends:
         corners += [Corner("outside", ends, width, span, room), Corner("outside", sides * ends, drop, span, room)]
-    return Made(names, (under, faces), corners=tuple(corners))
+    return Made(names, (under, faces), corners=tuple(corners), count=alike(row))
 
 
 def corner(row: Row, _marks: Collection[str]) -> Made:
@@ -149,5 +147,5 @@ def corner(row: Row, _marks: Collection[str]) -> Made:
 
 
 ROOM = Shape("room", "name length width height perimeter area outside_corners ceiling walls".split() + PLACE, room)
-SOFFIT = Shape("soffit", "name length width drop sides ends room type".split(), soffit)
+SOFFIT = Shape("soffit", "name length width drop count sides ends room type".split(), soffit)
 CORNER = Shape("corner", "kind count height room".split(), corner)

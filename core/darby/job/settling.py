@@ -31,6 +31,8 @@ class Settling:
     def add(self, drafts: list[Draft], made: Made, row: Row) -> None:
         """One row, with the drafts of its surfaces."""
         self._made.append((drafts, made, row))
+        for draft in drafts:
+            draft.copies = made.count
         says = made.room
         if says is None or not says.room.name:
             return
@@ -59,7 +61,7 @@ class Settling:
     def corners(self) -> Iterator[Corner]:
         """All corners, those of a room that stands for several once for each."""
         for _, made, _row in self._made:
-            for _ in range(made.room.room.count if made.room else 1):
+            for _ in range(made.room.room.count if made.room else made.count):
                 yield from (evolve(c, room=self.named(c.room)) for c in made.corners)
 
     def _says(self, room: str) -> RoomSays | None:

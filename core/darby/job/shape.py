@@ -10,7 +10,7 @@ from attrs import frozen
 from darby.job.marks import told as told_mark
 from darby.job.model import Corner, Room, Surface
 from darby.job.rows.measured_row import Row
-from darby.job.where import TYPE, Systems, systems_of
+from darby.job.where import MOST_ALIKE, TYPE, Systems, systems_of
 from darby.quantities.amounts import Amount, Origin
 from darby.text.diagnostics import Label
 from darby.text.spans import Span
@@ -33,6 +33,8 @@ class Made:
     """The rooms of its two faces, each with its place, where the wall says what it stands between."""
     room: RoomSays | None = None
     """What the row of a room says of all that is in it."""
+    count: int = 1
+    """How many there are of what the row measures, each with surfaces and corners of its own."""
 
 
 @frozen(eq=False)
@@ -68,6 +70,12 @@ def marks_of(row: Row, marks: Collection[str]) -> dict[str, Any]:
 def counted(row: Row, name: str) -> Amount | None:
     """How many there are; one where nothing is said, None where it is wrong."""
     return row.count("count") if "count" in row else few(1, f"{name} count", row)
+
+
+def alike(row: Row) -> int:
+    """How many of what a row measures there are, each with its openings; one where nothing is said, or it is wrong."""
+    count = row.count("count", MOST_ALIKE) if "count" in row else None
+    return int(count.value) if count is not None else 1
 
 
 def sides_of(row: Row, first: str, second: str) -> tuple[Amount | None, Amount | None, Amount | None]:

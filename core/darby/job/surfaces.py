@@ -11,7 +11,7 @@ from attrs import evolve
 from darby.job.model import Corner, Surface
 from darby.job.rows.measured_row import FARTHEST, LONGEST_RUN, Row
 from darby.job.rows.sheet import shown
-from darby.job.shape import NAME, Made, Shape, counted, few, marks_of, needs, one_face, sides_of
+from darby.job.shape import NAME, Made, Shape, alike, counted, few, marks_of, needs, one_face, sides_of
 from darby.job.where import OTHER_FACE, TYPE, two_rooms
 from darby.quantities.amounts import Amount, Origin
 from darby.text.spans import Span
@@ -56,7 +56,7 @@ def wall(row: Row, marks: Collection[str]) -> Made:
             side.text("room")
     if surface is not None and twin is not None:
         surface, twin = evolve(surface, faced=True), evolve(twin, faced=True)
-    return Made(((name, 0, 0),), (surface,), (twin,) if twin else (), between=between)
+    return Made(((name, 0, 0),), (surface,), (twin,) if twin else (), between=between, count=alike(row))
 
 
 def _wall_sides(row: Row) -> tuple[Amount | None, Amount | None, Amount | None, bool]:
@@ -136,7 +136,7 @@ def ceiling(row: Row, marks: Collection[str]) -> Made:
     surface = None
     if area is not None:
         surface = Surface(name, "ceiling", area, one_face(name, row), row.span("name"), room, length, width, **kept)
-    return Made(((name, 0, 0),), (surface,))
+    return Made(((name, 0, 0),), (surface,), count=alike(row))
 
 
 def _along_slope(run: Amount, rise: Amount, label: str, span: Span) -> Amount:
@@ -197,8 +197,8 @@ def _pieces(row: Row, marks: Collection[str], kind: str, first: str, second: str
     return Made(((name, 0, 0),), (surface,))
 
 
-WALL = Shape("wall", "name length height faces area room end_height peak other_face between type".split(), wall)
-CEILING = Shape("ceiling", "name length width area room rise type".split(), ceiling)
+WALL = Shape("wall", "name length height faces count area room end_height peak other_face between type".split(), wall)
+CEILING = Shape("ceiling", "name length width count area room rise type".split(), ceiling)
 COLUMN = Shape("column", "name width depth height count room type".split(), column)
 TRIM = Shape("trim", "name length width count room type".split(), trim)
 DOOR = Shape("door", "name width height count sides room type".split(), door)

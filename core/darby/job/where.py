@@ -24,8 +24,8 @@ TYPE = "type"
 
 _SIDES = ("length", "width", "height", "perimeter", "area", "outside_corners")
 """The keys of a room that measure it."""
-_MOST = 1_000
-"""Rooms that one row may stand for; each has surfaces of its own."""
+MOST_ALIKE = 1_000
+"""Rooms or walls that one row may stand for; each has surfaces of its own."""
 _BETWEEN_MARKS = re.compile(r"\s*[,;+]\s*|\s+and\s+")
 
 
@@ -48,7 +48,7 @@ def measures(row: Row) -> bool:
 def room_of(row: Row, name: str) -> Room:
     """The room of a row, by all its names."""
     number, floor, phase = (word_of(row, key) for key in ("number", "floor", "phase"))
-    count = row.count("count", _MOST) if "count" in row else None
+    count = row.count("count", MOST_ALIKE) if "count" in row else None
     called = RoomNames(name, number, tuple(names_of(row, "also")), floor, phase)
     return Room(called, row.span("name"), int(count.value) if count is not None else 1)
 

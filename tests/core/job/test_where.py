@@ -102,6 +102,29 @@ def test_a_room_may_only_say_what_its_listed_walls_are_in() -> None:
     assert said[1] == 'opening 1 is in "Hall", a room without walls of its own'
 
 
+def test_a_room_may_be_a_name_alone_where_something_is_in_it() -> None:
+    hall = '[[rooms]]\nname = "Hall"\n'
+    assert [s.room for s in made(hall + PARTITION + 'room = "Hall"\n').surfaces] == ["Hall"]
+    assert told(hall)[1] == 'room "Hall" has no length, width and height'
+
+
+def test_walls_ceilings_and_soffits_may_be_several_each_with_its_openings_and_corners() -> None:
+    wall = '[[walls]]\nname = "w"\nlength = "9 ft"\nheight = "8 ft"\ncount = 3\n'
+    lid = '[[ceilings]]\nname = "c"\nlength = "9 ft"\nwidth = "8 ft"\ncount = 2\n'
+    soffit = '[[soffits]]\nname = "s"\nlength = "9 ft"\nwidth = "2 ft"\ndrop = "1 ft"\ncount = 2\n'
+    hole = '[[openings]]\nwall = "w"\nwidth = "3 ft"\nheight = "7 ft"\n'
+    job = made(wall + "faces = 2\n" + lid + soffit + hole)
+    assert len(job.surfaces) == len({s.name for s in job.surfaces}) == 3 + 2 + 2 * 2
+    assert sum(int(o.count.value) for s in job.surfaces for o in s.openings) == 3
+    assert [(c.kind, str(c.count)) for c in job.corners] == [("outside", "1")] * 2
+    between = made(wall + 'between = ["A", "B"]\n')
+    assert [s.room for s in between.surfaces] == ["A", "B"] * 3
+    assert (
+        told(wall.replace("3", "0") + "faces = 1\n")[1]
+        == 'count of wall "w" is 0; it is a whole number from 1 to 1,000'
+    )
+
+
 def test_a_color_of_a_room_is_that_of_its_walls_unless_it_says_so() -> None:
     def colors(said: str) -> set[tuple[str, str]]:
         return {(s.kind, s.marks.get("color", "")) for s in made(ROOM + said).surfaces}

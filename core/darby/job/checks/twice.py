@@ -116,6 +116,7 @@ def counted_once(job: Job) -> Iterator[Check]:
     """Surfaces with rows of their own in rooms that stand for several: these are counted once, however many the rooms."""
     many = {room.name: room for room in job.rooms if room.count > 1}
     found: dict[str, list[Surface]] = {}
+    counted_rows = {surface.span for surface in job.surfaces if surface.copy > 1}
     for surface in job.surfaces:
         room = many.get(surface.room)
         if (
@@ -126,12 +127,14 @@ def counted_once(job: Job) -> Iterator[Check]:
         ):
             found.setdefault(surface.room, []).append(surface)
     for name, surfaces in found.items():
-        rows = {s.span: s for s in surfaces}
-        first = surfaces[0]
+        rows = {s.span: s for s in surfaces if s.span not in counted_rows}
+        if not rows:
+            continue
+        first = next(iter(rows.values()))
         others = f" and {counted(len(rows) - 1, 'other row')}" if len(rows) > 1 else ""
         yield check(
             "measure-count", (*(s.name for s in surfaces), name),
             f"{first.name}{others} in {name} {'are' if others else 'is'} counted once, and {name} stands for {many[name].count:,} rooms",
-            first.span, f"If each of them has it, give it {many[name].count:,} rows, or as many rows of {name} as there are.",
+            first.span, f"If each of them has it, write count = {many[name].count} there too, or give {name} as many rows as there are.",
             [Label(many[name].span, f"{many[name].count:,} rooms"), *several(list(rows)[1:])],
         )  # fmt: skip

@@ -28,7 +28,7 @@ from darby.job.schedules.heads import (
     usual_keys,
 )
 from darby.job.schedules.taken import Taken
-from darby.job.schedules.wall_lists import COUNT, WallList, heads_of_walls, lists_walls, tell_marks
+from darby.job.schedules.wall_lists import WallList, heads_of_walls, lists_walls, tell_marks
 from darby.quantities.numerals import value_of
 from darby.text.spans import Source, Span
 
@@ -90,7 +90,7 @@ def read_schedule(
     if top is None:
         sheet.say("job-schedule", source.span(0, 0), f"{source.name} has no line", "The first line names its columns.")
         return
-    columns, units = _columns(source, top, sheet, ["what", *keys_of("wall"), COUNT] if top.walls else known)
+    columns, units = _columns(source, top, sheet, ["what", *keys_of("wall")] if top.walls else known)
     walls = WallList.of(columns, _names(source, top, columns)) if top.walls else None
     if walls is not None:
         tell_marks(((head, span) for _, head, span in top.heads), columns, sheet)

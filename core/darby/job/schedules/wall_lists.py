@@ -15,7 +15,6 @@ from darby.text.spans import Span
 
 Column = tuple[int, Head, Span]
 """Number, head and place."""
-COUNT = "count"
 
 _NEAR = 3 / 4
 """How much of a head has to be that of a key for it to be a slip of it."""
@@ -90,11 +89,6 @@ class WallList:
 
     def settle(self, data: dict[str, Any], sheet: Sheet, path: tuple[int]) -> None:
         """Makes the cells of a row what the job file would say of the wall; what cannot be is told."""
-        if (many := data.pop(COUNT, 1)) != 1:
-            sheet.say(
-                "job-schedule", sheet.places.at((*path, COUNT)).value, f"this row is {shown(str(many))} walls; a row is one wall",
-                "Give each wall a row and a name of its own, or write their whole length.",
-            )  # fmt: skip
         sides = [data.pop(key, "") for key in SIDES]
         between = data.get("between")
         if isinstance(between, str) and len(parted := two_of(between)) == 2:

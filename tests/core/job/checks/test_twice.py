@@ -54,6 +54,10 @@ def test_a_wall_in_a_room_that_stands_for_several_is_counted_once_and_said_so() 
     assert two.message.startswith("p5 and 2 other rows in Office are counted once")
 
 
+def test_a_wall_that_says_how_many_there_are_is_not_asked_about() -> None:
+    assert not checks(room("Office", more="count = 3") + wall("p", "7 ft", more='room = "Office"\ncount = 3'))
+
+
 def test_the_order_of_rows_does_not_matter() -> None:
     assert told(LID + OFFICE) == [("measure-twice", "lid")]
 

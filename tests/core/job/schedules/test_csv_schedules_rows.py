@@ -186,7 +186,7 @@ def test_what_is_said_of_a_schedule_s_head_and_rows() -> None:
     _, found = read("nme,height,length,faces\nw,8 ft,10 ft,1\n")
     assert [(d.code, d.message) for d in found] == [("job-unknown-key", 'rows.csv has no use for a column "nme"')]
     assert found[0].help.startswith("Did you mean name? What may stand here: what, name, length, height, faces,")
-    assert found[0].help.endswith(", condition, count.")
+    assert found[0].help.endswith(", condition.")
     _, found = read("what,name\nwal,w\n")
     assert [(d.message, d.help) for d in found] == [
         (

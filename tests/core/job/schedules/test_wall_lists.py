@@ -95,7 +95,6 @@ WALL = "Wall,Type,Length,Height,From room,To room,Sides,Qty\n"
         (WALL + "P1,W3,9 ft,8 ft,Hall,exterior,2,\n", "job-between", "walls.csv:2:31",
          'wall "P1" has two finished faces, and only one of them is in a room'),
         (WALL + "P1,W3,9 ft,8 ft,Hall,Den,1,\n", "job-between", "walls.csv:2:26", 'wall "P1" is between two rooms and also has faces'),
-        (WALL + "P1,W3,9 ft,8 ft,Hall,Den,,3\n", "job-schedule", "walls.csv:2:27", "this row is 3 walls; a row is one wall"),
         (WALL + "P1,W3,9 ft,8 ft,,,,\n", "job-missing-key", "walls.csv:2:1", 'wall "P1" has no faces'),
         (WALL + "P1,W3,9 ft,8 ft,,,3,\n", "job-faces", "walls.csv:2:19", 'faces of wall "P1" is 3; it is 1 or 2'),
         (WALL + "P1,W3,9 ft,,Hall,Den,,\n", "job-missing-key", "walls.csv:2:1", 'wall "P1" has no height'),
@@ -108,6 +107,16 @@ WALL = "Wall,Type,Length,Height,From room,To room,Sides,Qty\n"
 )  # fmt: skip
 def test_what_a_row_leaves_open_is_an_error_at_its_cell(csv: str, code: str, place: str, message: str) -> None:
     assert errors(csv) == [(code, place, message)]
+
+
+def test_a_row_may_stand_for_several_walls_that_are_alike() -> None:
+    job, _ = read(WALL + "P1,W3,9 ft,8 ft,Hall,Den,,3\n")
+    assert [(s.name, s.room) for s in job.surfaces][:3] == [
+        ("P1", "Hall"),
+        ("P1 other face", "Den"),
+        ("P1 (2 of 3)", "Hall"),
+    ]
+    assert len(job.surfaces) == 6
 
 
 def test_many_rows_with_one_thing_wrong_are_one_error() -> None:
