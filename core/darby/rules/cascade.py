@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from darby.rules.answer import Answer, Asked, Conflict
-from darby.rules.name_matching import WIDE, meets, plain, stems
+from darby.rules.name_matching import SET, SORT, WIDE, meets, plain, stems
 from darby.rules.room_names import OWN, RoomNames, Rooms, SaidPlaces
 from darby.rules.rule import Rule
 from darby.rules.systems import GIVEN, tier_of
@@ -189,7 +189,8 @@ class RuleBook:
         given = tier_of(scope[GIVEN], about[GIVEN]) if GIVEN in keys else 0
         narrow = (given if key == GIVEN else int(key in keys) for key in NARROWING)
         whole = scope.get("surface", "") in WIDE  # all woodwork is wider than the doors of it
-        return (rule.layer.rank, rule.layer.number, mine, *narrow, not whole, own, part, exact, len(keys))
+        sorts = scope[SORT].count(SET) if SORT in keys else 0  # of goods of two sorts at once, what is said of both
+        return (rule.layer.rank, rule.layer.number, mine, *narrow, not whole, own, part, exact, len(keys), sorts)
 
 
 def _said(rule: Rule) -> tuple[object, ...]:

@@ -15,11 +15,19 @@ WIDE = {"woodwork": frozenset({"door", "trim"})}
 """Kinds of surface that documents speak of and a job has in parts: what is said of the whole holds for each, and what is said of one is narrower."""
 
 
+SORT = "type"
+"""The key of a sort of goods. What is said of one sort holds for goods that are of two at once, unless more is said of these."""
+SET = " + "
+"""Between the sorts of goods that are of several at once."""
+
+
 @lru_cache(4096)
 def meets(key: str, said: str, asked: str) -> bool:
     """Whether a scope value that a rule has is met by the one asked about, ignoring case."""
     if key == "surface" and said in WIDE:
         return asked == said or asked in WIDE[said]
+    if key == SORT and SET in asked:
+        return {plain(one) for one in said.split(SET)} <= {plain(one) for one in asked.split(SET)}
     return in_room(said, asked) if key == "room" else plain(said) == plain(asked)
 
 

@@ -102,6 +102,8 @@ def test_other_keys_are_met_by_the_same_words_in_any_case_and_spacing() -> None:
     assert not meets("surface", "walls", "wall")
     assert not meets("name", "wall 1", "wall 12")
     assert meets("room", "walls", "wall")
+    assert meets("type", "moisture resistant", "Moisture resistant + type X")  # goods of two sorts at once
+    assert not meets("type", "moisture resistant + type X", "type X")
 
 
 @pytest.mark.parametrize(

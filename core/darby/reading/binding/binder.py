@@ -28,7 +28,7 @@ from darby.reading.binding.places import (
 from darby.reading.binding.site.conditions import inherit_bound
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
-from darby.reading.binding.spread import share, spread_places
+from darby.reading.binding.spread import of_one_sort, share, spread_places
 from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.binding.through import tell_apart
@@ -70,6 +70,7 @@ class Binder:
             own = self.done[earlier:]
             spread(own, sentence)
             share(own, sentence)
+            of_one_sort(own, sentence)
             for finding, site in self._sites:
                 if finding.stands:
                     finding.marks = find_marks(finding, site)

@@ -1,4 +1,4 @@
-"""Surfaces of a list that hold for more of its facts than those they stand beside, once all of a sentence is bound."""
+"""What a list says beside one of its facts and holds for others: surfaces, places, sorts, once all of a sentence is bound."""
 
 from __future__ import annotations
 
@@ -7,10 +7,13 @@ from collections.abc import Sequence
 from darby.reading.binding.list_places import EVERYWHERE, on_something
 from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.parsing.sentence import Phrase, Sentence
+from darby.reading.parsing.tagging.tag import SET
 from darby.rules.found_by import FoundBy
 
 _NAMES_MORE = ("subject", "sheen", "type", "layer", "color", "class")
 _PLACED = ("room", "mark", "where", "condition")
+_PLAIN = "regular"
+_SORTED = ("thickness", "sheet", "layers", "fastener length")
 
 
 def share(findings: Sequence[Finding], sentence: Sentence) -> None:
@@ -67,6 +70,25 @@ def spread_places(findings: Sequence[Finding], sentence: Sentence) -> None:
                 finding.places = [
                     (room, surface or on) for _, on in finding.places[:1] for room, surface in told.places
                 ]
+
+
+def of_one_sort(findings: Sequence[Finding], sentence: Sentence) -> None:
+    """What a label says of goods and what stands behind it are of one sort: `Standard panels: 5/8 in., type X, 4 ft by 12 ft` has such
+    panels of 12 ft. Only where each kind of fact is stated once, since two are of two sorts.
+    """
+    for part in sentence.parts:
+        names = {t.name for t in part.label}
+        facts = [f for phrase in part.phrases for f in phrase.facts]
+        own = [f for f in findings if f.stands and f.kind in _SORTED and f.fact in facts]
+        if not {"subject", "type"} <= names or len({f.kind for f in own}) < len(own):
+            continue
+        label = {t.value for t in part.label if t.name == "type"}
+        said = {f.scope.get("type", "") for f in own}
+        full = max(said, key=lambda types: len(set(types.split(SET)) - {_PLAIN, ""}), default="")
+        for finding in own:
+            types = set(finding.scope.get("type", "").split(SET)) - {""}
+            if types <= label and types - {_PLAIN} <= set(full.split(SET)) and full:
+                finding.scope["type"] = full
 
 
 def _beside(finding: Finding) -> bool:

@@ -10,6 +10,7 @@ from attrs import frozen
 
 from darby.quantities.numerals import WORDS
 from darby.quantities.units import UNITS, Unit
+from darby.rules import name_matching
 
 Meaning = tuple[str, str]
 """Terminal and value."""
@@ -44,7 +45,7 @@ class Tag:
         return f"{self.name}({self.value or self.number or ''})"
 
 
-SET = " + "
+SET = name_matching.SET
 """Between values of one tag or key that hold together: properties of a thing, goods that are left out."""
 
 EXTENT = (("extent", "part"),)
