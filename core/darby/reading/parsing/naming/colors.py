@@ -12,7 +12,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from attrs import frozen
 
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
 from darby.text.spans import View
 
 SAYS = "COLOR_WORD"
@@ -81,6 +81,7 @@ def with_colors(
     """The tags with one for each color that a text names. `told`: what it stands under says that colors follow; `legend`: it stands
     in the row of a code.
     """
+    tags = put(list(_quoted(tags, text, hues, plain)), tags) if _QUOTE.search(text) else tags
     says = [t for t in tags if t.name == SAYS]
     coded = legend or (bool(tags) and tags[0].name in ("CODE", "mark"))
     legend = coded and any(_says_look(t) for t in tags)
@@ -95,8 +96,51 @@ def with_colors(
     ]
     if sure or told:
         sure = [name for name in names if name in sure or _is_another(name, text, told=told)]
-    new = [Tag(n.start, n.end, "color", " ".join(n.words).lower()) for n in sure]
-    return sorted([*tags, *new], key=lambda t: t.start) if new else tags
+    new = [_in_full(name, tags, text) for name in sure]
+    return put(new, tags) if new else tags
+
+
+_QUOTE = re.compile(
+    r"(?<![0-9A-Za-z])[\"“'‘](?P<name>[A-Z][A-Za-z'’-]*(?:\s{1,3}[A-Za-z][A-Za-z'’-]*){0,3}(?<![^A-Za-z]))[\"”'’](?![A-Za-z])"
+)
+_OF_OTHERS = frozenset("subject type sheen class mark CODE LEVEL NUMBER COAT LAYER".split())
+"""What a name in quotes holds that is a name of goods, and no color."""
+_BEFORE_QUOTES = ("surface", "sheen", "color", SAYS)
+
+
+def _quoted(
+    tags: Sequence[Tag], text: str, hues: Collection[str], plain: Callable[[str], bool]
+) -> Iterator[Tag]:  # fmt: skip
+    """Names in quotes behind a surface, a look or the word for a color, whatever their words mean elsewhere: `Walls "Linden Shade".`"""
+    for match in _QUOTE.finditer(text):
+        inside = within(tags, match.start(), match.end())
+        before = within(tags, 0, match.start())
+        after = first_behind(tags, match.end())
+        led = (
+            bool(before) and before[-1].name in _BEFORE_QUOTES and not text[before[-1].end : match.start()].strip(" :")
+        )
+        led = led or _IN.search(text, max(0, match.start() - 12), match.start()) is not None
+        goods = after is not None and after.name in ("subject", "LAYER") and not text[match.end() : after.start].strip()
+        held = [t for t in inside if t.name not in ("color", SAYS)]
+        own = [w[0].lower() for w in _WORD.finditer(text, *match.span("name")) if not within(held, *w.span())]
+        said = bool(before) and before[-1].name in ("sheen", SAYS) and " " in match["name"]
+        named = said or any(word in hues or not plain(word) for word in own)
+        if led and named and not goods and _OF_OTHERS.isdisjoint(t.name for t in inside):
+            yield Tag(*match.span("name"), "color", " ".join(match["name"].lower().split()))
+
+
+_GOES_ON = re.compile(r"\s{1,3}[A-Z][a-z'’-]+(?![A-Za-z])")
+
+
+def _in_full(name: _Name, tags: Sequence[Tag], text: str) -> Tag:
+    """The tag of a name with the words in capitals right behind it, whatever they mean elsewhere: `color Linden Shade`. What begins to say
+    something else, `Fern Walls`, is no part of it."""
+    end, left = name.end, _LONGEST - len(name.words)
+    while name.titled and left and (more := _GOES_ON.match(text, end)) is not None:
+        if any(t.name not in (SAYS, "AND") for t in within(tags, end + 1, more.end())):
+            break
+        end, left = more.end(), left - 1
+    return Tag(name.start, end, "color", " ".join(text[name.start : end].lower().split()))
 
 
 def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Tag]]) -> tuple[set[int], set[int]]:

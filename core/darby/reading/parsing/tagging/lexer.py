@@ -33,6 +33,7 @@ _CARRIED = re.compile(
 )
 _UNIT_OC = re.compile(r"(in|mm|cm|ft|m)(?=\.?\s(?:o\.?c|on cent|c/c|cent))")
 _BY = re.compile(r"x(?=\s?[0-9])", re.IGNORECASE)
+_OWNED = re.compile(r"[A-Za-z]['’]\Z")
 _HYPHENATED = re.compile(r"[-‑][A-Za-z]")
 
 
@@ -93,6 +94,8 @@ class Tagger:
         if start and text[start - 1].isalnum():
             by = sign in "xX" and end == start + 1 and text[start - 1].isdigit() and _BY.match(text, start)
             return (Tag(start, end, "BY_X", "x"), end) if by else (None, end)
+        if sign in "sS" and end == start + 1 and _OWNED.search(text, max(0, start - 2), start):
+            return None, end  # `the owner's walls` face nowhere
         if sign in "Aa" and (carried := _CARRIED.match(text, start)):
             return Tag(start, carried.end(), "CARRIED", carried[0]), carried.end()
         if sign in "IlZ" and (damaged := DAMAGED.match(text, start)):
