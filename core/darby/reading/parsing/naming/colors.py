@@ -111,7 +111,7 @@ _BEFORE_QUOTES = ("surface", "sheen", "color", SAYS)
 def _quoted(
     tags: Sequence[Tag], text: str, hues: Collection[str], plain: Callable[[str], bool]
 ) -> Iterator[Tag]:  # fmt: skip
-    """Names in quotes behind a surface, a look or the word for a color, whatever their words mean elsewhere: `Walls "Linden Shade".`"""
+    """Names in quotes where a color stands, whatever their words mean elsewhere: `Walls "Linden Shade".`"""
     for match in _QUOTE.finditer(text):
         inside = within(tags, match.start(), match.end())
         before = within(tags, 0, match.start())
@@ -133,8 +133,7 @@ _GOES_ON = re.compile(r"\s{1,3}[A-Z][a-z'’-]+(?![A-Za-z])")
 
 
 def _in_full(name: _Name, tags: Sequence[Tag], text: str) -> Tag:
-    """The tag of a name with the words in capitals right behind it, whatever they mean elsewhere: `color Linden Shade`. What begins to say
-    something else, `Fern Walls`, is no part of it."""
+    """The tag of a name with what goes on with it in capitals (`color Linden Shade`), and speaks of nothing else (`Fern Walls`)."""
     end, left = name.end, _LONGEST - len(name.words)
     while name.titled and left and (more := _GOES_ON.match(text, end)) is not None:
         if any(t.name not in (SAYS, "AND") for t in within(tags, end + 1, more.end())):
