@@ -79,6 +79,7 @@ def _tell_bills(lines: Sequence[Line], view: View, means: Means) -> Iterator[Apa
             yield Apart(view.span(*one.item), "the number of an item")
             line.label, line.blank_before = view.text[slice(*one.item)], True
             line.style = "decimal" if chapters and line.label[:1].isdigit() else "bullet"
+        line.blank_before |= one.chapter
         line.start, line.end = one.words
         line.text = line.shape = view.text[slice(*one.words)]
         line.indent = one.at

@@ -2,7 +2,8 @@
 something beside their items: lines cut by the columns of the head, so that what is left of them is running text under the letters or numbers
 of the items.
 
-Where the quantity stands beside the first line of each item the bill is a table like others, and no matter of this module. Blanks at the
+Where the quantity stands beside the first line of each item, and neither blank lines nor names of chapters stand between the items, the bill
+is a table like others, and no matter of this module. Blanks at the
 ends of lines that wait for a price are cut off too, whatever bill or form they stand in.
 """
 
@@ -26,6 +27,8 @@ _WIDE = 20
 _NEAR = 4
 """Letters by which what is measured may begin left of its head."""
 _FEWEST = 2
+_PLURAL = re.compile(r"(?<=[A-Z])s\b")
+"""The letter that is small in a name in capitals: `JUNIOR WCs`."""
 
 
 @frozen
@@ -40,6 +43,8 @@ class BillLine:
     """Letters before its words."""
     why: str
     """What stands beside its words."""
+    chapter: bool = False
+    """Whether it only names the items below it."""
 
 
 _PRICE = re.compile(
@@ -82,7 +87,8 @@ def bill_lines(lines: Sequence[Line], means: Means) -> Iterator[BillLine]:
         found = list(_below(lines, at + 1, means, *columns))
         items = [line for line in found if line.item[1] > line.item[0]]
         wrapped = sum(line.beside[0] == line.beside[1] for line in items)
-        if len(items) >= _FEWEST and (2 * wrapped >= len(items) or columns[2] == _ACTION):
+        cut = any(line.chapter or lines[line.number].blank_before for line in found)  # such rows are no table
+        if len(items) >= _FEWEST and (2 * wrapped >= len(items) or columns[2] == _ACTION or cut):
             yield from found
             at = found[-1].number
         at += 1
@@ -125,4 +131,6 @@ def _below(lines: Sequence[Line], at: int, means: Means, low: int, high: int, wh
                 return  # what stands left of all that is described is no part of the bill
             item = (start, start + found.end("item"))
             start = min(start + found.end(), end)
-        yield BillLine(number, item, (start, end), measured, low, why)
+        words = _PLURAL.sub("", line.text[start - line.start : end - line.start])
+        chapter = item[0] == item[1] and measured[0] == measured[1] and words.isupper()
+        yield BillLine(number, item, (start, end), measured, low, why, chapter)
