@@ -28,7 +28,7 @@ from darby.reading.binding.places import (
 from darby.reading.binding.site.conditions import inherit_bound
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
-from darby.reading.binding.spread import of_one_sort, share, spread_places
+from darby.reading.binding.spread import of_one_sort, share, spread_extents, spread_places
 from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.binding.through import tell_apart
@@ -84,6 +84,7 @@ class Binder:
                     put_in_places(finding, shared)
             self._sites.clear()
             spread_places(own, sentence)
+            spread_extents(own, sentence)
             told = {t.name for t in sentence.tags}
             placed_so = "PROVIDE_AT" in told or (sentence.places and told.isdisjoint(_CHOSEN))
             if not own and previous_own and placed_so:

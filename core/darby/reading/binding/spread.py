@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from darby.reading.binding.list_places import EVERYWHERE, on_something
 from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.parsing.sentence import Phrase, Sentence
-from darby.reading.parsing.tagging.tag import SET
+from darby.reading.parsing.tagging.tag import SET, is_extent
 from darby.rules.found_by import FoundBy
 
 _NAMES_MORE = ("subject", "sheen", "type", "layer", "color", "class")
 _PLACED = ("room", "mark", "where", "condition")
 _PLAIN = "regular"
 _SORTED = ("thickness", "sheet", "layers", "fastener length")
+_APART = ("COMMA", "SEMICOLON", "COLON", "STOP")
 
 
 def share(findings: Sequence[Finding], sentence: Sentence) -> None:
@@ -89,6 +90,31 @@ def of_one_sort(findings: Sequence[Finding], sentence: Sentence) -> None:
             types = set(finding.scope.get("type", "").split(SET)) - {""}
             if types <= label and types - {_PLAIN} <= set(full.split(SET)) and full:
                 finding.scope["type"] = full
+
+
+def spread_extents(findings: Sequence[Finding], sentence: Sentence) -> None:
+    """A part of a surface at the end of a list of coats is that of those before it: `one coat A over one coat B at patches`."""
+    phrases = [p for p in sentence.phrases if p.facts]
+    if len(phrases) < 2 or len({id(p.part) for p in phrases}) > 1:
+        return
+    last = phrases[-1]
+    told = next((f for f in findings if f.fact is last.facts[0] and f.stands), None)
+    part = next((t for t in last.tags if told is not None and t.start >= told.fact.over and is_extent(t)), None)
+    if told is None or part is None or part.value != told.scope.get("where"):
+        return
+    of = {w.value for w in told.subjects}
+    others = [f for f in findings if f.stands and f.fact not in last.facts]
+    lean = all(f.kind == told.kind and of.isdisjoint(w.value for w in f.subjects) for f in others)
+    if not lean or any(t.name in ("where", "surface", "ALL_OVER") for p in phrases[:-1] for t in p.tags):
+        return
+    for finding in others:
+        joins = {t.name for t in sentence.tags if finding.fact.over <= t.start < told.fact.place}
+        if joins.isdisjoint(_APART):
+            finding.scope.setdefault("where", part.value)
+            if "LARGER_THAN" not in joins:
+                finding.confirm = (
+                    finding.confirm or "a part of a surface that is named last may be of all that stands before it"
+                )
 
 
 def _beside(finding: Finding) -> bool:

@@ -13,7 +13,7 @@ from darby.quantities.numerals import value_of
 from darby.quantities.units import NUMBER_ONLY, parse
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.naming.layers import with_layers
-from darby.reading.parsing.naming.mere_sides import without_mere_sides
+from darby.reading.parsing.naming.mere_sides import with_letters, without_mere_sides
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
@@ -153,7 +153,8 @@ class Lexicon:
         """Every known word, number and sign of a text, in order and without overlap."""
         tags = with_stops(self._tagger.tags(text), text)
         tags = with_strange_goods(tags, text, self.words_of("general"), self.words_of("other_goods"), self.knows)
-        return with_layers(without_mere_sides(tags, text, self.words_of("which_one")), text, self.layer_words)
+        tags = with_letters(without_mere_sides(tags, text, self.words_of("which_one")), text, self.letters)
+        return with_layers(tags, text, self.layer_words)
 
     @cached_property
     def heights(self) -> Heights:
@@ -191,6 +192,9 @@ class Lexicon:
     def layer_words(self) -> dict[str, str]:
         """The layer that a bare word names behind what it is of."""
         return self.meaning("layer_words")
+
+    letters = cached_property(lambda self: self.meaning("condition_letters"))
+    """The condition that a letter in brackets tells."""
 
     @cached_property
     def hues(self) -> frozenset[str]:
@@ -257,13 +261,8 @@ class Lexicon:
         """The words of a text that explain what is usual instead of saying what is wanted, and where."""
         return [(m.start(), m[0]) for m in _WORD.finditer(text) if m[0].lower() in self._telling]
 
-    @cached_property
-    def _telling(self) -> frozenset[str]:
-        return self.words_of("telling")
-
-    @cached_property
-    def _common(self) -> frozenset[str]:
-        return self.words_of("common", "telling", "no_place")
+    _telling = cached_property(lambda self: self.words_of("telling"))
+    _common = cached_property(lambda self: self.words_of("common", "telling", "no_place"))
 
     @cached_property
     def _parts(self) -> frozenset[str]:

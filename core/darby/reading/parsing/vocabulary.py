@@ -41,6 +41,7 @@ NO_WORDS = frozenset(
         "carrying",
         "choices",
         "common",
+        "condition_letters",
         "confirm",
         "defining",
         "doubted_change",

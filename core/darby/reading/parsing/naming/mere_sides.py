@@ -6,11 +6,11 @@ What is said of them holds on no other wall. Which of the walls they are a job m
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from attrs import evolve
 
-from darby.reading.parsing.tagging.tag import Tag, within
+from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
 
 _TELLING = ("edge", "end", "field")
 """Places on a sheet; right before the name of a surface or a support they are none."""
@@ -46,3 +46,18 @@ def without_mere_sides(tags: Sequence[Tag], text: str, which: Collection[str] = 
         elif behind.name not in ("hint", "ASIDE") or behind.value == "fastening":
             out.append(tag)
     return out
+
+
+_LETTER = re.compile(r"\((?P<letter>[A-Z])\)(?=\s?[A-Za-z])")
+_OF = ("surface", "subject", "type", "room", "condition")
+"""What such a letter stands right before."""
+
+
+def with_letters(tags: Sequence[Tag], text: str, letters: Mapping[str, str]) -> list[Tag]:
+    """The tags with the condition that drawings tell by a letter in brackets before what is in it: `(E) walls`, `(N) panels`."""
+    new = []
+    for match in _LETTER.finditer(text) if "(" in text and letters else ():
+        after = first_behind(tags, match.end()) if match["letter"] in letters else None
+        if after is not None and after.name in _OF and not text[match.end() : after.start].strip():
+            new.append(Tag(match.start(), match.end(), "condition", letters[match["letter"]]))
+    return put(new, tags) if new else list(tags)

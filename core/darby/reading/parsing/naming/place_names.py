@@ -93,13 +93,15 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
     return [evolve(tag, loose=True) if inside else tag for tag, inside in zip(out, named, strict=True)]
 
 
-_SPELLED = re.compile(r"(?<![A-Za-z.-])(?:[A-Z]\.){2,4}\s(?:[Rr]ooms?|ROOMS?)(?![A-Za-z])")
-_ABBREVIATED = re.compile(r"(?<![A-Za-z.-])(?:(?:[A-Z]\.){2,4}|[A-Z]{2,4})\s(?:[Rr]ooms?|ROOMS?)(?![A-Za-z])")
+_SPELLED = re.compile(r"(?<![A-Za-z.-])(?:[A-Z]\.){2,4}\s(?:[Rr]ooms?|ROOMS?|[Rr]ms?|RMS?)(?![A-Za-z])")
+_ABBREVIATED = re.compile(
+    r"(?<![A-Za-z.-])(?:(?:[A-Z]\.){2,4}|[A-Z]{2,4})\s(?:[Rr]ooms?|ROOMS?|[Rr]ms?|RMS?)(?![A-Za-z])"
+)
 """Rooms that are called by letters: `I.T. rooms`, `AV room`; among capitals only those with full stops can be told from words."""
 _CALLED = re.compile(
     r"(?<![A-Za-z-])(?!(?:Each|Every|All|The|This|Any|Other|These|Both|For|Per|Such|Same|And|With|In|At|To|Of|No)\s)"
     r"(?!(?:One|Two|Three|Four|Five|Six|New|Existing|Which|Whole|Entire|Large|Small)\s)"
-    r"[A-Z][a-z]{2,20}\s{1,8}(?:[Rr]ooms?|[Oo]ffices?|Areas?)(?![A-Za-z])"
+    r"[A-Z][a-z]{2,20}\s{1,8}(?:[Rr]ooms?|[Rr]ms?|[Oo]ffices?|Areas?)(?![A-Za-z])"
 )
 
 

@@ -177,6 +177,7 @@ def _begins(match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) 
     """Where the name itself begins, behind words that mean something else; None where nothing of it is left."""
     start: int | None = None
     called = True
+    labels = text[match.end() : match.end() + 1] == ":" and text[: match.start()].rstrip()[-1:] in ("", *_BREAKS, ",")
     for word in _WORD.finditer(text, match.start("name"), match.end("name")):
         inside = within(tags, word.start(), word.end())
         called = called and word[0].lower() not in names.labels and all(t.name in _MEAN_LITTLE for t in inside)
@@ -184,6 +185,8 @@ def _begins(match: re.Match[str], tags: Sequence[Tag], text: str, names: Names) 
         held = any(t.name not in _LENIENT for t in inside) or (not inside and word[0].lower() in names.plain)
         if text[word.end()] == "." and not short:
             start = None  # a sentence ends there
+        elif held and not inside and labels and start is not None:
+            pass  # `Cash Count 108: ..`: a plain word closes a name that is all of a label
         elif (held and not short) or word[0].lower() in LEADING or word[0].lower() in ARTICLES:
             start = None
         elif start is None:

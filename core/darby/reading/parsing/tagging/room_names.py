@@ -26,9 +26,12 @@ def is_led(low: str, start: int) -> bool:
     return _LED.search(low, max(0, start - _REACH), start) is not None
 
 
+_SHORT = re.compile(r"(?<=\w\s)rms?$")
+
+
 def singular(room: str) -> str:
-    """A room as its rule names it: `bathrooms` and `bathroom` are one."""
-    room = " ".join(room.split())
+    """A room as its rule names it: `bathrooms` and `bathroom` are one, `exam rm` is an exam room."""
+    room = _SHORT.sub("room", " ".join(room.split()))
     if room.endswith("ies"):
         return room[:-3] + "y"
     if room.endswith(("sses", "ches", "shes", "xes")):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import takewhile
 
 from darby.reading.parsing.tagging.tag import Tag
 
@@ -25,6 +26,8 @@ _VERB = re.compile(
 )
 _TYPED = re.compile(r"(?:  |\u2003)(?=[A-Za-z0-9])")
 """Two blanks, or the sign that stands for them, as typists put them behind a full stop and not a shortened word."""
+_FEW = 4
+"""Tags before a product that are looked at."""
 _TITLED = re.compile(r"[A-Z][a-z]+(?: [A-Z][a-z]+)+")
 
 _UNITS = ("LENGTH_UNIT", "THIN_UNIT", "AREA_UNIT", "VOLUME_UNIT", "MASS_UNIT", "CONTAINER", "FEET_INCHES", "COUNT")
@@ -67,6 +70,8 @@ def _ends(tags: Sequence[Tag], number: int, text: str, *, one_size: bool, labell
     if tag.name == "NEUTRAL":
         return one_size and _CAPITALS.match(text, tag.end) is not None and _MORE_OF_IT.match(text, tag.end) is None
     label = _LABEL.match(text, tag.end)
+    if label is not None and tag.name in ("subject", "condition") and _only_describes(tags, number):
+        return False  # `NEW GYP. BD. WALLS: ..`
     if _CAPITAL_WORD.match(text, tag.end):
         return label is not None or (counts and not _goes_on(tags, number, text))
     if not (one_size and _WORDS.match(text, tag.end)) and not _CAPITALS.match(text, tag.end):
@@ -85,6 +90,12 @@ def _ends(tags: Sequence[Tag], number: int, text: str, *, one_size: bool, labell
     if tag.name in _SHORTENED:
         return after.name == "subject" and _more_to_come(tags, number + 2)
     return _rate_ends(tags, number) and after.name in _NEW and _more_to_come(tags, number + 2)
+
+
+def _only_describes(tags: Sequence[Tag], number: int) -> bool:
+    """Whether nothing stands before a product in its sentence but words that say which."""
+    before = takewhile(lambda t: t.name != "STOP", reversed(tags[max(0, number - _FEW) : number]))
+    return all(t.name in ("condition", "type", "ALL", "OPEN", "CLOSE", "FOREIGN") for t in before)
 
 
 def _goes_on(tags: Sequence[Tag], number: int, text: str) -> bool:
