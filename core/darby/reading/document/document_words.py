@@ -110,9 +110,12 @@ class DocumentWords:
         self.names = evolve(self.lexicon.names, kinds=self._lettered and of_dwellings(clauses))
         given, labels = self.lexicon.given_stems, self.names.labels
         titles = self.lexicon.words_of("defining")
-        self.marks = marks_of(clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels, titles=titles)
+        self.marks = marks_of(
+            clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels, titles=titles,
+            speaks=lambda said: subject_of(said, self.lexicon, SYSTEM),
+        )  # fmt: skip
         self.items = items_of(clauses, self.marks.defined, self.lexicon)
-        self.marks = self.marks.without(self.items.clauses)
+        notes, self.marks = self.marks.numbers, self.marks.without(self.items.clauses)
         subjects = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}
         any_of = next((s for s, kinds in self.lexicon.kinds.items() if SYSTEM in kinds), "")
         subjects |= {
@@ -122,7 +125,7 @@ class DocumentWords:
         items = frozenset(self.items.clauses)
         self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon), items)
         self.marks = Marks({**dict.fromkeys(self.elsewhere, ()), **self.marks.defined})
-        ours = frozenset((*self.marks.defined, *self.items.clauses))
+        ours = frozenset((*self.marks.defined, *self.items.clauses, *notes))
         cells = frozenset(id(cell.view) for clause in clauses for cell in clause.cells)
         self.others = OtherGoods(self.lexicon, others_of(clauses, ours), ours, cells)
         self._properties = property_labels(clauses, self.lexicon.tags, self.lexicon.heads)

@@ -13,6 +13,7 @@ from functools import cached_property
 
 from attrs import field, frozen
 
+from darby.reading.document.marks.mark_openings import NAMED
 from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
@@ -120,4 +121,10 @@ def others_of(clauses: Sequence[Clause], ours: Container[str]) -> dict[str, str]
                 found.setdefault(code, said)
         elif opens := _EXPLAINED.match(capitals_of(clause.view.text)):
             found.setdefault(opens["code"], clause.view.text[opens.end() :])
-    return {code: said for code, said in found.items() if code not in ours}
+    return {code: said for code, said in found.items() if code not in ours and not _called(code, ours)}
+
+
+def _called(code: str, ours: Container[str]) -> bool:
+    """Whether a code is one of some marks with the word that calls it one: `TYPE 2` of a mark `2`."""
+    named = NAMED.fullmatch(code)
+    return named is not None and named["code"] in ours

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import dropwhile
 
 from darby.quantities.units import UNITS
 from darby.reading.binding.kinds.kind_by_words import (
@@ -135,7 +136,7 @@ def _could_be_long(out: Finding, site: Site, subjects: Sequence[str]) -> bool:
 def _own_length(out: Finding, site: Site) -> bool:
     """`40 mm pins at 200 mm`: a length just before a fastener's name is its own."""
     assert out.amount is not None
-    behind = site.behind(out.fact)
+    behind = list(dropwhile(lambda t: t.name == "type", site.behind(out.fact)))  # `40 mm type N pins`
     if not behind or behind[0].name != "subject":
         return False
     noun = behind[0].value

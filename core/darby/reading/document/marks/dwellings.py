@@ -18,14 +18,18 @@ def lettered(clauses: Sequence[Clause]) -> bool:
     return len(found - _WORDS_OF_TRADE) > 1
 
 
+_NOUN = r"(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|[0-9][ -]?bed(?:room)?s?)"
+_NO_WALL = r"(?!\s(?:sides?|to|and|or|separation|separating|party|demising|walls?|partitions?|doors?)\b)"
 _DWELLING = re.compile(
-    r"\b(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|bedrooms?)\b(?!\ssides?\b)",
+    rf"\b{_NOUN}\s(?:of\s)?types?\s|(?<!between\s)(?<!between the\s)\b{_NOUN}\b{_NO_WALL}",
     re.IGNORECASE,
 )
+"""A word for dwellings; what a wall stands between or looks to says nothing of kinds of them."""
 
 
 def of_dwellings(clauses: Sequence[Clause]) -> bool:
-    """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is. That a wall has a `unit side` says it not."""
+    """Whether `Type A` is a kind of dwelling: a clause says of how many units or flats it is. That a wall has a `unit side` or stands
+    between flats says it not."""
     return any(
         _DWELLING.search(c.view.text)
         and any(m["letter"] not in _WORDS_OF_TRADE for m in LETTERED.finditer(c.view.text))

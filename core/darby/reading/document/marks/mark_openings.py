@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Callable, Collection, Iterator, Sequence
 
 from darby.reading.document.marks.mark_spelling import PARTED
 from darby.reading.layout.clause import Clause
@@ -25,6 +24,12 @@ NAMED = re.compile(
     rf"(?P<code>{PARTED}|[A-Z]{{0,4}}[-.]?[0-9]{{1,3}}[A-Za-z]?|(?:[A-Z]{{1,3}}-)?[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
 )
+LABEL = re.compile(
+    rf"(?P<code>{PARTED}|"
+    r"[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
+    r"(?:\s*(?:[:–—|]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
+)
+"""A mark as the label of a line, and what parts it from what is said of it."""
 _IN_HEADING = re.compile(rf"(?:[A-Za-z-]{{2,16}}\s+){{2,5}}{NAMED.pattern}", re.IGNORECASE)
 """A mark among the words of a heading: `LIGHT METAL PARTITION TYPE P1 TO STORES`."""
 _OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|[:–—-]|$)")
@@ -97,35 +102,6 @@ OPENS = re.compile(r"(?P<code>(?P<stem>(?:[A-Z]{1,4}[-.]){0,2}[A-Z]{1,4}[-.]?)[0
 """A code that opens a clause."""
 
 
-def itemised(code: str, clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> bool:
-    """Whether codes of one sort only number the items of an addendum: those that open with them speak of sections and sheets."""
-    stem = OPENS.match(code + " ")
-    if stem is None:
-        return False
-    opened = [c.cells[:2][-1].view if c.cells else c.view for c in clauses if _opens(c) == stem["stem"]]
-    return len(opened) > 1 and 2 * sum(_cites(tags(v)[:_EARLY]) for v in opened) > len(opened)
-
-
-def _cites(tags: Tags) -> bool:
-    """Whether words name a section, a sheet or the like; `on concrete block` names none, as no number stands behind it."""
-    numbered = any(
-        one.name == "REFERENCE" and other.start - one.end <= 1 and other.name in ("NUMBER", "CODE", "RANGE")
-        for one, other in pairwise(tags)
-    )
-    return numbered or any((t.name, t.value) == _SECTION for t in tags)
-
-
-def _opens(clause: Clause) -> str:
-    """The letters of the code that a clause opens with."""
-    text = capitals_of((clause.cells[0].view if clause.cells else clause.view).text)
-    found = OPENS.match(text + " ")
-    return found["stem"] if found is not None else ""
-
-
-_SECTION = ("CODE", "a section number")
-_EARLY = 5
-
-
 def titled(clause: Clause, tags: Tags) -> Tag | None:
     """The mark that the heading of a surface ends in: `CURVED PARTITION W2`."""
     text = clause.view.text.rstrip()
@@ -155,7 +131,9 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
     if named is not None:
         return next((t for t in tags if t.name == "mark" and t.start == named.start("code")), None)
     first = tags[0] if tags and not clause.cells else None
-    told = first is not None and first.name == "mark" and first.start == 0
+    called = NAMED.match(text)
+    at = called.start("code") if called is not None else 0
+    told = first is not None and first.name == "mark" and first.start in (0, at)
     return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN", "COMMA") else None
 
 
@@ -173,6 +151,17 @@ def named_by(clause: Clause, text: str) -> re.Match[str] | None:
     return found if opened else None
 
 
+_TYPED = re.compile(rf"{NAMED.pattern}(?=\s[A-Z0-9(])", re.IGNORECASE)
+
+
+def typed(text: str, tags: Tags) -> re.Match[str] | None:
+    """The mark that a line below a title of types opens with, which nothing parts from what is said of it: `TYPE A ONE LAYER ..`. A type
+    that the trade knows by its letter is none."""
+    found = _TYPED.match(text)
+    known = found is not None and any(t.name == "type" and t.start <= found.start("code") < t.end for t in tags)
+    return None if known else found
+
+
 def told_apart(tags: Sequence[Tag], text: str) -> Sequence[Tag]:
     """The tags of a text in which every further system that it defines begins a part of its own, where nothing else parts them."""
     if not (len(tags) > 1 and tags[0].name == "mark" and tags[1].name == "COLON"):
@@ -186,90 +175,11 @@ def told_apart(tags: Sequence[Tag], text: str) -> Sequence[Tag]:
     return out
 
 
-SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:()|/]|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
+SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:()|/]|[–—-]\s|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
 """What stands behind a mark of one letter, and before it."""
 SINGLE_BEFORE = re.compile(
     r"(?:^|[:;,(|–—/]|\b(?:finish|system|type|code|in|of|and|or|but|gets?|be|use|[a-z]{3,12}s))\s*$", re.IGNORECASE
 )
-
-
-_REFERS = re.compile(
-    r"\b(?:unless|except|save|other than)\b[^.;]{0,80}\b(?:given|listed|stated|shown|said|noted|named|set out|described|specified|scheduled)"
-    r"\s(?:in|under|at|by)\s(?:[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?(?:,\s|,?\s(?:and|or|to)\s|\s&\s)){0,8}\Z",
-    re.IGNORECASE,
-)
-_FAR = 160
-
-
-def cites_clause(text: str, at: int) -> bool:
-    """Whether what stands at a place of a text is the number of a clause that says what is excepted: `unless another is given in B3`."""
-    return _REFERS.search(text, max(0, at - _FAR), at) is not None
-
-
-def numbers_of_clauses(codes: Iterable[str], clauses: Sequence[Clause]) -> set[str]:
-    """Those of some codes that number clauses, `B2`, `B3`: one of their letters is referred to as such, and none of these is used."""
-    told = {
-        match[0].rstrip("0123456789")
-        for text in (capitals_of(clause.view.text) for clause in clauses)
-        for match in ONE_CODE.finditer(text)
-        if cites_clause(text, match.start())
-    }
-    alike = {code for code in codes if code.rstrip("0123456789") in told}
-    spoken = {code.rstrip("0123456789") for code in alike if used(code, clauses)}
-    return {code for code in alike if code.rstrip("0123456789") not in spoken}
-
-
-def used(code: str, clauses: Sequence[Clause]) -> bool:
-    """Whether a code stands elsewhere than at the start of a clause: in a cell, a list, a sentence."""
-    pattern = re.compile(rf"(?<![A-Za-z0-9'’-]){re.escape(code)}(?![A-Za-z0-9'’-])")
-    for clause in clauses:
-        views = [c.view for c in clause.cells[1:] if not c.again] or [clause.view]
-        start = 0 if clause.cells else 1
-        for view in views:
-            text = capitals_of(view.text)
-            match = next((m for m in pattern.finditer(text, start) if not cites_clause(text, m.start())), None)
-            if match is None or not (not code.isalpha() or SINGLE_BEHIND.match(text, match.end())):
-                continue
-            if (
-                len(code) == 1
-                or not code.isalpha()
-                or SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
-            ):
-                return True
-    return False
-
-
-_SHEET = re.compile(r"[A-Z]{1,3}-?[0-9]{3}[A-Z]?")
-
-
-def of_a_sheet(code: str, clauses: Sequence[Clause]) -> bool:
-    """Whether a code is the number of a drawing, `A-010`: it stands in a title or a heading once, and nowhere else."""
-    if not _SHEET.fullmatch(code):
-        return False
-    holders = [n for n, clause in enumerate(clauses) if code in capitals_of(clause.view.text)]
-    return len(holders) == 1 and (holders[0] == 0 or clauses[holders[0]].heading)
-
-
-_NOTE = re.compile(r"(?P<stem>[A-Z]{1,4}[-./]?)(?P<number>[0-9]{1,3})\s*[:.–—-]?\s")
-_NOTES = 3
-"""Of so many notes one at least says nothing of goods."""
-
-
-def numbers_of_notes(codes: Iterable[str], clauses: Sequence[Clause], speaks: Callable[[View], bool]) -> set[str]:
-    """Those of some codes that only number the notes of a document, `P/3`, `P/4`: they open its lines, many of which say nothing of goods,
-    and none of them is used elsewhere."""
-    series: dict[str, list[tuple[str, bool]]] = {}
-    for clause in clauses:
-        if not clause.cells and (note := _NOTE.match(capitals_of(clause.view.text))):
-            code = note["stem"] + note["number"]
-            series.setdefault(note["stem"], []).append((code, speaks(clause.view)))
-    return {
-        code
-        for stem, notes in series.items()
-        if len(notes) >= _NOTES and len(notes) <= _NOTES * sum(not said for _, said in notes)
-        for code in codes
-        if code.startswith(stem) and code[len(stem) :].isdigit() and not any(used(one, clauses) for one, _ in notes)
-    }
 
 
 def going_on(clauses: Sequence[Clause]) -> Iterator[tuple[Clause, Clause]]:

@@ -19,6 +19,7 @@ from darby.reading.document.marks.definitions import of_other_goods, subject_of
 from darby.reading.document.marks.mark_openings import (
     ARE,
     AT_END,
+    LABEL,
     NAMED,
     ONE_CODE,
     OPENS,
@@ -29,17 +30,21 @@ from darby.reading.document.marks.mark_openings import (
     brought,
     common,
     going_on,
-    itemised,
     labelled,
     named_by,
     names_goods,
+    titled_so,
+    typed,
+)
+from darby.reading.document.marks.mark_spelling import CODE, any_of, bare
+from darby.reading.document.marks.no_marks import (
+    itemised,
     numbers_of_clauses,
     numbers_of_notes,
+    numbers_of_sections,
     of_a_sheet,
-    titled_so,
     used,
 )
-from darby.reading.document.marks.mark_spelling import CODE, PARTED, any_of, bare
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
@@ -48,11 +53,6 @@ from darby.text.spans import View
 
 Tags = Sequence[Tag]
 
-_LABEL = re.compile(
-    rf"(?P<code>{PARTED}|"
-    r"[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
-    r"(?:\s*(?:[:–—|]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
-)
 _SERIES = 2
 """Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
 _SPEAKS = tuple("subject sheen type color COAT LAYER hint THICK THIN_UNIT coat layer ON_CENTER".split())
@@ -67,7 +67,8 @@ _OPENS_PART = re.compile(
 _CALLED = re.compile(
     r"\b(?:systems?|types?|finish|code|mark)\s(?:[0-9]{1,3}[A-Z]?(?:,\s|\sand\s|\s&\s)){0,6}$", re.IGNORECASE
 )
-_CALLED_ALONE = re.compile(r"\b(?:systems?|finish|code|mark)\s$", re.IGNORECASE)
+_CALLED_ALONE = re.compile(r"\b(?:(?:systems?|finish|code|mark)\s|types?\s(?![CGSWX]\Z))[A-Z0-9]?\Z", re.IGNORECASE)
+"""What calls a letter a mark; `type X` is a sort of goods."""
 _REACH = 60
 
 
@@ -77,6 +78,8 @@ class Marks:
 
     defined: Mapping[str, Sequence[Tag]]
     """Each mark, and the words of its definition."""
+    numbers: frozenset[str] = frozenset()
+    """Codes that look like marks and number notes."""
 
     def without(self, items: Container[str]) -> Marks:
         """These marks without what only numbers items."""
@@ -133,7 +136,7 @@ class Marks:
             return None  # a bare number is a mark only where it is called one
         if text[max(0, match.start() - 2) : match.start()] == "N/":
             return None  # `N/A`
-        if len(match[0]) == 1 and not _CALLED_ALONE.search(text, max(0, match.start() - _REACH), match.start()):
+        if len(match[0]) == 1 and not _CALLED_ALONE.search(text, max(0, match.start() - _REACH), match.end()):
             behind = SINGLE_BEHIND.match(text, match.end())
             before = SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
             if behind is None or (before is None and match.start()):
@@ -158,10 +161,12 @@ class Marks:
 
 def marks_of(
     clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False, given: Collection[str] = (),
-    labels: Container[str] = (), titles: Collection[str] = (),
+    labels: Container[str] = (), titles: Collection[str] = (), speaks: Callable[[Tags], object] | None = None,
 ) -> Marks:  # fmt: skip
     """The marks that some clauses define; `given` are the letters of marks that are used outside of them, `labels` words that
-    number what is no mark, `titles` words by which a title tells that marks stand below it. With `kinds`, `Type A` is a kind of dwelling."""
+    number what is no mark, `titles` words by which a title tells that marks stand below it; `speaks` tells whether words speak of what a
+    system is of. With `kinds`, `Type A` is a kind of dwelling."""
+    speaks = speaks or _speaks
     below: dict[int, list[Clause]] = {}
     for clause in clauses:
         for parent in clause.parents[:2]:
@@ -171,12 +176,13 @@ def marks_of(
     found: dict[str, Sequence[Tag]] = {}
     keys, told = set[str](), set[str]()
     for clause in clauses:
-        for code, said in _defined(clause, below.get(id(clause), []), tags):
+        under = bool(titles) and titled_so(clause, titles)
+        for code, said in _defined(clause, below.get(id(clause), []), tags, titled=under):
             if (kinds and (len(code) == 1 or code.isdigit())) or code.rstrip(_ENDING).lower() in labels:
                 continue
             found[code] = max(found.get(code, said), said, key=names_goods)  # a list of colors says not yet of what
             keys |= {code} if len(clause.cells) > 1 else set()
-            told |= {code} if titles and titled_so(clause, titles) else set()
+            told |= {code} if under else set()
     for code, said in (one for one in labelled(clauses, tags) if one[0] in found):
         found[code] = max(found[code], said, key=names_goods)
     sure = {
@@ -189,7 +195,8 @@ def marks_of(
         or used(code, clauses)
     }
     sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
-    none = {*of_other_goods(clauses, tags), *numbers_of_notes(found, clauses, lambda v: _speaks(tags(v)))}
+    notes = numbers_of_notes(clauses, lambda v: bool(speaks(tags(v))))
+    none = {*of_other_goods(clauses, tags), *notes}
     none |= numbers_of_clauses(found, clauses) | {code for code in found if of_a_sheet(code, clauses)}
     found = {c: said for c, said in found.items() if c not in none}
     sure -= none
@@ -202,9 +209,9 @@ def marks_of(
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
             found[opened["code"]] = said
-    numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
-    numbers |= {m["code"] for clause in clauses if (m := _sections(clause, below.get(id(clause), []))) is not None}
-    return Marks({c: said for c, said in found.items() if c not in numbers and not itemised(c, clauses, tags)})
+    numbers = numbers_of_sections(clauses, below)
+    marks = {c: said for c, said in found.items() if c not in numbers and not itemised(c, clauses, tags)}
+    return Marks(marks, frozenset(notes))
 
 
 _SHORT, _NUMBER = 2, "-.0123456789"
@@ -213,20 +220,9 @@ has one of letters alone, which may be any abbreviation."""
 _ENDING = " -.0123456789abcdefghijklmnopqrstuvwxyz"
 
 
-_PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
-"""A paragraph numbered under a lettered chapter, `C4.1`: the chapter's `C4` is no mark."""
-
-
-_NUMBERED = re.compile(r"[0-9]{3}[A-Z]?")
-
-
-def _sections(clause: Clause, below: Sequence[Clause]) -> re.Match[str] | None:
-    """The code that opens a heading over clauses with numbers of their own: `K20 CEILINGS` over `110 ..` and `120 ..` is no system."""
-    numbered = sum(c.heading and _NUMBERED.fullmatch(c.label) is not None for c in below)
-    return _LABEL.match(capitals_of(clause.view.text)) if clause.heading and numbered > 1 else None
-
-
-def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[tuple[str, Tags]]:
+def _defined(
+    clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tags], *, titled: bool
+) -> Iterator[tuple[str, Tags]]:  # fmt: skip
     cells = [c for c in clause.cells if not c.again]
     if len(cells) > 1:
         if cells[0].column is not None and cells[0].column.role in ("numbers", "units"):
@@ -245,7 +241,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield (named["code"] if named else key), said
         return
     text = capitals_of(clause.view.text)
-    named = named_by(clause, text)
+    named = named_by(clause, text) or (typed(text, tags(clause.view)) if titled else None)
     if named is not None:
         said = [*tags(clause.view), *_of(below, tags)]
         if _speaks(said):
@@ -273,7 +269,7 @@ def _defined(clause: Clause, below: Sequence[Clause], tags: Callable[[View], Tag
             yield of["code"], said
         return
     starts = [0, *(m.end() for part in (_PART, _ADDED, RUN_ON) for m in part.finditer(text))]
-    for label in filter(None, (_LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
+    for label in filter(None, (LABEL.match(text, at) for at in starts[:_MOST_PARTS])):
         # `.. per ASTM D523: flat ..`
         standard = any(t.name == "CODE" and t.start < label.start("code") < t.end for t in own)
         if standard or (len(label["code"]) == 1 and not label[0].rstrip().endswith(":")):
