@@ -18,6 +18,7 @@ from darby.desk.kept import NAME
 from darby.desk.lists import MEASURED, Lists
 from darby.desk.own_words import OwnWords
 from darby.desk.panes.grid import BARE, MEASURES, SIZES, digest
+from darby.desk.terms import PRICES, Terms
 from darby.desk.views import PAPERS, ROLE_NAMES
 from darby.desk.writing import Form
 from darby.documents.words import one_line
@@ -27,7 +28,7 @@ _UNITS = {"ft": "feet", "in": "inches", "m": "metres", "mm": "millimetres"}
 
 
 @define(eq=False)
-class Deeds(OwnWords, Lists):
+class Deeds(OwnWords, Lists, Terms):
     """All deeds, over one folder."""
 
     def named(self, name: str) -> Callable[[Form], str] | None:
@@ -40,6 +41,7 @@ class Deeds(OwnWords, Lists):
             "pin": self.pin, "ask": self.ask, "leave": self.leave, "sent": self.sent, "sending": self.sending, "not-ours": self.not_ours, "ours-again": self.ours_again,
             "question": self.question, "question-remove": self.question_remove,
             "alternate-take": self.alternate_take, "alternate-leave": self.alternate_leave,
+            "bid-begin": self.bid_begin, "bid-write": self.bid_write, "bid-line": self.bid_line, "bid-line-remove": self.bid_line_remove,
         }.get(name)  # fmt: skip
 
     def begin(self, form: Form) -> str:
@@ -47,8 +49,8 @@ class Deeds(OwnWords, Lists):
         units = form.get("units", "us")
         text = (
             JobText.of("")
-            .with_top("units", units if units in ("us", "metric") else "us")
-            .with_top("name", one_line(form.get("name", "")) or "New job")
+            .with_value(units if units in ("us", "metric") else "us", "units")
+            .with_value(one_line(form.get("name", "")) or "New job", "name")
         )
         self.change("the new job", {self.bench.folder.job: text.text.encode()}, {self.bench.folder.job: ""})
         return "A new job was begun. Paste the specification next, or type the rooms."
@@ -57,9 +59,9 @@ class Deeds(OwnWords, Lists):
         """The name and units of the job."""
         text = self.job_text()
         if name := one_line(form.get("name", "")):
-            text = text.with_top("name", name)
+            text = text.with_value(name, "name")
         if (units := form.get("units", "")) in ("us", "metric") and units != text.data.get("units", "us"):
-            text = text.with_top("units", units)
+            text = text.with_value(units, "units")
         self.job_becomes("the name and units", text)
         return "The name and units of the job were written."
 
@@ -129,6 +131,8 @@ class Deeds(OwnWords, Lists):
         """A file taken in as a new document of the job."""
         if role == MEASURED:
             return self.list_file(name, data)
+        if role == PRICES:
+            return self.price_list(name, data)
         role = self._role({"role": role})
         safe = self.free_name(name.replace("\\", "/").rpartition("/")[2], "document.txt")
         looked_over(data, safe)

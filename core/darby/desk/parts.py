@@ -10,16 +10,20 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, Response
 
+from darby.bid.model import Bid
+from darby.bid.prices.own_list import own_prices
 from darby.desk.deeds import Deeds
+from darby.desk.files.folder import RefusedError
 from darby.desk.guard import Keys
 from darby.desk.kept import Since
-from darby.desk.panes.bid import bid_view
+from darby.desk.panes.bid import LISTED, OWN_PRICES, bid_view, typed_view
 from darby.desk.panes.clauses import Clause, clause_at
 from darby.desk.panes.otherwise import otherwise_view
 from darby.desk.views import Asked, View, books_of
 from darby.estimate.model import Estimate
 from darby.quantities.gc_pause import in_bulk
 from darby.saved.model import Saved
+from darby.text.diagnostics import Diagnostic
 
 _DEAR = ("since", "bid", "otherwise")
 """What is made here, once for each state of the job, and not by its books."""
@@ -104,10 +108,27 @@ class Parts:
             bid, found = make(now)
             if bid is None and not found:
                 return None
-            known = bid_view(bid, found) if name == "bid" else otherwise_view(bid, found, books_of(now, None).shelf)
+            known = (
+                self._bid_view(bid, found) if name == "bid" else otherwise_view(bid, found, books_of(now, None).shelf)
+            )
             if bench.stamp() == stamp:  # no file was changed while it was made
                 self._made[name] = stamp, known
         return known
+
+    def _bid_view(self, bid: Bid | None, found: tuple[Diagnostic, ...]) -> View:
+        """The bid, and what can be typed for it."""
+        shown = {**bid_view(bid, found), "form": None, "lists": []}
+        try:
+            folder, job = self.deeds.bench.folder, self.deeds.job_text()
+            typed = own_prices(folder.text(OWN_PRICES)) if OWN_PRICES in job.items("bid", "prices") else []
+        except RefusedError:  # a file cannot be read as it is now, and nothing can be written into it
+            return shown
+        lists = [(key, what, job.items("bid", key)) for key, what in LISTED.items()]
+        return {
+            **shown,
+            "form": typed_view(bid, typed, job.rows("bid.wages")) if bid is not None else None,
+            "lists": lists,
+        }
 
     @in_bulk()
     def _part_made(self, name: str, of: str, asked: Asked, alone: bool) -> tuple[str, str] | None:

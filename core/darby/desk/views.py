@@ -13,6 +13,7 @@ from darby.desk.files.cells import shown
 from darby.desk.files.folder import RefusedError, stamp_of
 from darby.desk.files.job_text import JobText
 from darby.desk.kept import kept_moves
+from darby.desk.panes.bid import begin_view
 from darby.desk.panes.books import Books
 from darby.desk.panes.grid import HOLDS, digest, is_bare, measures, row_named, stretch
 from darby.desk.panes.holds import holds
@@ -93,6 +94,7 @@ def page(bench: Bench, asked: Asked, form_key: str, kept: Saved | None = None) -
         "asking": list(_asking(job, books)) if job else [],
         "excluded": list(enumerate(job.items("scope", "excluded"))) if job else [],
         "has_bid": job is not None and bool(job.table("bid").keys() - {"take"}),
+        "bid_begin": begin_view(now) if now is not None else None,
         "otherwise": _otherwise(job, now),
         "schedules": job.items("schedules") if job else [],
         **_moved(state, kept),

@@ -22,7 +22,7 @@ from darby.estimate.line_item import LineItem
 from darby.quantities.amounts import Amount
 from darby.quantities.units import NUMBER_ONLY
 
-_MADE_UP = frozenset({"surface", "package", "coat", "measure"})
+MADE_UP = frozenset({"surface", "package", "coat", "measure"})
 """Keys that keep lines of an order apart and are no properties of goods in a shop."""
 
 
@@ -79,7 +79,7 @@ def of_item(row: PriceRow, item: LineItem, meanings: Meanings) -> bool:
 
 
 def _asked(item: LineItem, meanings: Meanings) -> dict[str, Meant]:
-    return {key: meanings.of(value) for key, value in item.pool.items() if key not in _MADE_UP}
+    return {key: meanings.of(value) for key, value in item.pool.items() if key not in MADE_UP}
 
 
 def _goods(
@@ -115,7 +115,7 @@ def _met(row: PriceRow, asked: Mapping[str, Meant], item: LineItem) -> tuple[tup
     """How well a row fits what is ordered, the least best, with what stays open; None where it is a price of something else."""
     more: list[str] = []
     for key, said in row.named.items():
-        if key in _MADE_UP:
+        if key in MADE_UP:
             continue
         if key not in asked:
             more.append(f"{key} {said[1]}" if said[0] == "word" else key)

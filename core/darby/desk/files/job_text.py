@@ -13,7 +13,7 @@ from typing import Any
 
 from attrs import frozen
 
-from darby.desk.files.cells import value_of, written
+from darby.desk.files.cells import copied, value_of, written
 from darby.desk.files.folder import RefusedError
 from darby.text.spans import Span
 from darby.text.toml_places import Places, read_toml, source_of
@@ -44,8 +44,9 @@ class JobText:
         return cls(text, data, places, stamp)
 
     def rows(self, table: str) -> list[Data]:
-        """The rows of a table, as they were written."""
-        found = self.data.get(table)
+        """The rows of a table, as they were written; it may lie in another: `bid.wages`."""
+        *above, last = table.split(".")
+        found = (self.table(above[0]) if above else self.data).get(last)
         return found if isinstance(found, list) and all(isinstance(one, dict) for one in found) else []
 
     def table(self, name: str) -> Data:
@@ -90,16 +91,20 @@ class JobText:
         return self.with_rows(table, [values])
 
     def with_rows(self, table: str, made: Sequence[Data]) -> JobText:
-        """Rows put behind the last of their table: texts, whole numbers, yes or no, and lists of texts."""
+        """Rows put behind the last of their table, which may lie in another (`bid.wages`): texts, whole numbers, yes or no, lists of texts."""
         block = "\n".join(
             f"[[{table}]]\n" + "".join(f"{key} = {written(value)}\n" for key, value in row.items()) for row in made
         )
         rows = self.rows(table)
+        *above, last = table.split(".")
 
         def meant(data: Data) -> None:
-            data.setdefault(table, []).extend(map(_copied, made))
+            for key in above:
+                data = data.setdefault(key, {})
+            data.setdefault(last, []).extend(map(copied, made))
 
-        return self._put(self._row(table, len(rows) - 1)[1] if rows else len(self.text), f"\n{block}", meant)
+        at = self._row(table, len(rows) - 1)[1] if rows and not above else len(self.text)
+        return self._put(at, f"\n{block}", meant)
 
     def without_row(self, table: str, row: int) -> JobText:
         """A row taken out, with all its keys; remarks around it stay."""
@@ -172,32 +177,28 @@ class JobText:
         before = self._whole(self.places.known[*path, number - 1].value)[1] if number else start
         return self._with(before, end, "", meant)
 
-    def with_top(self, key: str, said: str) -> JobText:
-        """A value at the top of the file set: its name, its units."""
-        return self.with_value(said, key)
-
-    def with_value(self, said: str, *path: str) -> JobText:
+    def with_value(self, said: str, *path: str | int) -> JobText:
         """A text set at the top of the file, or in a table of it, which is made where there is none; nothing said takes it out."""
 
-        def meant(data: Data) -> None:
+        def meant(data: Any) -> None:
             for key in path[:-1]:
-                data = data.setdefault(key, {})
+                data = data.setdefault(key, {}) if isinstance(data, dict) else data[key]
             data[path[-1]] = said
             if not said:
                 del data[path[-1]]
 
         place = self.places.known.get(path)
+        if place is None and not said:
+            return self
         if place is not None and said:
             return self._with(*self._whole(place.value), written(said), meant)
         if place is not None:
             start = self.text.rfind("\n", 0, place.key.start) + 1
             return self._with(start, self._line_end(self._whole(place.value)[1]), "", meant)
-        if not said:
-            return self
         line = f"{path[-1]} = {written(said)}\n"
         if len(path) == 1:
             return self._put(0, line, meant)
-        table = self.places.known.get(path[:1])
+        table = self.places.known.get(path[:-1])
         if table is None:
             return self._put(self._top_end(), f"\n[{path[0]}]\n{line}", meant)
         return self._put(self._line_end(table.value.end), line, meant)
@@ -284,7 +285,7 @@ class JobText:
 
     def _with(self, start: int, end: int, put: str, meant: Callable[[Data], None]) -> JobText:
         text = self.text[:start] + put + self.text[end:]
-        wanted = _copied(self.data)
+        wanted = copied(self.data)
         try:
             meant(wanted)
             made = JobText.of(text, self.stamp)
@@ -293,10 +294,3 @@ class JobText:
         if made is None or made.data != wanted:
             raise RefusedError("This cannot be written into job.toml as it stands. Change its text, under Documents.")
         return made
-
-
-def _copied(value: Any) -> Any:
-    """Tables and lists of their own with the same values in them, which nobody changes."""
-    if isinstance(value, dict):
-        return {key: _copied(one) for key, one in value.items()}
-    return [_copied(one) for one in value] if isinstance(value, list) else value

@@ -17,10 +17,11 @@
   const living = (form) => { while (!form.isConnected && heirs.has(form)) form = heirs.get(form); return form; };
   const clean = (field) => { dirty.delete(field); field.removeAttribute("aria-invalid"); };
   const hidden = (form, name) => form.querySelector(`input[type=hidden][name="${name}"]`);
+  const survives = (field) => !!field.closest("[data-soon]"); // what is fetched for itself stays when its pane is made anew
   const busyIn = (where) => {
     const active = document.activeElement;
-    if (active && where.contains(active) && active.matches("input:not([type=hidden]), textarea, select")) return true;
-    return [...dirty].some((field) => where.contains(field));
+    if (active && where.contains(active) && active.matches("input:not([type=hidden]), textarea, select") && !survives(active)) return true;
+    return [...dirty].some((field) => where.contains(field) && !survives(field));
   };
 
   // What is unfolded, by what it is of: a line of the order keeps its goods when its number moves.
@@ -91,7 +92,8 @@
   // A pane made anew: what was typed and not sent goes into the new fields, and what was typed over stays known.
   const rebuild = (old, made, own, moved) => {
     const forms = [...old.querySelectorAll("form")].map((form) => [form, [...form.elements].map((one) => one.id).filter(Boolean)]);
-    const unsent = [...dirty].filter((field) => old.contains(field)).map((field) => {
+    const soonOnes = [...old.querySelectorAll("[data-soon][id]")].map((one) => [one.id, [...one.querySelector(":scope > .more").childNodes]]);
+    const unsent = [...dirty].filter((field) => old.contains(field) && !survives(field)).map((field) => {
       const form = field.form, mark = (name) => { const one = form && hidden(form, name); return one ? one.value : ""; };
       return { field, form, was: mark("was"), stamp: mark("stamp"), name: mark("name"), over: field.defaultValue };
     });
@@ -100,6 +102,10 @@
     const within = own && card && card.contains(own);
     for (const { field } of unsent) dirty.delete(field);
     old.replaceChildren(made);
+    for (const [id, nodes] of soonOnes) { // as it was, until it is fetched anew
+      const there = byId(id), place = there && there.querySelector(":scope > .more");
+      if (place && nodes.some((one) => one.nodeType === 1 && !one.matches("p.soft:only-child"))) { place.replaceChildren(...nodes); place.classList.add("old"); }
+    }
     for (const [form, ids] of forms) {
       const heir = ids.map((id) => byId(movedId(id, moved))).find((one) => one && one.form);
       if (heir) heirs.set(form, heir.form);
@@ -271,6 +277,7 @@
   });
   document.addEventListener("change", (event) => {
     const form = event.target.form;
+    if (form && form.dataset.live === "typed" && dirty.has(event.target)) send(form);
     if (!form || form.dataset.live !== "row" || "now" in form.dataset) return;
     if (dirty.has(event.target)) { atOnce(form); send(form); } // else it was sent while she typed
   });
@@ -569,7 +576,7 @@
   if (location.hash) toMark(location.hash.slice(1));
 
   // What is dear to make is asked for when it is opened; of another state of the job than is shown, it is asked for again.
-  const kept = new Set(); // what is unfolded in such a part, which comes after its pane
+  const kept = new Set(), shut = new Set(); // what is unfolded in such a part, which comes after its pane, and what was folded
   const fill = async (one, tries = 0) => {
     const place = one.dataset && one.dataset.more && one.querySelector(":scope > .more");
     if (!place || !(one.open || "soon" in one.dataset) || !one.isConnected || place.dataset.made) return;
@@ -578,8 +585,16 @@
       const answer = await fetch(one.dataset.more + (one.dataset.more.includes("?") ? "&" : "?") + location.search.slice(1), { headers: { "X-Panes": "1" } });
       const html = await answer.text();
       if (!answer.ok || answer.headers.get("x-stamp") !== stamp) throw new Error(answer.status);
+      const focus = place.contains(document.activeElement) ? focused() : null, typed = [...dirty].filter((field) => field.id && place.contains(field));
       place.innerHTML = html; // made by the desk itself, every text in it escaped
-      for (const id of kept) { const there = byId(id); if (there && place.contains(there)) there.open = true; }
+      place.classList.remove("old");
+      for (const field of typed) {
+        dirty.delete(field);
+        const there = byId(field.id);
+        if (there && there.name === field.name) { there.value = field.value; dirty.add(there); }
+      }
+      refocus(focus, new Map());
+      for (const [some, open] of [[kept, true], [shut, false]]) for (const id of some) { const there = byId(id); if (there && place.contains(there)) there.open = open; }
     } catch { // the link to it still stands there
       delete place.dataset.made;
       if (tries < 20) setTimeout(() => fill(one, tries + 1), 1500);
@@ -588,7 +603,7 @@
   };
   document.addEventListener("toggle", (event) => {
     const one = event.target;
-    if (one.id && one.isConnected && one.closest(".more")) kept[one.open ? "add" : "delete"](one.id);
+    if (one.id && one.isConnected && one.closest(".more")) { kept[one.open ? "add" : "delete"](one.id); shut[one.open ? "delete" : "add"](one.id); }
     fill(one);
   }, true);
   const soon = () => { for (const one of document.querySelectorAll("[data-soon]")) fill(one); };

@@ -128,4 +128,6 @@ def test_an_order_from_before_keeps_the_bid_from_before(tmp_path: Path) -> None:
     visitor = Visitor(priced(tmp_path))
     first = part(visitor)
     (tmp_path / "job.toml").write_text(f"{JOB}{TERMS}\n[[rooms", encoding="utf-8")
-    assert part(visitor) == first
+    assert (
+        part(visitor).strip() == first.partition('<details class="add" id="bid-form"')[0].strip()
+    )  # nothing can be typed
