@@ -88,7 +88,7 @@ def bench(folder: Path, doubted: str = "") -> Bench:
     priced = Priced(folder, load_plugins())
     return Bench(
         Folder(folder), lambda: estimate_of(Wanted(str(folder / "job.toml"), memory=memory)), priced, priced.bid,
-        priced.otherwise, lambda: priced.plugins.marks, lambda: words_for(priced.plugins),
+        priced.otherwise, lambda: priced.plugins.marks, lambda: words_for(priced.plugins), priced.paper,
     )  # fmt: skip
 
 

@@ -59,6 +59,7 @@ def bid(
     """
     from darby.cli.shared.estimate_output import inputs_of, refuse
     from darby.cli.shared.jobs import Wanted, estimate_of
+    from darby.cli.shared.priced import sheet_of
     from darby.cli.shared.showing import complain, out_json, save
     from darby.cli.shared.showing import out as put
 
@@ -77,7 +78,7 @@ def bid(
         return 2
     document: str | bytes | None
     if since is None:
-        document = _document(made, form, longhand=longhand)
+        document = sheet_of(made, form, longhand=longhand)
     else:
         document = _change_order(made, outcome, job, since, form, number=number, cause=cause, anywhere=anywhere)
         if document is None:
@@ -198,21 +199,3 @@ def _change_order(
     complain((*wrong, *idle))
     head = evolve(head, number=number or head.number, cause=cause or head.cause)
     return make(ChangeOrder(before, made, head, Path(since).name, kept, bool(head.bought)), form)
-
-
-def _document(made: Bid, form: str, *, longhand: bool) -> str | bytes:
-    if form == "csv":
-        from darby.bid.sheet.to_csv import make as to_csv
-
-        return to_csv(made)
-    if form == "json":
-        from darby.bid.sheet.to_json import make as to_json
-
-        return to_json(made)
-    if form == "xlsx":
-        from darby.bid.sheet.to_xlsx import make as to_xlsx
-
-        return to_xlsx(made)
-    from darby.bid.sheet.bid_sheet import make as to_sheet
-
-    return to_sheet(made, form, longhand=longhand)

@@ -58,7 +58,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
 
     bench = Bench(
         Folder(folder.resolve(), name), worked_out, priced, priced.bid, priced.otherwise,
-        lambda: priced.plugins.marks, lambda: words_for(priced.plugins),
+        lambda: priced.plugins.marks, lambda: words_for(priced.plugins), priced.paper,
     )  # fmt: skip
 
     def started(address: str) -> None:

@@ -21,7 +21,7 @@ from darby.desk.guard import Guard, Keys
 from darby.desk.kept import Keeping
 from darby.desk.own_line import Looked, choices, today
 from darby.desk.parts import Parts, home_of, number_in
-from darby.desk.views import Asked, View, found_row, page, papers
+from darby.desk.views import BIDS, Asked, View, found_row, page, papers
 from darby.documents.catalogue import document_named
 from darby.documents.words import harmless, one_line
 from darby.quantities.gc_pause import in_bulk
@@ -90,8 +90,9 @@ class _Desk:
         if asked is None or (query and not asked.refused):
             told = asked.told if asked is not None else ""
             asked = Asked(
-                query.get("document", ""), query.get("table", "rooms"), number_in(query.get("from", "")), told
-            )
+                query.get("document", ""), query.get("table", "rooms"), number_in(query.get("from", "")), told,
+                new=query.get("name", "")[:200],
+            )  # fmt: skip
         if query.get("find"):
             return await run_in_threadpool(self._found, asked, query["find"])
         return HTMLResponse(await run_in_threadpool(self._rendered, asked, "desk"))
@@ -125,19 +126,24 @@ class _Desk:
         wanted = document_named(request.path_params["name"])
         state = await run_in_threadpool(self.bench.look)
         now = state.estimate
-        if wanted is not None and state.stale:
+        if state.stale:
             wrong = "".join(f"{one_line(d.message)}. {one_line(d.help)}\n" for d in state.problems)
             return PlainTextResponse(
                 f"The job cannot be worked out as its files are now, so no paper is made.\n{wrong}", 409
             )
-        if wanted is None or now is None:
+        name, write = request.path_params["name"], self.bench.bid_paper
+        made: str | bytes | None = None
+        if now is not None and name in BIDS and write is not None:
+            made = await run_in_threadpool(write, now, name.rpartition(".")[2])
+        elif now is not None and wanted is not None:
+            name, made = wanted.name, await run_in_threadpool(wanted.make, now)
+        if made is None:
             return PlainTextResponse("There is no such paper, or nothing to make it from yet.\n", 404)
-        made = await run_in_threadpool(wanted.make, now)
-        ending = wanted.name.rpartition(".")[2]
+        ending = name.rpartition(".")[2]
         kind = _KINDS.get(ending, "text/plain" if isinstance(made, str) else "application/octet-stream")
         heads = {}
         if ending not in ("html", "md") and isinstance(made, bytes | str) and kind != "text/plain":
-            heads["content-disposition"] = f'attachment; filename="{_file_name(wanted.name)}"'
+            heads["content-disposition"] = f'attachment; filename="{_file_name(name)}"'
         response = Response(made, media_type=kind if kind == "application/octet-stream" else f"{kind}; charset=utf-8", headers=heads)  # fmt: skip
         response.raw_headers.append((b"content-security-policy", _ALONE))
         return response

@@ -73,6 +73,8 @@ class Bench:
     """Gives the keys that trades let a row of measures carry."""
     words: Callable[[], tuple[str, ...]] = tuple
     """Gives the words by which a line of her own is completed while she types it."""
+    bid_paper: Callable[[Estimate, str], str | bytes | None] | None = None
+    """Writes the bid of an estimate out in a form."""
     _shown: Shown | None = field(default=None, init=False)
     _lock: threading.Lock = field(factory=threading.Lock, init=False)
 

@@ -17,7 +17,8 @@ from darby.desk.files.uploads import looked_over
 from darby.desk.kept import NAME
 from darby.desk.lists import MEASURED, Lists
 from darby.desk.own_words import OwnWords
-from darby.desk.panes.grid import BARE, MEASURES, SIZES, digest
+from darby.desk.panes.grid import MEASURES, digest
+from darby.desk.panes.problems import BARE, SIZES
 from darby.desk.terms import PRICES, Terms
 from darby.desk.views import PAPERS, ROLE_NAMES
 from darby.desk.writing import Form

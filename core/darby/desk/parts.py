@@ -139,6 +139,8 @@ class Parts:
         found: object = getattr(books, name)(of) if books is not None and name not in _DEAR else None
         if name in ("bid", "otherwise") and now is not None:
             found = self._bid_of(now, state.stamp, name)
+            if found is None and state.stale and name == "bid":  # its terms were written after the last order
+                found = {"waits": True}
         if name == "since" and (kept := self.deeds.kept()) is not None:
             found = self._moved_since(kept, state.stamp)
         if found is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -15,18 +15,19 @@ from darby.desk.files.job_text import JobText
 from darby.desk.kept import kept_moves
 from darby.desk.panes.bid import begin_view
 from darby.desk.panes.books import Books
-from darby.desk.panes.grid import HOLDS, digest, is_bare, measures, row_named, stretch
+from darby.desk.panes.grid import HOLDS, digest, measures, row_named, stretch
 from darby.desk.panes.holds import holds
 from darby.desk.panes.otherwise import may_open_alternates
+from darby.desk.panes.problems import told_problems
 from darby.documents.catalogue import documents
 from darby.documents.letters.own_questions import OwnQuestion
 from darby.documents.needs import needs
+from darby.documents.rooms import unmet_places
 from darby.documents.words import one_line
 from darby.estimate.model import Estimate
 from darby.job.loader import LISTS, SENDING
 from darby.quantities.gc_pause import in_bulk
 from darby.saved.model import Saved
-from darby.text.diagnostics import Diagnostic
 from darby.text.files import decode
 
 View = dict[str, Any]
@@ -34,7 +35,11 @@ View = dict[str, Any]
 ROLE_NAMES = {"specification": "Specification", "addenda": "Addendum", "house": "Our rates"}
 PAPERS = {"order": "order list", "letter": "letter of questions", "scope": "scope note"}
 """What leaves the house, by the table of the job file that says who sends it to whom."""
+BIDS = {"bid.html": "a page", "bid.xlsx": "a workbook with live formulas", "bid.md": "markdown", "bid.csv": "a table"}
+"""The forms of the bid sheet."""
 _OF = {"clarifications": "letter"}
+_NAME = 60
+"""Letters of a name that is proposed for a room."""
 
 
 @frozen(eq=False)
@@ -49,6 +54,8 @@ class Asked:
     """What was done, in a sentence."""
     refused: str = ""
     """Why it was not done."""
+    new: str = ""
+    """The name of a room that is to be measured next."""
     typed: Mapping[str, str] = field(factory=dict)
     """What was typed into the form that was refused, so that nothing of it is lost."""
 
@@ -81,19 +88,20 @@ def page(bench: Bench, asked: Asked, form_key: str, kept: Saved | None = None) -
         "units": str(job.data.get("units", "us")) if job else "us",
         "estimate": now,
         "stale": state.stale,
-        "problems": list(_problems(state.problems, job)),
+        "problems": list(told_problems(state.problems, job)),
         "books": books,
         "counts": {**_counts(now), "aside": len(books.aside) if books is not None else 0},
         "undo": bench.folder.done[-1].what if bench.folder.done else "",
         "redo": bench.folder.undone[-1].what if bench.folder.undone else "",
         "pinned": kept is not None,
         "documents": _documents(bench, files, books, asked),
+        "unmeasured": _unmeasured(now) if now is not None and grid["table"] == "rooms" else [],
         "measures": {**grid, **(stretch(held["first"], held["many"]) if held else {})},
         "holds": held,
         "own": list(enumerate(job.items("rules"))) if job else [],
         "asking": list(_asking(job, books)) if job else [],
         "excluded": list(enumerate(job.items("scope", "excluded"))) if job else [],
-        "has_bid": job is not None and bool(job.table("bid").keys() - {"take"}),
+        "has_bid": job is not None and _has_bid(job),
         "bid_begin": begin_view(now) if now is not None else None,
         "otherwise": _otherwise(job, now),
         "schedules": job.items("schedules") if job else [],
@@ -122,10 +130,15 @@ def papers(bench: Bench, asked: Asked, form_key: str) -> View:
         fields = [(key, key.replace("_", " ").capitalize(), one_line(typed.get(key, shown(said.get(key, ""))))) for key in SENDING[paper] if key not in LISTS]  # fmt: skip
         sent.append({"paper": paper, "name": name, "was": digest(said), "fields": fields, "kinds": found[paper]})
     return {
-        "key": form_key, "asked": asked, "sent": sent, "others": found[""], "there": state.estimate is not None,
+        "key": form_key, "asked": asked, "sent": sent, "others": found[""], "bids": BIDS if job is not None and _has_bid(job) else {}, "there": state.estimate is not None,
         "name": one_line(state.estimate.job.name) or "Unnamed job" if state.estimate is not None else "Unnamed job",
         "stale": state.stale, "problems": [one_line(f"{d.message}. {d.help}") for d in state.problems],
     }  # fmt: skip
+
+
+def _has_bid(job: JobText) -> bool:
+    """Whether the job states any terms of a bid."""
+    return bool(job.table("bid").keys() - {"take"})
 
 
 def _job(bench: Bench) -> JobText | None:
@@ -144,6 +157,12 @@ def _asking(job: JobText, books: Books | None) -> Iterator[View]:
         yield {"number": number, "line": line, "text": one.text, "words": one.words, **rest}
 
 
+@lru_cache(2)
+def _unmeasured(now: Estimate) -> list[str]:
+    """Places that documents speak of and nobody has measured yet, as a room may be called."""
+    return [f"{place[:1].upper()}{place[1:]}" for place in map(one_line, unmet_places(now)) if len(place) <= _NAME]
+
+
 def _otherwise(job: JobText | None, now: Estimate | None) -> str:
     """What may be made otherwise and held beside the order: alternates of the documents, ways that the job names, or both."""
     ways = job is not None and bool(job.table("bid").get("ways"))
@@ -160,30 +179,12 @@ def _counts(now: Estimate | None) -> View:
     }  # fmt: skip
 
 
-def _problem(d: Diagnostic, job: JobText | None) -> View:
-    at = job.row_of(d.span) if job else None
-    return {
-        "text": one_line(d.message), "help": one_line(d.help), "severity": d.severity.value,
-        "place": f"{one_line(d.span.source.name)}, {d.span.where}" if d.span is not None else one_line(d.file), "at": at,
-    }  # fmt: skip
-
-
-def _problems(problems: Sequence[Diagnostic], job: JobText | None) -> Iterator[View]:
-    """What keeps the job from being worked out; sizes without a unit are one cause, wherever they stand."""
-    bare = [d for d in problems if is_bare(d)]
-    for d in problems:
-        if not is_bare(d) or len(bare) == 1:
-            yield _problem(d, job)
-        elif d is bare[0]:
-            help_ = "Say it at each row under Measures, or type it with the number: 12 ft, 12'-6\", 3.81 m."
-            yield {**_problem(d, job), "text": f"{len(bare)} sizes have no unit", "help": help_, "place": ""}
-
-
 def _moved(state: Shown, kept: Saved | None) -> View:
     """What moved since the page before, and since the order that was kept, by line."""
     now = state.estimate
     last, pin = moves(state.before, now), kept_moves(kept, now)
-    if state.before is None or now is None or not state.before.items:  # a first order is no change of one
+    first = state.before is None or now is None or not state.before.items  # a first order is no change of one
+    if first:
         last = {}
     lines = [[item.id for item in need.items] for need in books_of(now, state.prices).needs] if now is not None else []
     return {
@@ -191,8 +192,14 @@ def _moved(state: Shown, kept: Saved | None) -> View:
         "since": [next((pin[name] for name in ids if name in pin), None) for ids in lines],
         "gone": gone(last.values(), now) if now is not None else [],
         "gone_since": gone(pin.values(), now) if now is not None else [],
-        "moved_told": _told_moves(len(last)),
+        "moved_told": "" if state.stale or now is None else _told_first(now) if first else _told_moves(len(last)),
     }
+
+
+def _told_first(now: Estimate) -> str:
+    """What is said of an order where there was none before."""
+    many = len(needs(now))
+    return f"{many} line{'s' * (many > 1)} to order now." if many else ""
 
 
 def _told_moves(count: int) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from functools import cached_property
 
 from attrs import frozen
@@ -111,14 +111,32 @@ def short(span: Span) -> str:
     )
 
 
-def strangers(estimate: Estimate) -> list[str]:
-    """A line on places that documents speak of and the job does not have, and one on rooms that no document speaks of."""
-    met = SaidPlaces.of(Rooms.of(estimate.job.places), (r.scope["room"] for r in estimate.rules if "room" in r.scope))
+def unmet_places(estimate: Estimate) -> list[str]:
+    """The places that documents speak of and the job does not have, as the rules call them, in the order in which they are met."""
+    said = _said(estimate)
+    known = {place for places in _met(estimate, said).values() for place in places}
+    return [place for place in said if place not in known]
+
+
+def _said(estimate: Estimate) -> dict[str, Span]:
+    """The places of which documents say something, each with where it is said first."""
     said: dict[str, Span] = {}
     for rule in estimate.rules:
         if "room" in rule.scope and rule.layer not in (DEFAULT, HOUSE):
             said.setdefault(rule.scope["room"], rule.assigned or rule.span)
-    called = {room.name: [place for place in met.met_by(room.name) if place in said] for room in estimate.job.places}
+    return said
+
+
+def _met(estimate: Estimate, said: Collection[str]) -> dict[str, list[str]]:
+    """The rooms of the job, each with the places of documents that are it."""
+    met = SaidPlaces.of(Rooms.of(estimate.job.places), (r.scope["room"] for r in estimate.rules if "room" in r.scope))
+    return {room.name: [place for place in met.met_by(room.name) if place in said] for room in estimate.job.places}
+
+
+def strangers(estimate: Estimate) -> list[str]:
+    """A line on places that documents speak of and the job does not have, and one on rooms that no document speaks of."""
+    said = _said(estimate)
+    called = _met(estimate, said)
     known = {place for places in called.values() for place in places}
     unmet = [(place, span) for place, span in said.items() if place not in known]
     lines = []

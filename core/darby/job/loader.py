@@ -231,8 +231,9 @@ class _Reader:
         drafts = [Draft(surface, twin) for surface, twin in zip(made.surfaces, twins, strict=True)]
         self.drafts.extend(drafts)
         self.settling.add(drafts, made, row)
+        free = True  # where the name of a room is taken, those of its walls are too, and that is told once
         for name, first, last in made.names:
-            self.placement.claim(name, row, *drafts[first : last + 1])
+            free = self.placement.claim(name, row, *drafts[first : last + 1], quiet=not free) and free
         if kind == "room":
             self.own.of_room(row, made)
 

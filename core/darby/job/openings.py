@@ -61,12 +61,14 @@ class Placement:
         self._names: dict[str, Span] = {}
         self._shown_names: list[str] = []
 
-    def claim(self, name: str, row: Row, *drafts: Draft) -> None:
-        """Gives a name to what openings may lie in; a name belongs to one thing only."""
+    def claim(self, name: str, row: Row, *drafts: Draft, quiet: bool = False) -> bool:
+        """Gives a name to what openings may lie in; a name belongs to one thing only. False where it is taken, which is told unless `quiet`."""
         key = folded(name)
         if not key:
-            return
+            return True
         if key in self._names:
+            if quiet:
+                return False
             self._sheet.say(
                 "job-duplicate-name",
                 row.span("name"),
@@ -74,10 +76,11 @@ class Placement:
                 "Give each wall, ceiling and room a name of its own, so that an opening can say where it is.",
                 [Label(self._names[key], "taken here")],
             )
-            return
+            return False
         self._names[key] = row.span("name")
         self._drafts[key] = list(drafts)
         self._shown_names.append(name)
+        return True
 
     def place(self, row: Row, number: int) -> None:
         """Puts the opening of a row where it says; `number` calls it where it has no name."""

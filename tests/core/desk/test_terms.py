@@ -66,6 +66,25 @@ def test_what_is_typed_is_the_bid_that_the_command_makes(visitor: Visitor) -> No
         check=False,
     )
     assert f"Price: {price[1]} USD" in done.stdout
+    assert "The bid, a page" in visitor.get("/papers").text
+    assert f"{price[1]} USD" in visitor.get("/paper/bid.html").text
+    assert visitor.get("/paper/bid.xlsx").headers["content-disposition"] == 'attachment; filename="bid.xlsx"'
+
+
+def test_without_terms_there_is_no_bid_sheet(visitor: Visitor) -> None:
+    assert visitor.get("/paper/bid.html").status_code == 404
+    assert "/paper/bid.html" not in visitor.get("/papers").text
+
+
+def test_terms_that_are_written_while_the_job_cannot_be_worked_out_wait_for_it(visitor: Visitor) -> None:
+    visitor.get("/")
+    job = visitor.bench.folder.root / "job.toml"
+    job.write_text(f'{job.read_text(encoding="utf-8")}\n[[rooms]]\nname = "Attic"\n', encoding="utf-8")
+    page = visitor.get("/").text
+    assert "Still to be typed: length, width and height." in page
+    assert "Begin a bid" not in page
+    begun(visitor)
+    assert "stands here as soon as the job can be worked out" in part(visitor)
 
 
 def test_a_price_is_typed_again_taken_out_and_taken_back(visitor: Visitor) -> None:

@@ -1,5 +1,7 @@
 """What the goods of an order cost by the price lists that its job names, for whoever shows what an open point is worth."""
 
+# ruff: noqa: PLC0415 - a form is loaded where it is asked for
+
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
@@ -10,6 +12,8 @@ from attrs import define
 
 from darby.bid.bidding import make_bid
 from darby.bid.compared.alternates import with_alternates
+from darby.bid.compared.named_units import with_named_units
+from darby.bid.compared.unit_prices import with_unit_prices
 from darby.bid.compared.ways import with_ways
 from darby.bid.model import Bid
 from darby.bid.papers import Papers, no_supplier, priced_by
@@ -48,6 +52,25 @@ def sources_of(
     return tuple(sources), told
 
 
+def sheet_of(made: Bid, form: str, *, longhand: bool = False) -> str | bytes:
+    """A bid written out: `terminal`, `md`, `html`, `csv`, `json` or `xlsx`."""
+    if form == "csv":
+        from darby.bid.sheet.to_csv import make as to_csv
+
+        return to_csv(made)
+    if form == "json":
+        from darby.bid.sheet.to_json import make as to_json
+
+        return to_json(made)
+    if form == "xlsx":
+        from darby.bid.sheet.to_xlsx import make as to_xlsx
+
+        return to_xlsx(made)
+    from darby.bid.sheet.bid_sheet import make as to_sheet
+
+    return to_sheet(made, form, longhand=longhand)
+
+
 @define
 class Priced:
     """Prices the orders of one job, by the lists that lie beside it."""
@@ -84,6 +107,14 @@ class Priced:
             return None, (*found, *told)
         made, said = make_bid(estimate, self.plugins, terms, papers)
         return made, (*found, *told, *said)
+
+    def paper(self, estimate: Estimate, form: str) -> str | bytes | None:
+        """The bid sheet in a form, as `darby bid` writes it; None where there is no bid."""
+        made, _ = self.bid(estimate)
+        if made is None:
+            return None
+        papers, _ = papers_of(made.terms, self.folder)
+        return sheet_of(with_named_units(with_unit_prices(made, self.plugins, papers)), form)
 
     def otherwise(self, estimate: Estimate) -> tuple[Bid | None, tuple[Diagnostic, ...]]:
         """The bid with the alternates of the documents and the ways that the job names; None where its terms are wrong. A job without

@@ -6,7 +6,6 @@ Each change is checked before it is given back: read again, the file holds what 
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 from typing import Any
@@ -15,6 +14,7 @@ from attrs import frozen
 
 from darby.desk.files.cells import copied, value_of, written
 from darby.desk.files.folder import RefusedError
+from darby.desk.files.row_places import RowPlaces, row_at, row_places
 from darby.text.spans import Span
 from darby.text.toml_places import Places, read_toml, source_of
 
@@ -207,16 +207,11 @@ class JobText:
         """The table and the number of the row in which a place of this file lies, if it lies in one."""
         if span is None or span.source.text != self.text:
             return None
-        starts, rows = self._row_starts
-        at = bisect_right(starts, span.start)
-        return rows[at - 1] if at else None
+        return row_at(self._rows_at, span.start)
 
     @cached_property
-    def _row_starts(self) -> tuple[list[int], list[tuple[str, int]]]:
-        """Where each row begins, in the order of the text; its table and number."""
-        rows = ((path, place.value.start) for path, place in self.places.known.items() if len(path) == 2)
-        known = sorted((start, (str(path[0]), path[1])) for path, start in rows if isinstance(path[1], int))
-        return [start for start, _ in known], [row for _, row in known]
+    def _rows_at(self) -> RowPlaces:
+        return row_places(self.places.known)
 
     def _at(self, path: Path) -> Any:
         found: Any = self.data
@@ -236,11 +231,16 @@ class JobText:
         end = self.text.find("\n", at)
         return len(self.text) if end < 0 else end + 1
 
-    def _row(self, table: str, row: int) -> tuple[int, int]:
-        """From the header of a row to behind its last key; remarks before the next header are not its own."""
+    def _header(self, table: str, row: int) -> Span:
+        """The header of a row; `RefusedError` where it has none."""
         header = self.places.known[table, row].value
         if self.text[header.start : header.start + 1] != "[":
             raise RefusedError(f"{table} is written on one line of job.toml. Change it in its text, under Documents.")
+        return header
+
+    def _row(self, table: str, row: int) -> tuple[int, int]:
+        """From the header of a row to behind its last key; remarks before the next header are not its own."""
+        header = self._header(table, row)
         start = self.text.rfind("\n", 0, header.start) + 1
         end = self._next_header(header.end, (table, row))
         while True:  # back over blank lines and remarks
@@ -263,9 +263,7 @@ class JobText:
 
     def _after(self, table: str, row: int) -> int:
         """Behind the last plain key of a row that stands on a line of its own, else behind its header."""
-        header = self.places.known[table, row].value
-        if self.text[header.start : header.start + 1] != "[":
-            raise RefusedError(f"{table} is written on one line of job.toml. Change it in its text, under Documents.")
+        header = self._header(table, row)
         ends = [self._line_end(header.end)]
         for path, place in self.places.known.items():
             plain = path[:2] == (table, row) and len(path) == 3 and place.key != place.value

@@ -12,7 +12,13 @@ from darby.desk.files.folder import RefusedError
 _RULED = re.compile(r"[\s|:+=-]+")
 """A line that only rules off the heads of a table."""
 _APART = re.compile(r"\s{2,}|\t")
-_SIDE = r"\d[\d\s./⁄½¼¾⅛⅜⅝⅞'\"′″’”-]*(?:(?:ft|feet|in|inch|inches|mm|cm|m|metres|meters)\b\.?[\d\s./'\"-]*){0,4}"
+_NUMBER = r"(?:\d+[ -]\d+/\d+|\d+/\d+|\d+(?:\.\d+)?[ ]?[½¼¾⅛⅜⅝⅞]?)"
+_INCHES = rf"{_NUMBER}[ ]?(?:inches|inch|in\b\.?|[\"″”])"
+_SIDE = (
+    rf"(?:{_NUMBER}[ ]?(?:feet|foot|ft\b\.?|['′’])(?:[ -]{{0,3}}(?:{_INCHES}|{_NUMBER}(?![\w'′’])))?|{_INCHES}|"
+    rf"{_NUMBER}(?:[ ]?(?:mm|cm|metres|meters|m)\b)?)"
+)
+"""One side of a room: `12'-6"`, `12 ft 6 in`, `10 ft`, `3.81 m`, `12`; a number that stands before it is another one."""
 _BY = r"\s*(?:[x×X*]|\bby\b)\s*"
 _SIZED = re.compile(
     rf"(?P<name>\S.{{0,80}}?)[\s:,–—-]+(?P<sides>{_SIDE}(?:{_BY}{_SIDE}){{1,2}})\s*(?:high|h)?\.?", re.IGNORECASE

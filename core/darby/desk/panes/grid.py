@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from darby.desk.files.cells import is_plain, shown
 from darby.desk.files.job_text import Data, JobText
+from darby.desk.panes.problems import BARE, SIZES, of_row
 from darby.desk.panes.sketches import Sketch, sketch_of
 from darby.documents.words import one_line
 from darby.estimate.model import Estimate
@@ -42,10 +42,6 @@ MEASURES: Mapping[str, tuple[tuple[str, str, str], ...]] = {
     ),
 }  # fmt: skip
 """The tables of the grid, each with its keys, what stands over them, and an example of what goes there."""
-SIZES = ("length", "width", "height", "reveal")
-"""The keys of the grid that take a size."""
-BARE = re.compile(r"[0-9]{1,6}(?:\.[0-9]{1,6})?")
-"""A size of which nobody says whether it is feet or inches, metres or millimetres."""
 HOLDS = "holds"
 """What holds in each room, which stands beside the tables and is typed into by nobody."""
 AT_ONCE = 100
@@ -89,11 +85,6 @@ def row_named(job: JobText, table: str, said: str) -> int | None:
     return next(exact, next(near, None))
 
 
-def is_bare(d: Diagnostic) -> bool:
-    """Whether all that is wrong is a size without a unit."""
-    return d.code == "job-no-unit" and d.span is not None and BARE.fullmatch(d.span.text.strip("\"'")) is not None
-
-
 def _called(row: Data, at: int) -> str:
     return one_line(str(row.get("name", ""))) or f"row {at + 1}"
 
@@ -128,7 +119,7 @@ def _rows(
             "understood": list(_understood(surfaces.get(number, []))),
             "sketch": sketch,
             "bare": [str(row[key]) for key in keys if key in SIZES and BARE.fullmatch(str(row.get(key, "")))],
-            "problems": [one_line(f"{d.message}. {d.help}") for d in problems.get(number, []) if not is_bare(d)],
+            "problems": of_row(table, row, problems.get(number, [])),
         }  # fmt: skip
 
 

@@ -408,6 +408,16 @@
     if (name) showPart(name);
   });
 
+  // A room that the documents name goes into the new row, and its sizes are typed next.
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[data-name]"), name = byId("new-name"), next = byId("new-length");
+    if (!link || !name || !next || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    name.value = link.dataset.name;
+    dirty.add(name);
+    next.focus();
+  }, true);
+
   // Marks of the text, and the numbers that come from them.
   let lit = [];
   const light = (some) => { for (const one of lit) one.classList.remove("lit"); lit = some; for (const one of lit) one.classList.add("lit"); };
