@@ -143,19 +143,43 @@ class Memory:
 
     def _found(self, source: Source, language: Language) -> bool:
         text = _squeezed(source.text)
-        names = [name for v in language.vocabularies if v.name == ROOMS for name in _names(v)]
+        names = (name for v in language.vocabularies if v.name == ROOMS for name in _names(v))
         known = self.language.known if self.language is not None else lambda _: False
-        parts = [*names, *(w for name in names for w in re.findall(r"[a-z]+", name.lower()) if not known(w))]
-        return any(not (part := _squeezed(p)) or part in text for p in parts)
+        return any(_may_speak(text, name, known) for name in names)
+
+
+def for_text(source: Source, language: Language) -> Language:
+    """The language with those rooms of a job alone that a text may speak of, by which it is read as by all of them.
+
+    A room more, or another name for one, then leaves a document as it was read unless it has a word of it.
+    """
+    rooms = next((v for v in language.vocabularies if v.name == ROOMS), None)
+    if rooms is None:
+        return language
+    plain = Language.of(language.readers, (v for v in language.vocabularies if v.name != ROOMS))
+    text = _squeezed(source.text)
+    spoken = [name for name in _listed(rooms, "room") if _may_speak(text, name, plain.known)]
+    return plain.naming(spoken, _listed(rooms, "marks"))
+
+
+def _may_speak(text: str, name: str, known: Callable[[str], bool]) -> bool:
+    """Whether a squeezed text may have a name in it, or a word that nothing but the name makes a known one."""
+    parts = [name, *(word for word in re.findall(r"[a-z]+", name.lower()) if not known(word))]
+    return any(not (part := _squeezed(one)) or part in text for one in parts)
 
 
 def _names(rooms: Vocabulary) -> Iterator[str]:
-    for table in rooms.tables.values():
-        for said in table.values():
+    for table in rooms.tables:
+        yield from _listed(rooms, table)
+
+
+def _listed(rooms: Vocabulary, table: str) -> Iterator[str]:
+    if table in rooms.tables:
+        for said in rooms.tables[table].values():
             yield from map(str, said) if isinstance(said, list) else (str(said),)
 
 
-@lru_cache(256)
+@lru_cache(4_096)
 def _squeezed(text: str) -> str:
     """Letters and digits alone, so that what a broken line or a soft hyphen parts is found as well."""
     return "".join(filter(str.isalnum, unicodedata.normalize("NFKC", text).casefold()))

@@ -140,7 +140,7 @@ def _is_a_name(language: Language, name: str) -> bool:
     return not known and (name.isdigit() or numbered or not (told and all(t.name in _COUNTS for t in tags)))
 
 
-@lru_cache(8)
+@lru_cache(32)
 def _with_rooms(language: Language, text: str) -> Language:
     """A language with the rooms of a job: of one that is worked out again and again, as beside a desk, the same."""
     return Language(language.readers, (*language.vocabularies, Vocabulary(ROOMS, Source("rooms", text))))

@@ -10,7 +10,7 @@ from attrs import evolve
 
 from darby.plugin_host.loader import load_plugins
 from darby.reading import cache
-from darby.reading.cache import Memory, mark_of, read_once
+from darby.reading.cache import Memory, for_text, mark_of, read_once
 from darby.reading.parsing.vocabulary import Vocabulary
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import DEFAULT, HOUSE, SPECIFICATION
@@ -191,3 +191,24 @@ def test_the_language_of_the_same_words_is_the_same_and_that_of_others_another(o
     assert Language.of(readers, words[:2]) is not one
     assert office.language.naming(["Kelp hall"]) is office.language.naming(["Kelp hall"])
     assert office.language.naming(["Kelp hall"]) is not office.language.naming(["Net loft"])
+
+
+def test_a_text_is_read_by_the_rooms_that_it_may_speak_of_as_by_all_of_them(office: Office) -> None:
+    text = Source(
+        "spec.txt", "Archives and wash rooms: two coats eggshell. Lobby walls: three coats.\nBay 12: one coat primer.\n"
+    )
+    rooms = ["Archive", "Wash room 101", "Lobby", "Bay 12", "Kiln", "Attic", "Slip hall"]
+    whole = office.language.naming(rooms, ["W3"])
+    some = for_text(text, whole)
+    assert some is for_text(text, office.language.naming([*rooms, "Tarring yard"], ["W3"]))
+    assert some is not for_text(text, office.language.naming([*rooms, "Lobby walls"], ["W3"]))
+    assert [told_all(read(text, SPECIFICATION, one)) for one in (some,)] == [told_all(read(text, SPECIFICATION, whole))]
+    assert for_text(text, office.language) is office.language
+
+
+def told_all(made: Reading) -> object:
+    rules = [
+        (rule.kind.name, rule.subject, str(rule.amount), rule.scope, rule.span.start, rule.confirm)
+        for rule in made.rules
+    ]
+    return rules, [(n.span.start, n.became, n.why) for n in made.numbers], [d.message for d in made.diagnostics]

@@ -11,7 +11,7 @@ from attrs import define, field
 
 from darby.plugin_host.loader import load_plugins
 from darby.plugin_host.model import Plugins
-from darby.reading.cache import read_once
+from darby.reading.cache import for_text, read_once
 from darby.reading.read import Language, Reading
 from darby.rules.rule import Layer
 from darby.text.files import Opened, decode
@@ -69,6 +69,8 @@ class Again:
         known = self._met.get(id(source))
         if known is None or how.get("within") is not None:
             return read_once(source, layer, language, **how)
+        if not how.get("strict"):  # what is told of a strict line may name any room of the job
+            language = for_text(source, language)
         key = (layer, language, *sorted((name, _frozen(value)) for name, value in how.items()))
         reading = known.readings.pop(key, None)
         if reading is None:
