@@ -11,6 +11,7 @@ from attrs import frozen
 from darby.documents.words import kind_of, says, so_many
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate, Question
+from darby.estimate.open_points import told_apart
 from darby.quantities.amounts import HERE, Amount, total, walk
 from darby.quantities.units import NUMBER_ONLY, UnitError
 from darby.rules.answer import Conflict
@@ -115,6 +116,8 @@ def _count(item: LineItem, changes: Changes) -> int | None:
 def _answers(question: Question, conflict: Conflict | None, estimate: Estimate) -> Iterable[tuple[str, Changes]]:
     """Possible answers, each in words and as what it changes."""
     if conflict is not None:
+        if told_apart((conflict.used, *conflict.others)):  # as much of other goods
+            return
         for other in conflict.others:
             yield says(other), _instead(conflict.used, other)
         return

@@ -13,6 +13,7 @@ from darby.quantities.gc_pause import in_bulk
 from darby.quantities.numerals import WORDS
 from darby.quantities.plurals import plural
 from darby.rules.answer import Answer, Asked, Conflict
+from darby.rules.cascade import DESCRIBING, NARROWING
 from darby.rules.consultation import Consultation
 from darby.rules.rule import DEFAULT, HOUSE, Kind, Rule
 
@@ -201,8 +202,22 @@ def question_of_conflict(conflict: Conflict, asked: Iterable[Asked], rooms: Iter
     places = " and ".join(f"{said} ({r.span.source.name} {r.span.where})" for said, r in zip(words, rules, strict=True))
     more = any(used.buys_more_than(r) for r in conflict.others)
     why = "which buys more" if more else "which is said first"
-    about = wanted(used.kind, used.subject, asked, rooms)
+    apart = told_apart(rules)
+    if apart:  # two coats of one sheen or of another: how many is not the question
+        about = f"Which {_listed(apart)} of {used.subject}{where(asked, rooms)}?"
+        words = [" ".join(used.scope[key] for key in apart)]
+    else:
+        about = wanted(used.kind, used.subject, asked, rooms)
     return f"{about} The documents say both {places}; {words[0]} was assumed, {why}."
+
+
+def told_apart(rules: Sequence[Rule]) -> list[str]:
+    """By which words that describe the goods rules differ which else say the same."""
+    first, *others = rules
+    if any(rule.answer != first.answer for rule in others):
+        return []
+    keys = [key for key in first.scope if key not in (*NARROWING, *DESCRIBING)]
+    return [key for key in keys if any(rule.scope.get(key, first.scope[key]) != first.scope[key] for rule in others)]
 
 
 def wanted(kind: Kind | str, subject: str, asked: Iterable[Asked], rooms: Iterable[str] = ()) -> str:

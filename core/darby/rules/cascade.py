@@ -202,5 +202,5 @@ def _said(rule: Rule) -> tuple[object, ...]:
 
 def _agree(one: Rule, other: Rule) -> bool:
     """Whether two rules of equal rank say the same: no key that both have differs between them, and the answer is one."""
-    keys = one.scope.keys() & other.scope.keys()
+    keys = (one.scope.keys() & other.scope.keys()) - DESCRIBING
     return _said(one) == _said(other) and all(meets(k, one.scope[k], other.scope[k]) for k in keys)

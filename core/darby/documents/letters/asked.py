@@ -10,7 +10,8 @@ from attrs import evolve, frozen
 from darby.documents.confirmations import otherwise, read_as
 from darby.documents.differences import Difference, differences
 from darby.documents.letters.own_questions import OwnQuestion, questions_of
-from darby.documents.letters.said import cells_of, quoted, sentence_at, sentence_of
+from darby.documents.letters.raised import is_document, raised, saying, where
+from darby.documents.letters.said import quoted, sentence_of
 from darby.documents.open_points import OpenPoints
 from darby.documents.words import (
     clause,
@@ -19,7 +20,6 @@ from darby.documents.words import (
     listed,
     name_of,
     one_line,
-    place,
     places,
     quote,
     says,
@@ -28,20 +28,13 @@ from darby.documents.words import (
 )
 from darby.estimate.line_item import LineItem
 from darby.estimate.model import Confirmation, Estimate, Question
+from darby.estimate.open_points import told_apart
 from darby.estimate.packing import SPARE
 from darby.job.model import Sending
-from darby.rules.rule import SPECIFICATION, Layer, Rule
-from darby.text.diagnostics import Diagnostic, Severity
+from darby.rules.rule import Rule
 from darby.text.spans import Span
 
 TO = "specifier"
-_UNCLEAR = "unclear"
-_OURS_TO_TELL = "is it yours?"
-"""How a doubt ends that the estimator alone can settle."""
-_NO_RULE = ": no rule was made of it"
-"""How a doubt ends with what came of it here, which is nothing to whoever is asked."""
-_EXCEPTED = "an exception: what holds there is not said"
-"""How a doubt is told where words take something out of a clause."""
 _TOLD = 4
 """Readings of a clause that are told beside a question of her own."""
 _QUOTED = 2
@@ -130,28 +123,15 @@ def _open(estimate: Estimate) -> Iterator[Point]:
     for one in estimate.confirmations:
         if is_document(one.rules[0].layer) and otherwise(one, estimate):  # else the answer changes nothing
             yield _doubted(next(number), one, estimate)
-    told: set[tuple[str, int]] = set()
-    for diagnostic in estimate.diagnostics:
-        if _is_unclear(diagnostic, estimate) and diagnostic.span is not None:
-            sentence = sentence_at(diagnostic.span.source, diagnostic.span.start, diagnostic.span.end)
-            key = (sentence.source.name, sentence.start)
-            if key not in told:  # several words of one clause are one question
-                told.add(key)
-                yield _unclear(next(number), diagnostic, sentence)
+    settled = [
+        {place for rule in (c.used, *c.others) for place in (rule.span, rule.assigned)} for c in estimate.conflicts
+    ]
+    for doubtful in raised(estimate):
+        if len(doubtful.spans) > 1 and any(places.issuperset(doubtful.spans) for places in settled):
+            continue  # the rules that differ by it are asked about, with both clauses
+        yield Point(next(number), doubtful.text, doubtful.clauses, doubtful.assumed, (), doubtful.place)
     closed = {dated(line)[0] for line in estimate.job.sending.asked if answer_to(line)}
     yield from (_own(next(number), one, estimate) for one in questions_of(estimate.job) if one.text not in closed)
-
-
-def where(span: Span) -> str:
-    """A place as its author looks it up: section and paragraph with the page where there are pages, else the line."""
-    number = clause_number(span)
-    at = place(span) if span.source.unit != "page" else f"{one_line(span.source.name)}, {span.where.partition(',')[0]}"
-    return f"{number} ({at})" if number else at
-
-
-def is_document(layer: Layer) -> bool:
-    """Whether a layer is the specification or an addendum."""
-    return layer.rank in {SPECIFICATION.rank, SPECIFICATION.rank + 1}
 
 
 def _question(number: int, question: Question, estimate: Estimate, open_points: OpenPoints) -> Point:
@@ -160,14 +140,22 @@ def _question(number: int, question: Question, estimate: Estimate, open_points: 
         rules: tuple[Rule, ...] = (conflict.used, *conflict.others)
         clauses = cited(rules)
         assumed = says(conflict.used)
+        if apart := told_apart(rules):
+            assumed = " ".join(conflict.used.scope[key] for key in apart)
     else:
         stand_in = open_points.stand_in(question)
         rules = tuple(_around(question, stand_in.answer.rule if stand_in else None, estimate))
         clauses = cited(rules)
         rule = stand_in.answer.rule if stand_in else None
-        assumed = "" if rule is None else says(rule) if rule.amount else quote(rule.span)
+        assumed = "" if rule is None else _told(rule) if rule.amount else quote(rule.span)
     first = clause_number(rules[0].span) if rules else ""
     return Point(number, one_line(question.ask), clauses, assumed, tuple(_changes(question, estimate)), first)
+
+
+def _told(rule: Rule) -> str:
+    """What a rule says, a bare number behind its kind: `level 4`."""
+    said = says(rule)
+    return said if not said.isdigit() else f"{rule.kind.name} {said}"
 
 
 def _around(question: Question, rule: Rule | None, estimate: Estimate) -> Iterator[Rule]:
@@ -193,10 +181,11 @@ def _line(span: Span) -> str:
 
 
 def cited(rules: Iterable[Rule]) -> tuple[str, ...]:
-    """Clauses behind their places, what two of them share once: `2.03 (spec.txt, lines 4 and 5): “..”`."""
+    """Clauses behind their places, those that give a system to a place among them, and what two of them share once: `2.03 (spec.txt, lines 4 and 5): “..”`."""
     found: dict[str, list[Span]] = {}
-    for rule in rules:
-        found.setdefault(_said(rule), []).append(rule.span)
+    spans = dict.fromkeys(span for rule in rules for span in (rule.assigned, rule.span) if span is not None)
+    for span in spans:
+        found.setdefault(saying(span), []).append(span)
     return tuple(
         f"{where(spans[0]) if len(spans) == 1 else _where_all(spans)}: {said}" for said, spans in found.items()
     )
@@ -207,18 +196,14 @@ def _where_all(spans: list[Span]) -> str:
     return f"{number} ({places(spans)})" if number else places(spans)
 
 
-def _said(rule: Rule) -> str:
-    """What is quoted of a clause: its sentence; of a row of a table its cells."""
-    return cells_of(rule.span) or quoted(sentence_at(rule.span.source, rule.span.start, rule.span.end))
-
-
 def _changes(question: Question, estimate: Estimate) -> Iterator[tuple[str, str]]:
     """What each sensible answer does to the order, in packages."""
     by_answer: dict[str, list[Difference]] = {}
     for one in differences(question, estimate):
         by_answer.setdefault(one.answer, []).append(one)
     for answer, made in by_answer.items():
-        yield answer, "; ".join(map(str, made))
+        moving = [one for one in made if one.then != one.now]
+        yield answer, "; ".join(dict.fromkeys(map(str, moving))) or "the order stays as it is"
     moved = listed(_now(i) for i in estimate.items if i.id in question.items)
     if not by_answer and moved:
         yield "", moved
@@ -237,29 +222,6 @@ def _doubted(number: int, one: Confirmation, estimate: Estimate) -> Point:
     changes = (("not so", otherwise(one, estimate)),)
     clauses = (f"{where(one.place)}: {clause(one.rules[0])}",)
     return Point(number, text, clauses, read_as(one), changes, clause_number(one.place))
-
-
-def _is_unclear(diagnostic: Diagnostic, estimate: Estimate) -> bool:
-    """Whether words of the specification or an addendum are in doubt."""
-    span = diagnostic.span
-    own = [source for source, layer in estimate.papers if is_document(layer)]
-    if diagnostic.code != _UNCLEAR or diagnostic.message.endswith(_OURS_TO_TELL):
-        return False
-    return diagnostic.severity is Severity.QUESTION and span is not None and any(span.source is s for s in own)
-
-
-def _unclear(number: int, diagnostic: Diagnostic, sentence: Span) -> Point:
-    why = one_line(diagnostic.message).rstrip(".")
-    words = quote(diagnostic.span) if diagnostic.span is not None else ""
-    said = why.removeprefix(f"{words}: ")
-    if said == _EXCEPTED and diagnostic.span is not None:  # with what it takes out, which stands behind the word
-        there = quoted(sentence.source.span(diagnostic.span.start, sentence.end))
-        text = f"Where does this exception apply, and what holds there: {there}?"
-        clauses = (f"{where(sentence)}: {quoted(sentence)}",)
-        return Point(number, text, clauses, "the exception applies nowhere", (), clause_number(sentence))
-    told = said.removesuffix(_NO_RULE).replace(": ", "; ")
-    text = f"Please clarify {words}: {told}." if words and said != why else f"Please clarify: {told}."
-    return Point(number, text, (f"{where(sentence)}: {quoted(sentence)}",), "", (), clause_number(sentence))
 
 
 def _own(number: int, one: OwnQuestion, estimate: Estimate) -> Point:

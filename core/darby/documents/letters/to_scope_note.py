@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from darby.documents.confirmations import read_as
-from darby.documents.letters.asked import Point, is_document, points
+from darby.documents.letters.asked import Point, points
 from darby.documents.letters.forms import forms
 from darby.documents.letters.goods import described
 from darby.documents.letters.heads import BLANK, documents_dated, head
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, Table, entries
+from darby.documents.letters.raised import is_document
 from darby.documents.letters.said import said, sentence_at, told
 from darby.documents.needs import needs
 from darby.documents.words import listed, one_line, quote, says, told_rule, whereabouts

@@ -52,7 +52,7 @@ class WordChanges:
         if turned.unread or (turned.gone and not turned.made and words):
             was = [Label(rule.span, told_rule(rule)) for rule in turned.gone]
             return not self.work.say(
-                "amend-nothing", one, f"{said}, which could not be read; what stood there was kept", was
+                "amend-nothing", one, f"{said}, which could not be followed; what stood there was kept", was
             )
         turned.put()
         self.work.drop(one)

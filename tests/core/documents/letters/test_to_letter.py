@@ -41,7 +41,10 @@ def test_the_letter_asks_what_the_architect_can_answer() -> None:
 def test_each_question_has_its_place_what_was_assumed_and_the_difference() -> None:
     text = " ".join(handed.text("letter").split())
     assert "line 55): “Spread finish paint at 350 square feet per gallon”" in text
-    assert "Clause: 09 91 23, 2.02 B (09-91-23-interior-painting.txt, line 42): “400 sq ft per gallon”" in text
+    assert (
+        "Clause: 09 91 23, 2.02 B (09-91-23-interior-painting.txt, line 42): “Finish paint: 400 sq ft per gallon”"
+        in text
+    )
     assert "Assumed: 350 sq ft per gal." in text
     assert "9 cans of finish paint (sea green, satin, wall) instead of 10, 1 fewer" in text
     assert "If 3 coats: 8 cans of finish paint (fog white, flat, ceiling) instead of 5, 3 more." in text
