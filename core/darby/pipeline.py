@@ -154,7 +154,7 @@ def estimate(
         job,
         items,
         rules,
-        assumptions(asked),
+        assumptions(asked, heard),
         questions(heard, asked, contradictions, _kinds(careful.language, rules)),
         _cautions(good),
         tuple(conflict for conflict, _ in contradictions),

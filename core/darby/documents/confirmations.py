@@ -74,9 +74,18 @@ def _shifts(shifts: tuple[Shift, ...], units: str) -> Iterator[str]:
             yield f"no {_name(now)} (now {_amount(now, units)})"
             continue
         come.remove(other)
+        if _same(other, now):
+            continue  # as much of one thing, called by where it goes
         yield f"{_goods(other, units)} instead of {_amount(now, units)} ({kind_of(now)})"
     for then in come:
         yield f"{_goods(then, units)} (now none)"
+
+
+def _same(one: LineItem, other: LineItem) -> bool:
+    """Whether two lines are one order of one thing, wherever it goes."""
+    keys = (one.pool.keys() | other.pool.keys()) - {"surface"}
+    same = all(one.pool.get(key) == other.pool.get(key) for key in keys)
+    return same and (one.count, one.container, one.package) == (other.count, other.container, other.package)
 
 
 def _shared(one: LineItem, other: LineItem) -> int:

@@ -25,7 +25,8 @@ _UNSEEN = re.compile(
 _LONG_NUMBER = re.compile(r"(?<![0-9.,/])[1-9][0-9]{3,}(?![0-9.,/])")
 _SECTION = re.compile(r"\s*SECTION\s+([0-9]{2}[ -]?[0-9]{2}[ -]?[0-9]{2}|[0-9]{5})\b", re.IGNORECASE)
 _PART = re.compile(r"\s*PART\s+[1-3]\b")
-_ARTICLE = re.compile(r"\s*([1-3]\.[0-9]{1,2})\b")
+_ARTICLE = re.compile(r"\s*([1-3]\.[0-9]{1,2}\b|[1-9][0-9]?\.[0-9]{1,2}(?=(?: {2,}|\t)[A-Z]| [A-Z]{3}))")
+"""An article by its number: of Parts 1 to 3 by that alone, of others where a title stands behind it."""
 _PARAGRAPH = re.compile(r"\s*([A-Z])\.\s")
 _DOTTED = re.compile(r"\s*(\.[0-9]{1,2})(?:[ ]{2,}|\t)\s*\S")
 """A paragraph that is counted on from its article: `.1` under 2.03 is 2.03.1."""

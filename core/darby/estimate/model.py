@@ -19,6 +19,8 @@ class Assumption:
 
     text: str
     answer: Answer
+    where: str = ""
+    """Where it was used: ` on the walls in Store`; nothing where that is everywhere that it is asked about."""
 
 
 @frozen(eq=False)

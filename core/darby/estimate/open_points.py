@@ -45,9 +45,14 @@ class Asking:
         self.items.update(dict.fromkeys(moves.of(answer.rule, answer.asked.subject)))
 
 
-def assumptions(answers: Iterable[tuple[Answer, Asking]]) -> tuple[Assumption, ...]:
+def assumptions(answers: Iterable[tuple[Answer, Asking]], runs: Iterable[Heard] = ()) -> tuple[Assumption, ...]:
     """Everything that no document of the job says and a default or a house rule supplied."""
-    return tuple(Assumption(assumed(a.rule, g.asked), a) for a, g in answers if a.layer in (DEFAULT, HOUSE))
+    rooms = _Rooms(runs)
+    return tuple(
+        Assumption(assumed(a.rule, g.asked), a, where(g.asked, rooms.of(g.asked)))
+        for a, g in answers
+        if a.layer in (DEFAULT, HOUSE)
+    )
 
 
 @in_bulk()

@@ -29,14 +29,31 @@ class CostMoved:
         return self.now - self.was
 
 
+_WHERE = "surface"
+"""What of a pool says where goods go, and nothing of the goods."""
+
+
 def goods_moved(without: Bid, with_it: Bid) -> Iterator[Moved]:
-    """Lines of the order that come in other numbers of packages."""
+    """Lines of the order that come in other numbers of packages. The same goods for other surfaces are one line under the later name."""
     before, after = ({line.goods.item.id: line.goods.item for line in bid.material} for bid in (without, with_it))
-    for name in dict.fromkeys((*before, *after)):
-        was, now = (_count(items.get(name)) for items in (before, after))
+    come = [name for name in after if name not in before]
+    called: dict[str, str] = {}
+    for name in before:
+        same = (one for one in come if name not in after and _goods(before[name]) == _goods(after[one]))
+        if (now := next(same, None)) is not None:
+            come.remove(now)
+            called[now] = name
+    renamed = set(called.values())
+    for name in dict.fromkeys((*(name for name in before if name not in renamed), *after)):
+        was, now_ = _count(before.get(called.get(name, name))), _count(after.get(name))
         item = after.get(name) or before[name]
-        if was != now:
-            yield Moved(name_of(item), was, now, item.container)
+        if was != now_:
+            yield Moved(name_of(item), was, now_, item.container)
+
+
+def _goods(item: LineItem) -> tuple[object, ...]:
+    """What is bought, wherever it goes."""
+    return item.product, item.container, item.package, [(k, v) for k, v in item.pool.items() if k != _WHERE]
 
 
 def _count(item: LineItem | None) -> Fraction:

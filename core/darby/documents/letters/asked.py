@@ -7,8 +7,9 @@ from itertools import count
 
 from attrs import evolve, frozen
 
-from darby.documents.confirmations import otherwise, read_as
+from darby.documents.confirmations import otherwise
 from darby.documents.differences import Difference, differences
+from darby.documents.letters.goods import spoken
 from darby.documents.letters.own_questions import OwnQuestion, questions_of
 from darby.documents.letters.raised import is_document, raised, saying, where
 from darby.documents.letters.said import quoted, sentence_of
@@ -93,7 +94,7 @@ def answered(line: str, date: str, said: str) -> str:
 
 def doubt(one: Confirmation) -> str:
     """How a reading that waits to be confirmed is asked about."""
-    return f"Please confirm that this means: {read_as(one)}."
+    return f"Please confirm that this means: {'; '.join(dict.fromkeys(map(spoken, one.rules)))}."
 
 
 def _sorted(estimate: Estimate) -> tuple[tuple[Point, ...], set[str]]:
@@ -166,7 +167,7 @@ def _around(question: Question, rule: Rule | None, estimate: Estimate) -> Iterat
     kind, text = rule.kind if rule is not None else None, question.ask.casefold()
     found: dict[int, dict[tuple[str, int], Rule]] = {0: {}, 1: {}, 2: {}}
     for one in estimate.rules:
-        if not is_document(one.layer) or one.confirm or one.kind.name == SPARE:
+        if not is_document(one.layer) or one.kind.name == SPARE or (one.confirm and one.kind is not kind):
             continue  # a mock-up or spare stock is no reason to ask about the work
         room = one.scope.get("room", "").casefold()
         if room and f" in {room}" in text and any(goods in _line(one.span).casefold() for goods in subjects):
@@ -221,7 +222,7 @@ def _doubted(number: int, one: Confirmation, estimate: Estimate) -> Point:
     text = doubt(one)
     changes = (("not so", otherwise(one, estimate)),)
     clauses = (f"{where(one.place)}: {clause(one.rules[0])}",)
-    return Point(number, text, clauses, read_as(one), changes, clause_number(one.place))
+    return Point(number, text, clauses, "as above", changes, clause_number(one.place))
 
 
 def _own(number: int, one: OwnQuestion, estimate: Estimate) -> Point:

@@ -24,7 +24,11 @@ _FEWEST = 3
 """Words of a sentence; fewer are a title."""
 _ITEM = r"[ \t]*(?:[A-Z]|[a-z]|[0-9]{1,2}|[0-9]\.[0-9]{1,2}|\.[0-9]{1,2}(?=[ \t]{2}|\t))[.)]?[ \t]+"
 _ROW = r"[ \t]*\|"
-_BEGINS = re.compile(rf"\n[ \t]*\n|\n{_ITEM}|\n{_ROW}|(?<=[a-z)\"]\.)\s+(?=[A-Z])|(?<=:)\s+(?=[A-Z0-9])")
+_TITLE = r"[ \t]*[0-9]{1,2}(?:\.[0-9]{1,2})+[ \t]+[^\n.,:;]{1,40}\n(?=[ \t]*[A-Z])"
+"""The line of a numbered title, over text of its own."""
+_BEGINS = re.compile(
+    rf"(?:\n|\A){_TITLE}|\n[ \t]*\n(?!{_TITLE})|\n{_ITEM}|\n{_ROW}|(?<=[a-z)\"]\.)\s+(?=[A-Z])|(?<=:)\s+(?=[A-Z0-9])"
+)
 _ENDS = re.compile(
     rf"(?<!\bNo)(?<!\bno)(?<!\bsq)(?<!\bft)(?<!\bin)(?<!\bapprox)\.(?=\s+[A-Z0-9\"“]|\s*\n|\s*$)|\n[ \t]*\n|\n{_ITEM}|\n{_ROW}|\|(?=[ \t]*\n)"
 )
@@ -35,6 +39,7 @@ _CELLS = 3
 _SHORTENED = re.compile(r"\.[a-z]$")
 """A word at the end of a sentence that keeps its last stop: `o.c.`"""
 _LABEL = re.compile(rf"^{_ITEM}")
+_ANY = r"[a-z-]+(?:\s+[a-z-]+)?"
 
 
 @cache
@@ -44,7 +49,10 @@ def _words() -> dict[str, re.Pattern[str]]:
 
 
 def _pattern(words: Iterable[str]) -> re.Pattern[str]:
-    parts = (r"\s+".join(map(re.escape, word.split())) for word in sorted(words, key=len, reverse=True))
+    parts = (
+        r"\s+".join(_ANY if part == "*" else re.escape(part) for part in word.split())
+        for word in sorted(words, key=len, reverse=True)
+    )
     return re.compile(rf"(?<![\w-])(?:{'|'.join(parts)})(?![\w-])", re.IGNORECASE)
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from darby.documents.letters.forms import forms
-from darby.documents.letters.goods import description
+from darby.documents.letters.goods import description, unsaid
 from darby.documents.letters.heads import BLANK, head
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, Table, entries
 from darby.documents.letters.said import said, told
@@ -33,7 +33,8 @@ def write(estimate: Estimate) -> Prose:
     if known:
         uses: dict[str, list[tuple[str, ...]]] = {}
         for number, (need, item) in enumerate(known, 1):
-            uses.setdefault(_use(item), []).append(_row(number, need, item))
+            unknown = unsaid(item, estimate.columns)
+            uses.setdefault(_use(item), []).append(_row(number, need, item, unknown))
         for use, rows in uses.items():
             blocks += [Heading(use.capitalize())] if use else []
             blocks.append(Table(("Item", "Order", "Package", "Product", "Description"), tuple(rows), frozenset({0, 1})))
@@ -52,10 +53,13 @@ def write(estimate: Estimate) -> Prose:
     return Prose(f"Order list: {one_line(estimate.job.name) or 'unnamed job'}", blocks)
 
 
-def _row(number: int, need: Need, item: LineItem) -> tuple[str, ...]:
+def _row(number: int, need: Need, item: LineItem, unknown: Iterable[str]) -> tuple[str, ...]:
+    """One row; the sides of a sheet stand where others have what is in a package, and spare stock under its heading."""
     content, count = _content(item), item.count or 0
     order = packages(item, count) if content != "each" else f"{count:,}"  # beside a package that says `each`
-    return (str(number), order, content, one_line(item.product), description(need, item))
+    size = item.pool.told(item.container) if item.container in item.pool else content
+    goods = description(need, item, apart=(USE, item.container), unsaid=unknown)
+    return (str(number), order, size, one_line(item.product), goods)
 
 
 def _use(item: LineItem) -> str:

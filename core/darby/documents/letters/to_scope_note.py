@@ -7,25 +7,29 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from darby.documents.confirmations import read_as
 from darby.documents.letters.asked import Point, points
 from darby.documents.letters.forms import forms
-from darby.documents.letters.goods import described
+from darby.documents.letters.goods import described, spoken
 from darby.documents.letters.heads import BLANK, documents_dated, head
 from darby.documents.letters.prose import Block, Heading, Paragraph, Prose, Table, entries
 from darby.documents.letters.raised import is_document
 from darby.documents.letters.said import said, sentence_at, told
 from darby.documents.needs import needs
-from darby.documents.words import listed, one_line, quote, says, told_rule, whereabouts
+from darby.documents.words import listed, one_line, quote, says, whereabouts
 from darby.estimate.model import Estimate
+from darby.estimate.open_points import told_apart
 from darby.estimate.packing import USE
-from darby.quantities.amounts import Amount, total
+from darby.job.model import Surface
+from darby.quantities.amounts import total
 from darby.quantities.plurals import plural
+from darby.quantities.units import EACH
 from darby.reading.binding.in_place import IN_PLACE, OMITTED
 from darby.rules.rule import DEFAULT, OVERRIDE, Rule
 from darby.text.spans import Span
 
 _LABELS = ("date", "number", "from", "to", "valid until")
+_PENDING = "; to be confirmed"
+"""What stands behind all that rests on a reading which nobody has confirmed."""
 _LEFT_OUT = "left-out"
 """The code of what is said of goods that no trade works on."""
 
@@ -82,11 +86,17 @@ def _included(estimate: Estimate) -> Iterator[str]:
 def _measured(estimate: Estimate) -> Iterator[str]:
     """What was measured, each kind of surface added up over all its faces."""
     job = estimate.job
-    kinds: dict[str, list[Amount]] = {}
+    kinds: dict[str, list[Surface]] = {}
     for surface in job.measured:
-        kinds.setdefault(surface.kind, []).append((surface.area * surface.faces).in_system(job.units))
-    for kind, areas in kinds.items():
-        yield f"{plural(kind)}: {total(areas)} over all faces, openings not deducted ({len(areas):,} measured)".capitalize()
+        kinds.setdefault(surface.kind, []).append(surface)
+    for kind, some in kinds.items():
+        area = total((one.area * one.faces).in_system(job.units) for one in some)
+        if all(one.measures for one in some):  # counted by the piece, or along their length
+            many = total(one.measures[0].in_system(job.units) for one in some)
+            said = f"{int(many.value):,}" if many.unit is EACH else str(many)
+            yield f"{plural(kind)}: {said}, {area} over all faces".capitalize()
+        else:
+            yield f"{plural(kind)}: {area} over all faces, openings not deducted ({len(some):,} measured)".capitalize()
     openings = [o for s in job.measured for o in s.openings]
     if openings:
         area = total((o.each * o.count).in_system(job.units) for o in openings)
@@ -100,30 +110,32 @@ def _excluded(estimate: Estimate) -> Iterator[str]:
     """What the job leaves out, what the documents leave out, and what other goods take the place of."""
     yield from map(one_line, estimate.job.sending.excluded)
     yield from (f"{one_line(name)}: not worked out" for name in estimate.missing)
-    yield from (told(span) for span in said(estimate, "excluded"))
-    yield from _left_out(estimate)
+    left_out = list(_left_out(estimate))
+    quoted = "\n".join(left_out)
+    yield from (line for line in map(told, said(estimate, "excluded")) if line not in quoted)
+    yield from left_out
 
 
 def _left_out(estimate: Estimate) -> Iterator[str]:
     """What nothing is ordered for: each other goods once with all its rooms, which a schedule lists one by one; then what no document
     names. What is told of the firm's own lines behind the first sentence is nobody's business.
     """
-    found: dict[tuple[str, str], dict[tuple[str, str], dict[str, None]]] = {}
-    clauses: dict[str, dict[str, None]] = {}
+    found: dict[tuple[str, str, bool], dict[tuple[str, str], dict[str, None]]] = {}
+    clauses: dict[tuple[str, bool], dict[str, None]] = {}
     for rule in estimate.rules:
         if rule.kind.name != IN_PLACE or not is_document(rule.layer):
             continue
         if "room" in rule.scope and rule.choice != OMITTED:
-            places = found.setdefault((rule.choice, rule.span.source.name), {})
+            places = found.setdefault((rule.choice, rule.span.source.name, bool(rule.confirm)), {})
             places.setdefault((rule.scope.get("surface", ""), rule.scope["room"]), {})[rule.subject] = None
         else:  # of which ceilings "all other ceilings" are, and that nothing is done there, the clause says best
             span = sentence_at(rule.span.source, rule.span.start, rule.span.end)
-            clauses.setdefault(told(span), {})[rule.subject] = None
-    for said_so, subjects in clauses.items():
-        yield f"{_opened(listed(subjects))}: {said_so}"
-    for (choice, paper), places in found.items():
+            clauses.setdefault((told(span), bool(rule.confirm)), {})[rule.subject] = None
+    for (said_so, doubtful), subjects in clauses.items():
+        yield f"{_opened(listed(subjects))}: {said_so}{_PENDING * doubtful}"
+    for (choice, paper, doubtful), places in found.items():
         goods = listed(dict.fromkeys(one for subjects in places.values() for one in subjects))
-        yield one_line(f"{_opened(goods)}{_where(places)}: “{choice}” there ({paper})")
+        yield one_line(f"{_opened(goods)}{_where(places)}: “{choice}” there ({paper}){_PENDING * doubtful}")
     for one in estimate.diagnostics:
         if one.code == _LEFT_OUT:
             why, _, goods = one_line(one.message).partition(". ")[0].rstrip(".").partition(": ")
@@ -157,7 +169,7 @@ def _assumed(estimate: Estimate) -> Iterator[str]:
     for assumption in estimate.assumptions:
         rule = assumption.answer.rule
         if rule.kind.known_to == "specifier" and rule.layer == DEFAULT:
-            yield f"{_said(rule)}; the documents do not say"
+            yield f"{_said(rule, assumption.where)}; the documents do not say"
     own = [span for _, span in estimate.job.rules]
     for rule in estimate.rules:
         if (
@@ -167,18 +179,23 @@ def _assumed(estimate: Estimate) -> Iterator[str]:
         ):
             yield _said(rule)
     for one in estimate.confirmations:
-        yield f"{read_as(one)}, as we read {whereabouts(one.place)}; to be confirmed"
+        read = dict.fromkeys(_said(rule) for rule in one.rules if rule.kind.known_to == "specifier")
+        if read:
+            yield f"{'; '.join(read)}: as we read {whereabouts(one.place)}{_PENDING}"
     for conflict in estimate.conflicts:
-        other = listed(f"{says(rule)} in {whereabouts(rule.span)}" for rule in conflict.others)
-        yield f"{told_rule(conflict.used)} as in {whereabouts(conflict.used.span)}, and not {other}"
+        rules = (conflict.used, *conflict.others)
+        apart = told_apart(rules)
+        used, *others = [" ".join(r.scope.get(key, "") for key in apart) if apart else says(r) for r in rules]
+        other = listed(f"{one} as in {whereabouts(r.span)}" for one, r in zip(others, conflict.others, strict=True))
+        yield f"{_said(conflict.used)}: {used} as in {whereabouts(conflict.used.span)}, and not {other}"
 
 
 def _holds(line: Span, span: Span) -> bool:
     return span.source is line.source and line.start <= span.start <= span.end <= line.end
 
 
-def _said(rule: Rule) -> str:
-    return told_rule(rule) if rule.amount else quote(rule.span)
+def _said(rule: Rule, where: str = "") -> str:
+    return spoken(rule, where) if rule.amount else quote(rule.span)
 
 
 def _asked(point: Point) -> str:

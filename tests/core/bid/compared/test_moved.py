@@ -40,3 +40,16 @@ def test_what_is_missing_is_told_once() -> None:
     told = missing_in(made())
     assert told
     assert len(set(told)) == len(told)
+
+
+def test_the_same_goods_under_another_name_are_one_line() -> None:
+    """480 sq ft of walls, two coats at 400 sq ft per gal: 2.4 gal, 3 cans; the flat of the ceiling, 200 sq ft, 1 can, goes."""
+    said = "Finish paint: 400 sq ft per gal.\nWalls: two coats eggshell, white.\nCeilings: two coats {}, white.\n"
+    painted, other = (bid_of("", ROOM, specification=said.format(sheen)) for sheen in ("eggshell", "flat"))
+    bare = bid_of("", ROOM, specification=said.partition("Ceilings")[0] + "Ceilings: no finish paint.\n")
+    from_one, from_two = (
+        [(m.name, str(m.was), str(m.now)) for m in goods_moved(one, bare) if m.name.startswith("finish paint")]
+        for one in (painted, other)
+    )
+    assert [(was, now) for _, was, now in from_one] == [("4", "3")]
+    assert [now for _, _, now in from_two] == ["0"]

@@ -50,7 +50,7 @@ def test_no_rate_or_waste_of_the_firm_is_told() -> None:
     assert own
     for rule in own:
         assert rule.says().replace(" per 1 ", " per ") not in part(text, "Assumed")
-    assert "finish paint: 2 coats; the documents do not say" in part(text, "Assumed")
+    assert "2 coats of finish paint on the ceilings; the documents do not say" in part(text, "Assumed")
 
 
 ROOM = """[[rooms]]
@@ -109,7 +109,7 @@ def test_what_a_row_of_the_job_says_is_no_assumption_and_a_line_of_ones_own_is()
     rows = ROOM.format("Oar loft")
     assert "2 layers" not in part(handed.text("scope", estimated(rows)), "Assumed")
     own = estimated(f'rules = ["Gypsum board: two layers."]\n{rows}')
-    assert "gypsum board: 2 layers" in part(handed.text("scope", own), "Assumed")
+    assert "2 layers of gypsum board" in part(handed.text("scope", own), "Assumed")
 
 
 def noted(text: str) -> str:
@@ -126,3 +126,35 @@ def test_a_document_is_told_with_its_date_and_revision() -> None:
     told = part(noted("NOTES\nMarch 4, 2026   Revision B\n"), "Documents")
     assert "notes.txt specification March 4, 2026 Revision B" in told
     assert "notes.txt specification none given none given" in part(noted("NOTES\n"), "Documents")
+
+
+def test_what_a_reading_to_confirm_leaves_out_is_told_as_not_settled() -> None:
+    for said, told in (
+        (CEILINGS, "“ACT-1” there (spec.txt); to be confirmed"),
+        ("Walls: two coats satin.\nDo not paint the oar loft.\n", "“Do not paint the oar loft”; to be confirmed"),
+    ):
+        done = estimated(ROOM.format("Oar loft") + ROOM.format("Sail room"), said)
+        assert "to be confirmed" not in part(handed.text("scope", done), "Excluded")
+        doubtful = [evolve(one, confirm="why") if one.kind.name == "replaced" else one for one in done.rules]
+        assert told in part(handed.text("scope", evolve(done, rules=tuple(doubtful))), "Excluded")
+
+
+def test_doors_are_told_by_the_piece_and_trim_by_its_length() -> None:
+    rows = '[[doors]]\nname = "flush"\nwidth = "3 ft"\nheight = "7 ft"\ncount = 4\n[[trim]]\nname = "base"\nlength = "60 ft"\nwidth = "6 in"\n'  # fmt: skip
+    included = part(handed.text("scope", estimated(rows, "Doors and trim: two coats gloss.\n")), "Included")
+    assert "- Doors: 4, 168 sq ft over all faces" in included
+    assert "- Trim: 60 ft, 30 sq ft over all faces" in included
+
+
+def test_an_assumption_says_where_it_is_made() -> None:
+    said = "PT-1: One coat primer, two coats satin.\n\nROOM        WALLS   CEILING\nOar loft    PT-1    PT-1\nSail room   PT-9    PT-1\n"
+    done = estimated(ROOM.format("Oar loft") + ROOM.format("Sail room"), said)
+    assumed = part(handed.text("scope", done), "Assumed")
+    assert "- 2 coats of finish paint on the walls in Sail room; the documents do not say" in assumed
+
+
+def test_the_work_of_another_contractor_is_excluded_without_the_title_above_it() -> None:
+    text = noted("3.1  FRAMES\n     Steel frames, by the shopfront contractor, are in place.\n")
+    assert "3.1 (notes.txt, line 2): “Steel frames, by the shopfront contractor, are in place”" in part(
+        text, "Excluded"
+    )

@@ -15,6 +15,8 @@ from darby.text.spans import Source
         ("Issued for bid, April 2, 2026", "April 2, 2026", "Issued for bid"),
         ("Rev. C\n2026-04-02", "2026-04-02", "Rev. C"),
         ("Revision No. 3 of 04/02/2026", "04/02/2026", "Revision No. 3"),
+        ("Redecoration of the hall          Tender issue, March 2026", "March 2026", ""),
+        ("A sample was approved in March 2026.", "", ""),
         ("Two coats in March. Review in 2026.", "", ""),
     ],
 )
