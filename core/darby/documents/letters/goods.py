@@ -89,7 +89,7 @@ def _clause(rule: Rule) -> str:
 
 
 _OF = (*_DESCRIBES, "coat", "film", "layer")
-"""Keys of a scope that are said before the goods: `2 coats of satin finish paint`."""
+"""Keys of a scope that are said before the goods: `2 coats of clear varnish`."""
 _PLACES = (("surface", "on the"), ("room", "in"))
 _APART = (*_OF, "surface", "room", "system", "mark", "note")
 
