@@ -37,6 +37,8 @@ _JOINTS = {
     "wall": (("30 ft", ""), ("30 ft", "")),
 }
 """ASTM C840 20.3.3 and 20.3.4, as quoted by the trade association; the 30 ft of walls is the weakest of them."""
+_METRIC = {"30 ft": "9.1 m", "900 sq ft": "84 m2", "50 ft": "15.2 m", "2500 sq ft": "232 m2"}
+"""The same as a metric job is told them: what the standard has beside its feet, from memory, and never more."""
 
 _LOAD = Amount.read("0.55 lb") / Amount.read("1 sq ft")
 """Dead load of gypsum board for each eighth of an inch: ASCE 7-05 Table C3-1. Boards themselves are up to a quarter lighter."""
@@ -61,7 +63,7 @@ def checks(hung: Sequence[Hung], sheet: Amount | None, need: Amount, units: str,
     for one in hung:
         if (warning := supports(one, book)) is not None:
             told[warning] = None
-    told |= dict.fromkeys(control_joints([s for one in hung for s in one.place.surfaces]))
+    told |= dict.fromkeys(control_joints([s for one in hung for s in one.place.surfaces], units))
     if (weight := weights(hung[0].thickness.amount, sheet, need, units)) is not None:
         told[weight] = None
     yield from told
@@ -101,19 +103,20 @@ def hung_along(surface: Surface) -> bool:
     return any(HUNG.get(word) == "along" for word in words)
 
 
-def control_joints(surfaces: Sequence[Surface]) -> Iterator[str]:
-    """Where control joints are due."""
+def control_joints(surfaces: Sequence[Surface], units: str) -> Iterator[str]:
+    """Where control joints are due; `units` are those of the job."""
+    told = (lambda limit: limit) if units == "us" else _METRIC.__getitem__
     for kind, ((run, area), (relieved_run, relieved_area)) in _JOINTS.items():
         over = [s for s in surfaces if s.kind == kind and _beyond(s, run, area)]
         if not over:
             continue
         names = ", ".join(s.name for s in over[:4]) + (f" and {len(over) - 4} more" if len(over) > 4 else "")
         if not area:
-            yield f"Control joints at most {run} apart on walls: {names}."
+            yield f"Control joints at most {told(run)} apart on walls: {names}."
             continue
         far = [s for s in over if _beyond(s, relieved_run, relieved_area)]
-        relief = "" if far else f" ({relieved_run} or {relieved_area} with perimeter relief)"
-        yield f"Control joints on ceilings over {run} or {area}{relief}: {names}."
+        relief = "" if far else f" ({told(relieved_run)} or {told(relieved_area)} with perimeter relief)"
+        yield f"Control joints on ceilings over {told(run)} or {told(area)}{relief}: {names}."
 
 
 def weights(thickness: Amount, sheet: Amount | None, need: Amount, units: str) -> str | None:

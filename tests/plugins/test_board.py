@@ -261,6 +261,15 @@ def test_control_joints_are_pointed_out_where_they_are_due(kind: str, sides: tup
     assert (due in notes) if due else not notes
 
 
+def test_control_joints_of_a_metric_job_are_told_in_metres() -> None:
+    # ASTM C840 20.3.3, from memory: 9.1 m and 84 m2 without relief at the perimeter, 15.2 m and 232 m2 with it.
+    lid = evolve(wall("10 m", "3 m"), kind="ceiling")
+    told = [n for n in only(TRADE, evolve(job(lid), units="metric"), USUAL).notes if "Control joints" in n]
+    assert told == [
+        f"Control joints on ceilings over 9.1 m or 84 m2 (15.2 m or 232 m2 with perimeter relief): {lid.name}."
+    ]
+
+
 # --- weight: dead load of ASCE 7-05 Table C3-1, 0.55 lb per sq ft for each 1/8 in
 
 

@@ -206,7 +206,8 @@ def spare_lines(
             need, package = _spare(answer, lines, product, book, about, over)
             if need is not None:
                 only = ": of a mock-up, what its clause names is ordered, and what that is put up with" if once else ""
-                clause = f"{answer.rule.span} asks for it{only}."
+                at = answer.rule.span
+                clause = f"{at.source.name}, {at.where}, asks for it{only}."
                 yield LineItem(product, need, {**dict(sort), **purpose}, package, rules=(answer.rule,), notes=(clause,))
 
 

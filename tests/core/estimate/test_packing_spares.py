@@ -133,7 +133,7 @@ def test_paint_in_two_sizes_of_package_is_one_sort_of_a_mock_up_too() -> None:
     assert ("finish paint", "eggshell", "0.5 gal", 1, "can") in spare(made, "mock-up")
     line = next(i for i in made.items if i.pool.get("use") == "mock-up" and i.product == "finish paint")
     assert line.notes == (
-        "spec.txt:6:42 asks for it: of a mock-up, what its clause names is ordered, and what that is put up with.",
+        "spec.txt, line 6, asks for it: of a mock-up, what its clause names is ordered, and what that is put up with.",
     )
 
 

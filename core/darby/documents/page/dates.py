@@ -1,9 +1,14 @@
-"""The date and the revision that a document says of itself near its top."""
+"""What tells one copy of a document from another: the date and the revision that it says of itself near its top, and a checksum."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from hashlib import sha256
+from pathlib import PurePath
 
+from darby.documents.words import one_line
+from darby.estimate.model import Estimate
 from darby.text.spans import Source
 
 _LINES = 60
@@ -30,3 +35,11 @@ def dated(source: Source) -> tuple[str, str]:
     month = _MONTH_ALONE.search("\n".join(top.split("\n", _TITLE)[:_TITLE])) if date is None else None
     said = date[0] if date else month[1] if month else ""
     return (" ".join(said.split()), " ".join(revision[0].split()) if revision else "")
+
+
+def inputs(estimate: Estimate) -> Iterator[dict[str, str]]:
+    """The files behind the estimate: `name`, `role`, what each has `said` of its date and revision, and a `checksum`."""
+    for source, role in ((estimate.job.source, "job"), *((s, layer.name) for s, layer in estimate.papers)):
+        checksum = sha256(source.text.encode("utf-8", "surrogatepass")).hexdigest()[:8]
+        said = one_line(", ".join(filter(None, dated(source))))
+        yield {"name": one_line(PurePath(source.name).name), "role": role, "said": said, "checksum": checksum}

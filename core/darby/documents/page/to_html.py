@@ -5,16 +5,14 @@ One file that needs no network. Its policy lets in its own style and script by t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from hashlib import sha256
-from pathlib import PurePath
+from collections.abc import Iterable
 from typing import Any
 
 from darby.documents import checks
 from darby.documents.confirmations import WAY_OUT
 from darby.documents.needs import needs
 from darby.documents.open_points import OpenPoints
-from darby.documents.page.dates import dated
+from darby.documents.page.dates import inputs
 from darby.documents.page.marked_text import Mark, Marked, shelf
 from darby.documents.page.packed import document_of, is_long
 from darby.documents.page.parts import (
@@ -68,7 +66,7 @@ def view(estimate: Estimate, *, packing: bool = False) -> View:
         "missing": [one_line(name) for name in estimate.missing],
         "counts": points.counts(),
         "dates": [one_line(text) for text in dates if text][:1],
-        "inputs": list(_inputs(estimate)),
+        "inputs": list(inputs(estimate)),
         "items": lines,
         "checks": [
             {"text": checks.told(d), "help": one_line(d.help), "at": [place_view(label.span, books) for label in d.labels]}
@@ -101,14 +99,6 @@ def _document(number: int, document: Marked, *, packing: bool) -> View:
         "packed": document_of(document) if packing else "", "count": f"{len(document.lines):,}",
         "open": _is_architects(document.role) and not packing, "id": f"d{number}", "tally": _tally(document.marks),
     }  # fmt: skip
-
-
-def _inputs(estimate: Estimate) -> Iterator[View]:
-    """The files behind the estimate, each with the date and revision it says of itself, and a checksum to tell copies apart."""
-    for source, role in ((estimate.job.source, "job"), *((s, layer.name) for s, layer in estimate.papers)):
-        checksum = sha256(source.text.encode("utf-8", "surrogatepass")).hexdigest()[:8]
-        said = one_line(", ".join(filter(None, dated(source))))
-        yield {"name": one_line(PurePath(source.name).name), "role": role, "said": said, "checksum": checksum}
 
 
 def _tally(marks: Iterable[Mark]) -> str:

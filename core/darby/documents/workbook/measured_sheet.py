@@ -71,6 +71,7 @@ def write_measured(page: Page, estimate: Estimate, inputs: Inputs) -> Rows:
         heads,
         us=estimate.job.units == "us",
         right=(4, 5, 6, 7),
+        names=2,
     )
 
     held = Rows()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from darby.documents import checks
 from darby.documents.confirmations import lines_of, read_as, without
+from darby.documents.open_points import OpenPoints
 from darby.documents.words import layer_of, place, quote, says, sentence, told_rule
 from darby.documents.workbook.sheets import Page
 from darby.estimate.model import Estimate
@@ -13,7 +14,7 @@ OPEN = ("What", "To or from", "Text", "Place", "Lines")
 
 
 def write_open_points(page: Page, estimate: Estimate) -> None:
-    """Measures to check, readings to confirm, questions, assumptions, conflicts, numbers not read, cautions."""
+    """Measures to check, what to look at, readings to confirm, questions, assumptions, conflicts, numbers not read, cautions."""
     page.start(
         "Open points",
         "What is still open, what was assumed meanwhile, and what to take care of.",
@@ -23,6 +24,10 @@ def write_open_points(page: Page, estimate: Estimate) -> None:
     numbers = {item.id: n for n, item in enumerate(estimate.items, 1)}
     for said, way_out, where in checks.lines(estimate):
         page.texts(("measure to check", "", f"{said} {way_out}", where, ""))
+    for look in OpenPoints(estimate).looks:
+        page.texts(
+            ("to look at", "", " ".join(filter(None, (sentence(look.message), look.help))), place(look.span), "")
+        )
     for one in estimate.confirmations:
         text = f"{read_as(one)}. {sentence(one.why)} {without(one, estimate)}"
         moved = ", ".join(map(str, lines_of(one, estimate)))
@@ -39,3 +44,4 @@ def write_open_points(page: Page, estimate: Estimate) -> None:
         page.texts(("not read", "", f"{quote(span)}: {why}", place(span), ""))
     for caution in estimate.cautions:
         page.texts(("caution", caution.cited, f"{caution.topic}: {caution.text}", "", ""))
+    page.filter(len(OPEN))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from darby.documents import checks
+from darby.documents.page.dates import inputs as dated
 from darby.documents.words import clause, content_of, kind_of, name_of, one_line, places
 from darby.documents.workbook.follows import HEAD, Fixed, changed, mark
 from darby.documents.workbook.formulas import Inputs, Writer, row_of
@@ -14,6 +15,7 @@ from darby.estimate.line_item import LineItem
 from darby.estimate.model import Estimate
 from darby.estimate.working import Line, Worked
 from darby.quantities.amounts import Amount, Step, leaves
+from darby.quantities.units import EACH
 
 _SAYS = (
     "Change a cell with a filled background on the sheets Measured and Rules, and the order follows. Which rule holds, which "
@@ -51,7 +53,7 @@ def write_order(
     if not estimate.complete:
         says_it = f"INCOMPLETE: the lines of {', '.join(map(one_line, estimate.missing))} are missing. {says_it}"
     title = one_line(estimate.job.name) or "Unnamed job"
-    page.start(title, says_it, ORDER, us=estimate.job.units == "us", right=(3, 5, 7, 9))
+    page.start(title, says_it, ORDER, us=estimate.job.units == "us", right=(3, 5, 7, 9), names=2)
     steps.start(
         "Working",
         "The same steps as the longhand; values are formulas over Measured and Rules.",
@@ -73,6 +75,7 @@ def write_order(
             3,
             f"=Working!{need}" if ratio == 1 else f"=Working!{need}*{ratio.numerator}/{ratio.denominator}",
             shown.value,
+            "number" if shown.unit is not EACH else "pieces",
         )
         page.text(4, shown.unit.name)
         content = content_of(item)
@@ -92,11 +95,12 @@ def write_order(
                 page.text(column, text)
         else:
             ordered = page.formula(7, f"=Working!{count}", item.count, "count")
-            page.text(8, item.container)
+            _container(page, item, ordered)
             was = page.number(9, item.count, "was")
             page.formula(10, f'=IF({ordered}={was},"","was "&{was})', "", "text")
         changed(page, 11, tested, why)
         page.row += 1
+    page.filter(len(ORDER))
     told = mark(page, first, 11)
     if page.row > first:
         page.sheet.conditional_format(
@@ -107,7 +111,24 @@ def write_order(
         for note in item.notes:
             page.sheet.write_string(page.row, 1, one_line(f"{number}: {note}"), looks["note"])
             page.row += 1
+    page.row += 1
+    for one in dated(estimate):
+        said = ", ".join(filter(None, (one["role"], one["said"], f"checksum {one['checksum']}")))
+        page.sheet.write_string(page.row, 1, f"Made from {one['name']}: {said}", looks["note"])
+        page.row += 1
     return told
+
+
+def _container(page: Page, item: LineItem, ordered: str) -> None:
+    """What the packages are called: `sheet` of one, `sheets` of more, whatever the cell comes to."""
+    if item.package is None or not item.container:
+        page.text(8, "each")
+        return
+    one, many = (str(Amount.of(n, item.package.unit.under[0])).partition(" ")[2] for n in (1, 2))
+    if not f"{one}{many}".replace(" ", "").isalpha():  # a unit of a plugin: no text from outside stands in a formula
+        page.text(8, item.container)
+        return
+    page.formula(8, f'=IF({ordered}=1,"{one}","{many}")', one if item.count == 1 else many, "text")
 
 
 def _steps(
@@ -125,6 +146,7 @@ def _steps(
         page.text(0, "part of the next", "soft")
         page.text(1, "", "soft")
         cell = page.formula(2, formula, node.value, "linked")
+        page.inner.append(page.row)
         page.row += 1
         return cell
 
@@ -143,6 +165,7 @@ def _steps(
         page.text(3, line.amount.unit.name)
         page.text(4, places(o.place for o in line.origins) or _rows_above(step, known), "soft")
         page.text(5, clause(line.rule) if line.rule is not None else "", "soft")
+        page.inner.append(page.row)
         page.row += 1
     root = lines[-1].amount
     last = writer.cells[id(root.step)]

@@ -22,3 +22,4 @@ def write_rooms(page: Page, told: Told) -> None:
         clauses = dict.fromkeys(short(span) for one in held for _, span in places_behind(one))
         doubts = dict.fromkeys(doubt for one in held if (doubt := told.doubt(one)))
         page.texts((name_of(line), *before(line), *map(told.text, cells), "; ".join(clauses), " ".join(doubts)))
+    page.filter(len(heads))

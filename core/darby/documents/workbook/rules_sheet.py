@@ -70,4 +70,5 @@ def write_rules(page: Page, estimate: Estimate, inputs: Inputs, numbers: Iterabl
         page.row += 1
     for column in (4, 6, 7, 8):
         page.sheet.data_validation(first, column, max(first, page.row - 1), column, NOT_BELOW_ZERO)
+    page.filter(len(RULES))
     return mark(page, first, 15)

@@ -24,6 +24,8 @@ _MARGIN = 3
 _LINE = 15
 """Points of height a line of text takes; a spreadsheet does not always find the height of wrapped text by itself."""
 _TALLEST = 400
+_HEAD = 3
+"""The row of the heads."""
 _EXACT = Context(prec=17)
 
 Fonts = dict[str, "Format"]
@@ -56,6 +58,7 @@ def styles(book: Workbook) -> Fonts:
         "text": {"text_wrap": True, "indent": 1, **line},
         "soft": {"text_wrap": True, "indent": 1, "font_color": "#625D53", **line},
         "number": {"num_format": "#,##0.00", **line},
+        "pieces": {"num_format": "#,##0", **line},
         "plain": {"num_format": "General", **line},
         "input": {"num_format": "General", "bg_color": "#FBF3DC", "border": 1, "border_color": "#B9A98A"},
         "linked": {"num_format": "#,##0.00##", "font_color": "#625D53", **line},
@@ -116,22 +119,29 @@ class Page:
     """Row, column and lengths of the lines of every text that may wrap."""
     says: str = ""
     widest: int = _WIDEST
+    inner: list[int] = field(factory=list)
+    """Rows that fold away under the one above them."""
 
     def __attrs_post_init__(self) -> None:
         self.sheet = self.book.add_worksheet(self.name, worksheet_class=_plain_sheet())
 
-    def start(self, title: str, says: str, heads: Sequence[str], *, us: bool, right: Sequence[int] = ()) -> None:
-        """Title, a sentence, the heads; frozen, and repeated on every sheet of paper. Heads of numbers stand `right`."""
+    def start(
+        self, title: str, says: str, heads: Sequence[str], *, us: bool, right: Sequence[int] = (), names: int = 1
+    ) -> None:
+        """Title, a sentence, the heads; frozen with the first columns, which have the names, and repeated on every sheet of paper. Heads
+        of numbers stand `right`.
+        """
         self.sheet.write_string(0, 0, clean(title), self.looks["title"])
         self.says = clean(says)
         if len(heads) > 1:
             self.sheet.merge_range(1, 0, 1, len(heads) - 1, "", self.looks["say"])
         self.sheet.write_string(1, 0, self.says, self.looks["say"])
-        self.row = 3
+        self.row = _HEAD
         for column, head in enumerate(heads):
             self.sheet.write_string(self.row, column, head, self.looks["head right" if column in right else "head"])
         self.row += 1
-        self.sheet.freeze_panes(self.row, 0)
+        self.sheet.freeze_panes(self.row, names)
+        self.sheet.outline_settings(symbols_below=False)
         self.sheet.repeat_rows(self.row - 1)
         self.sheet.set_landscape()
         self.sheet.set_paper(1 if us else 9)
@@ -139,6 +149,11 @@ class Page:
         self.sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
         self.sheet.set_footer(f"&L{self.name}&RPage &P of &N")
         self.sheet.hide_gridlines(2)
+
+    def filter(self, columns: int) -> None:
+        """Let the rows since the heads be filtered by what stands in each of the columns."""
+        if self.row > _HEAD + 1:
+            self.sheet.autofilter(_HEAD, 0, self.row - 1, columns - 1)
 
     def texts(self, cells: Sequence[str], look: str = "text") -> None:
         """A row of texts."""
@@ -204,13 +219,21 @@ class Page:
             self.widths[column] = max(self.widths.get(column, 6), least)
             self.sheet.set_column(column, column, self.widths[column])
         heights: dict[int, int] = {1: _wrapped((len(self.says),), sum(self.widths[c] for c in range(len(heads))))}
-        heights[3] = max(_wrapped((len(head),), self.widths[c]) for c, head in enumerate(heads))
+        heights[_HEAD] = max(_wrapped((len(head),), self.widths[c]) for c, head in enumerate(heads))
         for row, column, lengths in self.lines:
             heights[row] = max(heights.get(row, 1), _wrapped(lengths, self.widths[column]))
+        inner = {"level": 1}
+        for row in self.inner:
+            self.sheet.set_row(row, _height(heights.pop(row, 1)), None, inner)
         for row, lines in heights.items():
             if lines > 1:
-                self.sheet.set_row(row, min(lines * _LINE, _TALLEST))
+                self.sheet.set_row(row, _height(lines))
         self.sheet.print_area(0, 0, self.row, len(heads) - 1)
+
+
+def _height(lines: int) -> int | None:
+    """Points of a row with so many lines; of one line what a spreadsheet gives it by itself."""
+    return min(lines * _LINE, _TALLEST) if lines > 1 else None
 
 
 def _wrapped(lengths: Sequence[int], width: int) -> int:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 
+from darby.documents.page.dates import inputs as dated
 from darby.documents.rooms import Told
 from darby.documents.words import one_line
 from darby.documents.workbook.attached_sheet import DRAWINGS, attached, heads_of, write_drawings, write_table
@@ -38,7 +39,9 @@ def make(estimate: Estimate) -> bytes:
         {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False},
     )
     # Equal estimates give equal files, so that a file says nothing but what the estimate says: no clock is read.
-    book.set_properties({"title": one_line(estimate.job.name)[:200], "created": datetime(1980, 1, 1)})
+    made_from = "; ".join(f"{one['name']} ({one['checksum']})" for one in dated(estimate))
+    title = one_line(estimate.job.name)[:200]
+    book.set_properties({"title": title, "comments": f"Made from {made_from}"[:2000], "created": datetime(1980, 1, 1)})
     looks = styles(book)
     order, steps, measured, rules, open_points = (
         Page(book, name, looks) for name in ("Order", "Working", "Measured", "Rules", "Open_points")
@@ -49,6 +52,7 @@ def make(estimate: Estimate) -> bytes:
     rows = write_measured(measured, estimate, inputs)
     of_rules = write_rules(rules, estimate, inputs, said)
     write_others(measured, inputs, said)
+    measured.filter(len(measured_heads(estimate.job)))
     of_lines = write_order(order, steps, estimate, inputs, worked, rows, looks)
     alert(order, 2, (of_lines, rows.follows, of_rules))
     write_open_points(open_points, estimate)

@@ -35,7 +35,9 @@ def test_the_sheets_are_those_of_the_estimate() -> None:
 def test_each_sheet_is_frozen_under_its_heads_and_ready_to_print() -> None:
     opened = openpyxl.load_workbook(io.BytesIO(handed.table("xlsx")))
     for sheet in opened:
-        assert sheet.freeze_panes == "A5"
+        assert sheet.freeze_panes == ("C5" if sheet.title in ("Order", "Measured") else "B5")  # with the names
+        assert (sheet.auto_filter.ref or "A4").startswith("A4")
+        assert bool(sheet.auto_filter.ref) == (sheet.title in ("Order", "Measured", "Rules", "Open_points", "Rooms"))
         assert sheet.print_title_rows == "$4:$4"
         assert sheet.sheet_properties.pageSetUpPr.fitToPage
         assert (sheet.page_setup.orientation, sheet.page_setup.fitToHeight) == ("landscape", 0)  # as many as it takes
@@ -64,7 +66,7 @@ def test_hostile_text_is_text_in_every_cell(nasty: str) -> None:
     opened = openpyxl.load_workbook(io.BytesIO(data))
     ours = re.compile(
         r'=(?:[a-z][a-z0-9_]*|SUM|ROUNDUP|ROUND|Working!|\$[A-Z]\$[0-9]+|[0-9]+|[-+*/(),]|IF\(\$H\$[0-9]+=\$J\$[0-9]+,"","was "&'
-        r'|SUM\(Measured!|IF\((?:NOT|OR)?|ABS|COUNTIF|"Run Darby again:[ \w.,*]*"|""|(?:Order|Measured|Rules)!\$[A-Z]\$[0-9]+:\$[A-Z]\$[0-9]+|[>.:]|1E-9)+'
+        r'|IF\(\$H\$[0-9]+=1,"[a-z ]+","[a-z ]+"|SUM\(Measured!|IF\((?:NOT|OR)?|ABS|COUNTIF|"Run Darby again:[ \w.,*]*"|""|(?:Order|Measured|Rules)!\$[A-Z]\$[0-9]+:\$[A-Z]\$[0-9]+|[>.:]|1E-9)+'
     )
     for sheet in opened:
         for cell in (c for row in sheet.iter_rows() for c in row if c.value is not None):
@@ -80,3 +82,28 @@ def test_hostile_text_is_text_in_every_cell(nasty: str) -> None:
             assert b"<script" not in parts.read(name)
             assert b'TargetMode="External"' not in parts.read(name)
     assert opened.sheetnames == ["Order", "Working", "Measured", "Rules", "Open_points"]
+
+
+def test_packages_are_called_as_many_as_they_are_and_pieces_are_whole() -> None:
+    sheet = openpyxl.load_workbook(io.BytesIO(handed.table("xlsx")))["Order"]
+    rows = {row[1].value: row for row in sheet.iter_rows(min_row=5) if row[0].value}
+    assert rows["gypsum board"][8].value.endswith('=1,"sheet","sheets")')
+    assert rows["drywall clip"][8].value.endswith('=1,"box","boxes")')
+    assert rows["drywall clip"][3].number_format == "#,##0"
+
+
+def test_the_working_folds_line_by_line() -> None:
+    sheet = openpyxl.load_workbook(io.BytesIO(handed.table("xlsx")))["Working"]
+    lines = [row for row in range(5, sheet.max_row + 1) if sheet.cell(row, 1).font.size == 12]
+    assert lines
+    for row in lines:
+        assert not sheet.row_dimensions[row].outline_level
+        assert sheet.row_dimensions[row + 1].outline_level == 1
+
+
+def test_the_workbook_says_what_it_was_made_from() -> None:
+    opened = openpyxl.load_workbook(io.BytesIO(handed.table("xlsx")))
+    told = [str(row[1].value) for row in opened["Order"].iter_rows() if str(row[1].value).startswith("Made from ")]
+    assert [one.partition(": ")[0] for one in told][0] == "Made from job.toml"
+    assert any("addendum-1.txt: addendum 1" in one and ", checksum " in one for one in told)
+    assert opened.properties.description.startswith("Made from job.toml (")
