@@ -47,7 +47,7 @@ def test_a_gallon_of_each_color_is_the_can_that_leaves_nothing_over() -> None:
         ("finish paint", "flat", "1 gal", 1, "can"),
     ]
     line = next(i for i in made.items if i.pool.get("use"))
-    assert "spec.txt:6" in line.notes[0]
+    assert "spec.txt, line 6" in line.notes[0]
     assert [r.span.text for r in line.rules] == ["1 gallon"]
 
 
