@@ -33,7 +33,6 @@ BY_OTHERS = {
     "documents/terminal/rooms": "core/documents/test_room_table.py",
     "documents/workbook/rooms_sheet": "core/documents/test_room_table.py",
     "job/listed": "core/job/test_loader_mistakes.py",
-    "reading/parsing/unit_words": "core/quantities/test_own_units.py",
     "job/settling": "core/job/test_where.py",
     "plugin_host/job_lines": "whole/test_places_of_jobs.py",
     "reading/document/marks/mark_openings": "whole/test_finishes.py",

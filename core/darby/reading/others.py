@@ -50,7 +50,8 @@ def title_of(section: Section) -> str:
 
 def read_manual(layout: Layout, ownership: Ownership, desk: Desk, another: Callable[..., Desk]) -> tuple[Account, ...]:
     """Read a document at a desk, section by section where it has several. `another` makes a further desk."""
-    owners = {clause.section: _owner(clause.section, ownership) for clause in layout.clauses}
+    sections = dict.fromkeys(clause.section for clause in layout.clauses)
+    owners = {section: _owner(section, ownership) for section in sections}
     foreign = Owner.OTHER in owners.values()
     if foreign and None in owners:
         owners[None] = Owner.UNKNOWN

@@ -12,7 +12,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from enum import Enum
-from functools import cache
 
 from attrs import field, frozen
 
@@ -39,6 +38,7 @@ class Ownership:
     """What vocabularies declare as theirs, ready to look up."""
 
     declared: Mapping[str, tuple[str, ...]] = field(repr=False)
+    _patterns: dict[str, re.Pattern[str]] = field(factory=dict, init=False, repr=False)
 
     @classmethod
     def of(cls, vocabularies: Iterable[Mapping[str, Mapping[str, object]]]) -> Ownership:
@@ -53,7 +53,6 @@ class Ownership:
                 declared["outright"].extend(word.lower() for word in named if len(word) > _SHORT)
         return cls({key: tuple(words) for key, words in declared.items()})
 
-    @cache  # noqa: B019 - one for a language, and it looks at few sections
     def owner(self, section: Section) -> Owner:
         """Whose a section is; where nothing is declared everything is ours."""
         if not self.declared["numbers"] and not self.declared["titles"]:
@@ -101,7 +100,9 @@ class Ownership:
     def _in_title(self, key: str, section: Section) -> bool:
         return self._pattern(key).search(section.title.lower()) is not None
 
-    @cache  # noqa: B019 - one for a language
     def _pattern(self, key: str) -> re.Pattern[str]:
-        words = [re.escape(word) for word in self.declared[key] if not word[:1].isdigit()]
-        return re.compile(rf"(?<![a-z])(?:{'|'.join(sorted(words, key=len, reverse=True)) or '(?!)'})(?![a-z])")
+        if (found := self._patterns.get(key)) is None:
+            words = [re.escape(word) for word in self.declared[key] if not word[:1].isdigit()]
+            either = "|".join(sorted(words, key=len, reverse=True)) or "(?!)"
+            found = self._patterns[key] = re.compile(rf"(?<![a-z])(?:{either})(?![a-z])")
+        return found

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from functools import cached_property, lru_cache
@@ -12,7 +11,6 @@ from attrs import field, frozen
 
 from darby.job.rows.declared import SETTING_LINE
 from darby.quantities.gc_pause import in_bulk
-from darby.quantities.numerals import WORDS
 from darby.reading.account.ledger import Number
 from darby.reading.account.statements import Statement
 from darby.reading.clause_reader import Desk
@@ -105,18 +103,13 @@ class Language:
         return frozenset(trade for v in self.vocabularies for trade in v.tables.get("settings", {}))
 
     @cached_property
-    def _known_words(self) -> frozenset[str]:
-        phrases = (*self.lexicon.phrases, *self.lexicon.after_number)
-        return frozenset(WORDS) | frozenset(w for p in phrases for w in re.findall(r"[a-z]+", p)) | frozenset(phrases)
-
-    @cached_property
     def means(self) -> Means:
         """What the words of a table's heads and keys are."""
         return head_words(self.lexicon.tags, self.lexicon.heads)
 
     def known(self, word: str) -> bool:
         """Whether a lower-case word is one of the language's."""
-        return word in self._known_words
+        return word in self.lexicon.stock.spelled
 
 
 @lru_cache(8)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from functools import cache
+from functools import lru_cache
 
 from darby.quantities.amounts import Amount
 from darby.quantities.units import UNITS, Unit
@@ -18,7 +18,7 @@ from darby.reading.parsing.fact_parser import Fact, Quantity
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.phrase_index import any_phrase
 from darby.reading.parsing.tagging.tag import Tag
-from darby.reading.parsing.vocabulary import strings
+from darby.reading.parsing.vocabulary import Vocabulary, strings
 from darby.rules.found_by import FoundBy
 
 SPARE = "spare"
@@ -154,7 +154,7 @@ def _counted(
     if more and (
         word := _WORD.match(text, tags[at + 1].end, first.start)
     ):  # a word that is a package behind a number alone
-        name, value = lexicon.after_number.get(word["word"].lower(), ("", ""))
+        name, value = lexicon.stock.after_number.get(word["word"].lower(), ("", ""))
         if name == "CONTAINER" and value in UNITS:
             return Quantity(number, UNITS[value]), at + 2
     if first.name == "NUMBER" and not more and names[2:4] == ["VOLUME_UNIT", "CONTAINER"]:  # `two 5-gal pails`
@@ -197,7 +197,7 @@ def _mock_ups(tags: Sequence[Tag], around: Sequence[Tag], text: str, lexicon: Le
     if not any((t.name, t.value) == ("subject", goods) for t in around):
         return
     said = text[tags[0].start : tags[-1].end].lower()
-    more = {of for of, words in _made_with(lexicon) if words.search(said)}
+    more = {of for of, words in _made_with(lexicon.vocabularies) if words.search(said)}
     taken = [Word(one, FoundBy.FACT) for one in (goods, *sorted(more - {goods}))]
     for at, tag in enumerate(tags[:-1]):
         unit = tags[at + 1].unit
@@ -247,10 +247,10 @@ def _side(tags: Sequence[Tag], at: int) -> tuple[Fraction, Unit | None, int] | N
     return tag.number, None, at + 1
 
 
-@cache
-def _made_with(lexicon: Lexicon) -> tuple[tuple[str, re.Pattern[str]], ...]:
+@lru_cache(8)
+def _made_with(vocabularies: tuple[Vocabulary, ...]) -> tuple[tuple[str, re.Pattern[str]], ...]:
     """Goods that a mock-up takes too, each with the words that say so."""
-    told = [pair for v in lexicon.vocabularies for pair in v.tables.get("mock_up", {}).items()]
+    told = [pair for v in vocabularies for pair in v.tables.get("mock_up", {}).items()]
     return tuple((of, re.compile(rf"(?<![a-z])(?:{any_phrase(strings(words))})(?![a-z])")) for of, words in told)
 
 

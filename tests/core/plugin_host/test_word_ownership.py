@@ -52,7 +52,7 @@ def guest(name: str, text: str, **more: Any) -> Guest:
 
 def meanings(own: list[tuple[str, Vocabulary]], *guests: Guest) -> tuple[dict[str, tuple[str, str]], list[str]]:
     found, said = settle(own, guests)
-    return Lexicon.of(found).phrases, [d.message for d in said]
+    return Lexicon.of(found).stock.phrases, [d.message for d in said]
 
 
 COAT = vocabulary("paint", '[subject]\npaint = ["paint", "enamel"]\n')

@@ -136,12 +136,15 @@ class Meanings:
 
     @cached_property
     def _shapes(self) -> Shapes:
-        return Shapes((*self._lexicon.phrases, *self._lexicon.after_number, *self._lexicon.after_unit))
+        stock = self._lexicon.stock
+        return Shapes((*stock.phrases, *stock.after_number, *stock.after_unit))
 
     @cached_property
     def _beginnings(self) -> frozenset[str]:
         """The first letters of every name of goods: what has none of them names none."""
-        names = (phrase for phrase, (terminal, _) in self._lexicon.phrases.items() if "subject" in terminal.split())
+        names = (
+            phrase for phrase, (terminal, _) in self._lexicon.stock.phrases.items() if "subject" in terminal.split()
+        )
         return frozenset(word[0] for name in names if (word := _LETTERS.search(name)) is not None)
 
     def _measured(self, text: str) -> tuple[Meant, ...]:

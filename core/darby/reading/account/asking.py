@@ -81,7 +81,7 @@ class Questions:
 
     @cached_property
     def _known(self) -> list[str]:
-        return sorted({w for phrase in self.lexicon.phrases for w in phrase.split()} | self.lexicon.plain)
+        return sorted({w for phrase in self.lexicon.stock.phrases for w in phrase.split()} | self.lexicon.plain)
 
 
 def _sentence_of(finding: Finding, tags: Sequence[Tag], text: str) -> str:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
-from functools import cache, cached_property
+from functools import cached_property, lru_cache
 
 from attrs import field, frozen
 
@@ -20,16 +20,11 @@ from darby.reading.parsing.tagging.lexer import Tagger
 from darby.reading.parsing.tagging.part_heights import Heights
 from darby.reading.parsing.tagging.sentence_ends import with_stops
 from darby.reading.parsing.tagging.tag import Tag
-from darby.reading.parsing.unit_words import Said, own_unit_words, unit_words
-from darby.reading.parsing.vocabulary import NO_WORDS, Vocabulary, strings
+from darby.reading.parsing.vocabulary import Vocabulary, strings
+from darby.reading.parsing.word_stock import Stock, stock_of
 from darby.rules.name_matching import WIDE
 from darby.rules.usual import Usual, ranges_of, unusual
 
-_REASONS = {
-    "aside": ("phrases", "ASIDE"), "aside_all": ("phrases", "ASIDE_ALL"), "aside_next": ("phrases", "REFERENCE"), "ask": ("phrases", "ASK"),
-    "aside_unit": ("after_unit", "STRIP"), "aside_after": ("after_number", "FOREIGN"),
-}  # fmt: skip
-"""Tables that give reasons: where their phrases count, and what they are."""
 _CHOSEN = frozenset({"type", "sheen", "color", "class", "system"})
 
 
@@ -38,11 +33,8 @@ class Lexicon:
     """Words of all vocabularies, ready to tag."""
 
     vocabularies: tuple[Vocabulary, ...]
-    phrases: dict[str, tuple[str, str]] = field(repr=False)
-    """Phrase, lower case, to terminal and value."""
-    after_number: dict[str, tuple[str, str]] = field(repr=False)
-    after_unit: dict[str, tuple[str, str]] = field(repr=False)
-    """What a word right behind a length makes of it, as `3/8 inch gap`."""
+    stock: Stock = field(repr=False)
+    """Every phrase with what it means."""
     surfaces: dict[str, frozenset[str]] = field(repr=False)
     """Subject to the surfaces that a heading can put it on, where it is not all of them."""
     only_for: dict[str, frozenset[str]] = field(repr=False)
@@ -65,32 +57,17 @@ class Lexicon:
     """Words that change nothing in a line that must be understood whole: articles, prepositions, verbs."""
     confirm: dict[str, str] = field(repr=False)
     """Scope value to why what it is said with should be looked at, though it is read: a custom with more than one meaning."""
-    claims: dict[str, list[str]] = field(repr=False)
-    """Phrases that two vocabularies gave different meanings, and who did."""
     heads: dict[str, str] = field(factory=dict, repr=False)
     """Head of a table's column to what the column holds."""
     where_surface: dict[str, str] = field(factory=dict, repr=False)
     """The surface that a place on the work can only be on: both sides are a wall's."""
+    _sizes: dict[str, frozenset[Fraction]] = field(factory=dict, init=False, repr=False)
+    _words_of: dict[tuple[str, ...], frozenset[str]] = field(factory=dict, init=False, repr=False)
 
     @classmethod
     def of(cls, vocabularies: Iterable[Vocabulary]) -> Lexicon:
-        """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded."""
-        out = cls(tuple(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {}, {})
-        shelves = {"phrases": out.phrases, "after_number": out.after_number, "after_unit": out.after_unit}
-        owner: dict[str, str] = {}
-        for who, shelf, phrase, meaning in (
-            *unit_words(),
-            *(said for v in out.vocabularies for said in (*_phrases(v), *own_unit_words(v))),
-        ):
-            low = phrase.lower()
-            if shelves[shelf].setdefault(low, meaning) == meaning:
-                owner.setdefault(low, who)
-            elif who != owner.get(low):
-                out.claims.setdefault(low, [owner.get(low, "")]).append(who)
-        for vocabulary in out.vocabularies:
-            out._learn(vocabulary.tables)
-            out.plain.update(vocabulary.words("plain"))
-        return out
+        """Join vocabularies; of two meanings for one phrase the first vocabulary's stays and the clash is recorded. The same of the same."""
+        return _lexicon(tuple(vocabularies))
 
     def _learn(self, tables: Mapping[str, Mapping[str, object]]) -> None:
         """Take in what a vocabulary says of subjects and kinds."""
@@ -118,10 +95,11 @@ class Lexicon:
         """What marks of systems that are given outside the documents begin with: of W3 the letter, since W4 is then one too."""
         return frozenset(mark.rstrip("-.0123456789") for v in self.vocabularies for mark in v.words("marks"))
 
-    @cache  # noqa: B019 - a lexicon lives as long as the program
     def sizes(self, kind: str) -> frozenset[Fraction]:
         """The sizes that a kind can have, in base units; empty where it can have any."""
-        return frozenset(_size(amount) for amount in self.known.get(kind, ()))
+        if (found := self._sizes.get(kind)) is None:
+            found = self._sizes[kind] = frozenset(_size(amount) for amount in self.known.get(kind, ()))
+        return found
 
     def in_band(self, kind: str, size: Fraction) -> bool:
         """Whether a size is one that a kind can have; True where nothing is known."""
@@ -147,7 +125,7 @@ class Lexicon:
 
     @cached_property
     def _tagger(self) -> Tagger:
-        return Tagger(self.phrases, self.after_number, self.after_unit, self._alike)
+        return Tagger(self.stock.index, self.stock.units, self._alike)
 
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""
@@ -206,17 +184,18 @@ class Lexicon:
         """What labels that name records say: behind `rooms` any name is a room's, behind `known` a known one is."""
         return self.meaning("records")
 
-    @cache  # noqa: B019 - a lexicon lives as long as the program
     def words_of(self, *tables: str) -> frozenset[str]:
         """All words of some tables."""
-        return frozenset(word for v in self.vocabularies for word in v.words(*tables))
+        if (found := self._words_of.get(tables)) is None:
+            found = self._words_of[tables] = frozenset(word for v in self.vocabularies for word in v.words(*tables))
+        return found
 
     @cached_property
     def names(self) -> Names:
         """What can name a place that no list knows."""
         return Names(
             self.plain,
-            self._parts,
+            self.stock.parts,
             self.words_of("no_place", "common"),
             [word for v in self.vocabularies for word in v.words("numbered_place")],
             self.words_of("label_only"), self.words_of("sided"), self.words_of("no_side"),
@@ -250,7 +229,7 @@ class Lexicon:
 
     def knows(self, word: str) -> bool:
         """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing."""
-        return word in self.plain or word in self._common or word in self._parts or self._does(word)
+        return word in self.plain or word in self._common or word in self.stock.parts or self._does(word)
 
     def _does(self, word: str) -> bool:
         """Whether a word is what is done by a known verb: `applying`, `hanging`, `fixing`."""
@@ -264,30 +243,17 @@ class Lexicon:
     _telling = cached_property(lambda self: self.words_of("telling"))
     _common = cached_property(lambda self: self.words_of("common", "telling", "no_place"))
 
-    @cached_property
-    def _parts(self) -> frozenset[str]:
-        """The words of all phrases."""
-        said = (phrase.partition(" {")[0] for phrase in (*self.phrases, *self.after_number))
-        return frozenset(word for phrase in said for word in phrase.split())
-
 
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+")
 
 
-def _phrases(vocabulary: Vocabulary) -> Iterator[Said]:
-    """Every phrase of a vocabulary: first its terminals, then its reasons, then what it calls subjects, surfaces and the like."""
-    tables, who = vocabulary.tables, vocabulary.name
-    for table, shelf in (("words", "phrases"), ("after_number", "after_number")):
-        for terminal, phrases in tables.get(table, {}).items():
-            name, _, value = terminal.partition(":")
-            yield from ((who, shelf, phrase, (name, value)) for phrase in strings(phrases))
-    for table, (shelf, name) in _REASONS.items():
-        for reason, phrases in tables.get(table, {}).items():
-            yield from ((who, shelf, phrase, (name, reason)) for phrase in strings(phrases))
-    for key, values in tables.items():
-        if key not in NO_WORDS and key not in _REASONS and key not in ("words", "after_number"):
-            for value, phrases in values.items():
-                yield from ((who, "phrases", phrase, (key, value)) for phrase in strings(phrases))
+@lru_cache(8)
+def _lexicon(vocabularies: tuple[Vocabulary, ...]) -> Lexicon:
+    lexicon = Lexicon(vocabularies, stock_of(vocabularies), {}, {}, {}, {}, {}, {}, {}, {}, {}, set(), {})
+    for vocabulary in vocabularies:
+        lexicon._learn(vocabulary.tables)
+        lexicon.plain.update(vocabulary.words("plain"))
+    return lexicon
 
 
 def _size(text: str) -> Fraction:

@@ -47,9 +47,9 @@ def joined(*texts: str) -> Lexicon:
 def test_of_two_meanings_the_first_stays_and_the_clash_is_told() -> None:
     lexicon = joined(FIRST, SECOND)
     assert [(t.name, t.value) for t in lexicon.tags("roofing felt")] == [("subject", "felt")]
-    assert lexicon.phrases["felt"] == ("subject", "felt")
-    assert lexicon.claims == {"felt": ["v0", "v1"]}
-    assert joined(FIRST, FIRST).claims == {}
+    assert lexicon.stock.phrases["felt"] == ("subject", "felt")
+    assert lexicon.stock.claims == {"felt": ["v0", "v1"]}
+    assert joined(FIRST, FIRST).stock.claims == {}
 
 
 def test_what_a_subject_can_have_is_what_any_vocabulary_says() -> None:

@@ -7,19 +7,18 @@ phrase that stands there. Nothing grows with the number of phrases but a diction
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
-from functools import cached_property
+from collections.abc import Callable
 
 from attrs import evolve, field, frozen
 
-from darby.quantities.numerals import ORDINALS, SPELLED, WORDS, spelled
+from darby.quantities.numerals import SPELLED, spelled
 from darby.reading.parsing.tagging.codes import DAMAGED, LETTER_CODE, code_tag, repaired
 from darby.reading.parsing.tagging.letters import capitals_of, small_letters_of
 from darby.reading.parsing.tagging.numbers import number_at
 from darby.reading.parsing.tagging.phrase_index import PhraseIndex
 from darby.reading.parsing.tagging.room_names import ROOM, is_led, singular
 from darby.reading.parsing.tagging.signs import sign_at
-from darby.reading.parsing.tagging.tag import Meaning, Tag, word_tag
+from darby.reading.parsing.tagging.tag import Tag, word_tag
 from darby.reading.parsing.tagging.units_behind import UnitsBehind
 
 _BEGIN = re.compile(r"[A-Za-z\d½⅓⅔¼¾⅕-⅞.,;:?!()\[\]|/@&–—\n=+#$±_×≤≥-]|[<>](?==?\s?[0-9.])")
@@ -37,25 +36,14 @@ _OWNED = re.compile(r"[A-Za-z]['’]\Z")
 _HYPHENATED = re.compile(r"[-‑][A-Za-z]")
 
 
-@frozen(eq=False, slots=False)
+@frozen(eq=False)
 class Tagger:
-    """Finds tags. `after_number` holds what means something only right behind a number or a "per"."""
+    """Finds tags by the phrases that it knows, and by what means something only behind a number."""
 
-    phrases: Mapping[str, Meaning] = field(repr=False)
-    after_number: Mapping[str, Meaning] = field(repr=False)
-    after_unit: Mapping[str, Meaning] = field(repr=False, factory=dict)
-    """What means something only right behind a length."""
+    _words: PhraseIndex = field(repr=False)
+    _units: UnitsBehind = field(repr=False)
     alike: Callable[[str, str], bool] = field(repr=False, default=lambda one, other: one == other)
     """Whether two products are of one sort, so that of two names in a row the last is the noun."""
-
-    @cached_property
-    def _words(self) -> PhraseIndex:
-        ordinals = {word: ("ORDINAL", word) for word in ORDINALS}
-        return PhraseIndex({**{word: ("NUMBER", word) for word in WORDS}, **ordinals, **self.phrases})
-
-    @cached_property
-    def _units(self) -> UnitsBehind:
-        return UnitsBehind(self._words, self.after_number, self.after_unit)
 
     def tags(self, text: str) -> list[Tag]:
         """Every known word, number and sign of a text, in order and without overlap."""

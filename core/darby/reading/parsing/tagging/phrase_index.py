@@ -36,18 +36,33 @@ class PhraseIndex:
 
     def __init__(self, phrases: Mapping[str, Meaning]) -> None:
         self._by_start: dict[str, list[tuple[str, str, Meaning]]] = {}
+        self._by_second: dict[str, dict[str, list[tuple[str, str, Meaning]]]] = {}
+        self._add(phrases)
+
+    def and_(self, phrases: Mapping[str, Meaning]) -> PhraseIndex:
+        """The same with some phrases more; one that it knows means here what it means among these."""
+        if not phrases:
+            return self
+        made = PhraseIndex({})
+        made._by_start, made._by_second = dict(self._by_start), dict(self._by_second)
+        made._add(phrases)
+        return made
+
+    def _add(self, phrases: Mapping[str, Meaning]) -> None:
+        touched: dict[str, dict[tuple[str, str], tuple[str, str, Meaning]]] = {}
         for phrase, meaning in phrases.items():
             said, _, ahead = phrase.partition(" {")
             first = said.partition(" ")[0]
             if not (first.isalpha() and first.isascii()):
                 first = first_letters(said, 0)
-            self._by_start.setdefault(first, []).append((said, ahead.rstrip("}"), meaning))
-        self._by_second: dict[str, dict[str, list[tuple[str, str, Meaning]]]] = {}
-        for first, some in self._by_start.items():
-            if len(some) > 1:
-                some.sort(key=_reach, reverse=True)
-            if len(some) > _MANY:
-                self._by_second[first] = _parted(first, some)
+            if (some := touched.get(first)) is None:
+                some = touched[first] = {entry[:2]: entry for entry in self._by_start.get(first, ())}
+            ahead = ahead.rstrip("}")
+            some[said, ahead] = said, ahead, meaning
+        for first, entries in touched.items():
+            found = self._by_start[first] = sorted(entries.values(), key=_reach, reverse=True)
+            if len(found) > _MANY:
+                self._by_second[first] = _parted(first, found)
 
     def at(self, low: str, start: int, first: str) -> tuple[int, Meaning] | None:
         """End and meaning of the longest phrase that stands at `start` of a lower-case text and begins with `first`."""

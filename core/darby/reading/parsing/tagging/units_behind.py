@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from functools import cached_property
 
 from attrs import frozen
 
@@ -32,23 +31,17 @@ _COUNTING = ("COAT", "LAYER", "PIECES", "THICK", "ON_CENTER")
 _PLACES = ("surface", "room")
 
 
-@frozen(eq=False, slots=False)
+@frozen(eq=False)
 class UnitsBehind:
     """Finds the unit that belongs to the last tag of a text, and the words that are written together with a number."""
 
     words: PhraseIndex
     after_number: Mapping[str, Meaning]
     """What means something only right behind a number or a "per"."""
-    after_unit: Mapping[str, Meaning]
+    units: PhraseIndex
+    """The same, ready to look up."""
+    strips: PhraseIndex
     """What means something only right behind a length."""
-
-    @cached_property
-    def _units(self) -> PhraseIndex:
-        return PhraseIndex(self.after_number)
-
-    @cached_property
-    def _strips(self) -> PhraseIndex:
-        return PhraseIndex(self.after_unit)
 
     def added(self, out: list[Tag], text: str, low: str, at: int) -> int:
         """Add what stands behind the last tag because of what that is, if anything; the place to go on from."""
@@ -66,7 +59,7 @@ class UnitsBehind:
     def unit(self, low: str, at: int) -> tuple[int, int, Meaning] | None:
         """Start, end and meaning of a unit that stands at most a few blanks or a hyphen behind `at`."""
         begin = behind_blanks(low, at)
-        found = self._units.at(low, begin, first_letters(low, begin))
+        found = self.units.at(low, begin, first_letters(low, begin))
         # `l/2` is a scanned half, no litre
         scanned = found is not None and found[1][1] == "L" and low[found[0] : found[0] + 1] == "/"
         if found is None or (scanned and low[found[0] + 1 : found[0] + 2].isdigit()):
@@ -103,7 +96,7 @@ class UnitsBehind:
             _join_feet(out, text)
         if meaning[0] == "LENGTH_UNIT":
             begin = behind_blanks(low, end + (low[end : end + 1] == ")"))
-            strip = self._strips.at(low, begin, first_letters(low, begin))
+            strip = self.strips.at(low, begin, first_letters(low, begin))
             word = self.words.at(low, begin, first_letters(low, begin)) if strip is not None else None
             if strip is not None and (word is None or word[0] <= strip[0]):
                 if low[end] == ")":
@@ -123,7 +116,7 @@ class UnitsBehind:
     def _in_head(self, out: list[Tag], low: str, at: int) -> int:
         """A unit alone in brackets, as in the head of a column: `Length (mm)`, `Centres (mm, max.)`."""
         begin = _IN_HEAD.match(low, at)
-        found = self._units.at(low, begin.end(), first_letters(low, begin.end())) if begin else None
+        found = self.units.at(low, begin.end(), first_letters(low, begin.end())) if begin else None
         if found is None or not _HEAD_END.match(low, found[0]):
             return at
         word = self.words.at(low, begin.end(), first_letters(low, begin.end())) if begin else None

@@ -6,7 +6,9 @@ from fractions import Fraction
 from itertools import pairwise
 
 from darby.reading.parsing.tagging.lexer import Tagger
+from darby.reading.parsing.tagging.phrase_index import PhraseIndex
 from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.units_behind import UnitsBehind
 from reads import language
 
 
@@ -28,7 +30,9 @@ def test_tags_stand_in_order_and_never_overlap() -> None:
 
 
 def test_a_tagger_of_no_words_still_finds_numbers() -> None:
-    assert [(t.name, t.number) for t in Tagger({}, {}).tags("2 1/2 and ½")] == [
+    none = PhraseIndex({})
+    tagger = Tagger(none, UnitsBehind(none, {}, none, none))
+    assert [(t.name, t.number) for t in tagger.tags("2 1/2 and ½")] == [
         ("NUMBER", Fraction(5, 2)),
         ("NUMBER", Fraction(1, 2)),
     ]
