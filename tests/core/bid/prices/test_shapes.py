@@ -10,7 +10,8 @@ from bids import lexicon
 from darby.bid.prices.shapes import FREE, Shapes, share_tags
 from darby.reading.parsing.tagging.tag import Tag
 
-SHAPES = Shapes((*lexicon().phrases, *lexicon().after_number, *lexicon().after_unit))
+STOCK = lexicon().stock
+SHAPES = Shapes((*STOCK.phrases, *STOCK.after_number, *STOCK.after_unit))
 
 
 def shape(text: str) -> str:
