@@ -10,6 +10,7 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -101,3 +102,27 @@ def test_it_is_said_and_is_nobody_s_fault(monkeypatch: pytest.MonkeyPatch, capfd
         main(["topics"])
     assert left.value.code == 2
     assert "not enough memory for this" in capfd.readouterr().err
+
+
+def test_memory_that_is_wanting_while_something_is_put_away_is_said_too(
+    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """As where a generator is left before its end: Python can raise that to nobody, and would print a traceback."""
+
+    def half_read() -> Iterator[int]:
+        try:
+            yield 1
+        finally:
+            raise MemoryError
+
+    def left_early(arguments: list[str]) -> int:
+        return any(half_read()) - 1
+
+    monkeypatch.setattr("sys.unraisablehook", sys.unraisablehook)
+    monkeypatch.setattr("darby.cli._run", left_early)
+    with pytest.raises(SystemExit) as left:
+        main(["topics"])
+    assert left.value.code == 0
+    told = capfd.readouterr().err
+    assert told.startswith("darby: memory ran out for a moment")
+    assert "Traceback" not in told

@@ -77,12 +77,15 @@ _MEMORY = (
     "darby: there is not enough memory for this. Files are as they were, or written whole; what was shown may not be whole. Close other programs, or split the job "
     "or its documents.\n"
 )
+_SHORT = "darby: memory ran out for a moment. What was written is whole. Close other programs, or split the job or its documents.\n"
+_TOLD_BEFORE = sys.unraisablehook
 
 
 def main(arguments: Sequence[str] | None = None) -> NoReturn:
     """Run the program and leave with its exit code. No mistake of the user or of ours ends in a traceback."""
     _take_any_character()
     _have_streams()
+    sys.unraisablehook = _unraised
     try:
         code = _run(sys.argv[1:] if arguments is None else list(arguments))
         sys.stdout.flush()
@@ -129,6 +132,15 @@ def _no_memory() -> int:
     with contextlib.suppress(Exception):
         sys.stderr.write(_MEMORY)
     return WRONG
+
+
+def _unraised(what: sys.UnraisableHookArgs) -> None:
+    """What Python could not raise: memory that was wanting while it put something away is told in a sentence, and the work goes on."""
+    if issubclass(what.exc_type, MemoryError) and not os.environ.get("DARBY_DEBUG"):
+        with contextlib.suppress(Exception):
+            sys.stderr.write(_SHORT)
+    else:
+        _TOLD_BEFORE(what)
 
 
 def _unwritten(error: Exception) -> int:
