@@ -76,6 +76,11 @@ def reach(product: str, side: Side, layer: Layered, book: Consultation, guess: s
     return Reach(into, stated, shown, ())
 
 
+def thickness_of(side: Side, layer: Layered, book: Consultation) -> dict[str, str]:
+    """What distances apart may be told apart by: how thick the boards are that a fastener goes through, where all are alike."""
+    return {key: said for key, said in _told_apart(layer, list(_through(side, layer, book))) if key == "thick"}
+
+
 def _told_apart(layer: Layered, boards: Sequence[tuple[Amount, Amount] | None]) -> Iterator[tuple[str, str]]:
     """What lengths may be told apart by: how many layers it goes through, and how thick these are where all are alike."""
     if layer.depth.value.denominator == 1:

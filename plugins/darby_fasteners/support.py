@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from attrs import frozen
 
@@ -66,12 +67,30 @@ def support(product: str, place: Place, about: Mapping[str, str], book: Consulta
 
 
 def _said_of(rule: Rule) -> str:
-    """The words of its clause that say what the supports of a spacing are: from the nearest word for a material before it up to the number."""
+    """The words that say what the supports of a spacing are: in its clause from the nearest word for a material before it up to the number,
+    else in the one sentence of its document that tells it of supports.
+    """
     line = rule.span.source.text
     start = max(line.rfind(sign, 0, rule.span.start) for sign in (". ", ";", "\n\n"))
     before = line[max(start, rule.span.start - _FAR, 0) : rule.span.start]
     found = list(_MATERIAL.finditer(before))
-    return before[found[-1].start() :] if found else ""
+    return before[found[-1].start() :] if found else _told_once(line)
+
+
+@lru_cache(16)
+def _told_once(text: str) -> str:
+    """What a document says its supports are of, `Framing is wood.`, `Metal stud framing is in place.`; nothing where it names both materials."""
+    found = [m[0] for m in _TOLD.finditer(text)]
+    kinds = {STEEL if re.search(r"steel|metal", said, re.IGNORECASE) else WOOD for said in found}
+    return " ".join(found) if len(kinds) == 1 else ""
+
+
+_SUPPORTS = r"(?:stud(?:s|work|ding)?|framing|joists?|furring|battens?|trusses)"
+_MADE = r"(?:wood(?:en)?|timber|steel|metal)"
+_TOLD = re.compile(
+    rf"\b{_SUPPORTS}\b[^.;:\n]{{0,40}}(?:\b(?:is|are)\b|:)[^.;:\n]{{0,30}}?\b{_MADE}\b|\b{_MADE}\s(?:(?:wall|ceiling|stud)\s)?{_SUPPORTS}\b",
+    re.IGNORECASE,
+)
 
 
 _MATERIAL = re.compile(r"\b(?:wood|timber|steel|metal|hat channels?|furring channels?)\b", re.IGNORECASE)

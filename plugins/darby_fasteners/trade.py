@@ -49,7 +49,7 @@ from darby_fasteners.clips import CLIP, clips
 from darby_fasteners.counting import ADHESIVE, BOARD, NAIL, Count, bed, count
 from darby_fasteners.gluing import adhesive
 from darby_fasteners.layered import Layered, layers_of
-from darby_fasteners.reach import Reach, reach
+from darby_fasteners.reach import Reach, reach, thickness_of
 from darby_fasteners.support import usual
 
 SCREW = "screw"
@@ -160,7 +160,7 @@ def _share(
         notes.append(no_use_over_area(rate.rule))
         rate = None
     under = bed(about, book)
-    spaced = count(product, about, under, book) if under else None
+    spaced = count(product, about | thickness_of(side, layer, book), under, book) if under else None
     if rate is None and spaced is None:
         book.miss("consumption", product, about)
         return None

@@ -45,6 +45,9 @@ def test_the_least_length_is_ordered_where_nobody_says_one_and_the_line_says_so(
         ("Wood studs at 16 in. o.c.", "1 1/8 in or longer", "wood"),
         ("Metal studs, 25 gauge, at 16 in. o.c.", "7/8 in or longer", "steel"),
         ("Metal studs, 18 gauge, at 16 in. o.c.", "7/8 in or longer", "heavy steel"),
+        ("Framing is metal. Studs are at 16 in. o.c.", "7/8 in or longer", "steel"),
+        ("Metal stud framing is in place.\nStuds: 16 in. o.c.", "7/8 in or longer", "steel"),
+        ("Framing is wood. Studs are at 16 in. o.c.", "1 1/8 in or longer", "wood"),
         ("Screws: Type S.", "7/8 in or longer", ""),  # the thread says it
         ("Screws: Type W.", "1 1/8 in or longer", ""),
     ],
@@ -175,3 +178,17 @@ def test_a_rate_of_the_firm_does_not_give_way_to_a_count_over_supports_that_are_
     assert run(TRADE, job(wall("1000 sq ft")), rules)[0][0].need == Amount.of(500)
     stated = [*rules[:-2], rule("framing", "gypsum board", "16 in"), rules[-1]]
     assert run(TRADE, job(wall("1000 sq ft")), stated)[0][0].need > Amount.of(500)
+
+
+def test_a_document_that_names_both_materials_says_nothing_of_the_other_supports() -> None:
+    said = (
+        "Gypsum board: 1/2 in. thick.\nWood studs by others. Metal stud framing is in place.\n\nFraming at 16 in. o.c."
+    )
+    assert set(screws(estimated(SHEET, said))) == {("1 1/8 in or longer", "", "")}
+
+
+def test_distances_apart_by_thickness_are_each_followed_where_that_board_hangs() -> None:
+    said = "{} in. thick\nGypsum board: 4 ft x 8 ft sheets.\nFraming: 16 in. o.c.\nScrews: 12 in. o.c. for 1/2 in. board, 8 in. o.c. for 5/8 in. board."
+    for thick, need in (("1/2", 7 * 5), ("5/8", 7 * 7)):  # seven studs under 8 ft; 48/12 + 1 and 48/8 + 1
+        (count,) = screws(estimated(SHEET, "Gypsum board: " + said.format(thick))).values()
+        assert count == str(need)

@@ -21,11 +21,19 @@ SET = " + "
 """Between the sorts of goods that are of several at once."""
 
 
+OR = " or "
+"""Between values of a scope of which any one will do."""
+_ANY = ("thick",)
+"""Keys of which a rule may have several values."""
+
+
 @lru_cache(4096)
 def meets(key: str, said: str, asked: str) -> bool:
     """Whether a scope value that a rule has is met by the one asked about, ignoring case."""
     if key == "surface" and said in WIDE:
         return asked == said or asked in WIDE[said]
+    if key in _ANY and OR in said:
+        return plain(asked) in map(plain, said.split(OR))
     if key == SORT and SET in asked:
         return {plain(one) for one in said.split(SET)} <= {plain(one) for one in asked.split(SET)}
     return in_room(said, asked) if key == "room" else plain(said) == plain(asked)

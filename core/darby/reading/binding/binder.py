@@ -133,7 +133,8 @@ class Binder:
         if out.aside or out.unread:
             return out
         out.subjects = find_subjects(out, site)
-        counted = out.kind in ("finish level", "layers")  # of these a list names many, each with its own words
+        # of these a list names many, each with its own words; what is spaced may start at a distance from an edge
+        counted = out.kind in ("finish level", "layers", "spacing")
         near = (*phrase.part.label, *phrase.tags) if counted else site.part_tags
         if out.subjects and out.subjects[0].how.startswith(FoundBy.IMPLIED) and reason(near):
             out.subjects = []

@@ -225,10 +225,17 @@ def _around(out: Finding, site: Site) -> list[Word]:
     found = _above(out, site, context.above) if kind != "deduct openings over" else []
     if found:
         return found
-    if kind == "spacing" and any("fastening" in (t.value, dict(t.also).get("means")) for t in _hints(site)):
+    if kind == "spacing" and any(_fastens(t, site) for t in _hints(site)):
         kind = "fastening"
     implied = site.implied(kind)
     return [Word(implied, at(FoundBy.IMPLIED, kind))] if implied else []
+
+
+def _fastens(hint: Tag, site: Site) -> bool:
+    """Whether a word speaks of fastening: `fasten` does by itself, `fix` beside something that is laid in layers."""
+    if hint.value == "fastening sheets":
+        return any(site.can(t.value, "layers") for t in named(site.part_tags, "subject"))
+    return "fastening" in (hint.value, dict(hint.also).get("means"))
 
 
 def _measured(out: Finding, site: Site) -> list[Word]:

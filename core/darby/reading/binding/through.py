@@ -1,4 +1,4 @@
-"""What lengths of one thing are told apart by: what each has to go through. `25 mm at one layer, 41 mm at two layers.`
+"""What lengths of one thing are told apart by: what each has to go through, and into. `25 mm at one layer, 41 mm at two layers.`
 
 How many layers there are, and how thick one of them is, say for which work a length is. They stand behind it, or between a joint and it; what
 opens the sentence holds for all of its lengths that have none of their own.
@@ -11,27 +11,30 @@ from collections.abc import Iterator, Mapping, Sequence
 from darby.quantities.amounts import Amount
 from darby.reading.binding.site.finding import Finding, Tags
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.tagging.tag import Tag
+from darby.rules.name_matching import OR
 
 LAYERS, THICK = "layers", "thick"
 """Keys of a scope: `through 2` of them, and through what is `5/8 in thick`."""
+INTO, WHERE = "into", "where"
+"""What a word for supports says besides: what they are made of; and the key of the scope that says where."""
 _KIND = "fastener length"
+_MATERIALS = ("steel", "wood")
 _WHERE = "says where something else holds"
 _COUNTED = ("A_LAYER", "SINGLE")
 """Words that count layers by themselves: `a single layer`, `two-layer work`."""
 
 
 def tell_apart(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon) -> None:
-    """Have each length of a sentence hold where what it is said to go through is."""
+    """Have each length of a sentence hold where what it is said to go through is; distances apart by how thick that is."""
+    _tell_spacings(tags, findings, lexicon)
     lengths = [f for f in findings if f.kind == _KIND and f.stands]
     if not lengths:
         return
     taken = [f.fact for f in findings if f.stands]
     free = [t for t in tags if not any(fact.place <= t.start < fact.over for fact in taken)]
-    thick = {
-        f.fact.place: f"{Amount.of(f.amount.low, f.amount.unit).exact()} thick"
-        for f in findings
-        if f.aside == _WHERE and f.amount is not None and f.amount.size in lexicon.sizes("thickness")
-    }
+    thick = _thick(tags, findings, lexicon)
+    _tell_supports(free, lengths)
     opening = dict(_said([t for t in free if t.start < lengths[0].fact.place], thick))
     before: Mapping[str, str] = opening
     counts = False
@@ -44,6 +47,79 @@ def tell_apart(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon) -> Non
         for key, said in {**opening, **own}.items():
             if key != LAYERS or "layer" not in finding.scope:
                 finding.scope.setdefault(key, said)
+
+
+def _thick(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon) -> dict[int, str]:
+    """The thicknesses that say for what something is, by their places."""
+    found = {
+        f.fact.place: f"{Amount.of(f.amount.low, f.amount.unit).exact()} thick"
+        for f in findings
+        if f.aside == _WHERE and f.amount is not None and f.amount.size in lexicon.sizes("thickness")
+    }
+    return found | _listed(tags, found)
+
+
+def _tell_spacings(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon) -> None:
+    """`12 in. apart for 3/8 in. sheets, 8 in. for 5/8 in. sheets`: each holds where its sheets do, where every one has such behind it."""
+    spaced = [f for f in findings if f.kind == "spacing" and f.stands]
+    thick = _thick(tags, findings, lexicon)
+    ends = [*(f.fact.place for f in spaced[1:]), tags[-1].end + 1 if tags else 0]
+    behind = [
+        [said for at, said in thick.items() if f.fact.over <= at < end] for f, end in zip(spaced, ends, strict=False)
+    ]
+    if len(spaced) > 1 and all(len(some) == 1 for some in behind):
+        for finding, (said,) in zip(spaced, behind, strict=True):
+            finding.scope.setdefault(THICK, said)
+
+
+def _listed(tags: Tags, thick: Mapping[int, str]) -> dict[int, str]:
+    """By the place of the last of several thicknesses that share a unit, all of them: `for 10, 13 and 16 mm` is any of these."""
+    found = {}
+    for n, tag in enumerate(tags):
+        first, unit = n, tags[n + 1].unit if n + 1 < len(tags) else None
+        while first > 1 and tags[first - 1].name in _JOINTS and tags[first - 2].name == "NUMBER":
+            first -= 2
+        numbers = [t.number for t in tags[first : n + 1 : 2]]
+        if tag.start in thick and first < n and unit is not None and all(number is not None for number in numbers):
+            found[tag.start] = OR.join(
+                f"{Amount.of(number, unit).exact()} thick" for number in numbers if number is not None
+            )
+    return found
+
+
+def _tell_supports(tags: Tags, lengths: Sequence[Finding]) -> None:
+    """Have each length hold at the supports right behind it, `32 mm into steel studs and 38 mm into the battens`, where these differ. Of two
+    the one whose supports are of something that is not said goes into the other material, which waits to be confirmed.
+    """
+    ends = [*(f.fact.place for f in lengths[1:]), tags[-1].end + 1 if tags else 0]
+    behind = [[t for t in tags if f.fact.over <= t.start < end] for f, end in zip(lengths, ends, strict=True)]
+    made = [next((m for t in some if (m := _material(t))), "") for some in behind]
+    supported = [any(_material(t) or (t.name, t.value) == ("hint", "framing") for t in some) for some in behind]
+    known = {one for one in made if one}
+    starts = [tags[0].start if tags else 0, *(f.fact.over for f in lengths)]
+    ahead = [[t for t in tags if at <= t.start < f.fact.place] for at, f in zip(starts, lengths, strict=False)]
+    before = [next((m for t in some if (m := _material(t))), "") for some in ahead]
+    labelled = len(lengths) >= _TWO or any(t.name == "COLON" for t in ahead[0])
+    if not all(made) and all(before) and labelled:  # `Metal studs: 25 mm pins`
+        made, supported, known = before, [True], {*before, ""}
+    if not known or not all(supported) or len(lengths) + ("" in known) < _TWO:
+        return
+    for finding, material in zip(lengths, made, strict=True):
+        if material:
+            finding.scope[WHERE] = material
+        elif len(known) == 1 and len(lengths) == _TWO:
+            finding.scope[WHERE] = next(one for one in _MATERIALS if one not in known)
+            finding.confirm = finding.confirm or "what its supports are made of is not said beside it"
+
+
+_TWO = 2
+
+
+def _material(tag: Tag) -> str:
+    """What supports are made of by a word for them, or nothing."""
+    if tag.name == "note" and tag.value in _MATERIALS:
+        return tag.value
+    return dict(tag.also).get(INTO, "") if tag.name == "hint" else ""
 
 
 def _parted(tags: Tags, *, last: bool) -> tuple[Tags, Tags]:

@@ -147,10 +147,28 @@ def _says_for_what(fact: Fact, site: Site) -> bool:
     layers of 10 mm`."""
     words = site.words_before(fact)
     length = fact.amount is not None and fact.amount.unit.dimension == LENGTH and fact.per is None
+    listed = _before_a_length(site.behind(fact)) and fact.amount is not None and fact.per is None
     earlier = [f for f in site.phrase.facts if f.place < fact.place]
     while words and words[-1].name in ("LAYER", "A_LAYER", "OF") and len(words) > 1:
         words = words[:-2] if words[-2].name == "NUMBER" else words[:-1]
-    return length and bool(earlier) and bool(words) and words[-1].name in ("FOR", "THROUGH")
+    while len(words) > _PAIR and words[-1].name in _LISTS and words[-2].name in _SIZED:
+        words = words[: -2 - (words[-2].name == "LENGTH_UNIT")]  # `for 10, 13 and 15 mm panels`
+        earlier = [f for p in site.part.phrases for f in p.facts if words and f.place < words[-1].start]
+    return (length or listed) and bool(earlier) and bool(words) and words[-1].name in ("FOR", "THROUGH")
+
+
+_PAIR, _FEW = 2, 12
+_LISTS, _SIZED = ("AND", "COMMA", "EITHER"), ("NUMBER", "LENGTH_UNIT")
+
+
+def _before_a_length(behind: Sequence[Tag]) -> bool:
+    """Whether a number without a unit stands in a list whose last number has one: `10 and 13 mm`."""
+    names = [t.name for t in behind[:_FEW]]
+    while names[:2] and names[0] in _LISTS and names[1:2] == ["NUMBER"]:
+        names = names[2:]
+        if names[:1] == ["LENGTH_UNIT"]:
+            return True
+    return False
 
 
 def _believed(out: Finding, site: Site) -> bool:

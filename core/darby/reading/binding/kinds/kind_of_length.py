@@ -46,13 +46,15 @@ def bare_length(out: Finding, site: Site) -> None:
         out.how.append(("kind", FoundBy.FACT_BEFORE))
     elif _beside_spacing(out, site):
         out.kind = "fastener length"
+    elif fastener := _goes_through(out, site):
+        out.kind, out.subjects = "fastener length", [Word(fastener, FoundBy.LABEL)]
+    elif fastener := _of_label_before(out, site):
+        out.kind, out.subjects = "fastener length", [Word(fastener, FoundBy.SENTENCE_BEFORE)]
     elif said in ("spacing", "framing") and not sized and (spaced or not _could_be_long(out, site, subjects)):
         out.kind = "spacing"
         spacing(out, site)
         if said == "framing" and out.kind == "spacing" and not any(site.can(s, "spacing") for s in subjects):
             out.kind = "framing"
-    elif fastener := _goes_through(out, site):
-        out.kind, out.subjects = "fastener length", [Word(fastener, FoundBy.LABEL)]
     elif _length_again(out, site):
         assert last is not None
         out.kind, out.subjects = last.kind, list(last.subjects)
@@ -120,10 +122,22 @@ def _goes_through(out: Finding, site: Site) -> str:
     if last is not None and last.kind == "fastener length" and last.subjects:
         of = last.subjects[0].value
     else:
-        of = next((t.value for t in reversed([*site.label, *words]) if t.name == "subject"), "")
+        names = (t.value for t in reversed([*site.label, *words]) if t.name == "subject")
+        of = next((name for name in names if "long" in site.lexicon.measures.get(name, {})), "")
     spaced = any(hint_of(t) == "spacing" for t in (*site.label, *site.phrase.tags))
     fits = "long" in site.lexicon.measures.get(of, {}) and site.lexicon.in_band("long", out.amount.size)
     return of if fits and not spaced and site.can(of, "fastener length") else ""
+
+
+def _of_label_before(out: Finding, site: Site) -> str:
+    """The fastener that the clause is labelled with, where a later sentence of it names nothing: `Pins: ring shank. 40 mm at walls.`"""
+    before = site.previous.tags if site.previous is not None else ()
+    names = [t for t in before[:2] if t.name in ("subject", "COLON")]
+    spaced = any(hint_of(t) == "spacing" for t in site.sentence.tags)
+    if [t.name for t in names] != ["subject", "COLON"] or spaced or named(site.sentence.tags, "subject"):
+        return ""
+    of, fits = names[0].value, out.amount is not None and site.lexicon.in_band("long", out.amount.size)
+    return of if fits and "long" in site.lexicon.measures.get(of, {}) and site.can(of, "fastener length") else ""
 
 
 def _could_be_long(out: Finding, site: Site, subjects: Sequence[str]) -> bool:
