@@ -16,7 +16,7 @@ from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
 from darby.text.spans import View
 
 SAYS = "COLOR_WORD"
-_WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*")
+_WORD = re.compile(r"[A-Za-z](?:[A-Za-z'’-]*[A-Za-z])?")
 _SMALL, _TITLE = 4, 5
 """Letters of a word that has a capital in a title, and how many such words make one."""
 _PAIR = 2
@@ -85,14 +85,18 @@ def with_colors(
     says = [t for t in tags if t.name == SAYS]
     coded = legend or (bool(tags) and tags[0].name in ("CODE", "mark"))
     legend = coded and any(_says_look(t) for t in tags)
-    if not hues or not (legend or told or says or any(word.lower() in hues for word in _WORD.findall(text))):
+    looked = _tells_look(tags)
+    if not hues or not (legend or told or says or looked or any(word.lower() in hues for word in _WORD.findall(text))):
         return tags
     told = told or any(_labels(tag, tags) for tag in says)
     names = list(_names(tags, text, plain, hues))
     sure = [
         name
         for name in names
-        if _is_color(name, hues, told=told) or _is_said(name, tags) or (legend and _ends_looks(name, tags))
+        if _is_color(name, hues, told=told)
+        or _is_said(name, tags)
+        or (legend and _ends_looks(name, tags))
+        or (looked and _follows_look(name, tags))
     ]
     if sure or told:
         sure = [name for name in names if name in sure or _is_another(name, text, told=told)]
@@ -280,6 +284,36 @@ def _ends_looks(name: _Name, tags: Sequence[Tag]) -> bool:
         return True
     at = next((n for n, t in enumerate(tags) if t is name.before), 0)
     return name.titled and behind and at > 0 and tags[at].name == "COMMA" and _says_look(tags[at - 1])
+
+
+def _tells_look(tags: Sequence[Tag]) -> bool:
+    """Whether a text tells how something is to look: a look with a comma behind it, beside coats or a surface or alone."""
+    names = {t.name for t in tags}
+    told = not names.isdisjoint(("COAT", "A_COAT", "surface")) or names <= {"sheen", "subject", "COMMA", "STOP"}
+    return told and any(n and t.name == "COMMA" and _look_before(tags, n) for n, t in enumerate(tags))
+
+
+def _follows_look(name: _Name, tags: Sequence[Tag]) -> bool:
+    """Whether a name in capitals stands behind a look and a comma and nothing goes on about it: `two coats satin, Fleece.`, `satin, "Fleece"`"""
+    if (
+        not name.titled
+        or (name.after is not None and name.after.name not in _ENDS)
+        or _TELLS_HOW.search(name.words[-1])
+    ):
+        return False
+    at = next((n for n, t in enumerate(tags) if t is name.before), 0)
+    return at > 0 and tags[at].name == "COMMA" and _look_before(tags, at)
+
+
+_TELLS_HOW = re.compile(r"(?:[ai]ble|[a-z]{3}ed)\Z")
+"""The end of a word that says how something is done, or what it stands, and names no color: `Scrubbable`, `Rollered`."""
+
+
+def _look_before(tags: Sequence[Tag], at: int) -> bool:
+    """Whether a look stands right before a sign, or right before goods that do: `satin,`, `satin oil,`"""
+    if tags[at - 1].name == "subject" and at > 1 and tags[at - 1].start - tags[at - 2].end <= 1:
+        return _says_look(tags[at - 1]) or _says_look(tags[at - 2])
+    return _says_look(tags[at - 1])
 
 
 def _says_look(tag: Tag) -> bool:
