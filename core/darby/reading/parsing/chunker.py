@@ -43,8 +43,7 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
             if out and not own and tags[start].name == "OPEN" and tags[end - 1].name == "CLOSE":
                 out[-1].parts[-1].tail.extend(tags[start:end])  # a remark in brackets is on the sentence before it
                 continue
-            if any(t.name in _OF_ALL and t.value != OTHER_SURFACES for t in tags[start:end]):
-                title = []
+            title = _held(title, tags[start:end])
             out.append(_sentence(tags, own, start, end, inside, text, title if low > 0 or opening else []))
             if out[-1].parts and (label := _named_in(out[-1].parts[0].label)):
                 title = label
@@ -54,6 +53,18 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
             mark = tags[high].start
             out[-1].asks = re.match(r"\w\?(?!\w)", text[mark - 1 : mark + 2]) is not None
     return out
+
+
+def _held(title: list[Tag], tags: Sequence[Tag]) -> list[Tag]:
+    """What holds of a label in a sentence that speaks of all other places: the rooms of it no more, its surfaces where these are all that it has
+    and the sentence names none: `Walls: fill. Two coats in the hall, one coat elsewhere.`
+    """
+    of_all = {t.name for t in tags if t.name in _OF_ALL and t.value != OTHER_SURFACES}
+    if not of_all:
+        return title
+    own = all(t.name in ("surface", "condition", "AND", "COMMA") for t in title)
+    placed = any(t.name == "room" for t in tags) and not any(t.name == "surface" for t in tags)
+    return title if own and placed and of_all == {"ELSEWHERE"} else []
 
 
 def _sentence(
@@ -107,7 +118,7 @@ def _named_in(label: Sequence[Tag]) -> list[Tag]:
     """The places and surfaces of a label, which hold for the later sentences of its clause too."""
     label = [evolve(t, loose=True) for t in label]  # what is carried over limits no goods: `X comes in rolls of ..`
     bracket = next((n for n, t in enumerate(label) if t.name == "OPEN"), len(label))  # what stands in it only describes
-    found = [t for t in label[:bracket] if t.name in (*_PLACES, "AND", "COMMA") or is_extent(t)]
+    found = [t for t in label[:bracket] if t.name in (*_PLACES, "condition", "AND", "COMMA") or is_extent(t)]
     return found if any(t.name in _PLACES or is_extent(t) for t in found) else []
 
 
