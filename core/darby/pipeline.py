@@ -34,7 +34,7 @@ from darby.reading.cache import read_once
 from darby.reading.document.marks.mark_spelling import names_any
 from darby.reading.read import Language, Reading
 from darby.rules.own_lines import own_lines
-from darby.rules.room_names import said_of_all
+from darby.rules.room_names import said_of_all, said_of_faces
 from darby.rules.rule import DEFAULT, HOUSE, OVERRIDE, Kind, Layer, Rule
 from darby.rules.scope_of_work import Scope, scope_of
 from darby.rules.systems import join_systems, told
@@ -106,6 +106,7 @@ def estimate(
     chosen, wrong = settings(job, trades, [(source, DEFAULT) for _, source in defaults], texts, lines)
     said, diagnostics = [*said, *chosen], [*diagnostics, *wrong]
     said = said_of_all(said, job.name, job.places)
+    said = said_of_faces(said, job.places, {surface.room for surface in job.surfaces if surface.faced})
     for_all, alike = said_alike(job, said)
     said += for_all
     systems = join_systems(said)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from attrs import define, evolve, field, frozen
 
@@ -73,6 +73,36 @@ def said_of_all(rules: Sequence[Rule], job: str, rooms: Sequence[RoomNames]) -> 
         else rule
         for rule in rules
     ]
+
+
+def said_of_faces(rules: Sequence[Rule], rooms: Sequence[RoomNames], faced: Collection[str]) -> list[Rule]:
+    """Rules with those that are said of a side called after a room of the job, `to the kitchen side of partitions`, said of what faces that room.
+
+    `faced` are the rooms with walls of which the job knows the other side; in any other the whole room is meant, which waits to be confirmed.
+    """
+    found = []
+    for rule in rules:
+        said = looks_to(rule.scope.get("where", ""))
+        met = [r for r in rooms if said and any(in_room(said, name) for name in r.own)]
+        if not met or "room" in rule.scope or "mark" in rule.scope:
+            found.append(rule)
+            continue
+        scope = {key: value for key, value in rule.scope.items() if key != "where"} | {"room": said}
+        sure = any(r.name in faced for r in met)
+        found.append(evolve(rule, scope=scope, confirm=rule.confirm or ("" if sure else _WHOLE_ROOM)))
+    return found
+
+
+_WHOLE_ROOM = "it is said of one side, and the job does not know which walls have that side: all of the room are taken"
+
+
+def looks_to(where: str) -> str:
+    """The room that a side of a wall is called after: `corridor side`; nothing where it is called after none."""
+    room = where.removesuffix(" side")
+    return room if room != where and room not in _SIDES else ""
+
+
+_SIDES = frozenset(("one", "other", "each", "room"))
 
 
 _PARTS = re.compile(r"[,;:()–—]|\s-\s")

@@ -13,6 +13,7 @@ from attrs import evolve, frozen
 
 from darby.rules.found_by import FoundBy, code_of
 from darby.rules.name_matching import in_room, stems
+from darby.rules.room_names import looks_to
 from darby.rules.rule import Layer, Rule
 from darby.text.diagnostics import Diagnostic, Label, Severity, problem
 
@@ -195,7 +196,7 @@ def _given(given: Rule, members: Sequence[Rule]) -> Iterable[Rule]:
     if len(which.split()) > 1 and which.split()[-1] == place.get("surface"):
         place["where"] = which  # `accent wall`: one of its kind, which others are not
     faced = GIVEN in given.scope  # the job knows which room each face of such a wall looks to
-    sided = any(_looks_to(rule.scope.get("where", "")) for rule in members)
+    sided = any(looks_to(rule.scope.get("where", "")) for rule in members)
     last: dict[tuple[object, ...], Layer] = {}
     for rule in members:
         last[_same(rule)] = max(rule.layer, last.get(_same(rule), rule.layer))
@@ -203,7 +204,7 @@ def _given(given: Rule, members: Sequence[Rule]) -> Iterable[Rule]:
         if rule.layer < given.layer and rule.layer < last[_same(rule)]:
             continue  # an addendum has changed this of the system; raised to the layer of who gives it, it would hold again
         own = {key: said for key, said in rule.scope.items() if key != "mark"}
-        if faced and (room := _looks_to(own.get("where", ""))):
+        if faced and (room := looks_to(own.get("where", ""))):
             own = {key: said for key, said in own.items() if key != "where"} | {"room": room}
         elif faced and (own.get("where") == _ANY_ROOM or (sided and own.get("where") in _HALVES)):
             own.pop("where")  # the face that looks to no room of its own name
@@ -223,13 +224,6 @@ def _one_room(one: str, other: str) -> str | None:
     return one if in_room(other, one) else other if in_room(one, other) else None
 
 
-def _looks_to(where: str) -> str:
-    """The room that a side of a wall is called after: `corridor side`; nothing where it is called after none."""
-    room = where.removesuffix(" side")
-    return room if room != where and room not in _SIDES else ""
-
-
-_SIDES = frozenset(("one", "other", "each", "room"))
 _ANY_ROOM, _HALVES = "room side", ("one side", "other side")
 """The side of whatever room a wall is seen from; sides that the job cannot tell apart, but beside one that is called after a room."""
 

@@ -6,7 +6,7 @@ import time
 
 import pytest
 
-from darby.rules.room_names import OWN, WIDER, RoomNames, Rooms, SaidPlaces, said_of_all
+from darby.rules.room_names import OWN, WIDER, RoomNames, Rooms, SaidPlaces, said_of_all, said_of_faces
 from kit import rule
 
 HOUSE = Rooms.of(
@@ -145,3 +145,25 @@ def test_what_is_said_of_the_place_that_the_whole_job_is_holds_in_all_of_it(
     (made,) = said_of_all([one], job, [RoomNames(name) for name in rooms])
     assert made.scope.get("room", "") == left
     assert made.scope["surface"] == "wall"
+
+
+@pytest.mark.parametrize(
+    ("where", "faced", "room", "confirmed"),
+    [
+        ("kitchen side", True, "kitchen", False),
+        ("toilet side", True, "toilet", False),
+        ("kitchen side", False, "kitchen", True),
+        ("corridor side", True, "", False),  # the job has no such room
+        ("each side", True, "", False),
+        ("room side", True, "", False),
+        ("edge", True, "", False),
+    ],
+)
+def test_a_side_called_after_a_room_is_what_faces_that_room(
+    where: str, faced: bool, room: str, confirmed: bool
+) -> None:
+    places = [RoomNames("Kitchen 2"), RoomNames("Toilets")]
+    stated = rule("layers", "gypsum board", "2 each", surface="wall", where=where)
+    (found,) = said_of_faces([stated], places, {"Kitchen 2", "Toilets"} if faced else set())
+    assert (found.scope.get("room", ""), bool(found.confirm)) == (room, confirmed)
+    assert found.scope.get("where", "") == ("" if room else where)
