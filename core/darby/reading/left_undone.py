@@ -66,7 +66,43 @@ def left_undone(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> list[Findin
         high = tags[behind].start if behind < len(tags) else len(text)
         if 0 < behind - first <= _MOST:
             found.extend(_undone(tags[first:behind], first, text[low:high], low, lexicon))
-    return found
+    told = {finding.fact.place for finding in found}
+    return [*found, *(f for f in _undone_where_labelled(tags, text, lexicon) if f.fact.place not in told)]
+
+
+def _undone_where_labelled(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> Iterator[Finding]:
+    """What a part of a list leaves undone where its label says: `Attic walls: one coat of wax. No oil.`, `Loft: boards only, no varnish`"""
+    colon = next((n for n, tag in enumerate(tags[:_MOST]) if tag.name == "COLON"), 0)
+    label = tags[:colon]
+    words = lexicon.vocabularies
+    whole = all(tag.name in _LABELS for tag in label) and not "".join(_loose(label, text[: label[-1].end if label else 0])).strip()
+    places = [pair for chain in chains(label) for pair in pairs(chain)]
+    if not whole or not places or any(holds_others(room, lexicon.names.numbered) for room, _ in places):
+        return
+    cuts = [colon, *(n for n in range(colon + 1, len(tags)) if tags[n].name in _CUTS), len(tags)]
+    for first, behind in pairwise(cuts):
+        part = tags[first + 1 : behind]
+        low, high = tags[first].end, tags[behind].start if behind < len(tags) else len(text)
+        moved = [evolve(tag, start=tag.start - low, end=tag.end - low) for tag in part]
+        said = text[low:high]
+        work = not says_more(moved, said, words) and re.fullmatch("D" + _WORK, _shape(moved, said, words))
+        if not work or any(tag.name in ("room", "surface") or _narrower(tag, said[tag.start : tag.end], words) for tag in moved):
+            continue
+        at = next((n for n, tag in enumerate(part) if tag.name in _VERBS), 0)
+        for subject in goods_in(said, moved, words):
+            one = first + 1 + at
+            fact = Fact(IN_PLACE, start=one, end=one + 1, place=tags[one].start, over=tags[one].end, subject=subject)
+            finding = Finding(fact, IN_PLACE, subjects=[Word(subject, FoundBy.FACT)], choice=OMITTED)
+            finding.places = [(room, Word(surface, FoundBy.LABEL) if surface else None) for room, surface in places]
+            finding.scope = {key: value for tag in label for key, value in tag.also if key in _WHICH}
+            finding.confirm = "" if all(room for room, _ in places) else _EVERYWHERE
+            yield finding
+
+
+_LABELS = ("room", "surface", "AND", "COMMA", "OF", "ALL", "facing")
+_CUTS = ("STOP", "COMMA", "SEMICOLON")
+_WHICH = ("facing", "where", "condition")
+"""What a word for a surface says besides of which one is meant."""
 
 
 def _undone(own: Sequence[Tag], first: int, said: str, low: int, lexicon: Lexicon) -> Iterator[Finding]:
