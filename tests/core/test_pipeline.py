@@ -19,6 +19,7 @@ from darby.rules.consultation import Consultation
 from darby.rules.rule import HOUSE, SPECIFICATION, Layer, addendum
 from darby.text.diagnostics import Severity
 from darby.text.spans import Source
+from desk import estimated
 from little_jobs import (
     DEFAULTS,
     LANGUAGE,
@@ -129,6 +130,15 @@ def test_a_silence_names_each_kind_of_surface_and_what_else_was_asked() -> None:
         ),
     ]
     assert done.items == ()
+
+
+def test_a_wall_in_no_room_is_where_its_own_name_says() -> None:
+    wall = '[[walls]]\nname = "{}"\narea = "100 sq ft"\nfaces = 1\n'
+    made = estimated(
+        wall.format("attic wall 2") + wall.format("porch wall"), "Walls: 1/2 in. board.\nAttic walls: 5/8 in. board."
+    )
+    needs = {item.pool["thickness"]: str(item.need) for item in made.items if item.product == "gypsum board"}
+    assert needs == {"1/2 in": "100 sq ft", "5/8 in": "100 sq ft"}
 
 
 def test_a_conflict_is_asked_once_with_both_places_and_buys_more() -> None:

@@ -138,6 +138,7 @@ def strangers(estimate: Estimate) -> list[str]:
     said = _said(estimate)
     called = _met(estimate, said)
     known = {place for places in called.values() for place in places}
+    known |= {place for s in estimate.job.surfaces if not s.room for place in met.met_by(s.place)}
     unmet = [(place, span) for place, span in said.items() if place not in known]
     lines = []
     if unmet:

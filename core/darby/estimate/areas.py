@@ -47,7 +47,7 @@ class Place:
 def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[str] = ()) -> tuple[Place, ...]:
     """Surfaces (of some kinds only, where given) put together where no rule tells them apart, in order of the job.
 
-    A room counts where a rule speaks of it, a surface by its name where a rule is of it alone; marks tell places apart too. So a book is
+    A room counts where a rule speaks of it, and so does the name of a wall that is in none; a surface by its name where a rule is of it alone; marks tell places apart too. So a book is
     asked once for a thousand rooms that are all alike. What is asked about a place: `surface`, `room`, `name`, `condition` (`new` or `existing`) and
     `facing` (a word of its own name that rules tell walls by: `south`); and of a wall whose other face is in a room of which something is said
     for each side, that room as `across`.
@@ -65,7 +65,7 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
     for surface in surfaces:
         if kinds and surface.kind not in kinds:
             continue
-        rooms = met(surface.room)
+        rooms = met(surface.place)
         part, state = surface.part if surface.part in parts else "", _state(surface)
         name = surface.name if alone and _plain(surface.name) in alone else ""
         faces = " ".join(word for word in _plain(surface.name).split() if word in facing) if facing else ""
@@ -78,7 +78,7 @@ def places(surfaces: Iterable[Surface], book: Consultation, kinds: Collection[st
         if key in found:
             found[key][1].append(surface)
             continue
-        about = {"name": name, "surface": surface.kind, "room": surface.room if rooms else ""}
+        about = {"name": name, "surface": surface.kind, "room": surface.place if rooms else ""}
         told = {"part": part or None, "condition": state if states else None, GIVEN: given, "facing": faces or None}
         told[ACROSS] = other or None
         found[key] = ({**about, **{key: said for key, said in told.items() if said is not None}}, [surface])

@@ -8,7 +8,7 @@ from functools import cached_property
 from attrs import field, frozen
 
 from darby.quantities.amounts import Amount
-from darby.rules.room_names import RoomNames
+from darby.rules.room_names import RoomNames, place_in
 from darby.text.diagnostics import Diagnostic
 from darby.text.spans import Source, Span
 
@@ -91,6 +91,11 @@ class Surface:
     """Which of several rooms that are alike it is in, counted from 1."""
     peaked: bool = False
     """Whether its top climbs from both ends to a peak in the middle; one that is not level and has its sides rakes otherwise."""
+
+    @cached_property
+    def place(self) -> str:
+        """Where documents may say that it is: its room; of a wall or ceiling in none its own name (`loft party wall`)."""
+        return self.room or (place_in(self.name) if self.kind in ("wall", "ceiling") else "")
 
     @cached_property
     def gross(self) -> Amount:

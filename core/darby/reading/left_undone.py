@@ -75,7 +75,10 @@ def _undone_where_labelled(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> 
     colon = next((n for n, tag in enumerate(tags[:_MOST]) if tag.name == "COLON"), 0)
     label = tags[:colon]
     words = lexicon.vocabularies
-    whole = all(tag.name in _LABELS for tag in label) and not "".join(_loose(label, text[: label[-1].end if label else 0])).strip()
+    whole = (
+        all(tag.name in _LABELS for tag in label)
+        and not "".join(_loose(label, text[: label[-1].end if label else 0])).strip()
+    )
     places = [pair for chain in chains(label) for pair in pairs(chain)]
     if not whole or not places or any(holds_others(room, lexicon.names.numbered) for room, _ in places):
         return
@@ -86,7 +89,9 @@ def _undone_where_labelled(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> 
         moved = [evolve(tag, start=tag.start - low, end=tag.end - low) for tag in part]
         said = text[low:high]
         work = not says_more(moved, said, words) and re.fullmatch("D" + _WORK, _shape(moved, said, words))
-        if not work or any(tag.name in ("room", "surface") or _narrower(tag, said[tag.start : tag.end], words) for tag in moved):
+        if not work or any(
+            tag.name in ("room", "surface") or _narrower(tag, said[tag.start : tag.end], words) for tag in moved
+        ):
             continue
         at = next((n for n, tag in enumerate(part) if tag.name in _VERBS), 0)
         for subject in goods_in(said, moved, words):

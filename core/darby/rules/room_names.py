@@ -96,6 +96,18 @@ def said_of_faces(rules: Sequence[Rule], rooms: Sequence[RoomNames], faced: Coll
 _WHOLE_ROOM = "it is said of one side, and the job does not know which walls have that side: all of the room are taken"
 
 
+def place_in(name: str) -> str:
+    """What of the name of a surface may name its place: all but the numbers that count such surfaces (`1 to 2`, `W12`); nothing where it
+    stands between two places.
+    """
+    said = " ".join(_COUNTING.sub(" ", name).split())
+    return "" if _TWO_PLACES.search(said) else said
+
+
+_COUNTING = re.compile(r"[^\W\d_]?\d[\w./-]*(?:\s(?:to|and)\s[^\W\d_]?\d[\w./-]*)?")
+_TWO_PLACES = re.compile(r"\b(?:to|and|between|from)\s|[/&]")
+
+
 def looks_to(where: str) -> str:
     """The room that a side of a wall is called after: `corridor side`; nothing where it is called after none."""
     room = where.removesuffix(" side")

@@ -6,7 +6,7 @@ import time
 
 import pytest
 
-from darby.rules.room_names import OWN, WIDER, RoomNames, Rooms, SaidPlaces, said_of_all, said_of_faces
+from darby.rules.room_names import OWN, WIDER, RoomNames, Rooms, SaidPlaces, place_in, said_of_all, said_of_faces
 from kit import rule
 
 HOUSE = Rooms.of(
@@ -167,3 +167,19 @@ def test_a_side_called_after_a_room_is_what_faces_that_room(
     (found,) = said_of_faces([stated], places, {"Kitchen 2", "Toilets"} if faced else set())
     assert (found.scope.get("room", ""), bool(found.confirm)) == (room, confirmed)
     assert found.scope.get("where", "") == ("" if room else where)
+
+
+@pytest.mark.parametrize(
+    ("name", "place"),
+    [
+        ("attic party wall 1 to 2", "attic party wall"),
+        ("loft ceiling", "loft ceiling"),
+        ("W12", ""),
+        ("wall 3.1", "wall"),
+        ("Office to Store", ""),
+        ("kitchen/garage wall", ""),
+        ("porch wall 2", "porch wall"),
+    ],
+)
+def test_what_of_a_surface_s_name_may_name_its_place(name: str, place: str) -> None:
+    assert place_in(name) == place

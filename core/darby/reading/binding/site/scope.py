@@ -200,7 +200,8 @@ def _means(tag: Tag, key: str, out: Finding, site: Site) -> bool:
     subject = out.subjects[0].value
     if out.kind == "package" and key in _UNPACKED:
         return False
-    if key in ("sheen", "color") and subject != site.implied("sheen"):
+    leveled = key == "coat" and out.kind == "finish level"  # `skim coat, Level 5`: it says what the level takes
+    if leveled or (key in ("sheen", "color") and subject != site.implied("sheen")):
         return False
     if key == "type" and (
         out.kind not in _TYPED or (out.kind == "coats" and site.lexicon.chosen(tag) not in ("", subject))

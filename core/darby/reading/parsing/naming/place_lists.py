@@ -46,6 +46,7 @@ _MOST = 400
 
 def with_listed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags of a text with a `room` for each place that is listed beside another."""
+    tags = _meant_as_rooms(tags, text, names)
     rooms = [t for t in tags if t.name == "room"][:_MOST]
     new: list[Tag] = []
     at = 0
@@ -58,6 +59,27 @@ def with_listed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag
                     new.append(found)
                     rooms.append(found)
     return _numbered(_joined(put(new, tags) if new else list(tags)), text)
+
+
+def _meant_as_rooms(tags: Sequence[Tag], text: str, names: Names) -> Sequence[Tag]:
+    """The tags, those that mean something else elsewhere being rooms where they are members of a list of rooms: `Walls of Powder and Bath`."""
+    if not any(t.name not in ("room", *_LISTS) and text[t.start : t.end].lower() in names.beside for t in tags):
+        return tags
+    out = list(tags)
+    for n, tag in enumerate(tags):
+        said = text[tag.start : tag.end]
+        if said.lower() not in names.beside or not said[:1].isupper():
+            continue
+        ahead, behind = [t.name for t in out[max(0, n - 2) : n]], [t.name for t in tags[n + 1 : n + 3]]
+        listed = ahead[:1] == ["room"] and ahead[1:] and ahead[1] in _LISTS
+        leads = behind[1:] == ["room"] and behind[0] in _LISTS
+        if (listed or leads) and (not behind or behind[0] in _CLOSING):
+            out[n] = Tag(tag.start, tag.end, "room", singular(said.lower()))
+    return out
+
+
+_LISTS = ("COMMA", "AND", "EITHER", "PLUS")
+_CLOSING = (*_LISTS, "CLOSE", "COLON", "STOP", "SEMICOLON", "surface", "DASH")
 
 
 _NUMBER = re.compile(r"room\s(?P<number>[0-9]{1,4}[a-z]?)")
