@@ -150,6 +150,8 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         return out
     defined = systems.surfaces.get(tag.value, ()) if fact.kind == SYSTEM else ()
     out.surfaces = find_surfaces(out, site) or _above_it(tags, fact)
+    if fact.kind == "color" and not out.surfaces and _OF_A_ROOM in " ".join(t.name for t in tags[: fact.start]):
+        out.surfaces = [Word(s, FoundBy.PLACE) for k, s in site.lexicon.where_surface.items() if k == "color of a room"]
     if defined and (not out.surfaces or code_of(out.surfaces[0].how) == FoundBy.HEADING):
         out.surfaces = [Word(surface, FoundBy.DEFINITION) for surface in defined]
     out.scope = find_scope(out, site)
@@ -188,6 +190,10 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         weigh_replaced(out, tag, tags, site)
     out.choice = _set_of(tags, fact.start) if fact.kind == "type" else dict(tag.also).get(fact.kind, tag.value)
     return out
+
+
+_OF_A_ROOM = "COLOR_WORD OF room"
+"""`The color of the hall is Fern`, which is said of those of its surfaces that a vocabulary says."""
 
 
 def _labelled(fact: Fact, tags: Sequence[Tag], site: Site) -> bool:

@@ -47,6 +47,16 @@ def tell_apart(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon) -> Non
         for key, said in {**opening, **own}.items():
             if key != LAYERS or "layer" not in finding.scope:
                 finding.scope.setdefault(key, said)
+    _hold_labelled(tags, lengths[0])
+
+
+def _hold_labelled(tags: Tags, length: Finding) -> None:
+    """`Outer layers of 15 mm sheets: 42 mm pins`: a label with a number in it says of which layer its one length is."""
+    ahead = [t for t in tags if t.start < length.fact.place]
+    colon = max((n for n, t in enumerate(ahead) if t.name == "COLON"), default=0)
+    layers = {t.value for t in ahead[:colon] if t.name == "layer"}
+    if len(layers) == 1 and any(t.name == "NUMBER" for t in ahead[:colon]):
+        length.scope.setdefault("layer", layers.pop())
 
 
 def _thick(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon) -> dict[int, str]:

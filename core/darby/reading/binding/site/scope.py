@@ -12,6 +12,7 @@ from attrs import evolve, frozen
 
 from darby.reading.binding.site.conditions import LIMITED_BY_WORK, is_conditional, is_sized, of_which_work
 from darby.reading.binding.site.finding import Finding, Site, Tags, class_of, named
+from darby.reading.binding.site.one_layer import LAYERED, of_one_layer
 from darby.reading.parsing.tagging.tag import SET, Tag, is_extent
 from darby.rules.found_by import FoundBy
 
@@ -107,11 +108,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
         for key, passed in PASSES.items():
             if key not in spoken or key in scope or key in ("room", "mark") or stretch.node not in passed:
                 continue
-            if (
-                key in ("condition", "where")
-                and stretch.node is Node.LIST
-                and any(t.name in ("surface", "room") for t in site.phrase.tags)
-            ):
+            placed = stretch.node is Node.LIST and any(t.name in ("surface", "room") for t in site.phrase.tags)
+            if placed and key in ("condition", "where"):
                 continue  # `New work gets one coat A, then two coats B`, and not `New walls one coat, ceilings two`
             if key in ("facing", "where") and stretch.node is not Node.PHRASE and named(site.phrase.tags, "ELSEWHERE"):
                 continue  # `North wall: eggshell, remaining walls flat`
@@ -129,6 +127,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             if key == "where" and stretch.node in _EXTENTS_PASS:
                 named_so = [t for t in named_so if is_extent(t)]
             found = [t for t in named_so if t.name == key and _means(t, key, out, site)]
+            if key in ("type", "layer") and out.kind in LAYERED:
+                found = [t for t in found if not of_one_layer(t, out, site.sentence.tags)]
             if key in ("type", "where"):
                 here = stretch.node in _SENTENCE
                 whole = site.sentence.tags if here else stretch.tags

@@ -269,7 +269,7 @@ def _is_said(name: _Name, tags: Sequence[Tag]) -> bool:
     if not (name.titled and name.led) or (name.after is not None and name.after.name not in _ENDS):
         return False
     led = [t for t in tags if t.end <= name.start]
-    opens = max((n + 1 for n, t in enumerate(led) if t.name in ("STOP", "SEMICOLON")), default=0)
+    opens = max((n + 1 for n, t in enumerate(led) if t.name in ("STOP", "SEMICOLON", "COLON")), default=0)
     own = [t.name for t in led[opens:]]
     return SAYS in own and not set(own) & _COUNTED and not set(own).isdisjoint(("room", "surface", "OF"))
 

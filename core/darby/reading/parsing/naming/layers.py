@@ -15,7 +15,7 @@ _BEFORE = re.compile(r"(?:^|[,;:.]\s{1,2}|\band\s)(?P<word>[a-z]{4,7})\s{1,2}(?=
 """Such a word right before a number: `Two layers: base 16 in., face 12 in.`"""
 
 _ALONE = re.compile(
-    r"\b(?:for|to|in|at|through|on)\s{1,2}the\s{1,2}(?P<word>[a-z]{3,12})\b(?:\s{1,2}ones?\b)?(?=\s{0,3}(?:[.,;)]|$|and\b))",
+    r"\b(?:for|to|in|at|through|on)\s{1,2}the\s{1,2}(?P<word>[a-z]{3,12})\b(?:\s{1,2}ones?\b)?(?=\s{0,3}(?:[.,;)]|$|and\b))|(?:\band|,)\s{1,2}the\s{1,2}(?P<next>[a-z]{3,12})(?=\s{1,2}(?:with|by|at|using)\b)",
     re.IGNORECASE,
 )
 """Such a word with nothing behind it, where another layer is named in full: `12 in. for the first layer and 8 in. for the second`."""
@@ -40,10 +40,11 @@ def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Ta
     ]
     if any(tag.name == "layer" for tag in tags):
         taken = {tag.start for tag in found}
+        alone = ((at, "next" if at["next"] else "word") for at in _ALONE.finditer(text))
         found += [
-            Tag(at.start("word"), at.end("word"), "layer", words[at["word"].lower()])
-            for at in _ALONE.finditer(text)
-            if at["word"].lower() in words and at.start("word") not in taken
+            Tag(at.start(key), at.end(key), "layer", words[at[key].lower()])
+            for at, key in alone
+            if at[key].lower() in words and at.start(key) not in taken
         ]
     if not found or not (_speaks(tags) or len({tag.value for tag in found}) > 1):
         return tags

@@ -1,0 +1,22 @@
+"""What is said of one layer beside a count of several: `two layers, the face layer impact resistant`."""
+
+from __future__ import annotations
+
+from darby.reading.binding.site.finding import Finding, Tags, named
+from darby.reading.parsing.tagging.tag import Tag
+
+LAYERED = ("layers", "thickness", "sheet")
+"""Kinds of fact that a count of layers is of, whatever one of these is besides."""
+
+
+def of_one_layer(tag: Tag, out: Finding, tags: Tags) -> bool:
+    """Whether a layer, or a type beside it, stands behind a comma and a count of several and is of that layer alone: `two layers, the face layer
+    impact resistant`.
+    """
+    counted = any(t.name == "LAYER" and n and tags[n - 1].number not in (None, 1) for n, t in enumerate(tags))
+    at = next((n for n, t in enumerate(tags) if t.start == tag.start), len(tags))
+    cut = max((n for n, t in enumerate(tags[:at]) if t.name in ("COMMA", "SEMICOLON")), default=0)
+    end = next((n for n in range(at, len(tags)) if tags[n].name in ("COMMA", "SEMICOLON")), len(tags))
+    own = tags[cut + 1 : end] if cut else ()
+    layered = bool(named(own, "layer")) and bool(named(own, "type")) and not named(own, "NUMBER")
+    return counted and layered and out.fact.place < tags[cut].start
