@@ -80,6 +80,8 @@ class DocumentWords:
     _whole: Mapping[int, View] = field(factory=dict)
     """Headings and keys of rows, which are names whole, by the `id` of their views."""
     _headings: Sequence[View] = ()
+    _title: View | None = None
+    """The first heading, unless it stands beside others and over none of them."""
     _chaptered: bool = False
     """Whether a document opens with a title and has chapters by what they are about."""
     _places: dict[int, bool] = field(factory=dict)
@@ -106,6 +108,9 @@ class DocumentWords:
         named = [c.cells[0].view if c.cells else c.view for c in clauses if c.cells or c.heading]
         self._whole = {id(view): view for view in named}
         self._headings = [c.view for c in clauses if c.heading and not c.cells]
+        heads = [c for c in clauses if c.heading and not c.cells]
+        beside = heads[1:] and not any(heads[0] in c.parents for c in heads[1:])
+        self._title = self._headings[0] if heads and not beside else None
         self._chaptered = has_chapters(clauses)
         self.names = evolve(self.lexicon.names, kinds=self._lettered and of_dwellings(clauses))
         given, labels = self.lexicon.given_stems, self.names.labels
@@ -193,10 +198,12 @@ class DocumentWords:
             return True
         bracket = inside_bracket(heading.view.text)
         inside = bracket is not None and self._of_places(heading.view, *bracket)
-        counted = _NUMBERED.fullmatch(heading.label) is not None and id(heading.view) in self.siblings.named
+        rooms, over = [t for t in self.tags(heading.view) if t.name == "room"], len(heading.view.text)
+        called = id(heading.view) in self.siblings.named or any(t.end - t.start == over for t in rooms)
+        counted = called and _NUMBERED.fullmatch(heading.label) is not None
         if not heading.heading or not (inside or counted or self._is_place(heading.view)):
             return False
-        whole = all(t.value in self.names.buildings for t in self.tags(heading.view) if t.name == "room")
+        whole = heading.view is self._headings[0] and all(t.value in self.names.buildings for t in rooms)
         titles = self._chaptered and heading.view is self._headings[0]
         return not (whole or titles) or self._among_places
 
@@ -213,7 +220,7 @@ class DocumentWords:
 
     def _is_place(self, view: View) -> bool:
         """Whether a heading names places, by itself or, below a title, by its siblings."""
-        return (id(view) in self.siblings.named and view is not self._headings[0]) or self.names_places(view)
+        return (id(view) in self.siblings.named and view is not self._title) or self.names_places(view)
 
     def _with_marks(self, tags: Sequence[Tag], text: str) -> Sequence[Tag]:
         return told_apart(self.items.tagged(self.marks.tagged(tags, text), text), text)
@@ -270,7 +277,7 @@ def _says_vacant(tag: Tag, text: str) -> bool:
     return tag.name == "ASIDE_ALL" and _VACANT.match(text, tag.start) is not None
 
 
-_NUMBERED = re.compile(r"[A-Z]{1,3}[-.]?[0-9]{1,3}[A-Za-z]?|[0-9]{3}[A-Za-z]?")
+_NUMBERED = re.compile(r"[A-Z]{1,3}[-.]?[0-9]{1,3}[A-Za-z]?|[0-9]{3}[A-Za-z]?|[0-9]{1,2}\.[0-9]{2,3}")
 """The number of a room, and of no paragraph."""
 
 

@@ -59,6 +59,7 @@ def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: 
     named: dict[int, tuple[View, list[Tag]]] = {}
     keys: dict[int, int] = {}
     over = {id(c.parents[0]) for c in clauses if c.parents and _surfaced(c, tags)}
+    above = {id(c.parents[0]) for c in clauses if c.parents}
     for group in _groups(clauses):
         if group[0].cells:
             _rows(group, tags, names, named, keys)
@@ -67,6 +68,8 @@ def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: 
             _lines([c for c in group if id(c) in over], tags, names, named, _title, least=0)
         else:
             _lines(group, tags, names, named, _label, least=2)
+            bare = [c for c in group if id(c) in above and c.label[-1:].isalnum() and not c.text.endswith((".", ":"))]
+            _lines(bare, tags, names, named, _title, least=2)  # `G.03 Sluice` over its lines
     for clause in clauses:
         _assigned(clause, tags, names, named)
     return Siblings({key: (view, tuple(found)) for key, (view, found) in named.items()}, keys)
@@ -182,7 +185,7 @@ def _lines(
         return
     for clause, start, name, places in open_:
         rest = [t for t in tags(clause.view) if t.start >= start + len(name)]
-        if clause.heading or any(t.name in _SAID for t in rest):
+        if name_of is _title or any(t.name in _SAID for t in rest):
             named[id(clause.view)] = clause.view, [evolve(p, start=p.start + start, end=p.end + start) for p in places]
 
 

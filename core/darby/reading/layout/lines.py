@@ -10,7 +10,7 @@ from itertools import pairwise
 from attrs import define
 
 from darby.reading.layout.clause import Apart, Section
-from darby.reading.layout.tables.record_lines import coded_lines, record_lines
+from darby.reading.layout.tables.record_lines import coded_lines, record_lines, room_lines
 from darby.text.spans import View
 
 LABEL = re.compile(
@@ -251,6 +251,16 @@ def tell_sizes(lines: Sequence[Line], view: View, means: Callable[[str], frozens
     """Take the size of a place off the name of it, where that stands over labelled lines, bullets or lines set in."""
     for number in coded_lines(lines, means):
         lines[number].kind, lines[number].blank_before = "heading", True
+    for number, match in list(room_lines(lines, means)):
+        line = lines[number]
+        line.kind, line.blank_before = "heading", True
+        if code := match.groupdict().get("code"):
+            yield Apart(
+                view.span(line.start + match.start("code"), line.start + match.end("code")), "the number of a room"
+            )
+            line.label = code
+            line.end, line.start = line.start + match.end("name"), line.start + match.start("name")
+            line.text, line.shape = line.text[slice(*match.span("name"))], match["name"]
     for number, match in list(record_lines(lines)):
         line = lines[number]
         if means(match["name"]) & _GOODS:

@@ -6,6 +6,7 @@ the same headings below it, the name holds for the whole sheet.
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
@@ -14,9 +15,11 @@ from attrs import define
 
 from darby.reading.document.blocks.block_lines import LABEL, apart_from, places_behind, plain, says_where
 from darby.reading.layout.clause import Clause
+from darby.reading.layout.tables.record_lines import numbered_name
 from darby.reading.parsing.naming.larger_places import called
 from darby.reading.parsing.naming.names import Names
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.room_names import singular
+from darby.reading.parsing.tagging.tag import Tag, within
 from darby.text.spans import View
 
 Tags = Sequence[Tag]
@@ -25,6 +28,8 @@ _LONGEST = 120
 _TOP = 8
 """Clauses within which the name of the only sheet stands."""
 _SHEETS = 2
+_NO_NAME = ("subject", "surface", "sheen", "type", "mark", "COAT", "LAYER", "LENGTH_UNIT", "color", "CODE")
+_NUMBER = re.compile(r"[A-Z]{0,2}-?[0-9]{1,4}[A-Za-z]?")
 _SPEAKS = ("subject", "surface", "sheen", "type", "mark", "COAT", "LAYER")
 
 
@@ -42,6 +47,8 @@ class Records:
         """The places that a line names, or nothing. Words that no list knows are one behind a label that is of rooms alone, and where
         several lines with one label name different places: `Location: Riverside` by itself may be the town.
         """
+        if clause.heading and not clause.cells and (numbered := numbered_name(clause.view.text)) is not None:
+            return self._by_number(numbered, clause.view)
         found = self._found(clause)
         if found is None:
             return ()
@@ -54,6 +61,26 @@ class Records:
         if self.labels.get(label) != "rooms" and not several and not any(t.name == "room" for t in said):
             return ()
         return places_behind(said, view, start, self.names)
+
+    def _by_number(self, match: re.Match[str], view: View) -> Tags:
+        """The places of `Room 104 / 105 RESTROOMS`, each with its number; what a bracket says of them stays."""
+        noun, name = match["noun"].lower(), singular(" ".join(match["name"].lower().split()))
+        said = self.tags(view)
+        inside = within(said, *match.span("name"))
+        room = any(t.name == "room" for t in inside)
+        if any(t.name in _NO_NAME for t in within(said, 0, match.end("name"))):
+            return ()
+        numbers = list(_NUMBER.finditer(view.text, *match.span("numbers")))
+        beside = [t for t in said if t.start >= match.end("name")]
+        if self.labels.get(noun) not in ("rooms", "holding") and noun not in self.names.numbered:
+            # `Day 2 Hall`, `Alternate 1 Kitchen`: what counts them is no place
+            before = [t for t in said if t.end <= match.start("name")]
+            return (*before, Tag(*match.span("name"), "room", name), *beside) if room else ()
+        if not room and not any(self.names.can_name(word, titled=True) for word in re.findall(r"[a-z'’]+", name)):
+            return ()
+        spans = [m.span() for m in numbers] if len(numbers) > 1 else [(0, match.end("name"))]
+        own = [Tag(*span, "room", f"{noun} {m[0].lower()} {name}") for span, m in zip(spans, numbers, strict=True)]
+        return (*own, *beside)
 
     def below(self, group: Sequence[Clause]) -> Iterator[tuple[Clause, Tags]]:
         """The lines of records, each with the places of its record. A blank line ends one, unless one stands between all of its lines. A name

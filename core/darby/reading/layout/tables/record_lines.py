@@ -62,6 +62,74 @@ def coded_lines(lines: Sequence[Line], means: Means) -> Iterator[int]:
             yield n
 
 
+_ONE = r"[A-Z]{0,2}-?[0-9]{1,4}[A-Za-z]?"
+_WORD = r"[A-Z][\w'’.-]*"
+_MORE = r"(?:\s?[ /&,-]\s?(?:(?:and|of|the)\s)?{word}){{0,3}}(?<!\.)"
+_NAME = _WORD + _MORE.format(word=_WORD)
+_CALLED = _WORD + _MORE.format(word=r"[A-Za-z][\w'’.-]*")
+"""A name behind or before a number, which needs no further capitals."""
+_NUMBERED = re.compile(
+    rf"(?P<noun>[A-Za-z]{{2,9}}?)s?\.?\s(?:[Nn]o\.?\s)?(?P<numbers>{_ONE}(?:\s?[/,&+]\s?{_ONE}|\sand\s{_ONE}){{0,5}})"
+    rf"(?:\s?[-–—:,.]\s{{1,3}}|\s)(?P<name>{_CALLED})(?P<rest>\s?\([^()]{{1,40}}\))?",
+    re.IGNORECASE,
+)
+_SHAPES = {
+    "behind": re.compile(
+        rf"(?P<name>{_CALLED})\s?\((?P<code>[A-Z]{{0,2}}[-.]?[0-9]{{1,4}}(?:\.[0-9]{{1,3}})?[A-Za-z]?)\)"
+    ),
+    "counted": re.compile(
+        rf"(?P<code>[A-Z]{{1,2}}-?[0-9]{{1,3}}[A-Za-z]?|[0-9]{{3,4}}[A-Za-z]?)(?:\s?[-–—]\s|\s)(?P<name>{_CALLED})"
+    ),
+    "plain": re.compile(rf"(?P<name>{_NAME})"),
+}
+_ITEM = re.compile(r"(?:[-–—•*▪◦·]|[0-9]{1,3}[.)]|[A-Za-z][.)]|\([a-z0-9]{1,2}\))\s")
+_ENDS = (".", ";", ":", "!", "?")
+_STEP = 5
+"""What the numbers of clauses count up in: those of rooms are consecutive."""
+
+
+def numbered_name(text: str) -> re.Match[str] | None:
+    """A line that is a word for places, a number or several, and a name: `Room 104 / 105 RESTROOMS`."""
+    return _NUMBERED.fullmatch(text) if len(text) < _LONGEST else None
+
+
+def room_lines(lines: Sequence[Line], means: Means) -> Iterator[tuple[int, re.Match[str]]]:
+    """Lines that name a room and stand over what is to be done in it, with its number (`102 BREWHOUSE`, `Keg store (102)`, `Room 7 Attic`) or
+    without: where several of one shape do, and most of them are known for places. `code` is a number that is no part of the name."""
+    found: dict[str, list[tuple[int, re.Match[str], bool]]] = {}
+    others: list[tuple[int, re.Match[str]]] = []
+    for n, (above, line, below) in enumerate(zip((None, *lines), lines, lines[1:], strict=False)):
+        closed = above is None or line.blank_before or above.text.endswith(_ENDS) or _ITEM.match(above.shape)
+        stands = not (line.style or below.blank_before or below.indent < line.indent or len(line.text) > _LONGEST)
+        told = _told(line, means) if closed and stands else None
+        item = _ITEM.match(below.shape)
+        if told is not None and (item or (told[0] != "plain" and below.shape[:1].isupper())):
+            found.setdefault(told[0], []).append((n, *told[1:]))
+        elif closed and stands and item and (match := _SHAPES["plain"].fullmatch(line.shape)) is not None:
+            others.append((n, match))  # `Materials` behind the last of them
+    rooms: list[tuple[int, re.Match[str]]] = []
+    for shape, some in found.items():
+        codes = {match["code"] for _, match, _ in some} if shape == "counted" else ()
+        clauses = codes and all(code.isdigit() and int(code) % _STEP == 0 for code in codes)
+        if len(some) >= _FEWEST and 2 * sum(known for *_, known in some) >= len(some) and not clauses:
+            rooms += ((n, match) for n, match, _ in some)
+    yield from rooms
+    first = min((n for n, _ in rooms), default=len(lines))
+    yield from ((n, match) for n, match in others if n > first)
+
+
+def _told(line: Line, means: Means) -> tuple[str, re.Match[str], bool] | None:
+    """The shape of a line that may name a room, what matched it, and whether the language knows the place."""
+    if (match := numbered_name(line.shape)) is not None:
+        noun = match["noun"].lower()
+        return noun, match, "places" in means(noun) or "place" in means(line.text)
+    for shape, pattern in _SHAPES.items():
+        if (match := pattern.fullmatch(line.shape)) is not None:
+            said = means(line.text[slice(*match.span("name"))])
+            return None if said - {"place", "places"} else (shape, match, "place" in said)
+    return None
+
+
 def _shape(size: str) -> str:
     """What stands behind a name, whatever it measures."""
     return " ".join(re.sub(r"[0-9][0-9.,']*", "#", size.lower()).split())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from darby.reading.layout.lines import split_lines
-from darby.reading.layout.tables.record_lines import record_lines
+from darby.reading.layout.tables.record_lines import numbered_name, record_lines, room_lines
 from reads import read_text
 
 
@@ -38,3 +38,55 @@ def test_what_stands_below_is_said_of_the_room_and_its_size_of_nothing() -> None
     reading = read_text(text)
     assert [rule.scope.get("room", "") for rule in reading.rules] == ["sterilizing", "surgery 1", "store", ""]
     assert sum(n.why == "the size of a place" for n in reading.numbers) == 9
+
+
+def means(text: str) -> frozenset[str]:
+    """What a few words are, as the language would tell."""
+    low = text.lower()
+    if low in ("room", "rm"):
+        return frozenset({"places"})
+    if low in ("materials", "fixing"):
+        return frozenset({"products"})
+    return frozenset({"place"} if any(room in low for room in ("kitchen", "office", "study", "store")) else ())
+
+
+def rooms(text: str) -> list[str]:
+    """The lines of a text that name a room, or end such a row, over what is to be done there."""
+    lines = split_lines(text)
+    return [lines[n].text for n, _ in room_lines(lines, means)]
+
+
+@pytest.mark.parametrize(
+    "names",
+    [
+        ["Room 11 CLOAKS", "Room 12 / 13 STORES"],
+        ["Rm. 4 - Bell loft", "Rm. 5 - Vestry"],
+        ["201 KITCHEN", "202 MASHHOUSE"],
+        ["Kitchen (1.05)", "Barley loft (1.06)"],
+        ["Mashhouse", "Kitchen", "Office"],
+        ["Mashhouse", "Kitchen", "Office", "Materials"],
+    ],
+)
+def test_names_over_items_are_those_of_rooms(names: list[str]) -> None:
+    assert sorted(rooms("".join(f"{name}\n- two coats\n" for name in names))) == sorted(names)
+
+
+@pytest.mark.parametrize(
+    "names",
+    [
+        ["Room 11 CLOAKS"],
+        ["110 STORES", "120 OFFICES"],
+        ["Materials", "Fixing"],
+        ["Mashhouse", "Brewery", "Office"],
+        ["Kitchen walls two coats and", "Office walls one coat and"],
+    ],
+)
+def test_what_is_alone_or_counts_clauses_or_is_mostly_strange_is_no_row_of_rooms(names: list[str]) -> None:
+    assert rooms("".join(f"{name}\n- two coats\n" for name in names)) == []
+
+
+def test_a_name_goes_with_a_number_or_several() -> None:
+    found = numbered_name("Room 104 / 105 RESTROOMS (existing)")
+    assert found is not None
+    assert (found["noun"], found["numbers"], found["name"]) == ("Room", "104 / 105", "RESTROOMS")
+    assert numbered_name("Two coats") is None
