@@ -28,7 +28,14 @@ from darby.reading.binding.places import (
 from darby.reading.binding.site.conditions import inherit_bound
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
 from darby.reading.binding.site.scope import find_scope
-from darby.reading.binding.spread import of_one_sort, share, spread_extents, spread_places
+from darby.reading.binding.spread import (
+    hold_there,
+    of_one_sort,
+    opening_places,
+    share,
+    spread_extents,
+    spread_places,
+)
 from darby.reading.binding.subject import find_subjects
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.binding.through import tell_apart
@@ -60,6 +67,7 @@ class Binder:
         """Every fact of the sentences, bound or explained."""
         previous: Sentence | None = None
         previous_own: Sequence[Finding] = ()
+        spoken: Sequence[str] | None = []
         for sentence in sentences:
             earlier = len(self.done)
             shared = shared_by_looks(sentence, self.lexicon.chosen)
@@ -85,6 +93,8 @@ class Binder:
             self._sites.clear()
             spread_places(own, sentence)
             spread_extents(own, sentence)
+            hold_there(own, sentence, spoken)
+            spoken = opening_places(sentence, spoken)
             told = {t.name for t in sentence.tags}
             placed_so = "PROVIDE_AT" in told or (sentence.places and told.isdisjoint(_CHOSEN))
             if not own and previous_own and placed_so:

@@ -19,6 +19,7 @@ from darby.reading.binding.own_words import opens_a_look
 from darby.reading.binding.places import chains, find_marks, find_places, in_definition, is_defined, listed_marks, pairs
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
 from darby.reading.binding.site.scope import find_scope
+from darby.reading.binding.spread import hold_there, opening_places
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
@@ -65,6 +66,7 @@ def bind_choices(
     if not facts:
         return []
     out: list[Finding] = []
+    spoken: Sequence[str] | None = []
     for sentence in sentences(tags, facts, text):
         before = len(out)
         for phrase in sentence.phrases:
@@ -73,6 +75,8 @@ def bind_choices(
                 out.append(_bound(fact, tags, site, systems))
         _on_all(tags, out[before:])
         _either(sentence, tags, out[before:])
+        hold_there(out[before:], sentence, spoken)
+        spoken = opening_places(sentence, spoken)
     return [f for f in out if f.choice]
 
 

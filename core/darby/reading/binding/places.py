@@ -18,7 +18,7 @@ from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES, OTHER_SURFACES
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
 _JOINED = ("mark", "AND", "COMMA", "PER", "SIGN")
-_LINKS = ("ITS", "AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "FULL", "condition", "type")
+LINKS = ("ITS", "AND", "COMMA", "PER", "SIGN", "OF", "BOTH", "ALL", "FULL", "condition", "type")
 """What may stand between the members of a chain of places."""
 Pair = tuple[str, str]
 """A place and a surface; either may be empty."""
@@ -37,7 +37,7 @@ def chains(tags: Tags) -> list[list[Tag]]:
                 found.append([tag])
             open_ = True
             joins = []
-        elif tag.name not in _LINKS and not comes_so(tag):
+        elif tag.name not in LINKS and not comes_so(tag):
             open_ = False
         elif tag.name == "AND":
             joins = [tag]

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import takewhile
 
-from darby.reading.binding.list_places import EVERYWHERE, on_something
+from darby.reading.binding.list_places import EVERYWHERE, OF_GOODS, on_something
+from darby.reading.binding.places import LINKS
 from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.parsing.sentence import Phrase, Sentence
 from darby.reading.parsing.tagging.tag import SET, is_extent
@@ -115,6 +117,39 @@ def spread_extents(findings: Sequence[Finding], sentence: Sentence) -> None:
                 finding.confirm = (
                     finding.confirm or "a part of a surface that is named last may be of all that stands before it"
                 )
+
+
+_OPENS = ("ALL", "BOTH", "condition", "OF")
+_SAYS = ("NUMBER", "A_COAT", "A_LAYER", "subject", "surface", "sheen", "type")
+_AS_BEFORE = "its sentence names no place: it is taken to hold where the one before it does"
+
+
+def opening_places(sentence: Sentence, before: Sequence[str] | None) -> Sequence[str] | None:
+    """The places that a sentence speaks of from its first words on and no others (`Bedroom 1 walls get two coats.`), or else those that the
+    sentence before it was about, where it names none and does not speak of everything. None behind a sentence that is of no place: what
+    stands behind it may be of none either."""
+    rooms = [t for t in sentence.tags if t.name == "room"]
+    if before is None or any(t.name in EVERYWHERE for t in sentence.tags):
+        return None
+    if not rooms:
+        return before or (None if any(t.name in _SAYS for t in sentence.tags) else before)
+    first = next((n for n, t in enumerate(sentence.tags) if t.name not in _OPENS), 0)
+    led = list(takewhile(lambda t: t.name in ("room", "surface", *LINKS), sentence.tags[first:]))
+    opens = sentence.tags[first] is rooms[0] and all(any(t is room for t in led) for room in rooms)
+    return list(dict.fromkeys(t.value for t in rooms)) if opens else []
+
+
+def hold_there(findings: Sequence[Finding], sentence: Sentence, places: Sequence[str] | None) -> None:
+    """Keep what a sentence says without a place to the places that the sentence before it speaks of, and have that confirmed:
+    `Bedroom 1 walls get two coats. The ceiling gets one.`"""
+    own = sentence.tags
+    if not places or any(t.name in ("room", "mark", "ALL", "BOTH", *EVERYWHERE) for t in own):
+        return
+    for finding in findings:
+        held = (finding.stands or finding.choice) and finding.kind not in OF_GOODS and not finding.marks
+        if held and finding.places and not any(room for room, _ in finding.places):
+            finding.places = [(room, surface) for room in places for _, surface in finding.places]
+            finding.confirm = finding.confirm or _AS_BEFORE
 
 
 def _beside(finding: Finding) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from reads import said
+from reads import read_text, said
 
 
 @pytest.mark.parametrize(
@@ -45,3 +45,25 @@ def test_a_surface_at_the_end_holds_for_the_goods_before_it() -> None:
         "coats of primer (surface wall): 1",
         "coats of finish paint (sheen satin, surface wall): 2",
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "where"),
+    [
+        ("Bedroom 1 walls get two coats matt. The ceiling gets one coat.", ["bedroom 1", "bedroom 1"]),
+        ("In the lobby use 5/8 in. board. Level 4.", ["lobby", "lobby"]),
+        ("Den walls in satin. One coat of primer. Ceiling one coat flat.", ["den", "den", "den"]),
+        ("Den walls two coats matt. All ceilings one coat flat.", ["den", ""]),
+        ("Den walls two coats matt. Compound: 14 lb per 100 sq ft.", ["den", ""]),
+    ],
+)
+def test_a_place_that_a_sentence_opens_with_holds_for_the_next_and_is_confirmed(text: str, where: list[str]) -> None:
+    rules = read_text(text).rules
+    assert [rule.scope.get("room", "") for rule in rules] == where
+    told = [n > 0 and bool(room) for n, room in enumerate(where)]
+    assert [bool(rule.confirm) for rule in rules] == told
+
+
+def test_behind_a_sentence_of_no_place_a_place_holds_for_its_own_sentence_alone() -> None:
+    rules = read_text("Walls get two coats matt. Den ceiling one coat. Doors two coats gloss.").rules
+    assert [rule.scope.get("room", "") for rule in rules] == ["", "den", ""]

@@ -15,6 +15,7 @@ from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.place_lists import with_listed_places
 from darby.reading.parsing.naming.place_names import MOST_WORDS, Word, with_whole_names
 from darby.reading.parsing.naming.place_nouns import with_dividers, with_headed_places
+from darby.reading.parsing.naming.room_numbers import with_counted_rooms
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, begun_by, ended_by, first_behind, put, within
 
@@ -27,7 +28,7 @@ _GIVING = re.compile(r"\s+(?:gets?|receives?|has|have|takes?|only\b)", re.IGNORE
 
 def with_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags of a text with a `room` tag for every place in it, known or not."""
-    return with_listed_places(_with_open(tags, text, names), text, names)
+    return with_listed_places(_with_open(with_counted_rooms(tags, text), text, names), text, names)
 
 
 def _with_open(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:

@@ -105,6 +105,27 @@ def with_room_numbers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]
     return put(new, tags) if new else list(tags)
 
 
+_FEW_ROOMS = 40
+_NO_COUNT = ("COAT", "LAYER", "COLON", "room", "LEVEL")
+"""What stands before a number that is no count of the rooms behind it: `Coats: 2 kitchens, 3 baths`."""
+
+
+def with_counted_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """The tags of a text with the number of several rooms as a part of their name, so that it counts nothing else: `the two bathrooms`."""
+    out: list[Tag] = []
+    for n, tag in enumerate(tags):
+        number = out[-1] if out else None
+        several = tag.name == "room" and text[tag.start : tag.end].lower().endswith("s") and not tag.value.endswith("s")
+        if number is not None and number.name == "NUMBER" and several and not text[number.end : tag.start].strip():
+            before = tags[n - 2] if n > 1 else None
+            led = before is None or before.name not in _NO_COUNT or text[before.end : number.start].strip()
+            if led and number.number is not None and 1 < number.number <= _FEW_ROOMS:
+                out[-1] = evolve(tag, start=number.start)
+                continue
+        out.append(tag)
+    return out
+
+
 def _named(match: re.Match[str], tags: Sequence[Tag], new: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     start = _begins(match, tags, text, names)
     if start is None or not _stands(start, match, tags, new, text, names):

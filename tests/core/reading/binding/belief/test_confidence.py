@@ -70,7 +70,7 @@ def test_a_list_of_places_may_have_one_that_no_list_knows() -> None:
 
 
 def test_a_place_in_a_sentence_of_its_own_may_be_where_the_next_one_holds() -> None:
-    why = "a place stands before it, and may be where it holds (bathroom)"
+    why = "its sentence names no place: it is taken to hold where the one before it does"
     assert confirm("Bathrooms (both). Two coats finish paint.") == [why]
     assert confirm("Bathrooms: one coat satin finish paint. Elsewhere two coats finish paint.")[-1] == ""
     assert confirm("Bathrooms: one coat satin finish paint. Doors: two coats finish paint.")[-1] == ""
