@@ -166,12 +166,12 @@ class Desk:
         if clause.cells:
             for number, cell in enumerate(clause.cells):
                 if not cell.again:
-                    key = around.key_of(clause)
-                    if why := around.no_part(clause, number, cell):
+                    key = around.rows.key_of(clause)
+                    if why := around.rows.no_part(clause, number, cell):
                         self.ledger.set_aside(cell.view.whole, why)
                         continue
                     states = cell.column is not None and cell.column.role == "statements"
-                    heads = around.heads(clause, number, cell)
+                    heads = around.rows.heads(clause, number, cell)
                     context = Context(heads, above, self.subject, self.scope, sibling)
                     texts.append(
                         self._text(

@@ -84,12 +84,23 @@ def weigh_replaced(out: Finding, tag: Tag, tags: Sequence[Tag], site: Site) -> N
         ]  # fmt: skip
     if not any(surface for _, surface in out.places) or (out.marks and not may_be):
         out.aside = "goods that no trade here orders"
-    elif "where" in out.scope and named((tag,), REPLACED) and dict(tag.also).get(IN_PLACE) in _nothing(site.lexicon):
-        out.aside = "there is no such part"  # `none` under the head of one wall of the room
+    elif dict(tag.also).get(IN_PLACE) in _nothing(site.lexicon) and named((tag,), REPLACED):
+        if "where" in out.scope:
+            out.aside = "there is no such part"  # `none` under the head of one wall of the room
+        elif not _under_its_head(out, site):
+            out.aside = "of other goods, which the head of its column names"
     elif any(t.name == "mark" for t in (site.phrase.tags if named(tags, "surface") else tags)):
         told = any(f.doubt and f.fact.start == out.fact.start for f in site.done)
         out.doubt = "" if told else "other goods beside ours: which part each takes is not said"
         out.aside = "goods of others beside ours" if told else ""
+
+
+def _under_its_head(out: Finding, site: Site) -> bool:
+    """Whether the head over a cell names no goods, or such as are of the same trade: `none` under `Wall varnish` leaves the panels there."""
+    over = {t.value for head in site.context.heads if head.role == "column" for t in named(head.tags, "subject")}
+    trades = [v.tables.get(IN_PLACE, {}) for v in site.lexicon.vocabularies]
+    alike = {goods for trade in trades if not over.isdisjoint(trade) for goods in trade}
+    return not alike or not alike.isdisjoint(w.value for w in out.subjects)
 
 
 def _in_a_part(out: Finding, site: Site) -> bool:

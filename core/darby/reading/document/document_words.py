@@ -26,7 +26,7 @@ from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.document.marks.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.place_headings import inside_bracket, of_places
-from darby.reading.document.shared_unit import shared_unit, with_shared_unit
+from darby.reading.document.shared_unit import headed_by_goods, shared_unit, with_goods, with_shared_unit
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.document.works.chapters import has_chapters, named_chapters
 from darby.reading.document.works.items import Items, items_of
@@ -68,6 +68,8 @@ class DocumentWords:
     """Whether a `flat` is a dwelling in the document, and not only a look."""
     _unit: Unit | None = None
     """The unit of all its sizes, where it says one."""
+    goods: Mapping[int, tuple[View, str]] = field(factory=dict)
+    """Cells under the name of goods that come in few sizes."""
     _lettered: bool = False
     """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
     _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
@@ -102,6 +104,7 @@ class DocumentWords:
         self._lettered = lettered(clauses)
         self._flats = any(_DWELLINGS.search(clause.view.text) for clause in clauses)
         self._unit = shared_unit(clauses, self.lexicon, of_all(self.lexicon.vocabularies))
+        self.goods = headed_by_goods(clauses, self.lexicon)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         coded = (c for c in clauses if len(c.cells) > 1 and CODE.fullmatch(capitals_of(c.cells[0].view.text.strip())))
         self._coded = frozenset(id(cell.view) for clause in coded for cell in clause.cells[1:])
@@ -244,6 +247,8 @@ class DocumentWords:
         tags = tags if self.strict else with_coats_behind(tags, view.text, self._coated)
         tags = with_coats_by_letter(tags, view.text, self.lexicon.meaning)
         tags = list(with_shared_unit(tags, view.text, self._unit, self.lexicon))
+        if id(view) in self.goods:
+            tags = list(with_goods(tags, view.text, self.goods[id(view)][1], self.lexicon))
         tags = tags if self.strict else with_part_heights(tags, view.text, self.lexicon.heights)
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]

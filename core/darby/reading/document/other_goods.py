@@ -18,7 +18,7 @@ from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
-from darby.reading.parsing.tagging.tag import SET, Tag
+from darby.reading.parsing.tagging.tag import SET, Tag, within
 from darby.reading.parsing.vocabulary import strings
 from darby.text.spans import View
 
@@ -28,6 +28,8 @@ _ANY = re.compile(r"(?<![A-Za-z0-9'-])(?P<letters>[A-Z]{1,4})(?:[-. ]?[0-9]{1,3}
 _CLOSES = re.compile(
     r"(?::|\s[-–—]|\s(?:is|are|to be|to remain|remains?|left))?\s(?P<words>[A-Za-z]+(?:[ -][A-Za-z]+){0,3})(?=\s*(?:[.,;)]|$))"
 )
+_COUNTED = ("COAT", "LAYER")
+"""What letters mean behind a number, though goods of others have them for a code: `1 ct`."""
 _LONGEST_CELL = 60
 """Letters of a cell whose words may say what is there instead; what is longer is a remark."""
 
@@ -48,6 +50,7 @@ class OtherGoods:
         """The tags of a view with those of other goods in the place of bare codes."""
         text = capitals_of(view.text)
         found = [*self._codes(text, cell=id(view) in self.cells)]
+        found = [f for f in found if not any(t.name in _COUNTED for t in within(tags, f.start, f.end))]
         if not found and id(view) in self.cells and len(text) <= _LONGEST_CELL:
             found = [*self._words(text)]
         found = found or [*self._behind_surfaces(tags, text)]

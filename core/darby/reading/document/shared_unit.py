@@ -1,7 +1,8 @@
 """The unit of bare numbers: the one that a document gives all its sizes once, `All dimensions in mm`, and then `rails @ 600`, `2 x 13`; and
 the only one that a distance can have, `rails at 600 centres`, `at 16 o.c.`
 
-It stands behind them only where a word beside them says that they measure something, or where a size has two numbers.
+It stands behind them only where a word beside them says that they measure something, or where a size has two numbers. In the cells of a
+column that is headed by goods which come in few sizes, one of these has its unit too: `12.5 MR` under `LINING`.
 """
 
 from __future__ import annotations
@@ -15,8 +16,9 @@ from attrs import evolve
 from darby.quantities.units import LENGTH, UNITS, Unit
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, put
 from darby.reading.parsing.whole_labels import MEASURE
+from darby.text.spans import View
 
 _REACH = 40
 """Letters between the word for sizes and the unit."""
@@ -68,6 +70,51 @@ def _of_all(text: str, lexicon: Lexicon) -> bool:
 def _unit(word: str, lexicon: Lexicon) -> Unit | None:
     tag = next((t for t in lexicon.tags(f"1 {word}") if t.unit is not None), None) if word.lower() != "in" else None
     return tag.unit if tag is not None and tag.unit is not None and tag.unit.dimension == LENGTH else None
+
+
+def headed_by_goods(clauses: Iterable[Clause], lexicon: Lexicon) -> dict[int, tuple[View, str]]:
+    """The cells of columns whose head names goods that come so thick, and nothing that is counted or measured, by the `id` of their views;
+    each with the goods."""
+    found: dict[int, tuple[View, str]] = {}
+    heads: dict[str, str] = {}
+    for cell in (cell for clause in clauses for cell in clause.cells if cell.heads):
+        head = cell.heads[-1].text
+        if head not in heads:
+            tags = lexicon.tags(head)
+            goods = {t.value for t in tags if t.name == "subject" and "thickness" in lexicon.kinds.get(t.value, ())}
+            plain = all(t.name in _SURFACED for t in tags) and len(goods) == 1
+            heads[head] = goods.pop() if plain else ""
+        if heads[head] and len(cell.view.text.split()) <= _SHORT:
+            found[id(cell.view)] = cell.view, heads[head]
+    return found
+
+
+_SURFACED = ("subject", "surface", "type", "AND", "PER", "SIGN", "room", "condition")
+
+
+def with_goods(tags: Sequence[Tag], text: str, goods: str, lexicon: Lexicon) -> Sequence[Tag]:
+    """The tags of a cell under goods, with the unit that its first number must have and the type that its words mean of these."""
+    first = next((t for t in tags if t.name == "NUMBER"), None)
+    behind = next((t for t in tags if first is not None and t.start >= first.end), None)
+    bare = first is not None and (behind is None or behind.unit is None) and not text[: first.start].strip()
+    unit = UNITS["mm"]
+    new = []
+    size = first.number if first is not None and bare else None
+    if (
+        first is not None
+        and size is not None
+        and size >= _LEAST_THICK
+        and size * unit.factor in lexicon.sizes("thickness")
+    ):
+        new.append(Tag(first.end, first.end, "LENGTH_UNIT", unit.name, unit=unit))
+    if not any(t.name == "type" for t in tags):
+        said = lexicon.tags(f"{text.rstrip(' .')} {goods}")
+        new += [t for t in said if t.name == "type" and t.end <= len(text)]
+    return put(new, tags) if new else tags
+
+
+_LEAST_THICK = 6
+"""Millimetres; a smaller number may count."""
 
 
 def with_shared_unit(tags: Sequence[Tag], text: str, unit: Unit | None, lexicon: Lexicon) -> Sequence[Tag]:

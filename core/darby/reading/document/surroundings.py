@@ -11,16 +11,13 @@ from attrs import define, evolve, field
 from darby.reading.binding.site.finding import Above
 from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.blocks.block_lines import says_where
-from darby.reading.document.blocks.listed_places import all_beside, listed_places
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.marks.mark_openings import opens, titled
-from darby.reading.document.silent_columns import head_of_supports, holds_nothing, says_nothing
-from darby.reading.layout.clause import Cell, Clause
-from darby.reading.layout.tables.heads import COMPASS, is_unit_name
+from darby.reading.document.rows.around_cells import Rows
+from darby.reading.layout.clause import Clause
 from darby.reading.parsing.exceptions import left_out, unexcepted
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.rules.found_by import FoundBy, at
-from darby.text.spans import View
 
 _LINES_UP = 5
 """Clauses above one in which such a line is sought."""
@@ -29,10 +26,6 @@ _TITLED = 4
 _SORTS = ("surface", "room", "ROOM_HEAD")
 _BY = re.compile(r"\b(?:by|per)\s$", re.IGNORECASE)
 """What tells how a list is sorted, and not what it is of: `FINISHES BY WALL`."""
-_SIDE = re.compile(r"(?:side|face)\s(?:[A-D]|[1-4]|one|two)", re.IGNORECASE)
-"""One side of a wall, as the head of a column: `SIDE A`."""
-_SIDES = 2
-"""Walls by the compass that are no whole room."""
 _CHAPTER = re.compile(r"(?:[A-Z]|[0-9]{1,2})[.:)]?")
 """The label of one of several chapters."""
 _GOES_ON = re.compile(r"\s[A-Za-z]{3}")
@@ -49,6 +42,12 @@ class Surroundings:
     """Clauses that others stand under, by their `id`."""
     after: AfterPlaces = field(factory=AfterPlaces)
     """What stands behind the last of several places."""
+    rows: Rows = field(init=False)
+    """The cells of its tables."""
+
+    def __attrs_post_init__(self) -> None:
+        words = self.words
+        self.rows = Rows(words.tags, words.lexicon, words.names, words.goods, words.siblings.keys)
 
     def above(self, clauses: Sequence[Clause], number: int) -> tuple[Above, ...]:
         """Everything that a clause stands under, the nearest first."""
@@ -73,62 +72,10 @@ class Surroundings:
         mark = titled(parent, self.words.tags(parent.view))
         return (Above(at(FoundBy.HEADING, mark.value), [mark], "key"),) if mark is not None else ()
 
-    def key_of(self, row: Clause) -> int:
-        """Which cell of a row is its key."""
-        return self.words.siblings.keys.get(id(row), 0)
-
     def opened(self, clause: Clause) -> tuple[Above, ...]:
         """The mark that a clause opens with and defines, as the key of a row would be."""
         mark = opens(clause, self.words.tags(clause.view))
         return (Above(at(FoundBy.KEY, mark.value), [mark], "key"),) if mark is not None else ()
-
-    def no_part(self, row: Clause, number: int, cell: Cell) -> str:
-        """Why a cell says nothing of goods, if it does not."""
-        return "the number of a room" if number < self.key_of(row) else says_nothing(row, cell, self.words.tags)
-
-    def heads(self, clause: Clause, number: int, cell: Cell) -> tuple[Above, ...]:
-        """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""
-        cells, first = clause.cells, self.key_of(clause)
-        heads = [Above(at(FoundBy.COLUMN, h.text), self._head_tags(h, cell), "column") for h in cell.heads]
-        if (carrying := head_of_supports(clause, cell, self.words.tags)) is not None:
-            heads.insert(0, Above(at(FoundBy.COLUMN, carrying.text), self.words.tags(carrying), "column"))
-        if any(_faces(t) for above in heads for t in above.tags) and self._all_alike(clause):
-            heads = [evolve(a, tags=[evolve(t, also=()) if _faces(t) else t for t in a.tags]) for a in heads]
-        if number > first:
-            labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
-            key = self._named_tags(cells[number - 1 if labelled else first])
-            numbered = any(t.name in NUMBERED or t.name == "ORDINAL" for t in key)
-            role = "row" if numbered and not _names_places(cells[first]) else "key"
-            key = [*self._over_marks(cells[first]), *key]
-            heads.append(Above(at(FoundBy.KEY, cells[first].view.text), key, role))
-            heads = _in_units(heads, cells[first], cell)
-        others = (*cells[first + 1 : number][::-1], *cells[number + 1 :]) if number > first else cells[first + 1 :]
-        beside = set(map(id, clause.beside(cell)))
-        others = tuple(c for c in others if id(c) in beside and not holds_nothing(c))
-        return (*heads, *(Above(at(FoundBy.ROW, c.view.text), self._described(c), "row") for c in others))
-
-    def _described(self, cell: Cell) -> Sequence[Tag]:
-        """What a cell says of others of its row. A remark that says something of one wall by itself limits none of them to it."""
-        tags = self._named_tags(cell)
-        remarks = cell.column is not None and cell.column.role == "remarks"
-        if not remarks or not any(_faces(t) for t in tags):
-            return tags
-        told = any(t.name in _SAYS_MORE for t in tags) or self.words.lexicon.strangers(tags, cell.view.text)
-        return [t for t in tags if not _faces(t)] if told else tags
-
-    def _all_alike(self, row: Clause) -> bool:
-        """Whether the walls of a row all have the same, so that it is said of each of them, wherever they face."""
-        walls = [
-            c.view.text.strip()
-            for c in row.cells
-            if c.heads and any(_faces(t) for t in self._head_tags(c.heads[-1], c))
-        ]
-        return len(walls) > _SIDES and len(set(walls)) == 1
-
-    def _over_marks(self, key: Cell) -> list[Tag]:
-        """The surface that the head over marks names: what stands under `WALL TYPE` is of walls."""
-        coded = key.column is not None and key.column.role == "marks" and key.heads
-        return [t for t in self.words.tags(key.heads[-1]) if t.name == "surface"] if coded else []
 
     def _lines_near(self, clauses: Sequence[Clause], number: int) -> list[Above]:
         """Bare lines that name what a clause is about: just above it under one heading, or just below a heading of a coat."""
@@ -184,49 +131,13 @@ class Surroundings:
         chapter = _CHAPTER.fullmatch(clause.label) is not None or (clause.heading and placed)
         return Above(at(FoundBy(role), clause.text), tags, role, numbered=chapter)
 
-    def _head_tags(self, head: View, cell: Cell) -> Sequence[Tag]:
-        """The words over a column; where they name a place, whatever they are, that place."""
-        tags = self.words.tags(head)
-        faced = cell.column is not None and cell.column.said_of == "surface" and head is cell.heads[-1]
-        if faced and COMPASS.fullmatch(head.text.strip()):  # `NORTH` over the walls that face there
-            side = self.words.lexicon.tags(f"{head.text.strip(' .')} wall")
-            return [evolve(t, start=0, end=len(head.text)) for t in side if t.name == "surface"] or tags
-        if _SIDE.fullmatch(head.text):
-            return [Tag(0, len(head.text), "where", " ".join(head.text.lower().split()))]
-        placed = cell.column is not None and cell.column.said_of == "place" and head is cell.heads[-1]
-        if not placed or any(t.name in ("room", "surface") for t in tags):
-            return tags
-        return [Tag(0, len(head.text), "room", " ".join(head.text.lower().split()))]
-
-    def _named_tags(self, cell: Cell) -> Sequence[Tag]:
-        """A cell's tags; in a column of places its words are the name of one, whatever they are."""
-        tags = self.words.tags(cell.view)
-        names = _names_places(cell) or any(
-            t.name == "ROOM_HEAD" or (t.name == "room" and t.value == "room")
-            for h in cell.heads
-            for t in self.words.tags(h)
-        )
-        told = any(t.name == "room" for t in tags) or (
-            len(tags) == 1 and tags[0].name == "surface" and _whole(tags[0], cell)
-        )
-        part = told and names and _names_more(tags, cell)
-        if not names or (told and not part) or any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in tags):
-            return tags
-        if tags and all_beside(tags, cell.view.text):
-            return tags  # `All columns and exterior walls`
-        listed = listed_places(tags, cell.view.text, len(cell.view.text), self.words.names, sure=True)
-        if not part and sum(t.name == "room" for t in listed) > 1:
-            return listed
-        kept = [] if part else tags
-        return [*kept, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
-
     def _cited(self, clause: Clause) -> tuple[Above, ...]:
         """The places of the rows that cite a footnote, and the surface of the cell that does."""
         tags: list[Tag] = []
         for citation in clause.cited_by:
             row = citation.row
-            key = row.cells[self.key_of(row)] if row.cells else None
-            tags += [t for t in self._named_tags(key) if t.name == "room"] if key is not None else []
+            key = row.cells[self.rows.key_of(row)] if row.cells else None
+            tags += [t for t in self.rows.named_tags(key) if t.name == "room"] if key is not None else []
         surfaces = [
             [t for h in c.cell.heads for t in self.words.tags(h) if t.name == "surface"]
             for c in clause.cited_by
@@ -243,55 +154,3 @@ def _items(one: Clause, other: Clause) -> bool:
 
 def _where(places: Sequence[Tag] | None) -> tuple[Above, ...]:
     return (Above(at(FoundBy.LINE, "where"), places, "line"),) if places else ()
-
-
-def _in_units(heads: list[Above], key: Cell, cell: Cell) -> list[Above]:
-    """Heads and key of a cell where one of the two is a kind of dwelling and the other may name a room in it: `S` and `bath ceiling`."""
-    *columns, last = heads
-    kind = is_unit_name(key.view.text.strip())
-    if key.column is not None and (key.column.role == "units" or (key.column.role == "places" and kind)):
-        unit, rooms = " ".join(key.view.text.lower().split()), columns
-        whole = evolve(last, tags=[Tag(0, len(key.view.text), "room", unit)], role="key")
-    elif cell.column is not None and cell.column.said_of == "place" and columns and is_unit_name(cell.heads[-1].text):
-        unit, rooms = " ".join(cell.heads[-1].text.lower().split()), [last]
-        whole = evolve(columns[-1], tags=[Tag(0, len(cell.heads[-1].text), "room", unit)])
-    else:
-        return heads
-    inside = [
-        evolve(above, tags=[evolve(t, value=f"{unit} {t.value}") if t.name == "room" else t for t in above.tags])
-        for above in rooms
-    ]
-    return [*inside, whole]
-
-
-_SAYS_MORE = (
-    *("HOLDS", "ASIDE", "CONDITION", "SHALL_BE", "condition"),
-    *("NUMBER", "A_COAT", "A_LAYER", "LEVEL", "COAT", "subject", "sheen", "type", "color", "mark"),
-)
-"""Words with which a remark says something itself."""
-
-
-def _faces(tag: Tag) -> bool:
-    return any(key == "facing" for key, _ in tag.also)
-
-
-def _names_places(cell: Cell) -> bool:
-    """Whether the cells of a column are the names of places: `101 Lobby`."""
-    return cell.column is not None and cell.column.role == "places"
-
-
-def _names_more(tags: Sequence[Tag], cell: Cell) -> bool:
-    """Whether a known room is only a part of what a cell names: `Nurse base`, where a word beside it is of nobody's list or of
-    another."""
-    text = cell.view.text
-    if not re.fullmatch(r"[A-Za-z'’. -]+[0-9A-Z]{0,3}", text) or any(t.name not in ("room", "ROOM_HEAD") for t in tags):
-        return False
-    rooms = [t for t in tags if t.name == "room"]
-    if len(rooms) != 1:
-        return False
-    return re.search(r"[A-Za-z]{2}", text[: rooms[0].start] + " " + text[rooms[0].end :]) is not None
-
-
-def _whole(tag: Tag, cell: Cell) -> bool:
-    """Whether a tag is all that a cell says: `Ceilings` under `Location` is no room."""
-    return not (cell.view.text[: tag.start] + cell.view.text[tag.end :]).strip()

@@ -18,7 +18,7 @@ from darby.rules.found_by import FoundBy
 
 
 class Node(Enum):
-    """What a stretch of words is to a fact, the nearest first."""
+    """What a stretch of words is to a fact, the nearest first. A `SORT` says which sort of goods a row has."""
 
     PHRASE = auto()
     TAIL = auto()
@@ -29,6 +29,7 @@ class Node(Enum):
     """The words before the first fact of a list."""
     COLUMN = auto()
     KEY = auto()
+    SORT = auto()
     ROW = auto()
     LINE = auto()
     LEAD_IN = auto()
@@ -38,7 +39,7 @@ class Node(Enum):
 
 
 _ROLES = {
-    "column": Node.COLUMN, "key": Node.KEY, "row": Node.ROW, "line": Node.LINE, "lead-in": Node.LEAD_IN, "question": Node.QUESTION, "heading": Node.HEADING,
+    "column": Node.COLUMN, "key": Node.KEY, "row": Node.ROW, "sort": Node.SORT, "line": Node.LINE, "lead-in": Node.LEAD_IN, "question": Node.QUESTION, "heading": Node.HEADING,
 }  # fmt: skip
 _SENTENCE = frozenset({Node.PHRASE, Node.TAIL, Node.LABEL})
 _OWN = _SENTENCE | {Node.COLUMN, Node.KEY, Node.ROW, Node.LINE, Node.LEAD_IN}

@@ -49,20 +49,28 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
     return out
 
 
+_LOOKS = ("sheens", "colors")
+
+
 def looks_of(columns: Sequence[Kind], sheet: Sheet, means: Means) -> dict[int, int]:
-    """Columns of looks, each with the one before it whose surface they are of: `WALLS | COLOR | CEILING | COLOR`, `TRIM COLOR | SHEEN`.
-    Behind two surfaces that stand side by side the last look may be of both."""
+    """Columns of looks and counts, each with the one before it whose surface they are of: `WALLS | COLOR | CEILING | COLOR`, `TRIM COLOR | SHEEN`,
+    `WALL VARNISH | COATS`. Behind two surfaces that stand side by side the last of them may be of both."""
     known = [means(heads[-1].text) if heads else frozenset[str]() for heads in sheet.heads]
     faced = [n for n, what in enumerate(known) if n and "surface" in what]
+    follows = (
+        _LOOKS if sheet.turned else (*_LOOKS, "amounts", "")
+    )  # what stood before rows of a page says by itself what they are of
     looks = [
         n
         for n, kind in enumerate(columns)
-        if n and kind.role in ("sheens", "colors") and not kind.said_of and known[n] & PROPERTY and n not in faced
+        if n and kind.role in follows and not kind.said_of and known[n] & PROPERTY and n not in faced
     ]
     found: dict[int, int] = {}
+    texts = [heads[-1].text if heads else "" for heads in sheet.heads]
     for n in looks:
         before = found.get(n - 1, n - 1 if n - 1 in faced else 0)
-        shared = before - 1 in faced and not any(other > n for other in faced)
+        again = any(texts[other] == texts[n] for other in found)  # each surface has its own
+        shared = before - 1 in faced and not any(other > n for other in faced) and not again
         if before and not shared:
             found[n] = before
     return found

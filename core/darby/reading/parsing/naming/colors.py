@@ -195,7 +195,7 @@ _WHOLE = re.compile(r"[^0-9]+|(?=[A-Za-z'’ &-]*[A-Za-z]{4})[A-Za-z][A-Za-z'’
 """The name of a color, with or without its number: `Pewter 3317`."""
 _ELSEWHERE = re.compile(
     r"(?:t\.?b\.?[adc]\b|n/?a\b|none\b|nil\b|see\b|as\b|per\b|by\b|to\b|match|select|varies\b|note|refer|same\b|clear\b|"
-    r"existing\b|unpainted|natural\b|colou?rs?\b|sheets?\b|type\b)",
+    r"existing\b|unpainted|natural\b(?!\s[A-Za-z])|colou?rs?\b|sheets?\b|type\b)",
     re.IGNORECASE,
 )
 """What is no name of a color: `TBD`, `see note 3`, `by the owner`."""
