@@ -127,18 +127,19 @@ def _said(estimate: Estimate) -> dict[str, Span]:
     return said
 
 
-def _met(estimate: Estimate, said: Collection[str]) -> dict[str, list[str]]:
-    """The rooms of the job, each with the places of documents that are it."""
+def _met(estimate: Estimate, said: Collection[str], *more: str) -> dict[str, list[str]]:
+    """The rooms of the job and what else goes by a name, each with the places of documents that are it."""
     met = SaidPlaces.of(Rooms.of(estimate.job.places), (r.scope["room"] for r in estimate.rules if "room" in r.scope))
-    return {room.name: [place for place in met.met_by(room.name) if place in said] for room in estimate.job.places}
+    names = (*(room.name for room in estimate.job.places), *more)
+    return {name: [place for place in met.met_by(name) if place in said] for name in names}
 
 
 def strangers(estimate: Estimate) -> list[str]:
     """A line on places that documents speak of and the job does not have, and one on rooms that no document speaks of."""
     said = _said(estimate)
     called = _met(estimate, said)
-    known = {place for places in called.values() for place in places}
-    known |= {place for s in estimate.job.surfaces if not s.room for place in met.met_by(s.place)}
+    alone = _met(estimate, said, *(s.place for s in estimate.job.surfaces if not s.room))
+    known = {place for places in alone.values() for place in places}
     unmet = [(place, span) for place, span in said.items() if place not in known]
     lines = []
     if unmet:
