@@ -125,6 +125,11 @@ def test_letters_of_twice_the_size_cover_nothing_and_are_not_cut_off(browser: Br
         "getComputedStyle(one).overflow === 'hidden' && one.scrollWidth > one.clientWidth + 1).map((one) => one.textContent)"
     )
     assert cut == []
+    split = page.evaluate(
+        "() => [...document.querySelectorAll('.what b, .count b, .tabs b, h2, h3')].filter((one) => one.offsetParent && "
+        "one.getClientRects().length > one.textContent.split(/[ -]/).length).map((one) => one.textContent)"
+    )
+    assert split == []  # no word is broken into its letters
     page.context.close()
 
 

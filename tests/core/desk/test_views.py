@@ -52,7 +52,7 @@ def test_a_mistake_stands_at_its_row(tmp_path: Path) -> None:
     shown = page(bench(tmp_path), Asked(), "key")
     assert shown["stale"]
     assert shown["measures"]["rows"][0]["problems"]
-    assert shown["problems"][0]["at"] == ("rooms", 0)
+    assert shown["problems"][0]["row"] == {"table": "rooms", "number": 0, "name": "Stove room"}
 
 
 def test_the_mark_of_a_row_moves_with_what_it_holds() -> None:

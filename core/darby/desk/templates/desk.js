@@ -583,6 +583,10 @@
   };
   rail();
   addEventListener("resize", rail);
+  // The columns stay below what stands over them, however much that is.
+  const over = byId("p-top"), below = () => root.style.setProperty("--top", `${Math.min(over.offsetHeight, innerHeight / 3)}px`);
+  new ResizeObserver(below).observe(over);
+  below();
   if (location.hash) toMark(location.hash.slice(1));
 
   // What is dear to make is asked for when it is opened; of another state of the job than is shown, it is asked for again.
