@@ -9,12 +9,13 @@
   let sending = 0; // deeds that are not answered yet
   let turn = 0; // moves with each deed and each change of the page: what was asked for before is old when it comes
   const dirty = new Set(); // fields of forms that have not been sent yet
+  let moving = false; // while fields are put elsewhere, or new ones in their place
   const underway = new WeakMap(); // what a form has sent that is not answered yet
   const heirs = new WeakMap(); // the form that took the place of one whose pane was made anew
   document.documentElement.classList.add("scripted");
 
   const pane = (name) => document.querySelector(`[data-pane="${name}"]`);
-  const living = (form) => { while (!form.isConnected && heirs.has(form)) form = heirs.get(form); return form; };
+  const living = (form) => { while (!form.isConnected && heirs.has(form) && heirs.get(form) !== form) form = heirs.get(form); return form; };
   const clean = (field) => { dirty.delete(field); field.removeAttribute("aria-invalid"); };
   const hidden = (form, name) => form.querySelector(`input[type=hidden][name="${name}"]`);
   const survives = (field) => !!field.closest("[data-soon]"); // what is fetched for itself stays when its pane is made anew
@@ -91,7 +92,7 @@
 
   // A pane made anew: what was typed and not sent goes into the new fields, and what was typed over stays known.
   const rebuild = (old, made, own, moved) => {
-    const forms = [...old.querySelectorAll("form")].map((form) => [form, [...form.elements].map((one) => one.id).filter(Boolean)]);
+    const forms = [...old.querySelectorAll("form")].filter((form) => !survives(form)).map((form) => [form, [...form.elements].map((one) => one.id).filter(Boolean)]);
     const soonOnes = [...old.querySelectorAll("[data-soon][id]")].map((one) => [one.id, [...one.querySelector(":scope > .more").childNodes]]);
     const unsent = [...dirty].filter((field) => old.contains(field) && !survives(field)).map((field) => {
       const form = field.form, mark = (name) => { const one = form && hidden(form, name); return one ? one.value : ""; };
@@ -101,11 +102,13 @@
     const card = old.querySelector("#card:not([hidden])"), chosen = card && card.dataset.mark && byId(card.dataset.mark);
     const within = own && card && card.contains(own);
     for (const { field } of unsent) dirty.delete(field);
+    moving = true; // a field that is taken out while it is typed into tells of a change
     old.replaceChildren(made);
     for (const [id, nodes] of soonOnes) { // as it was, until it is fetched anew
       const there = byId(id), place = there && there.querySelector(":scope > .more");
       if (place && nodes.some((one) => one.nodeType === 1 && !one.matches("p.soft:only-child"))) { place.replaceChildren(...nodes); place.classList.add("old"); }
     }
+    moving = false;
     for (const [form, ids] of forms) {
       const heir = ids.map((id) => byId(movedId(id, moved))).find((one) => one && one.form);
       if (heir) heirs.set(form, heir.form);
@@ -277,7 +280,7 @@
   });
   document.addEventListener("change", (event) => {
     const form = event.target.form;
-    if (form && form.dataset.live === "typed" && dirty.has(event.target)) send(form);
+    if (form && form.dataset.live === "typed" && dirty.has(event.target) && !moving) send(form);
     if (!form || form.dataset.live !== "row" || "now" in form.dataset) return;
     if (dirty.has(event.target)) { atOnce(form); send(form); } // else it was sent while she typed
   });
@@ -600,8 +603,15 @@
       const html = await answer.text();
       if (!answer.ok || answer.headers.get("x-stamp") !== stamp) throw new Error(answer.status);
       const focus = place.contains(document.activeElement) ? focused() : null, typed = [...dirty].filter((field) => field.id && place.contains(field));
+      const forms = [...place.querySelectorAll("form")].map((form) => [form, [...form.elements].map((each) => each.id).filter(Boolean)]);
+      moving = true;
       place.innerHTML = html; // made by the desk itself, every text in it escaped
+      moving = false;
       place.classList.remove("old");
+      for (const [form, ids] of forms) {
+        const heir = ids.map((id) => byId(id)).find((each) => each && each.form);
+        if (heir) heirs.set(form, heir.form);
+      }
       for (const field of typed) {
         dirty.delete(field);
         const there = byId(field.id);
