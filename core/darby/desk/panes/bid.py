@@ -77,7 +77,7 @@ def typed_view(bid: Bid, prices: list[dict[str, str]], wages: list[dict[str, Any
     for line in bid.material:
         named = listed_as(line.goods.item)
         own = price_in(prices, named) if named else ""
-        if named and (line.offer is None or own):
+        if named and (line.offer is None or own or line.offer.row.span.source.name == OWN_PRICES):
             told = name_of(line.goods.item)
             goods.setdefault(
                 str(named), {"id": line.goods.item.id, "name": told, "package": named["package"], "price": own}

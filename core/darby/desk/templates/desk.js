@@ -614,8 +614,8 @@
       }
       for (const field of typed) {
         dirty.delete(field);
-        const there = byId(field.id);
-        if (there && there.name === field.name) { there.value = field.value; dirty.add(there); }
+        const there = [...place.querySelectorAll("input")].find((each) => each.name === field.name);
+        if (there) { there.value = field.value; dirty.add(there); }
       }
       refocus(focus, new Map());
       for (const [some, open] of [[kept, true], [shut, false]]) for (const id of some) { const there = byId(id); if (there && place.contains(there)) there.open = open; }
