@@ -107,6 +107,7 @@
     for (const [id, nodes] of soonOnes) { // as it was, until it is fetched anew
       const there = byId(id), place = there && there.querySelector(":scope > .more");
       if (place && nodes.some((one) => one.nodeType === 1 && !one.matches("p.soft:only-child"))) { place.replaceChildren(...nodes); place.classList.add("old"); }
+      if (place) for (const one of place.querySelectorAll(".money, .sums")) one.remove(); // never a sum of another order
     }
     moving = false;
     for (const [form, ids] of forms) {
