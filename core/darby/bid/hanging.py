@@ -43,7 +43,7 @@ def _without_price(material: Iterable[MaterialLine]) -> Iterator[Open]:
     for line in material:
         if line.offer is None:
             what = name_of(line.goods.item)
-            why = line.goods.why or f"Nobody among those who are bought from sells {line.goods.item.product}."
+            why = line.goods.why or f"No supplier that is bought from sells {line.goods.item.product}."
             yield Open(MISSING, f"{what} has no price. {why}", None)
 
 

@@ -122,7 +122,7 @@ def _surfaces(job: Job, what: str) -> tuple[tuple[Surface, ...], str]:
     }
     found = {way: some for way, some in ways.items() if some}
     if len({tuple(map(id, some)) for some in found.values()}) > 1:
-        return (), f"“{what}” is called so as a {' and as a '.join(found)}; name one that is told apart."
+        return (), f"“{what}” is a {' and also a '.join(found)}; name one of them in full."
     if any(mark in _marks(s, 1) and _marks(s, 0) for s in job.measured):
         return (
             (),

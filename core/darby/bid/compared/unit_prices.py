@@ -99,7 +99,11 @@ class _Pricing:
         one = self.one
         if one.per is not None and one.per.unit.dimension == LENGTH:
             parts = [*self._along(one.per * self.times)]
-            return self._priced(parts) if parts else self._open("Nothing in this bid goes by length and is called so.")
+            return (
+                self._priced(parts)
+                if parts
+                else self._open("Nothing in this bid is measured by length under that name.")
+            )
         job, why = self._job()
         if job is None:
             return self._open(why)
@@ -115,7 +119,7 @@ class _Pricing:
             measured, (*self.bid.estimate.papers, asked), self.means.plugins, self.means.plain, asking=False
         )
         parts = [*self._material(made), *self._labor(made)]
-        return self._priced(parts) if parts else self._open("No goods and no work come of it.")
+        return self._priced(parts) if parts else self._open("It takes no goods and no work.")
 
     def _job(self) -> tuple[Source | None, str]:
         """A job that holds so much of it and nothing else; or why there can be none."""

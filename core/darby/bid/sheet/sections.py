@@ -138,7 +138,7 @@ def unit_prices(bid: Bid) -> Iterator[Block]:
         details.append((Paragraph(f"{what} ({place(one.span)}):"), *lines))
     yield entries(details)
     yield Paragraph(
-        "Goods are reckoned by what is used, parts of a package counted, at the prices of this bid. What the order buys beyond that, since "
+        "Goods are priced by what is used, parts of a package included, at the prices of this bid. What the order buys beyond that, since "
         "packages are whole, deliveries, allowances and sums put on top are in no unit price."
     )
 

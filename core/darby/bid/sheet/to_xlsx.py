@@ -206,7 +206,7 @@ def _write_places(page: Page, bid: Bid, *, us: bool) -> None:
 
 
 def _write_beside(page: Page, bid: Bid, *, us: bool) -> None:
-    page.start("Beside the bid", "As reckoned; these do not follow changes.", _BESIDE, us=us, right=(3,))
+    page.start("Beside the bid", "As calculated; these do not follow changes.", _BESIDE, us=us, right=(3,))
     rows = [
         *(("alternate, in the price" if a.taken else "alternate", a.name, a.title, a.sum) for a in bid.alternates),
         *(("unit price", one.name, f"{one.what}, {one.per}", one.sum) for one in bid.unit_prices),

@@ -199,7 +199,7 @@ def test_what_cannot_be_priced_is_told_with_its_reason(asked: str, why: str) -> 
 
 def test_a_name_of_two_things_is_not_priced() -> None:
     one = price("W2: per sq ft.", WALLS.replace('name = "A"', 'name = "W2"').replace('wall = "A"', 'wall = "W2"'))
-    assert one.open == ("“W2” is called so as a name and as a mark; name one that is told apart.",)
+    assert one.open == ("“W2” is a name and also a mark; name one of them in full.",)
 
 
 def test_a_line_that_cannot_be_parted_is_left_out_and_told() -> None:

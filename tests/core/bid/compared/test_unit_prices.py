@@ -109,7 +109,7 @@ def test_goods_by_length() -> None:
             "It is asked for several places at once; price each by hand.",
         ),
         ("Unit price 8: Carpet, per sq yd.", "It is not known which of our work is asked for."),
-        ("Unit price 9: Carpet strip, per foot.", "Nothing in this bid goes by length and is called so."),
+        ("Unit price 9: Carpet strip, per foot.", "Nothing in this bid is measured by length under that name."),
     ],
 )
 def test_what_cannot_be_priced_is_told_with_its_reason(asked: str, why: str) -> None:
