@@ -187,7 +187,8 @@ def _assumed(estimate: Estimate) -> Iterator[str]:
         apart = told_apart(rules)
         used, *others = [" ".join(r.scope.get(key, "") for key in apart) if apart else says(r) for r in rules]
         other = listed(f"{one} as in {whereabouts(r.span)}" for one, r in zip(others, conflict.others, strict=True))
-        yield f"{_said(conflict.used)}: {used} as in {whereabouts(conflict.used.span)}, and not {other}"
+        used = f": {used}" if apart else ","  # else what was used is said already
+        yield f"{_said(conflict.used)}{used} as in {whereabouts(conflict.used.span)}, and not {other}"
 
 
 def _holds(line: Span, span: Span) -> bool:
