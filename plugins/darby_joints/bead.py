@@ -157,9 +157,10 @@ def _taken(length: Amount, offer: Answer, cost: Fraction | None) -> tuple[bool, 
 
 
 def _piece(length: Amount, count: Amount, label: str, offer: Answer) -> Amount:
+    """What so many pieces take, offcuts included; in each a number that was settled, since another stick is cut otherwise."""
     pieces = _pieces(length, offer)
     if not pieces or length * pieces == offer.rule.amount:
-        return (length * count).named(label)
+        return (length * count + Amount.settled(0, length.unit, label="offcuts")).named(label)
     share = (offer.rule.amount / Amount.settled(pieces, label="pieces from a stick")).named(
         "stick for a piece, with its offcut"
     )

@@ -7,7 +7,7 @@ from attrs import evolve
 
 from darby.estimate.line_item import LineItem
 from darby.job.model import Job
-from darby.quantities.amounts import Amount, walk
+from darby.quantities.amounts import SETTLED, Amount, leaves, walk
 from darby.rules.answer import Answer
 from darby.rules.cascade import RuleBook
 from darby.rules.consultation import Consultation
@@ -556,3 +556,13 @@ def test_powder_is_told_from_what_is_ready_mixed(
 def test_a_level_5_skim_of_powder_is_one_of_powder() -> None:
     made = estimated(TEN.format("1000 sq ft"), "Joint compound: powder.\nGypsum board: finish level 5.")
     assert str(item(made, COMPOUND).need) == "120 lb"  # 80 + 40
+
+
+@pytest.mark.parametrize("height", ["10 ft", "9 ft", "5 ft", "12 ft"])
+def test_how_sticks_are_cut_is_settled_also_where_pieces_fill_them(height: str) -> None:
+    """Of longer sticks pieces of 10 ft leave offcuts: a formula that repeats the working would not know."""
+    (one,), _ = bead(job(wall("400 sq ft"), corners=[corner(3, height, "outside")]), BEADS[1])
+    assert SETTLED in {leaf.step.origin for leaf in leaves(one.need)}
+    if height == "10 ft":
+        assert one.need == Amount.read("30 ft")
+        assert one.count == 3
