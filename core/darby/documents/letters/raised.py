@@ -11,6 +11,7 @@ from attrs import frozen
 from darby.documents.letters.said import cells_of, quoted, sentence_at
 from darby.documents.words import clause_number, one_line, place, quote, sentence
 from darby.estimate.model import Estimate
+from darby.reading.account.word_questions import LEFT_AS_IT_IS
 from darby.rules.rule import SPECIFICATION, Layer
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Span
@@ -61,6 +62,8 @@ def raised(estimate: Estimate) -> Iterator[Raised]:
         span = one.span
         if span is None or one.severity is not Severity.QUESTION or id(span.source) not in own:
             continue
+        if LEFT_AS_IT_IS in one.message:
+            continue  # the scope note quotes it as excluded: nothing is open for whoever wrote it
         if one.code == _UNCLEAR and not one.message.endswith(_OURS_TO_TELL):
             whole = sentence_at(span.source, span.start, span.end)
             key = (whole.source.name, whole.start)

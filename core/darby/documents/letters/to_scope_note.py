@@ -52,6 +52,7 @@ def write(estimate: Estimate) -> Prose:
         blocks.append(Paragraph("No specification."))
     blocks.append(Heading("Included"))
     blocks.append(entries(_included(estimate)) if estimate.items else Paragraph("No material."))
+    _list(blocks, "Measured", _measured(estimate), "Nothing.")
     _list(blocks, "Excluded", _excluded(estimate), "Nothing that the documents or we have named.")
     _list(blocks, "Alternates, not included", (told(s) for s in said(estimate, "alternates")), "None in the documents.")
     _list(blocks, "Allowances", (told(s) for s in said(estimate, "allowances")), "None in the documents.")
@@ -72,7 +73,7 @@ def _list(blocks: list[Block], title: str, lines: Iterator[str] | dict[str, None
 
 
 def _included(estimate: Estimate) -> Iterator[str]:
-    """The goods by product, each with its kinds as the order list describes them; what is left with the owner; what was measured."""
+    """The goods by product, each with its kinds as the order list describes them; what is left with the owner."""
     kinds: dict[tuple[str, str], dict[str, None]] = {}
     for need in needs(estimate):
         use = need.first.pool.get(USE, "")
@@ -80,11 +81,10 @@ def _included(estimate: Estimate) -> Iterator[str]:
     for (use, product), found in sorted(kinds.items(), key=lambda one: bool(one[0][0])):  # the work first
         told_kinds = "; ".join(filter(None, found))
         yield (f"{use}, " if use else "") + (f"{product}: {told_kinds}" if told_kinds else product)
-    yield from _measured(estimate)
 
 
 def _measured(estimate: Estimate) -> Iterator[str]:
-    """What was measured, each kind of surface added up over all its faces."""
+    """What was measured, each kind of surface added up over all its faces, with rooms of which the work leaves something out."""
     job = estimate.job
     kinds: dict[str, list[Surface]] = {}
     for surface in job.measured:

@@ -70,3 +70,9 @@ def test_a_clause_is_quoted_with_its_label_and_a_row_by_its_cells() -> None:
     source = Source("s.txt", "A. Vat house: Two coats.\nCooper's yard    PT-1    PT-3\n")
     assert saying(source.span(14, 23)) == "“Vat house: Two coats”"
     assert saying(source.span(42, 46)) == "“Cooper's yard, PT-1, PT-3”"
+
+
+def test_what_is_left_as_it_is_is_excluded_and_not_asked_about() -> None:
+    done = estimated(ROOM.format("Cooperage"), "Walls: two coats satin.\nExisting doors are not painted.\n")
+    assert not [one for one in points(done) if "not painted" in one.text]
+    assert [one for one in done.diagnostics if "not painted" in one.message]

@@ -141,7 +141,7 @@ def test_what_a_reading_to_confirm_leaves_out_is_told_as_not_settled() -> None:
 
 def test_doors_are_told_by_the_piece_and_trim_by_its_length() -> None:
     rows = '[[doors]]\nname = "flush"\nwidth = "3 ft"\nheight = "7 ft"\ncount = 4\n[[trim]]\nname = "base"\nlength = "60 ft"\nwidth = "6 in"\n'  # fmt: skip
-    included = part(handed.text("scope", estimated(rows, "Doors and trim: two coats gloss.\n")), "Included")
+    included = part(handed.text("scope", estimated(rows, "Doors and trim: two coats gloss.\n")), "Measured")
     assert "- Doors: 4, 168 sq ft over all faces" in included
     assert "- Trim: 60 ft, 30 sq ft over all faces" in included
 
