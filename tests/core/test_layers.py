@@ -21,11 +21,6 @@ MODULES = sorted(p for root in ROOTS.values() for p in root.rglob("*.py") if "te
 CORE = [p for p in MODULES if p.is_relative_to(ROOTS["core"])]
 
 LONGEST = 300
-LONGER = {
-    "darby.reading.clause_reader",
-}
-"""What is still to be cut; it may be as long as it was and no longer, and leaves this list once it is short enough."""
-AT_MOST = 400
 MOST_MODULES = 12
 LOOSE = 3
 """Modules beside the folders: the pipeline, the interface of plugins, `python -m darby`."""
@@ -239,12 +234,7 @@ def test_no_float_is_written_out_where_quantities_are_made() -> None:
 
 
 def test_a_module_is_short_enough_to_be_read_in_one_go() -> None:
-    most = {path: AT_MOST if name_of(path) in LONGER else LONGEST for path in MODULES}
-    assert not {name_of(path): length(path) for path in MODULES if length(path) > most[path]}
-
-
-def test_no_module_is_exempt_that_need_not_be() -> None:
-    assert {name_of(path) for path in MODULES if length(path) > LONGEST} == LONGER
+    assert not {name_of(path): length(path) for path in MODULES if length(path) > LONGEST}
 
 
 def test_the_import_reader_sees_functions_and_type_checking(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -65,6 +65,7 @@ BY_OTHERS = {
     "reading/addenda/work": "core/reading/addenda/test_addenda.py",
     "reading/clause_reader": "core/reading/test_read.py",
     "reading/rule_maker": "core/reading/test_read.py",
+    "reading/settling": "core/reading/test_read.py",
 }
 """Modules that are part of something larger and are held by its tests, since alone they say nothing."""
 

@@ -7,36 +7,33 @@ from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from functools import cached_property
 
-from attrs import define, field, frozen
+from attrs import define, field
 
 from darby.reading.account.asking import STRICT_HELP, Questions
-from darby.reading.account.ledger import Became, Ledger
+from darby.reading.account.ledger import Ledger
 from darby.reading.account.names import names_of, works_of
 from darby.reading.account.statements import Statement, statements
-from darby.reading.account.word_questions import excepted, only_said, words_that_ask
 from darby.reading.binding.belief.ambiguity import doubt_rates
 from darby.reading.binding.belief.confidence import weigh, weigh_others, weigh_under
 from darby.reading.binding.binder import Binder
-from darby.reading.binding.choices import SYSTEM, bind_choices
-from darby.reading.binding.in_place import IN_PLACE, OMITTED, doubt_limits, doubt_undone, limits
+from darby.reading.binding.choices import bind_choices
+from darby.reading.binding.in_place import IN_PLACE, doubt_limits, doubt_undone, limits
 from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.clause_net import Net
 from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
 from darby.reading.document.neighbours import by_neighbour
-from darby.reading.document.other_goods import OTHERS, REPLACED
 from darby.reading.document.surroundings import Surroundings
-from darby.reading.document.undefined_marks import is_undefined
 from darby.reading.document.works.carried import Part, References
 from darby.reading.layout.clause import Clause, Layout
 from darby.reading.left_undone import left_undone
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact, Reader
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import NUMBERED, Tag, refers
+from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.takers import with_takers
-from darby.reading.rule_maker import RuleMaker
+from darby.reading.settling import Settler, Text
 from darby.reading.spare import spares
 from darby.reading.told_apart import weigh_after_places, weigh_tables
 from darby.rules.rule import Kind, Layer, Rule
@@ -44,18 +41,6 @@ from darby.text.diagnostics import Diagnostic, problem
 from darby.text.spans import Span, View
 
 _CITED = re.compile(r"\s*\[([^\[\]]{1,200})\]\s*$")
-
-
-@frozen(eq=False)
-class _Text:
-    """One text of a clause (the clause itself, or a cell) with what was found in it."""
-
-    view: View
-    tags: Sequence[Tag]
-    findings: Sequence[Finding]
-    context: Context
-    key: bool = False
-    choices: Sequence[Finding] = ()
 
 
 @define(eq=False, slots=False)
@@ -98,6 +83,13 @@ class Desk:
     def _questions(self) -> Questions:
         return Questions(self.lexicon, self.diagnostics, self.strict)
 
+    @cached_property
+    def _settler(self) -> Settler:
+        return Settler(
+            self.kinds, self.layer, self.strict, self.words, self._parents,
+            self.rules, self.ledger, self._questions, self._references, self._excepted,
+        )  # fmt: skip
+
     def tags(self, view: View) -> Sequence[Tag]:
         """The tags of a view, found once."""
         return self.words.tags(view)
@@ -124,7 +116,7 @@ class Desk:
             try:
                 findings = self._clause(clause, around, around.above(layout.clauses, number), before)
             except Exception as error:
-                if self._asked_outside or isinstance(error, MemoryError):
+                if self._asked_outside or isinstance(error, MemoryError | SystemError):
                     raise
                 findings = net.catch(error, clause)
             if clause.table is not None:
@@ -161,7 +153,7 @@ class Desk:
             cited = source[1]
             self.ledger.set_aside(clause.view.span(source.start(1), source.end(1)), "the source of the line")
             clause = Clause(clause.view.cut(0, source.start()), clause.label, clause.parents)
-        texts: list[_Text] = []
+        texts: list[Text] = []
         row: list[Finding] = []
         if clause.cells:
             for number, cell in enumerate(clause.cells):
@@ -213,12 +205,12 @@ class Desk:
                 weigh_others([*text.findings, *choices], text.context.sibling, text.tags)
                 doubt_limits(believed)
                 doubt_undone(choices, text.findings)
-            self._settle_text(text, choices, clause, cited)
+            self._settler.settle(text, choices, clause, cited)
         return row
 
     def _text(
         self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False, asks: bool = False
-    ) -> _Text:
+    ) -> Text:
         tags = self.words.tags(view)
         if id(view) in self.words.torn:
             raise self.words.torn[id(view)]
@@ -233,7 +225,7 @@ class Desk:
         taken = sentences(tags, facts, view.text)
         for sentence in taken:
             sentence.asks = sentence.asks or asks
-        return _Text(view, tags, [*binder.bind(taken), *left], context, key)
+        return Text(view, tags, [*binder.bind(taken), *left], context, key)
 
     def _above(self, tags: Sequence[Tag], context: Context) -> list[Tag]:
         """The words that a clause stands under; of one that is set aside the title of its section among them."""
@@ -257,111 +249,3 @@ class Desk:
             if all(fact.end <= other.start or fact.start >= other.end for other in (*before, *behind)):
                 kept.insert(at, fact)
         return kept
-
-    def _settle_text(self, text: _Text, choices: Sequence[Finding], clause: Clause, cited: str) -> None:
-        """Make rules of what was found, ask about what cannot be believed, and account for every number."""
-        self._words_to_ask(text, clause, choices)
-        if self.strict:
-            self._questions.unknown_words(text.tags, text.view)
-        used: set[int] = set()
-        for finding in text.findings:
-            fact = finding.fact
-            used.update(range(fact.start, fact.end))
-            coat = "coat" in dict(fact.scope)
-            if clause.heading and id(clause) in self._parents and not coat and not finding.aside:
-                finding.aside = "part of a heading"
-            elif clause.heading and clause.table is not None and coat and not finding.aside:
-                finding.aside = "the head of a column"
-            elif text.key and finding.kind not in ("coats", "package", "layers") and not finding.aside:
-                finding.aside = "the key of a row"
-            span = text.view.span(text.tags[fact.start].start, text.tags[fact.end - 1].end)
-            became, why = self._settle(finding, span, clause, cited)
-            if became == "unread" and not finding.doubt and only_said(text.tags, fact):
-                self._questions.ask(span, why, clause, doubtful=True)
-            for tag in text.tags[fact.start : fact.end]:
-                self._account(text.view, tag, became, why, finding)
-        for finding in choices:
-            tag = text.tags[finding.fact.start]
-            if not (clause.heading or text.key):
-                self._settle(finding, text.view.span(tag.start, tag.end), clause, cited)
-            if finding.kind == SYSTEM and finding.choice in self.words.items.clauses:
-                self._references.note(text.view.span(tag.start, tag.end).start, finding, text.tags, text.findings)
-        for finding in (f for f in choices if f.kind == IN_PLACE and f.choice and f.stands and not f.doubt):
-            alike = [f for f in choices if f.fact.start == finding.fact.start]
-            if finding is alike[0]:
-                self._questions.of_others(alike, text.tags, text.view)
-        for n, tag in enumerate(text.tags):
-            if n in used:
-                continue
-            if tag.name in NUMBERED:
-                self._loose(text, n, clause)
-            elif tag.name in ("mark", REPLACED, OTHERS):
-                self.ledger.mark(text.view, tag, ours=tag.name == "mark")
-            elif any(c.isdigit() for c in text.view.text[tag.start : tag.end]):
-                self.ledger.name(text.view, tag)
-
-    def _settle(self, finding: Finding, span: Span, clause: Clause, cited: str) -> tuple[Became, str]:
-        """Make the rules of a finding, or say why it makes none."""
-        if finding.aside:
-            return "set aside", finding.aside
-        kind = self.kinds.get(finding.kind)
-        if finding.doubt or finding.unread or kind is None:
-            why = finding.doubt or finding.unread or "nothing near it says what it is"
-            self._questions.ask(span, why, clause, doubtful=bool(finding.doubt))
-            return "unread", why
-        made = RuleMaker(self.kinds, self.layer).rules(finding, kind, span, clause, cited)
-        if made is None:
-            why = "its units do not fit what it is said of"
-            self._questions.ask(span, why, clause)
-            return "unread", why
-        self.rules.extend(made)
-        if finding.summed:
-            return "set aside", "the sum of what is said of each part"
-        return "read", f"{kind.name} of {' and '.join(w.value for w in finding.subjects)}"
-
-    def _words_to_ask(self, text: _Text, clause: Clause, choices: Sequence[Finding]) -> None:
-        """Questions that words raise by themselves; what an exception names waits for the end of the document."""
-        above = [t for a in text.context.heads for t in a.tags]
-        chosen = [f for f in choices if f.choice and not f.aside]
-        undone = {f.fact.place for f in chosen if f.choice == OMITTED}
-        for tag, why in words_that_ask(
-            text.tags, text.view.text, above, text.findings, self.lexicon, self.words.items.clauses, chosen
-        ):
-            if tag.start not in undone:
-                self._questions.ask(text.view.span(tag.start, tag.end), why, clause, doubtful=True)
-        for tag, place in excepted(text.tags, leads=clause.leads_in and id(clause) in self._parents):
-            self._excepted.append((place, text.view.span(tag.start, place.end), clause))
-
-    def _account(self, view: View, tag: Tag, became: Became, why: str, finding: Finding) -> None:
-        digits = any(c.isdigit() for c in view.text[tag.start : tag.end])
-        if tag.name not in NUMBERED and not (tag.name == "ORDINAL" and digits):
-            if digits:
-                self.ledger.pass_over(view.span(tag.start, tag.end))
-            return
-        if tag.name == "DAMAGED":
-            became, why = "unread", "a damaged number"
-        elif became == "unread" and not digits and _only_a_word(finding):
-            became, why = "set aside", "a number word in running text"
-        self.ledger.enter(view.span(tag.start, tag.end), became, why)
-
-    def _loose(self, text: _Text, number: int, clause: Clause) -> None:
-        """A number that stands in no fact: a designation, a mark, a blank, or one that is damaged."""
-        tag = text.tags[number]
-        span = text.view.span(tag.start, tag.end)
-        if tag.name == "CODE":
-            self.ledger.enter(span, "set aside", tag.value)
-            if tag.value == "a mark" and is_undefined(text.tags, number, text.view.text, text.context, self.words):
-                self._questions.ask(span, "a mark that nothing in this document defines", clause, doubtful=True)
-        elif (of := refers(text.tags, number)) and (not text.findings or "." in span.text):
-            self.ledger.enter(span, "set aside", of)  # `Table 2: ..`; beside a fact it may say where that holds
-        elif tag.name == "BLANK":
-            self._questions.ask(span, "left blank", clause, doubtful=True)
-        else:
-            why = "a damaged number" if tag.name == "DAMAGED" else "a number without a unit"
-            self.ledger.enter(span, "unread", why)
-            self._questions.ask(span, why, clause, doubtful=tag.name == "DAMAGED")
-
-
-def _only_a_word(finding: Finding) -> bool:
-    """Whether a number word counts nothing that could be ordered: `three schools`."""
-    return finding.fact.amount is not None and not finding.fact.kind and finding.fact.amount.unit.name == "each"
