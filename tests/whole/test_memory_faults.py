@@ -92,9 +92,12 @@ def test_many_allocations_that_fail_leave_the_old_file_or_the_new(tmp_path: Path
     assert 2 in tried(tmp_path, points)
 
 
-def test_it_is_said_and_is_nobody_s_fault(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize("error", [MemoryError(), SystemError("error return without exception set")])
+def test_it_is_said_and_is_nobody_s_fault(
+    error: Exception, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
     def none_left(arguments: list[str]) -> int:
-        raise MemoryError
+        raise error
 
     monkeypatch.setattr("darby.cli._run", none_left)
     monkeypatch.setattr("darby.cli._close_quietly", lambda: None)

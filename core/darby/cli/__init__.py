@@ -78,6 +78,8 @@ _MEMORY = (
     "or its documents.\n"
 )
 _SHORT = "darby: memory ran out for a moment. What was written is whole. Close other programs, or split the job or its documents.\n"
+_LOST = ("without exception set", "without setting an exception")
+"""What is said of an error that Python lost on its way: its own parts do so where memory is wanting (`compile` of 3.11 does)."""
 _TOLD_BEFORE = sys.unraisablehook
 
 
@@ -96,6 +98,8 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
         code = _INTERRUPTED
     except MemoryError:
         code = _no_memory()
+    except SystemError as error:
+        code = _no_memory() if any(said in str(error) for said in _LOST) else _our_fault(error)
     except Exception as error:
         code = _unwritten(error) or _our_fault(error)
     sys.exit(code)
