@@ -71,7 +71,7 @@ def left_undone(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> list[Findin
 
 
 def _undone_where_labelled(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> Iterator[Finding]:
-    """What a part of a list leaves undone where its label says: `Attic walls: one coat of wax. No oil.`, `Loft: boards only, no varnish`"""
+    """What a part of a list leaves undone where its label says: `Attic walls: one coat of wax. No oil.`, `Loft: pegs only, no varnish`"""
     colon = next((n for n, tag in enumerate(tags[:_MOST]) if tag.name == "COLON"), 0)
     label = tags[:colon]
     words = lexicon.vocabularies

@@ -8,14 +8,15 @@ from itertools import takewhile
 from darby.reading.binding.list_places import EVERYWHERE, OF_GOODS, on_something
 from darby.reading.binding.places import LINKS
 from darby.reading.binding.site.finding import Finding, Word
+from darby.reading.binding.site.scope import TYPED
 from darby.reading.parsing.sentence import Phrase, Sentence
-from darby.reading.parsing.tagging.tag import SET, is_extent
+from darby.reading.parsing.tagging.tag import is_extent
 from darby.rules.found_by import FoundBy
+from darby.rules.name_matching import SET, SORT
 
 _NAMES_MORE = ("subject", "sheen", "type", "layer", "color", "class")
 _PLACED = ("room", "mark", "where", "condition")
 _PLAIN = "regular"
-_SORTED = ("thickness", "sheet", "layers", "fastener length")
 _APART = ("COMMA", "SEMICOLON", "COLON", "STOP")
 
 
@@ -82,16 +83,16 @@ def of_one_sort(findings: Sequence[Finding], sentence: Sentence) -> None:
     for part in sentence.parts:
         names = {t.name for t in part.label}
         facts = [f for phrase in part.phrases for f in phrase.facts]
-        own = [f for f in findings if f.stands and f.kind in _SORTED and f.fact in facts]
-        if not {"subject", "type"} <= names or len({f.kind for f in own}) < len(own):
+        own = [f for f in findings if f.stands and f.kind in TYPED and f.fact in facts]
+        if not {"subject", SORT} <= names or len({f.kind for f in own}) < len(own):
             continue
-        label = {t.value for t in part.label if t.name == "type"}
-        said = {f.scope.get("type", "") for f in own}
+        label = {t.value for t in part.label if t.name == SORT}
+        said = {f.scope.get(SORT, "") for f in own}
         full = max(said, key=lambda types: len(set(types.split(SET)) - {_PLAIN, ""}), default="")
         for finding in own:
-            types = set(finding.scope.get("type", "").split(SET)) - {""}
+            types = set(finding.scope.get(SORT, "").split(SET)) - {""}
             if types <= label and types - {_PLAIN} <= set(full.split(SET)) and full:
-                finding.scope["type"] = full
+                finding.scope[SORT] = full
 
 
 def spread_extents(findings: Sequence[Finding], sentence: Sentence) -> None:

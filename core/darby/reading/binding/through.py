@@ -98,7 +98,7 @@ def _listed(tags: Tags, thick: Mapping[int, str]) -> dict[int, str]:
 
 
 def _tell_supports(tags: Tags, lengths: Sequence[Finding]) -> None:
-    """Have each length hold at the supports right behind it, `32 mm into steel studs and 38 mm into the battens`, where these differ. Of two
+    """Have each length hold at the supports right behind it, `32 mm into iron ribs and 38 mm into the laths`, where these differ. Of two
     the one whose supports are of something that is not said goes into the other material, which waits to be confirmed.
     """
     ends = [*(f.fact.place for f in lengths[1:]), tags[-1].end + 1 if tags else 0]
@@ -110,7 +110,7 @@ def _tell_supports(tags: Tags, lengths: Sequence[Finding]) -> None:
     ahead = [[t for t in tags if at <= t.start < f.fact.place] for at, f in zip(starts, lengths, strict=False)]
     before = [next((m for t in some if (m := _material(t))), "") for some in ahead]
     labelled = len(lengths) >= _TWO or any(t.name == "COLON" for t in ahead[0])
-    if not all(made) and all(before) and labelled:  # `Metal studs: 25 mm pins`
+    if not all(made) and all(before) and labelled:  # `Iron ribs: 25 mm pins`
         made, supported, known = before, [True], {*before, ""}
     if not known or not all(supported) or len(lengths) + ("" in known) < _TWO:
         return

@@ -16,6 +16,7 @@ from attrs import Factory, define, evolve, field
 from darby.quantities.units import Unit
 from darby.reading.binding.choices import SYSTEM, Systems
 from darby.reading.document.blocks.block_places import Blocks, blocks_of
+from darby.reading.document.blocks.color_cells import told_of_colors, whole_color
 from darby.reading.document.blocks.listed_places import label_end, listed_places
 from darby.reading.document.blocks.property_labels import property_labels, without_places
 from darby.reading.document.learned_places import Learned, learned
@@ -34,7 +35,7 @@ from darby.reading.layout.clause import Clause
 from darby.reading.parsing.exceptions import with_exceptions, with_not_there
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.limits import stops_of, with_limits
-from darby.reading.parsing.naming.colors import told_of_colors, whole_color, with_colors
+from darby.reading.parsing.naming.colors import with_colors
 from darby.reading.parsing.naming.larger_places import with_floors, within_larger
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.open_places import with_places

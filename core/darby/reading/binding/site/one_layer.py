@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from darby.reading.binding.site.finding import Finding, Tags, named
 from darby.reading.parsing.tagging.tag import Tag
-
-LAYERED = ("layers", "thickness", "sheet")
-"""Kinds of fact that a count of layers is of, whatever one of these is besides."""
+from darby.rules.name_matching import SORT
 
 
 def of_one_layer(tag: Tag, out: Finding, tags: Tags) -> bool:
@@ -18,5 +16,5 @@ def of_one_layer(tag: Tag, out: Finding, tags: Tags) -> bool:
     cut = max((n for n, t in enumerate(tags[:at]) if t.name in ("COMMA", "SEMICOLON")), default=0)
     end = next((n for n in range(at, len(tags)) if tags[n].name in ("COMMA", "SEMICOLON")), len(tags))
     own = tags[cut + 1 : end] if cut else ()
-    layered = bool(named(own, "layer")) and bool(named(own, "type")) and not named(own, "NUMBER")
+    layered = bool(named(own, "layer")) and bool(named(own, SORT)) and not named(own, "NUMBER")
     return counted and layered and out.fact.place < tags[cut].start

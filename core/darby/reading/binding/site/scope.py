@@ -12,9 +12,10 @@ from attrs import evolve, frozen
 
 from darby.reading.binding.site.conditions import LIMITED_BY_WORK, is_conditional, is_sized, of_which_work
 from darby.reading.binding.site.finding import Finding, Site, Tags, class_of, named
-from darby.reading.binding.site.one_layer import LAYERED, of_one_layer
+from darby.reading.binding.site.one_layer import of_one_layer
 from darby.reading.parsing.tagging.tag import SET, Tag, is_extent
 from darby.rules.found_by import FoundBy
+from darby.rules.name_matching import SORT
 
 
 class Node(Enum):
@@ -66,7 +67,8 @@ PASSES: dict[str, frozenset[Node]] = {
 }
 """Which attribute passes which node: a heading's joints are its title and no limit, a row's other cells name no type."""
 
-_TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats", "type", "system")
+TYPED = ("thickness", "sheet", "layers", "consumption", "package", "fastener length", "coats", "type", "system")
+"""What is said of one type of goods and may not hold for another."""
 _CLASSED = ("coats", "coverage", "consumption", "film", "solids")
 """What is said of one class of a product and may not hold for another."""
 _UNPACKED = ("where", "coat", "method", "condition", "layer", "mark")
@@ -116,11 +118,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
                 continue  # `North wall: eggshell, remaining walls flat`
             named_so = _classes(stretch, out, site) if key == "class" else stretch.tags
             if key in ("facing", "where"):
-                own = (
-                    t
-                    for n, t in enumerate(stretch.tags)
-                    if t.name == key and _of_it(_surface_behind(stretch.tags, n), out)
-                )
+                words = ((t, _surface_behind(stretch.tags, n)) for n, t in enumerate(stretch.tags) if t.name == key)
+                own = (t for t, surface in words if _of_it(surface, out))
                 named_so = [
                     *own,
                     *(_carried(t, key, v) for t in stretch.tags for k, v in t.also if k == key and _of_it(t, out)),
@@ -128,7 +127,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             if key == "where" and stretch.node in _EXTENTS_PASS:
                 named_so = [t for t in named_so if is_extent(t)]
             found = [t for t in named_so if t.name == key and _means(t, key, out, site)]
-            if key in ("type", "layer") and out.kind in LAYERED:
+            if key in (SORT, "layer") and out.kind in TYPED:
                 found = [t for t in found if not of_one_layer(t, out, site.sentence.tags)]
             if key in ("type", "where"):
                 here = stretch.node in _SENTENCE
@@ -205,7 +204,7 @@ def _means(tag: Tag, key: str, out: Finding, site: Site) -> bool:
     if leveled or (key in ("sheen", "color") and subject != site.implied("sheen")):
         return False
     if key == "type" and (
-        out.kind not in _TYPED or (out.kind == "coats" and site.lexicon.chosen(tag) not in ("", subject))
+        out.kind not in TYPED or (out.kind == "coats" and site.lexicon.chosen(tag) not in ("", subject))
     ):
         return False
     if key == "where" and (_both_places(tag, site) or (is_extent(tag) and _of_other_work(tag, out, site))):

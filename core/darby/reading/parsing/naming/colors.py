@@ -7,21 +7,17 @@ stands where a color can: behind a surface, a look or `in`. Everything else in c
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 
 from attrs import frozen
 
-from darby.reading.layout.clause import Clause
 from darby.reading.parsing.tagging.tag import Tag, first_behind, put, within
-from darby.text.spans import View
 
 SAYS = "COLOR_WORD"
-_WORD = re.compile(r"[A-Za-z](?:[A-Za-z'’-]*[A-Za-z])?")
+WORD = re.compile(r"[A-Za-z](?:[A-Za-z'’-]*[A-Za-z])?")
 _SMALL, _TITLE = 4, 5
 """Letters of a word that has a capital in a title, and how many such words make one."""
-_PAIR = 2
-"""Cells of a row that is a place and its color."""
-_LONGEST = 4
+LONGEST = 4
 """Words in a name."""
 _BEHIND = (
     "surface",
@@ -86,7 +82,7 @@ def with_colors(
     coded = legend or (bool(tags) and tags[0].name in ("CODE", "mark"))
     legend = coded and any(_says_look(t) for t in tags)
     looked = _tells_look(tags)
-    if not hues or not (legend or told or says or looked or any(word.lower() in hues for word in _WORD.findall(text))):
+    if not hues or not (legend or told or says or looked or any(word.lower() in hues for word in WORD.findall(text))):
         return tags
     told = told or any(_labels(tag, tags) for tag in says)
     names = list(_names(tags, text, plain, hues))
@@ -123,11 +119,14 @@ def _quoted(
         led = (
             bool(before) and before[-1].name in _BEFORE_QUOTES and not text[before[-1].end : match.start()].strip(" :")
         )
-        led = led or _IN.search(text, max(0, match.start() - 12), match.start()) is not None
+        listed = (
+            bool(before) and before[-1].name == "COMMA" and len(before) > 1 and _look_before(before, len(before) - 1)
+        )
+        led = led or listed or _IN.search(text, max(0, match.start() - 12), match.start()) is not None
         goods = after is not None and after.name in ("subject", "LAYER") and not text[match.end() : after.start].strip()
         held = [t for t in inside if t.name not in ("color", SAYS)]
-        own = [w[0].lower() for w in _WORD.finditer(text, *match.span("name")) if not within(held, *w.span())]
-        said = bool(before) and before[-1].name in ("sheen", SAYS) and " " in match["name"]
+        own = [w[0].lower() for w in WORD.finditer(text, *match.span("name")) if not within(held, *w.span())]
+        said = listed or (bool(before) and before[-1].name in ("sheen", SAYS) and " " in match["name"])
         named = said or any(word in hues or not plain(word) for word in own)
         if led and named and not goods and _OF_OTHERS.isdisjoint(t.name for t in inside):
             yield Tag(*match.span("name"), "color", " ".join(match["name"].lower().split()))
@@ -138,72 +137,12 @@ _GOES_ON = re.compile(r"\s{1,3}[A-Z][a-z'’-]+(?![A-Za-z])")
 
 def _in_full(name: _Name, tags: Sequence[Tag], text: str) -> Tag:
     """The tag of a name with what goes on with it in capitals (`color Linden Shade`), and speaks of nothing else (`Fern Walls`)."""
-    end, left = name.end, _LONGEST - len(name.words)
+    end, left = name.end, LONGEST - len(name.words)
     while name.titled and left and (more := _GOES_ON.match(text, end)) is not None:
         if any(t.name not in (SAYS, "AND") for t in within(tags, end + 1, more.end())):
             break
         end, left = more.end(), left - 1
     return Tag(name.start, end, "color", " ".join(text[name.start : end].lower().split()))
-
-
-def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Tag]]) -> tuple[set[int], set[int]]:
-    """By the `id` of their views: the cells that are colors whole, and the clauses that stand under words that say so."""
-    cells: set[int] = set()
-    under: set[int] = set()
-    for clause in clauses:
-        for cell in clause.cells:
-            sheens = cell.column is not None and cell.column.role == "sheens"
-            if not sheens and any(_only_says(tags(head)) for head in cell.heads):
-                cells.add(id(cell.view))
-        if clause.parents and any(t.name == SAYS for t in tags(clause.parents[0].view)):
-            under.update(id(view) for view in (clause.view, *(cell.view for cell in clause.cells)))
-            if len(clause.cells) == _PAIR and not any(cell.heads for cell in clause.cells):
-                cells.update(id(c.view) for c in clause.cells[1:] if _may_name(c.view.text, tags(c.view)))
-    return cells, under
-
-
-def _may_name(text: str, tags: Iterable[Tag]) -> bool:
-    """Whether a cell can be a color whole: a few words in capitals that say nothing else."""
-    words = _WORD.findall(text)
-    plain = (
-        all(t.name in ("color", "NUMBER") for t in tags)
-        and not text.rstrip().endswith((".", ":", ";"))
-        and "," not in text
-    )
-    return 0 < len(words) <= _LONGEST and plain and all(word[0].isupper() for word in words)
-
-
-def whole_color(text: str) -> list[Tag]:
-    """The one tag of a cell that names a color, whatever words it is made of."""
-    said = text.strip()
-    if not said or not said[0].isalpha() or _ELSEWHERE.match(said) or not _WHOLE.fullmatch(said):
-        return []  # a code, or words that say where the color is said
-    start = text.index(said)
-    either = _EITHER.fullmatch(said)
-    if either is not None:  # a choice that nobody has made
-        join, low = either.span("join"), start
-        first, second = (Tag(low + s, low + e, "color", said[s:e].lower()) for s, e in map(either.span, (1, 3)))
-        return [first, Tag(low + join[0], low + join[1], "EITHER"), second]
-    return [Tag(start, start + len(said), "color", " ".join(said.lower().split()))]
-
-
-_EITHER = re.compile(r"(\S.{0,40}?)\s(?P<join>or)\s(.{0,40}\S)", re.IGNORECASE)
-"""Two names, of which one will do: `Slate or Fern`."""
-
-
-_WHOLE = re.compile(r"[^0-9]+|(?=[A-Za-z'’ &-]*[A-Za-z]{4})[A-Za-z][A-Za-z'’ &-]{2,40}\s#?[0-9][0-9A-Z-]{0,11}")
-"""The name of a color, with or without its number: `Pewter 3317`."""
-_ELSEWHERE = re.compile(
-    r"(?:t\.?b\.?[adc]\b|n/?a\b|none\b|nil\b|see\b|as\b|per\b|by\b|to\b|match|select|varies\b|note|refer|same\b|clear\b|"
-    r"existing\b|unpainted|natural\b(?!\s[A-Za-z])|colou?rs?\b|sheets?\b|type\b)",
-    re.IGNORECASE,
-)
-"""What is no name of a color: `TBD`, `see note 3`, `by the owner`."""
-
-
-def _only_says(tags: Iterable[Tag]) -> bool:
-    names = {t.name for t in tags}
-    return SAYS in names and not names & {"NUMBER", "COAT", "LAYER"}
 
 
 def _labels(tag: Tag, tags: Sequence[Tag]) -> bool:
@@ -220,13 +159,13 @@ def _names(tags: Sequence[Tag], text: str, plain: Callable[[str], bool], hues: C
     starts = [*(t.start for t in tags), len(text)]
     for n, (low, high) in enumerate(zip(ends, starts, strict=True)):
         run: list[re.Match[str]] = []
-        for word in (*_WORD.finditer(text, low, max(low, high)), None):
+        for word in (*WORD.finditer(text, low, max(low, high)), None):
             joined = word is not None and (not run or text[run[-1].end() : word.start()] == " ")
             alike = word is not None and (not run or word[0][0].isupper() == run[-1][0][0].isupper() or word[0] in hues)
             if word is not None and joined and alike and not _NUMBERED.match(word[0]) and not plain(word[0].lower()):
                 run.append(word)
                 continue
-            if run and len(run) <= _LONGEST:
+            if run and len(run) <= LONGEST:
                 yield _name(run, n, tags, text, shouted=shouted)
             fresh = word is not None and not _NUMBERED.match(word[0]) and not plain(word[0].lower())
             run = [word] if fresh and word is not None else []
@@ -234,7 +173,7 @@ def _names(tags: Sequence[Tag], text: str, plain: Callable[[str], bool], hues: C
 
 def _is_title(text: str) -> bool:
     """Whether all words of a text but the small ones have capitals, so that these tell nothing."""
-    words = [w[0] for w in _WORD.finditer(text) if len(w[0]) >= _SMALL]
+    words = [w[0] for w in WORD.finditer(text) if len(w[0]) >= _SMALL]
     return len(words) >= _TITLE and all(w[:1].isupper() for w in words) and not any(sign in text for sign in ".:;,")
 
 
@@ -305,12 +244,14 @@ def _follows_look(name: _Name, tags: Sequence[Tag]) -> bool:
     return at > 0 and tags[at].name == "COMMA" and _look_before(tags, at)
 
 
-_TELLS_HOW = re.compile(r"(?:[ai]ble|[a-z]{3}ed)\Z")
-"""The end of a word that says how something is done, or what it stands, and names no color: `Scrubbable`, `Rollered`."""
+_TELLS_HOW = re.compile(r"(?:[ai]ble|[a-z]{3}ed|['’]s)\Z")
+"""The end of a word that says how something is done, what it stands or whose it is, and names no color: `Scrubbable`, `Rollered`."""
 
 
 def _look_before(tags: Sequence[Tag], at: int) -> bool:
-    """Whether a look stands right before a sign, or right before goods that do: `satin,`, `satin oil,`"""
+    """Whether a look stands right before a sign, or goods of a class, or a look before goods: `satin,`, `wax,`, `satin oil,`"""
+    if any(key == "class" for key, _ in tags[at - 1].also):
+        return True
     if tags[at - 1].name == "subject" and at > 1 and tags[at - 1].start - tags[at - 2].end <= 1:
         return _says_look(tags[at - 1]) or _says_look(tags[at - 2])
     return _says_look(tags[at - 1])

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from darby.reading.parsing.naming.colors import whole_color, with_colors
-from reads import language, read_text
+from darby.reading.parsing.naming.colors import with_colors
+from reads import language, read_anew, read_text
 
 
 def colors(text: str, *, told: bool = False) -> list[str]:
@@ -54,12 +54,6 @@ def test_under_words_that_say_so_any_name_in_capitals_is_one() -> None:
     assert colors("Walls Driftwood.") == []
 
 
-def test_a_cell_under_such_a_head_is_a_color_whole() -> None:
-    [tag] = whole_color(" CEILING  WHITE ")
-    assert (tag.name, tag.value) == ("color", "ceiling white")
-    assert whole_color("3") == []
-
-
 def test_behind_goods_called_by_their_look_it_closes_the_row_of_a_legend() -> None:
     rows = (
         "Legend of finishes\n"
@@ -68,3 +62,24 @@ def test_behind_goods_called_by_their_look_it_closes_the_row_of_a_legend() -> No
     )
     found = [(r.choice, r.scope.get("mark")) for r in read_text(rows).rules if r.kind.name == "color"]
     assert found == [("chalk white", "E1")]
+
+
+@pytest.mark.parametrize(
+    ("text", "color"),
+    [
+        ('Walls: two coats epoxy, "Steel".', "steel"),
+        ("Walls: two coats eggshell, 'Linen'.", "linen"),
+        ("Walls: two coats eggshell, “White Oak”.", "white oak"),
+        ("Walls: two coats latex eggshell, Fleece.", "fleece"),
+        ("Paint walls eggshell, Pebble, two coats.", "pebble"),
+        ("Doors: two coats enamel, Bark.", "bark"),
+        ("Walls: two coats eggshell, Scrubbable.", ""),
+        ("Walls: two coats eggshell, Architect.", ""),
+        ("Walls: two coats latex, Owner's choice.", ""),
+        ("Walls: two coats eggshell, Level 4.", ""),
+        ("WALLS: TWO COATS EGGSHELL, FLEECE.", ""),
+    ],
+)
+def test_a_name_behind_a_look_is_a_color_where_nothing_speaks_against_it(text: str, color: str) -> None:
+    (coats,) = (rule for rule in read_anew(text).rules if rule.kind.name == "coats")
+    assert coats.scope.get("color", "") == color
