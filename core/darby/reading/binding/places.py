@@ -193,7 +193,9 @@ def _limiting(stretch: Around, out: Finding) -> Tags:
         return list(takewhile(lambda t: t.name != "STOP", stretch.tags))
     if stretch.node not in (Node.PHRASE, Node.TAIL):
         return stretch.tags
-    return [t for t in stretch.tags if not (t.loose and t.start > out.fact.place)]
+    denied = {id(t) for no, t in pairwise(stretch.tags) if no.name == "NO" and t.start - no.end <= 1}
+    # `(doors and frames, no closet tracks)`
+    return [t for t in stretch.tags if not (t.loose and t.start > out.fact.place) and id(t) not in denied]
 
 
 GOODS = ("package", "solids", "coverage", "consumption", "film")

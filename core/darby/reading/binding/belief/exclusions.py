@@ -62,7 +62,8 @@ def worth_binding(out: Finding, site: Site) -> bool:
             return out.refuse("a tolerance, or a distance from something")
         if site.before and site.before[-1].aside.startswith("a tolerance,"):
             return out.refuse(site.before[-1].aside)
-        if behind and behind[0].name == "INTO" and behind[0].start - fact.over <= 2:
+        layered = [t.name for t in behind[:2]] == ["INTO", "layer"]  # `screws: 25 mm into the base layer`
+        if behind and behind[0].name == "INTO" and behind[0].start - fact.over <= 2 and not layered:
             return out.refuse("a depth in the support")
         if behind and behind[0].name == "FROM" and fact.amount.unit.dimension == LENGTH:
             return out.refuse("a distance from something")
@@ -174,7 +175,8 @@ def _before_a_length(behind: Sequence[Tag]) -> bool:
 def _believed(out: Finding, site: Site) -> bool:
     """Whether the words before the fact let it stand: no prohibition, old value, price or condition."""
     fact, words = out.fact, site.words_before(out.fact)
-    if named(words[last_break(words) :], "NO"):
+    item = words[last_break(words) :]
+    if named(item, "NO") and not _behind_no(item):
         return out.refuse("forbidden: what is not to be used")
     behind = site.behind(fact)
     semicolon = next((n for n, t in enumerate(behind) if t.name == "SEMICOLON"), len(behind))
@@ -211,6 +213,17 @@ def _believed(out: Finding, site: Site) -> bool:
     if _in_condition(words):
         return out.refuse(CONDITIONAL)
     return True
+
+
+_COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
+
+
+def _behind_no(words: Sequence[Tag]) -> bool:
+    """Whether what is forbidden is named before `and`, right behind which the fact stands: `no primer and one finish coat`."""
+    at = max(n for n, t in enumerate(words) if t.name == "NO")
+    no, own = words[at], words[at + 1 : -1]
+    plain = no.end - no.start == len("no") and words[-1].name == "AND"
+    return plain and any(t.name == "subject" for t in own) and not any(t.name in _COUNTS for t in own)
 
 
 _MEASURED = ("WIDE", "LONG", "THICK")

@@ -20,6 +20,9 @@ _ALONE = re.compile(
 )
 """Such a word with nothing behind it, where another layer is named in full: `12 in. for the first layer and 8 in. for the second`."""
 
+_AS = re.compile(r"\bas\s{1,2}(?:the\s{1,2})?(?P<word>[a-z]{3,12})\b(?=\s{0,3}(?:[.,;)]|$|and\b))", re.IGNORECASE)
+"""Such a word as what something is put up for: `12 mm A as base, 12 mm B as the outer layer`."""
+
 
 def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Tag]:
     """The tags with one for each bare word that names a layer, in a text that speaks of layers or names two of them.
@@ -35,7 +38,7 @@ def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Ta
     ]
     found += [
         Tag(at.start("word"), at.end("word"), "layer", words[at["word"].lower()])
-        for at in _BEFORE.finditer(text)
+        for at in (*_BEFORE.finditer(text), *_AS.finditer(text))
         if at["word"].lower() in words
     ]
     if any(tag.name == "layer" for tag in tags):

@@ -175,7 +175,7 @@ _patterns: dict[tuple[str, ...], re.Pattern[str]] = {}
 
 def _numbered_pattern(words: tuple[str, ...]) -> re.Pattern[str]:
     if words not in _patterns:
-        member = r"(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/]|\.[0-9]|\s(?:coats?|layers?|in\.|inch|ft|mm|lbs?|kg|gal|litres?|sq|m2)\b)"
+        member = r"(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9'\"/]|\.[0-9]|\s?[xX×]\s?[0-9]|\s(?:coats?|layers?|in\.|inch|ft|mm|lbs?|kg|gal|litres?|sq|m2)\b)"
         either = "|".join(sorted(map(re.escape, words), key=len, reverse=True))
         _patterns[words] = re.compile(
             rf"(?<![A-Za-z-])(?P<word>(?i:{either}))[sS]?\s(?P<first>{member})"

@@ -12,6 +12,9 @@ _OF_FINISH = re.compile(r"\bfinish", re.IGNORECASE)
 _NEAR = 12
 """Letters around a level among which such a word is of it."""
 _LED = re.compile(r"\b(?:on|at|throughout)\s+(?:the\s+)?\Z", re.IGNORECASE)
+_FOR = re.compile(r"\b(?:for|on|at)\s(?:the\s)?\Z", re.IGNORECASE)
+_REACH = 40
+"""Letters before a level within which the size of a sheet stands that is for it."""
 _TO = re.compile(r"\sto\s(?:the\s)?\Z", re.IGNORECASE)
 _WORD = re.compile(r"[A-Za-z]+")
 _SEVERAL = re.compile(r"\s?[:–—]|\s-\s")
@@ -31,6 +34,9 @@ def is_storey(match: re.Match[str], members: int, tags: Sequence[Tag], names: Na
         return True
     if _OF_FINISH.search(text, before, match.end() + _NEAR):
         return False
+    led = _FOR.search(text, before, match.start()) is not None
+    if led and any(t.name == "BY_X" for t in tags[begun_by(tags, match.start() - _REACH) : n]):
+        return True  # `1200 x 2700 for level 2`: no size is for a finish
     beside = bool(behind) and behind[0].name == "surface" and behind[0].start == match.end() + 1
     if members > 1:
         return beside or _SEVERAL.match(text, match.end()) is not None
