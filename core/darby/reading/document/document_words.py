@@ -283,7 +283,9 @@ def _says_vacant(tag: Tag, text: str) -> bool:
     return tag.name == "ASIDE_ALL" and _VACANT.match(text, tag.start) is not None
 
 
-_NUMBERED = re.compile(r"[A-Z]{1,3}[-.]?[0-9]{1,3}[A-Za-z]?|[0-9]{3}[A-Za-z]?|[0-9]{1,2}\.[0-9]{2,3}")
+_NUMBERED = re.compile(
+    r"[A-Z]{1,3}[-.]?[0-9]{1,3}[A-Za-z]?|[0-9]{3}[A-Za-z]?|[0-9]{1,2}\.[0-9]{2,3}|[0-9]{3}(?:\s?[-–,&/]\s?[0-9]{3}){1,4}"
+)
 """The number of a room, and of no paragraph."""
 
 

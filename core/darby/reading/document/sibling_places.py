@@ -7,6 +7,7 @@ so is `Servery` as the key of a row whose other cells are marks under the names 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
 from attrs import evolve, frozen
@@ -32,6 +33,8 @@ _GIVEN = frozenset(("mark", "surface", "AND", "COMMA", "COLON", "ALL", "SIGN", "
 _MARKED = ("mark", "COMMA", "AND", "PER", "SIGN", "SEMICOLON", "STOP")
 _JOINS = ("PER", "AND", "SIGN", "COMMA")
 _NEAR = 4
+_MANY = 4
+"""Of so many lines under a name one at least speaks of a surface of the place, where it is one."""
 _SAID = ("subject", "sheen", "type", "color", "mark")
 
 
@@ -58,8 +61,9 @@ def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: 
     """Decide headings, labels and keys by the company they keep."""
     named: dict[int, tuple[View, list[Tag]]] = {}
     keys: dict[int, int] = {}
-    over = {id(c.parents[0]) for c in clauses if c.parents and _surfaced(c, tags)}
-    above = {id(c.parents[0]) for c in clauses if c.parents}
+    lines = Counter(id(c.parents[0]) for c in clauses if c.parents)
+    surfaced = Counter(id(c.parents[0]) for c in clauses if c.parents and _surfaced(c, tags))
+    over = {key for key, often in surfaced.items() if _MANY * often >= lines[key]}
     for group in _groups(clauses):
         if group[0].cells:
             _rows(group, tags, names, named, keys)
@@ -68,7 +72,7 @@ def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: 
             _lines([c for c in group if id(c) in over], tags, names, named, _title, least=0)
         else:
             _lines(group, tags, names, named, _label, least=2)
-            bare = [c for c in group if id(c) in above and c.label[-1:].isalnum() and not c.text.endswith((".", ":"))]
+            bare = [c for c in group if id(c) in lines and c.label[-1:].isalnum() and not c.text.endswith((".", ":"))]
             _lines(bare, tags, names, named, _title, least=2)  # `G.03 Sluice` over its lines
     for clause in clauses:
         _assigned(clause, tags, names, named)

@@ -64,7 +64,7 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.end = line.start + len(banner["words"])
             line.text, line.style, line.kind = banner["words"], "part", "heading"
             line.shape = line.shape[banner.start("words") : banner.end("words")]
-        elif line.blank_before and (chapter := lettered(lines, number) or _CHAPTER.match(line.shape)):
+        elif chapter := lettered(lines, number) or (_CHAPTER.match(line.shape) if line.blank_before else None):
             apart.append(Apart(view.span(line.start, line.start + len(chapter["label"])), "the number of a paragraph"))
             style = "decimal" if lettered(lines, number) and chapter["label"].isdigit() else "clause"
             line.label, line.style, line.kind = chapter["label"], style, "heading"

@@ -27,13 +27,15 @@ _BESIDE = ("room", "COMMA", "AND", "SIGN", "ROOM_HEAD", "PER")
 def named_chapters(
     items: Mapping[str, Clause], tags: Callable[[View], Sequence[Tag]], names: Names
 ) -> Iterator[tuple[View, tuple[Tag, ...]]]:
-    """The headings over items that open with a surface, each with the places that its words name and that no list knows."""
-    seen: set[int] = set()
+    """The headings over items of which most open with a surface, each with the places that its words name and that no list knows."""
+    under: dict[int, tuple[Clause, list[bool]]] = {}
     for item in items.values():
         heading = next((p for p in item.parents if p.heading), None)
-        if heading is None or id(heading) in seen or not heading.label or not _opens_with_surface(item, tags):
-            continue
-        seen.add(id(heading))
+        if heading is not None and heading.label:
+            under.setdefault(id(heading), (heading, []))[1].append(_opens_with_surface(item, tags))
+    for heading, surfaced in under.values():
+        if 2 * sum(surfaced) < len(surfaced):
+            continue  # one of them may as well tell what is built
         own = tags(heading.view)
         if not all(t.name in _BESIDE for t in own):
             continue

@@ -75,7 +75,7 @@ _NUMBERED = re.compile(
 )
 _SHAPES = {
     "behind": re.compile(
-        rf"(?P<name>{_CALLED})\s?\((?P<code>[A-Z]{{0,2}}[-.]?[0-9]{{1,4}}(?:\.[0-9]{{1,3}})?[A-Za-z]?)\)"
+        rf"(?P<name>{_CALLED})\s?\((?P<code>[A-Z]{{0,2}}[-.]?[0-9]{{1,4}}(?:\.[0-9]{{1,3}})?[A-Za-z]?(?:\s?[-–,&/]\s?[0-9]{{1,4}}[A-Za-z]?){{0,4}})\)"
     ),
     "counted": re.compile(
         rf"(?P<code>[A-Z]{{1,2}}-?[0-9]{{1,3}}[A-Za-z]?|[0-9]{{3,4}}[A-Za-z]?)(?:\s?[-–—]\s|\s)(?P<name>{_CALLED})"
@@ -99,11 +99,14 @@ def room_lines(lines: Sequence[Line], means: Means) -> Iterator[tuple[int, re.Ma
     found: dict[str, list[tuple[int, re.Match[str], bool]]] = {}
     others: list[tuple[int, re.Match[str]]] = []
     for n, (above, line, below) in enumerate(zip((None, *lines), lines, lines[1:], strict=False)):
-        closed = above is None or line.blank_before or above.text.endswith(_ENDS) or _ITEM.match(above.shape)
+        out = above is None or line.blank_before or above.indent > line.indent
+        closed = out or (above is not None and (above.text.endswith(_ENDS) or _ITEM.match(above.shape)))
         stands = not (line.style or below.blank_before or below.indent < line.indent or len(line.text) > _LONGEST)
         told = _told(line, means) if closed and stands else None
         item = _ITEM.match(below.shape)
-        if told is not None and (item or (told[0] != "plain" and below.shape[:1].isupper())):
+        if told is not None and (
+            item or below.indent > line.indent or (told[0] != "plain" and below.shape[:1].isupper())
+        ):
             found.setdefault(told[0], []).append((n, *told[1:]))
         elif closed and stands and item and (match := _SHAPES["plain"].fullmatch(line.shape)) is not None:
             others.append((n, match))  # `Materials` behind the last of them
@@ -111,7 +114,9 @@ def room_lines(lines: Sequence[Line], means: Means) -> Iterator[tuple[int, re.Ma
     for shape, some in found.items():
         codes = {match["code"] for _, match, _ in some} if shape == "counted" else ()
         clauses = codes and all(code.isdigit() and int(code) % _STEP == 0 for code in codes)
-        if len(some) >= _FEWEST and 2 * sum(known for *_, known in some) >= len(some) and not clauses:
+        share = 2 if shape == "plain" else 3  # a number tells of rooms too
+        known = share * sum(known for *_, known in some) >= len(some)
+        if len(some) >= _FEWEST and known and not clauses:
             rooms += ((n, match) for n, match, _ in some)
     yield from rooms
     first = min((n for n, _ in rooms), default=len(lines))
