@@ -112,6 +112,11 @@ def _facts(
         alone = kind == MARK and all(
             t.name in (MARK, "AND", "COMMA") for t in tags
         )  # `PT-1` beside `2 coats` of a room
+        told = told or any(
+            (sentence_of(tag.start), kind, tags[m].value) in described and tags[m].name == kind
+            for join, m in ((n - 1, n - 2), (n + 1, n + 2))
+            if 0 <= m < len(tags) and tags[join].name == "EITHER"
+        )  # `two coats satin or eggshell`: neither of the two is chosen
         if not subject or n in inside or (subject in in_row and not alone) or told:
             continue
         if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:

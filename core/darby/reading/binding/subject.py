@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
+
 from darby.reading.binding.able import OVER, able_words, joined_to, on_another, underneath
 from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
 from darby.reading.parsing.phrases import COUNTED
@@ -209,7 +211,9 @@ def _around(out: Finding, site: Site) -> list[Word]:
     if found:
         return found
     if under and site.implied("sheen") not in under:  # `two coats over wax`: of what goes over it
-        return [Word(site.implied("sheen"), FoundBy.SENTENCE)]
+        return [Word(_over(under, site), FoundBy.SENTENCE)]
+    if kind == "coverage" and (several := _spread_before(out, site)):
+        return several
     for earlier, how in ((site.before, FoundBy.SENTENCE), (site.done, FoundBy.SENTENCE_BEFORE)):
         for finding in reversed(earlier):
             if finding.subjects and site.fits(finding.subjects[0].value, out) and not named(site.label, "subject"):
@@ -236,6 +240,32 @@ def _fastens(hint: Tag, site: Site) -> bool:
     if hint.value == "fastening sheets":
         return any(site.can(t.value, "layers") for t in named(site.part_tags, "subject"))
     return "fastening" in (hint.value, dict(hint.also).get("means"))
+
+
+def _over(under: Set[str], site: Site) -> str:
+    """What coats over some goods are of: the only goods of the same trade that have any, where those have none; else the finish."""
+    for vocabulary in site.lexicon.vocabularies:
+        own = vocabulary.tables.get("kinds", {})
+        coated = [goods for goods in own if site.can(goods, "coats")]
+        if under <= own.keys() and not any(goods in under for goods in coated) and len(coated) == 1:
+            return coated[0]
+    return site.implied("sheen")
+
+
+def _spread_before(out: Finding, site: Site) -> list[Word]:
+    """Of which products of the sentence before a rate is that stands alone: of each where it says so; else nobody knows."""
+    first = site.previous.tags[0].start if site.previous is not None and site.previous.tags else None
+    coats = [f for f in site.done if first is not None and f.kind == "coats" and f.stands and f.fact.place >= first]
+    goods = dict.fromkeys(w.value for f in coats for w in f.subjects if site.fits(w.value, out))
+    if len(goods) < _SEVERAL or site.before:
+        return []
+    said = [t.name for t in site.sentence.tags if t.name != "STOP"]
+    if not {"EACH", "BOTH"} & {*said} and said[-1:] != ["PER"]:  # `300 sq ft/gal for each.`
+        out.doubt = out.doubt or "one rate behind two products: whose it is is not said"
+    return [Word(product, FoundBy.SENTENCE_BEFORE) for product in goods]
+
+
+_SEVERAL = 2
 
 
 def _measured(out: Finding, site: Site) -> list[Word]:

@@ -16,6 +16,7 @@ _OF_PLACES = ("room", "surface", "AND", "COMMA", "EITHER", "SIGN", "ALL", "ROOM_
 _BRACKET = re.compile(r"\((?P<inside>[^()]{2,60})\)\s?:?$")
 _A_WORD = re.compile(r"[^\W\d_]{2,40}")
 _JOINING = frozenset({*ARTICLES, *LEADING, "and"})
+_PAIRED = re.compile(r"\s*(?:/|&|\band\b)\s*", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s*(?:,|/|&|\band\b)\s*", re.IGNORECASE)
 
 
@@ -44,7 +45,11 @@ def _listed(strange: Sequence[re.Match[str]], rooms: Tags, known: Tags, text: st
     """Whether words that no list knows are each a place by itself in a row of places of which another is known: `LOBBY AND BAR`."""
     own = [t for t in rooms if any(k.name == "room" for k in within(known, t.start, t.end))]
     joined = all(_BETWEEN.fullmatch(text, one.end, other.start) for one, other in pairwise(rooms))
-    named = all(any(t.start <= m.start() and m.end() <= t.end and t not in own for t in rooms) for m in strange)
+    paired = all(_PAIRED.fullmatch(text, one.end, other.start) for one, other in pairwise(rooms))
+    held = (
+        rooms if paired else [t for t in rooms if t not in own]
+    )  # `Entrance Hall and Stairs`, and `HARBOUR OFFICES, SUITE 12`
+    named = all(any(t.start <= m.start() and m.end() <= t.end for t in held) for m in strange)
     return len(rooms) > 1 and bool(own) and joined and named
 
 

@@ -199,7 +199,7 @@ class Lexicon:
             self.words_of("no_place", "common"),
             [word for v in self.vocabularies for word in v.words("numbered_place")],
             self.words_of("label_only"), self.words_of("sided"), self.words_of("no_side"),
-            self._nouns("heads"), self._nouns("alone"), self._nouns("counted"), self._nouns("buildings"), self._nouns("several"), self._nouns("dividing"), self._nouns("beside"),
+            self._nouns("heads"), self._nouns("alone"), tuple(sorted(self._nouns("dwellings"))), self._nouns("counted"), self._nouns("buildings"), self._nouns("several"), self._nouns("dividing"), self._nouns("beside"),
             self.words_of("carrying"), self.meaning("short_rooms"), self._nouns("papers", "no_place"), self.words_of("sorts"),
         )  # fmt: skip
 

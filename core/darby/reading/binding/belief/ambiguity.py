@@ -162,11 +162,19 @@ def _open(sentence: Sentence, findings: Sequence[Finding]) -> None:
             finding.doubt = finding.doubt or "of all coats together: of one coat is not said"
 
 
+_LOOKS = ("sheen", "color", "type")
+
+
 def _choices(sentence: Sentence, findings: Sequence[Finding]) -> None:
     """Two facts of one kind with an `or` between them, and no place to tell them apart, are a choice nobody has made."""
     ors = [t.start for t in sentence.tags if t.name == "EITHER"]
     if not ors:
         return
+    for one, join, other in zip(sentence.tags, sentence.tags[1:], sentence.tags[2:], strict=False):
+        if join.name == "EITHER" and one.name == other.name and one.name in _LOOKS and one.value != other.value:
+            for finding in findings:  # `Eggshell or flat: two coats`
+                if finding.scope.get(one.name) in (one.value, other.value) and not finding.aside:
+                    finding.doubt = finding.doubt or "a choice that nobody has made"
     for first, second in pairwise(findings):
         if first.aside or second.aside or not any(first.fact.place < o < second.fact.place for o in ors):
             continue

@@ -38,6 +38,8 @@ RUN_ON = re.compile(r"(?<=[A-Za-z)])\s+(?=[A-Za-z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:
 """What stands before a further system on one line: `PT-1: oil, two coats PT-2: wax, two coats`."""
 
 ONE_CODE = re.compile(rf"{PARTED}|" r"[A-Z]{1,4}-[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}[0-9]{1,3}[A-Za-z]?")
+TITLED = re.compile(rf"(?P<code>{ONE_CODE.pattern})\s(?:[-–—]\s)?(?:[A-Z][A-Z/&-]{{2,16}}\s?){{1,4}}")
+"""A code and what it is called, in a column of codes: `W4 CHASE`."""
 CODES = rf"(?P<codes>(?:{ONE_CODE.pattern})(?:(?:,\s|,?\s(?i:and)\s|\s&\s)(?:{ONE_CODE.pattern})){{0,8}})"
 ARE = re.compile(rf"(?:\A|(?<=[.;:,]\s)){CODES}\s(?i:is|are|to be|shall be)\s")
 """`PT-11, PT-12 and PT-13 are matte`: what some marks have in common."""

@@ -26,6 +26,7 @@ from darby.reading.document.marks.mark_openings import (
     RUN_ON,
     SINGLE_BEFORE,
     SINGLE_BEHIND,
+    TITLED,
     bracketed,
     brought,
     common,
@@ -196,7 +197,7 @@ def marks_of(
     }
     sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
     notes = numbers_of_notes(clauses, lambda v: bool(speaks(tags(v))))
-    none = {*of_other_goods(clauses, tags), *notes}
+    none = {*of_other_goods(clauses, tags), *(notes - told)}
     none |= numbers_of_clauses(found, clauses) | {code for code in found if of_a_sheet(code, clauses)}
     found = {c: said for c, said in found.items() if c not in none}
     sure -= none
@@ -228,14 +229,15 @@ def _defined(
         if cells[0].column is not None and cells[0].column.role in ("numbers", "units"):
             return  # the lines of a list, whatever letters count them; kinds of dwellings
         key = capitals_of(cells[0].view.text.strip().rstrip(":"))
-        named = NAMED.fullmatch(key)
+        coded = cells[0].column is not None and cells[0].column.role == "marks"
+        named = NAMED.fullmatch(key) or (TITLED.fullmatch(key) if coded else None)
         # what a system goes on is not what it is of
         behind = sorted(cells[1:], key=lambda c: c.column is not None and c.column.role == "surfaces")
         rest = [t for c in behind for t in (*tags(c.view), *(h for head in c.heads for h in tags(head)))]
         codes = sum(CODE.fullmatch(capitals_of(c.view.text.strip())) is not None for c in cells[1:])
         said = [*rest, *_of(below, tags)]
         # under a head of marks a row of bare numbers is of a system too; one of words may be of goods of others
-        headed = cells[0].column is not None and cells[0].column.role == "marks" and bool(cells[0].heads)
+        headed = coded and bool(cells[0].heads)
         headed = headed and any(c.view.text.lstrip()[:1].isdigit() for c in cells[1:])
         if (named or CODE.fullmatch(key)) and codes < len(cells) - 1 and (_speaks(said) or headed):
             yield (named["code"] if named else key), said
@@ -284,7 +286,6 @@ _ADDED = re.compile(r"\A[^:]{0,60}:\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:)")
 """What leads to a system that a change brings: `Add to 1.2: C-3: ..`."""
 _PART = re.compile(r"[;.]\s+")
 _MOST_PARTS = 12
-"""Parts of one clause that may each define a mark."""
 
 
 def _of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> list[Tag]:

@@ -31,6 +31,8 @@ class Names:
     """`[place_nouns]`: nouns that with a plain word before them name a place: `common areas`."""
     alone: Container[str] = frozenset()
     """Of these nouns those that name a place by themselves."""
+    dwellings: Sequence[str] = ()
+    """Kinds of dwellings, which are places where a word leads to them."""
     counted: Container[str] = frozenset()
     """Words before such a noun that name no place: `remaining areas`, `surface area`."""
     buildings: Container[str] = frozenset()

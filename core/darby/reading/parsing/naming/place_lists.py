@@ -8,7 +8,7 @@ such a list does: before a surface, a stop, the next of the list, or a verb of g
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from attrs import evolve
 
@@ -46,6 +46,8 @@ _MOST = 400
 
 def with_listed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
     """The tags of a text with a `room` for each place that is listed beside another."""
+    sorts = list(_of_two_sorts(tags, text))
+    tags = put(sorts, tags) if sorts else tags
     tags = _meant_as_rooms(tags, text, names)
     rooms = [t for t in tags if t.name == "room"][:_MOST]
     new: list[Tag] = []
@@ -80,6 +82,22 @@ def _meant_as_rooms(tags: Sequence[Tag], text: str, names: Names) -> Sequence[Ta
 
 _LISTS = ("COMMA", "AND", "EITHER", "PLUS")
 _CLOSING = (*_LISTS, "CLOSE", "COLON", "STOP", "SEMICOLON", "surface", "DASH")
+
+
+def _of_two_sorts(tags: Sequence[Tag], text: str) -> Iterator[Tag]:
+    """`wet and soiled rooms` are two sorts of rooms, of which the noun is said once."""
+    for room in tags:
+        noun = _ROOMS.search(text, room.start, room.end) if room.name == "room" else None
+        sort = _SORT.search(text, max(0, room.start - _REACH), room.start) if noun is not None else None
+        if sort is not None and all(t.name in ("WET", "DRY") for t in within(tags, *sort.span("word"))):
+            yield Tag(*sort.span("word"), "room", f"{sort['word'].lower()} room")
+
+
+_ROOMS = re.compile(r"\srooms$", re.IGNORECASE)
+_SORT = re.compile(
+    r"(?:\A|[,;:(]\s|\b(?:in|at|of|to|for|all|the)\s)(?P<word>[A-Za-z]{3,14})(?:\sand\s|\s&\s|\s?/\s?)\Z", re.IGNORECASE
+)
+"""Such a word before the noun of another: it opens a part, or a word leads to it."""
 
 
 _NUMBER = re.compile(r"room\s(?P<number>[0-9]{1,4}[a-z]?)")

@@ -10,10 +10,12 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import accumulate
 
 from darby.reading.parsing.naming.names import ARTICLES, LEADING, Names
 from darby.reading.parsing.naming.place_names import Word, words_of
+from darby.reading.parsing.tagging.phrase_index import any_phrase
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag, put, within
 
@@ -35,7 +37,19 @@ def with_headed_places(tags: Sequence[Tag], text: str, names: Names) -> list[Tag
         return list(tags)
     words = list(words_of(text, tags))
     new = [*_told_apart(tags, text, names), *_headed(words, tags, text, names), *_titled(words, tags, text, names)]
+    led = (m for m in _dwellings(tuple(names.dwellings)).finditer(text) if not within(new, *m.span("name")))
+    new += [Tag(*m.span("name"), "room", singular(" ".join(m["name"].lower().split()))) for m in led]
     return put(new, tags) if new else list(tags)
+
+
+@lru_cache(4)
+def _dwellings(words: tuple[str, ...]) -> re.Pattern[str]:
+    """A pattern for kinds of dwellings that a word leads to, and nothing behind tells apart: `in units`, and no `in units of 4 ft`."""
+    return re.compile(
+        rf"(?<![A-Za-z-])(?:in|within|inside|throughout)\s(?:(?:the|all|each|every)\s)?(?P<name>{any_phrase(words)})"
+        r"(?=\s{0,2}(?:[.,;:)]|\Z|(?:and|or|is|are|gets?|only|to|shall)\b))",
+        re.IGNORECASE,
+    )
 
 
 def with_dividers(tags: Sequence[Tag], text: str, names: Names) -> list[Tag]:
