@@ -15,6 +15,8 @@ TITLE = 60
 """Letters of the longest title."""
 _LABELLED = re.compile(r"[^:.;]{1,40}:\s+\S")
 """A line that says one thing of one name: several of them below a lead-in are its list, though nothing numbers them."""
+_NOUGHT = re.compile(r"(?:\.0+)+\Z")
+"""What a chapter that is counted from nought ends in: `2.0 HALL` stands over `2.1`."""
 _RECENT = 8
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
@@ -81,7 +83,7 @@ class Outline:
         if style == "bullet":
             self._pop(lambda s, r: s == "bullet" and r >= rank)
         elif style == "decimal":
-            rank = line.label.strip(".").count(".")
+            rank = _NOUGHT.sub("", line.label.strip(".")).count(".")
             self._pop(
                 lambda s, r: s not in ("part", "hash", "title") and not (s == "decimal" and r < rank), everything=True
             )
