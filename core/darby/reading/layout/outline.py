@@ -9,7 +9,7 @@ from itertools import pairwise
 from attrs import define, field
 
 from darby.reading.layout.clause import Clause
-from darby.reading.layout.lines import LABEL, SENTENCE_END, Line
+from darby.reading.layout.lines import LABEL, NAME, SENTENCE_END, Line
 
 TITLE = 60
 """Letters of the longest title."""
@@ -17,6 +17,9 @@ _LABELLED = re.compile(r"[^:.;]{1,40}:\s+\S")
 """A line that says one thing of one name: several of them below a lead-in are its list, though nothing numbers them."""
 _NOUGHT = re.compile(r"(?:\.0+)+\Z")
 """What a chapter that is counted from nought ends in: `2.0 HALL` stands over `2.1`."""
+_ROMAN = re.compile(r"[ivx]{1,4}")
+_ITEMS = ("whole", "upper", "lower", "roman upper", "roman lower")
+"""How the items of lists are counted."""
 _RECENT = 8
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
@@ -55,6 +58,41 @@ def counted_clauses(lines: Sequence[Line]) -> Mapping[int, re.Match[str]]:
 _ODD = re.compile(r"[0-9]{2}[1-46-9][A-Z]?\s(?=[A-Z]{2})")
 
 
+_FIRST = frozenset(("1", "a", "i", "01"))
+_COUNTS = re.compile(r"[0-9]|(?<![a-z-])(?:one|two|three|four|five|six)\s", re.IGNORECASE)
+_NAMED = 6
+"""Words of the name of a chapter."""
+
+
+def tell_heads(lines: Sequence[Line]) -> None:
+    """Lines of a few words that say nothing by themselves and head what stands right below: items with the first item of another list
+    below them, `B. Archive`; names before a colon, in brackets or underlined, where two of a document are written so."""
+    names: list[Line] = []
+    for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
+        words = line.text.rstrip(":").strip("[]").split()
+        short = 0 < len(words) <= _NAMED and len(line.text) < TITLE and words[0][0].isupper()
+        if (
+            not short
+            or line.kind != "text"
+            or _COUNTS.search(line.text)
+            or line.text.endswith((".", ";", "!", "?", ","))
+        ):
+            continue
+        if line.style in (*_ITEMS, "bullet", "point") and below.kind == "text":
+            deeper = below.style != line.style or below.indent > line.indent or below.label[:1] != line.label[:1]
+            first = below.style == "bullet" or below.label.strip("().").lower() in _FIRST
+            line.kind = "heading" if below.style and deeper and first else "text"
+        elif not line.style and not below.blank_before and NAME.fullmatch(" ".join(words)):
+            opens = line.blank_before or above is None or above.kind != "text"
+            if opens and (line.text.endswith(":") or (line.text[0] == "[" and line.text[-1] == "]")):
+                names.append(line)
+    for line in names if len(names) > 1 else ():
+        line.kind, line.blank_before = "heading", True
+        if line.text[0] == "[":
+            line.start, line.end = line.start + 1, line.end - 1
+            line.text, line.shape = line.text[1:-1], line.shape[1:-1]
+
+
 @define(eq=False)
 class Outline:
     """The stack of what the next clause stands under; `done` is the list of the clauses before it, as it grows."""
@@ -69,7 +107,7 @@ class Outline:
 
     def place(self, clause: Clause, line: Line) -> None:
         """Put a clause that opens with a line under what it stands under."""
-        style = line.style
+        style = self._style(line)
         if line.blank_before and not style and line.kind != "title":
             self.leave_finished()
         if not style and line.kind == "text":
@@ -92,7 +130,7 @@ class Outline:
             self._pop(lambda s, _: s not in ("title", *(("part",) if style == "clause" else ())), everything=True)
         elif style == "hash":
             rank = len(line.label)
-            self._pop(lambda s, r: not (s == "hash" and r < rank), everything=True)
+            self._pop(lambda s, r: s != "title" and not (s == "hash" and r < rank), everything=True)
         elif style:
             if style == "whole" and line.shape.isupper() and not any(s == "upper" for s, _, _ in self.stack):
                 self._pop(lambda s, _: s not in ("part", "title", "major"), everything=True)
@@ -115,16 +153,25 @@ class Outline:
             del self.stack[1]  # hostile nesting; the title stays
         self.stack.append((style, rank, clause))
 
+    def _style(self, line: Line) -> str:
+        """How a line is counted: `i`, `v` and `x` are letters where the letter before them stands above, else numerals of their own list."""
+        letters = line.label.strip("().")
+        if line.style not in ("upper", "lower") or not _ROMAN.fullmatch(letters.lower()):
+            return line.style
+        before = next((c.label.strip("().") for s, _, c in reversed(self.stack) if s == line.style), "")
+        follows = len(letters) == len(before) == 1 and ord(letters) == ord(before) + 1
+        return line.style if follows else f"roman {line.style}"
+
     def dedent(self, indent: int, *, apart: bool) -> None:
         """Leave what a line that stands further left cannot belong to: indented headings, lists, finished paragraphs. A line that is not
         set apart from lines that stand as far left as their numbered title still stands below it."""
         while self.stack:
             style, rank, clause = self.stack[-1]
-            done = style == "bullet" or (style in ("whole", "upper", "lower") and clause.text.rstrip().endswith("."))
+            done = style == "bullet" or (style in _ITEMS and clause.text.rstrip().endswith("."))
             titled = clause.heading or (len(clause.text) < TITLE and not clause.text.rstrip().endswith(SENTENCE_END))
-            done = done or (indent < rank - 1 and style in ("bullet", "whole", "upper", "lower"))
+            done = done or (indent < rank - 1 and style in ("bullet", *_ITEMS))
             flush = not apart and self.bodies.get(id(clause), 0) <= rank
-            body = style in ("whole", "upper", "lower") and titled and self._has_body(clause) and not flush
+            body = style in _ITEMS and titled and self._has_body(clause) and not flush
             if indent <= rank and (style == "indent" or done or body):
                 self.stack.pop()
             else:
@@ -135,7 +182,7 @@ class Outline:
         while self.stack:
             style, _, clause = self.stack[-1]
             finished = not clause.heading and clause.text.rstrip().endswith(".")
-            if style not in ("decimal", "clause", "whole", "upper", "lower") or not finished:
+            if style not in ("decimal", "clause", *_ITEMS) or not finished:
                 return
             self.stack.pop()
 

@@ -24,7 +24,7 @@ from darby.reading.layout.lines import (
     tell_names,
     tell_sizes,
 )
-from darby.reading.layout.outline import TITLE, Outline
+from darby.reading.layout.outline import TITLE, Outline, tell_heads
 from darby.reading.layout.questions import BARE_LABEL, answers_under_questions
 from darby.reading.layout.sections import tell_sections
 from darby.reading.layout.table_rows import Tabled, tabled
@@ -54,6 +54,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
         label_lines(lines, view, apart)
         tell_notes(lines)
         tell_names(lines)
+        tell_heads(lines)
         builder = _Builder(view, known, means, max((line.indent + len(line.text) for line in lines), default=0))
         for block in blocks(lines, means):
             builder.add(block)
