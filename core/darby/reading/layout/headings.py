@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
 from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on, lettered
-from darby.reading.layout.outline import counted_clauses, numbers_clauses
+from darby.reading.layout.outline import counted_clauses, labelled_heading, numbers_clauses
 from darby.reading.layout.questions import ASKED, paired_questions
 from darby.reading.layout.tables.cells import GAP, is_rule, listed, spread_out
 from darby.text.spans import View
@@ -80,7 +80,7 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.text, line.shape = line.text[skip:].strip(), line.shape[skip:].strip()
             heads = line.style in _HEADING_LABELS and not (number in counted and ": " in line.text)
             heads = heads and not line.text.endswith(".")
-            line.kind = "heading" if heads or _labelled_heading(line) else "text"
+            line.kind = "heading" if heads or labelled_heading(line) else "text"
         elif number == 0 and line.kind != "heading" and _is_title(lines) and not _heads_columns(lines):
             for other in (line, *_more_title(lines)):
                 other.kind = "title"
@@ -129,16 +129,6 @@ def tell_notes(lines: list[Line]) -> None:
             for line in block:
                 line.alone = True
         first = number
-
-
-def _labelled_heading(line: Line) -> bool:
-    return (
-        line.text.isupper()
-        and not line.flat
-        and not line.text.endswith(SENTENCE_END)
-        and len(line.text) < 60
-        and line.style != "bullet"
-    )
 
 
 def _heads_columns(lines: list[Line]) -> bool:

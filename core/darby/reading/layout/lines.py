@@ -25,6 +25,8 @@ LABEL = re.compile(
     r"|(?P<bullet>[-–—•*▪◦·o])\s+(?=\S)"
 )
 _RULE = re.compile(r"\s*([*_=~-])\1{9,}\s*$")
+_UNDER = re.compile(r"([=_~-])\1{2,59}")
+"""A line of signs below the title that it underlines."""
 _PAGE = re.compile(
     r"\bpage\s+[0-9IlOo][0-9A-Z-]{0,8}(?:\s+(?:of|0f)\s+[0-9IlOo]{1,5})?\s*$|^\s*-?\s*[0-9]{1,4}\s*-?\s*$|\bp\.\s*[0-9]{1,4}\s*$",
     re.IGNORECASE,
@@ -176,6 +178,9 @@ def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
             if line.text[0] == "*":
                 note = not note and any(_RULE.match(after.text) for after in lines[number + 1 : number + 60])
             line.kind, line.why = "apart", "a rule between paragraphs"
+        elif _UNDER.fullmatch(line.text) and _underlines(lines[number - 1 : number], line):
+            line.kind, line.why = "apart", "a rule between paragraphs"
+            lines[number - 1].kind, lines[number - 1].blank_before = "heading", True
         elif note:
             line.kind, line.why = "apart", "a note to the writer of the specification"
         elif _furniture(lines, number, shapes) or line.kind == "apart":
@@ -185,6 +190,21 @@ def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
                 other.kind = "apart"
         if line.kind == "apart":
             yield Apart(view.span(line.start, line.end), line.why)
+
+
+def _underlines(above: Sequence[Line], line: Line) -> bool:
+    """Whether a line of signs underlines the line above it, and no heads of columns."""
+    title = above[0] if above and not line.blank_before and above[0].kind == "text" else None
+    return (
+        title is not None
+        and len(title.text) < _LONGEST // 2
+        and not _ROW.search(title.text)
+        and title.text[0].isupper()
+    )
+
+
+_ROW = re.compile(r"\||\s{2,}|[.;,]$")
+"""What a row of a table has, or a sentence."""
 
 
 def _furniture(lines: list[Line], number: int, shapes: Counter[str]) -> bool:
@@ -283,18 +303,3 @@ def tell_sizes(lines: Sequence[Line], view: View, means: Callable[[str], frozens
         size = found.start("size")
         yield Apart(view.span(line.start + size, line.end), "the size of a place")
         line.text, line.shape, line.end = line.text[:size], line.shape[:size], line.start + size
-
-
-def tell_names(lines: Sequence[Line]) -> None:
-    """Names over blocks of labelled lines that have no blank line between them, as of rooms with `Walls - ..`, `Ceiling - ..` below each:
-    they are headings, as behind a blank line, where two of them stand over the same label."""
-    names: list[tuple[Line, str]] = []
-    for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
-        label = LABELLED.match(below.shape)
-        joined = above is not None and above.text.endswith((",", "&", "-", "and"))
-        plain = below.kind == "text" and not (line.style or below.style or below.blank_before or joined)
-        if plain and line.kind in ("text", "heading") and label is not None and NAME.fullmatch(line.text):
-            names.append((line, label[0].lower()))
-    if any(often > 1 for often in Counter(label for _, label in names).values()):
-        for line, _ in names:
-            line.kind, line.blank_before = "heading", True

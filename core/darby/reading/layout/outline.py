@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 
 from attrs import define, field
 
 from darby.reading.layout.clause import Clause
-from darby.reading.layout.lines import LABEL, NAME, SENTENCE_END, Line
+from darby.reading.layout.lines import LABEL, LABELLED, NAME, SENTENCE_END, Line
 
 TITLE = 60
 """Letters of the longest title."""
@@ -58,6 +59,22 @@ def counted_clauses(lines: Sequence[Line]) -> Mapping[int, re.Match[str]]:
 _ODD = re.compile(r"[0-9]{2}[1-46-9][A-Z]?\s(?=[A-Z]{2})")
 
 
+_STATES = re.compile(r"(?::\s|\s[–—-]\s)\(?[0-9]")
+"""What a line in capitals has that says how many: `WALLS: 2 COATS GLOSS`."""
+
+
+def labelled_heading(line: Line) -> bool:
+    """Whether a numbered line in capitals is a heading."""
+    return (
+        line.text.isupper()
+        and not line.flat
+        and not line.text.endswith(SENTENCE_END)
+        and not _STATES.search(line.text)
+        and len(line.text) < 60
+        and line.style != "bullet"
+    )
+
+
 _FIRST = frozenset(("1", "a", "i", "01"))
 _COUNTS = re.compile(r"[0-9]|(?<![a-z-])(?:one|two|three|four|five|six)\s", re.IGNORECASE)
 _NAMED = 6
@@ -91,6 +108,21 @@ def tell_heads(lines: Sequence[Line]) -> None:
         if line.text[0] == "[":
             line.start, line.end = line.start + 1, line.end - 1
             line.text, line.shape = line.text[1:-1], line.shape[1:-1]
+
+
+def tell_names(lines: Sequence[Line]) -> None:
+    """Names over blocks of labelled lines that have no blank line between them, as of rooms with `Walls - ..`, `Ceiling - ..` below each:
+    they are headings, as behind a blank line, where two of them stand over the same label."""
+    names: list[tuple[Line, str]] = []
+    for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
+        label = LABELLED.match(below.shape)
+        joined = above is not None and above.text.endswith((",", "&", "-", "and"))
+        plain = below.kind == "text" and not (line.style or below.style or below.blank_before or joined)
+        if plain and line.kind in ("text", "heading") and label is not None and NAME.fullmatch(line.text):
+            names.append((line, label[0].lower()))
+    if any(often > 1 for often in Counter(label for _, label in names).values()):
+        for line, _ in names:
+            line.kind, line.blank_before = "heading", True
 
 
 @define(eq=False)

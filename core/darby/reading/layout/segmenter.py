@@ -21,10 +21,9 @@ from darby.reading.layout.lines import (
     runs_on,
     set_apart,
     split_lines,
-    tell_names,
     tell_sizes,
 )
-from darby.reading.layout.outline import TITLE, Outline, tell_heads
+from darby.reading.layout.outline import TITLE, Outline, tell_heads, tell_names
 from darby.reading.layout.questions import BARE_LABEL, answers_under_questions
 from darby.reading.layout.sections import tell_sections
 from darby.reading.layout.table_rows import Tabled, tabled

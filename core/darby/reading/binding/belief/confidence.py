@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from itertools import pairwise, takewhile
 from operator import itemgetter
 
-from darby.reading.binding.belief.which_is_meant import of_one_kind
+from darby.reading.binding.belief.which_is_meant import of_a_list, of_one_kind
 from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.exceptions import ALL_BUT
 from darby.reading.parsing.lexicon import Lexicon
@@ -35,11 +35,6 @@ _FAR_SURFACE = (
 )
 _RATES = ("coverage", "consumption")
 _NAMED_BESIDE = (FoundBy.PHRASE, FoundBy.AHEAD, FoundBy.LABEL)
-_NAME = r"[A-Z][\w'’-]+"
-_JOINS = re.compile(
-    rf"(?:\s{_NAME}){{0,2}}\s*(?:,\s*(?:and\s+)?|&\s*|/\s?|(?i:and)\s+)(?:(?i:the|both|all|each|every)\s+)?(?:{_NAME}\s){{0,2}}"
-)
-"""What joins two places of a list, with what else is in capitals of a name of several words."""
 """What stands between the members of a list of places."""
 _OTHERS = ("ELSEWHERE", "EVERYWHERE")
 
@@ -72,7 +67,7 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
             or of_one_kind(finding, near, text, (low, high), read, lexicon.names)
             or _behind_a_number(finding, near, places, text, lexicon)
             or _on_something_else(finding, near, text, _within(strangers, low, finding.fact.over + _REACH))
-            or _listed(finding, strange, near, text)
+            or of_a_list(finding, strange, near, text)
             or _opened(finding, [t for t in near if t.start < high], ends, places)
             or _on_several(finding)
             or _on_one_of_its_walls(finding)
@@ -232,17 +227,6 @@ def _on_something_else(finding: Finding, tags: Sequence[Tag], text: str, strange
     unknown = behind is not None and any(at == behind.start("word") for at, _ in strangers)
     named = finding.surfaces and finding.surfaces[0].how == FoundBy.PHRASE
     return f"what it goes on is not known ({behind['word']})" if behind is not None and unknown and not named else ""
-
-
-def _listed(finding: Finding, strangers: Sequence[tuple[int, str]], tags: Sequence[Tag], text: str) -> str:
-    """Why a list of places may be longer: `the hall, the narthex and both classrooms`, where no list knows one of them."""
-    held = {room for room, _ in finding.places if room}
-    rooms = [t for t in tags if t.name == "room" and t.value in held] if strangers else []
-    for at, word in strangers:
-        gaps = [text[at + len(word) : t.start] if at < t.start else text[t.end : at] for t in rooms]
-        if any(_JOINS.fullmatch(gap) for gap in gaps):
-            return f"it may hold in one more place, which no list knows ({word})"
-    return ""
 
 
 def _opened(finding: Finding, tags: Sequence[Tag], ends: Sequence[int], stated: Sequence[int]) -> str:

@@ -162,3 +162,29 @@ def _sort_of(surface: Tag, tags: Sequence[Tag], text: str, sorts: Container[str]
             if all(t.name in ("NUMBER", "CODE", "REFERENCE", "hint", "NO") for t in held):
                 return match[0].strip(" (")
     return ""
+
+
+_NAME = r"[A-Z][\w'’-]+"
+_LIST_JOINS = re.compile(
+    rf"(?:\s{_NAME}){{0,2}}\s*(?:,\s*(?:and\s+)?|&\s*|/\s?|(?i:and)\s+)(?:(?i:the|both|all|each|every)\s+)?(?:{_NAME}\s){{0,2}}"
+)
+"""What joins two places of a list, with what else is in capitals of a name of several words."""
+
+
+def of_a_list(finding: Finding, strangers: Sequence[tuple[int, str]], tags: Sequence[Tag], text: str) -> str:
+    """Why a list of places may be longer: `the hall, the narthex and both classrooms`, where no list knows one of them."""
+    held = {room for room, _ in finding.places if room}
+    rooms = [t for t in tags if t.name == "room" and t.value in held] if strangers else []
+    on = {w.value for w in finding.surfaces} if not held and not finding.marks else set()
+    for surface in (t for t in tags if strangers and t.name == "surface" and t.value in on):
+        behind = _CLOSED_BY.match(text, surface.end)
+        if behind is not None and any(at == behind.start("name") for at, _ in strangers):
+            return f"a name behind what it is said of may say where it holds ({behind['name']})"
+    for at, word in strangers:
+        gaps = [text[at + len(word) : t.start] if at < t.start else text[t.end : at] for t in rooms]
+        if any(_LIST_JOINS.fullmatch(gap) for gap in gaps):
+            return f"it may hold in one more place, which no list knows ({word})"
+    return ""
+
+
+_CLOSED_BY = re.compile(rf",?\s(?P<name>{_NAME}(?:\s{_NAME}){{0,2}})\s?(?:[.;]|\Z)")
