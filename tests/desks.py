@@ -19,7 +19,7 @@ from darby.desk.app import app
 from darby.desk.bench import Bench
 from darby.desk.files.folder import Folder
 from darby.desk.guard import Guard, Keys
-from darby.desk.own_line import Looked, listener, words_for
+from darby.desk.panes.own_line import Looked, listener, words_for
 from darby.plugin_host.loader import load_plugins
 from darby.reading.read import Reading, read
 

@@ -45,7 +45,7 @@ def desk(*, job: str, no_browser: bool, run_plugins: bool, without: tuple[str, .
     from darby.cli.shared.keeping import Kept
     from darby.desk.bench import Bench
     from darby.desk.files.folder import Folder
-    from darby.desk.own_line import listener, words_for
+    from darby.desk.panes.own_line import listener, words_for
 
     wanted = Wanted(str(folder / name), without, only, run_plugins=run_plugins, short=True, again=Again())
     plugins = load_plugins(without=without, only=chosen(only))

@@ -19,7 +19,7 @@ from darby.desk.deeds import Deeds
 from darby.desk.files.folder import RefusedError
 from darby.desk.guard import Guard, Keys
 from darby.desk.kept import Keeping
-from darby.desk.own_line import Looked, choices, today
+from darby.desk.panes.own_line import Looked, choices, today
 from darby.desk.parts import Parts, home_of, number_in
 from darby.desk.views import BIDS, Asked, View, found_row, page, papers
 from darby.documents.catalogue import document_named

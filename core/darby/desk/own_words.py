@@ -7,7 +7,7 @@ import re
 from attrs import define
 
 from darby.desk.files.folder import RefusedError
-from darby.desk.own_line import today
+from darby.desk.panes.own_line import today
 from darby.desk.writing import Form, Writing
 from darby.documents.letters.asked import answered, dated, marked
 from darby.documents.letters.own_questions import OwnQuestion

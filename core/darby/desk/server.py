@@ -14,7 +14,7 @@ from darby.desk.app import app
 from darby.desk.bench import Bench
 from darby.desk.guard import Keys
 from darby.desk.kept import Keeping
-from darby.desk.own_line import Looked
+from darby.desk.panes.own_line import Looked
 
 HOST = "127.0.0.1"
 _REST = 10.0

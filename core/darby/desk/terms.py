@@ -12,8 +12,8 @@ from darby.bid.prices.own_list import listed_as, own_prices, price_in, with_pric
 from darby.desk.files.folder import RefusedError
 from darby.desk.files.job_text import JobText
 from darby.desk.files.uploads import looked_over
-from darby.desk.own_line import today
 from darby.desk.panes.bid import OWN_PRICES, per_of
+from darby.desk.panes.own_line import today
 from darby.desk.writing import Form, Writing
 from darby.documents.words import one_line
 from darby.estimate.model import Estimate
@@ -139,7 +139,7 @@ class Terms(Writing):
 
 
 def _typed(form: Form, kind: str) -> Iterator[tuple[str, str]]:
-    """The fields of one kind, each with the name of what it is of: `price:joints:tape`."""
+    """The fields of one kind, each with the name of what it is of: `price:` and the id of a line."""
     fields: Mapping[str, str] = form
     for field, said in fields.items():
         head, _, name = field.partition(":")

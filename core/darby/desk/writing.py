@@ -12,7 +12,7 @@ from darby.desk.files.cells import number_of
 from darby.desk.files.folder import RefusedError, Stamp, stamp_of
 from darby.desk.files.job_text import JobText
 from darby.desk.kept import NAME, Keeping
-from darby.desk.own_line import Looked
+from darby.desk.panes.own_line import Looked
 from darby.job.model import Job
 from darby.saved.model import Saved
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from darby.desk.own_line import today
+from darby.desk.panes.own_line import today
 from darby.documents.letters.asked import asked, dated, doubt, points
 from darby.estimate.model import Estimate
 from desks import JOB, Visitor, loft

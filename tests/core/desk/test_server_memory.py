@@ -12,7 +12,7 @@ from threading import Event
 import pytest
 
 from darby.desk.bench import Bench
-from darby.desk.own_line import Heard
+from darby.desk.panes.own_line import Heard
 from darby.desk.server import serve, tidied
 from desks import bench, loft
 

@@ -16,7 +16,7 @@ _LAST = ("package", "price")
 def listed_as(item: LineItem) -> dict[str, str]:
     """How a list names a line: its product, what tells it from others of that name, and its package; nothing where that is not known.
 
-    Lines that are alike in a shop, as one paint on two surfaces, are named alike.
+    Lines that are alike in a shop, as the same goods on two surfaces, are named alike.
     """
     if item.package is None or item.count is None:
         return {}

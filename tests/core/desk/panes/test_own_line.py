@@ -9,7 +9,7 @@ import httpx
 
 from darby.cli.shared.again import Again
 from darby.cli.shared.jobs import Wanted, estimate_of
-from darby.desk.own_line import Heard, listener, words_for
+from darby.desk.panes.own_line import Heard, listener, words_for
 from darby.plugin_host.loader import load_plugins
 from desk_runs import Run
 from desks import JOB, Visitor, bench, loft, look
