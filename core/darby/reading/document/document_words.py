@@ -21,7 +21,7 @@ from darby.reading.document.blocks.listed_places import label_end, listed_places
 from darby.reading.document.blocks.property_labels import property_labels, without_places
 from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.marks.definitions import subject_of
-from darby.reading.document.marks.dwellings import LETTERED, lettered, of_dwellings
+from darby.reading.document.marks.dwellings import LETTERED, has_dwellings, lettered, of_dwellings, with_flats
 from darby.reading.document.marks.mark_openings import told_apart
 from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.document.marks.marks import Marks, marks_of
@@ -42,7 +42,7 @@ from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.tagging.coats_by_number import with_coats_behind, with_coats_by_letter, with_coats_by_number
 from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.part_heights import with_part_heights
-from darby.reading.parsing.tagging.tag import Tag, put, within
+from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.whole_labels import of_all, with_other_surfaces, with_whole_labels
 from darby.text.spans import View
 
@@ -103,7 +103,7 @@ class DocumentWords:
             self.marks, self.systems = Marks(dict.fromkeys(self.elsewhere, ())), Systems(self.elsewhere)
             return
         self._lettered = lettered(clauses)
-        self._flats = any(_DWELLINGS.search(clause.view.text) for clause in clauses)
+        self._flats = any(has_dwellings(clause.view.text) for clause in clauses)
         self._unit = shared_unit(clauses, self.lexicon, of_all(self.lexicon.vocabularies))
         self.goods = headed_by_goods(clauses, self.lexicon)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
@@ -254,7 +254,7 @@ class DocumentWords:
         if self._lettered:
             tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
         if self._flats:
-            tags = _with_flats(tags, view.text)
+            tags = with_flats(tags, view.text)
         if not self.strict:
             whole = of_all(self.lexicon.vocabularies)
             tags = with_other_surfaces(with_whole_labels(tags, view.text, whole), view.text, whole)
@@ -290,20 +290,3 @@ _NUMBERED = re.compile(
 
 
 _GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")
-
-
-_DWELLINGS = re.compile(r"\b(?:[Ff]lats|[Ff]lat\s[0-9]{1,3}|FLATS)\b")
-_FLAT = re.compile(
-    r"(?<![A-Za-z-])(?:(?<=the )|(?<=each )|(?<=every )|(?<=per )|(?<=all )|(?<=any )|(?<=corner )|(?<=in ))(?P<noun>flats?)(?![A-Za-z-])"
-    r"|(?<![A-Za-z-])flat(?= (?:entrance|front|kitchens?|bathrooms?|lobb))|(?<![A-Za-z-])(?P<plural>flats)(?![A-Za-z-]|\s?[0-9])",
-    re.IGNORECASE,
-)
-
-
-def _with_flats(tags: Sequence[Tag], text: str) -> list[Tag]:
-    """The tags of a text in which a flat that is lived in is a place and no look: `in the flats`, `flat entrance doors`."""
-    parts = any(t.name == "where" for t in tags)  # `flats and angles` are parts of the work
-    found = [m for m in _FLAT.finditer(text) if not (m["plural"] and parts)]
-    new = [Tag(m.start(), m.end(), "room", "flat") for m in found]
-    new = [t for t in new if not any(other.name == "room" for other in within(tags, t.start, t.end))]
-    return put(new, tags)

@@ -8,7 +8,8 @@ from attrs import evolve
 
 from darby.quantities.units import LENGTH, NUMBER_ONLY, UNITS
 from darby.reading.binding.belief.offers import ON_OFFER, on_offer
-from darby.reading.binding.site.finding import Finding, Site, last_break, named, reason, relative
+from darby.reading.binding.belief.polarity import behind_no, in_condition
+from darby.reading.binding.site.finding import Finding, Site, last_break, named, reason
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.sentence import Phrase
 from darby.reading.parsing.tagging.tag import Tag
@@ -62,7 +63,10 @@ def worth_binding(out: Finding, site: Site) -> bool:
             return out.refuse("a tolerance, or a distance from something")
         if site.before and site.before[-1].aside.startswith("a tolerance,"):
             return out.refuse(site.before[-1].aside)
-        layered = [t.name for t in behind[:2]] == ["INTO", "layer"]  # `screws: 25 mm into the base layer`
+        layered = [t.name for t in behind[:2]] == [
+            "INTO",
+            "layer",
+        ]  # `25 mm into the base layer` is how long a thing is
         if behind and behind[0].name == "INTO" and behind[0].start - fact.over <= 2 and not layered:
             return out.refuse("a depth in the support")
         if behind and behind[0].name == "FROM" and fact.amount.unit.dimension == LENGTH:
@@ -128,7 +132,7 @@ def reason_against(out: Finding, site: Site) -> str | None:
         return "the old value, which another takes the place of"
     if named(behind[:4], "NOT_PERMITTED"):
         return "forbidden: what is not to be used"
-    if _in_condition(words):
+    if in_condition(words):
         return CONDITIONAL
     other = next((t for t in (*site.label, *words[-2:]) if t.name == "ASIDE"), None)
     return other.value.lstrip("?") if other is not None else None
@@ -176,7 +180,7 @@ def _believed(out: Finding, site: Site) -> bool:
     """Whether the words before the fact let it stand: no prohibition, old value, price or condition."""
     fact, words = out.fact, site.words_before(out.fact)
     item = words[last_break(words) :]
-    if named(item, "NO") and not _behind_no(item):
+    if named(item, "NO") and not behind_no(item):
         return out.refuse("forbidden: what is not to be used")
     behind = site.behind(fact)
     semicolon = next((n for n, t in enumerate(behind) if t.name == "SEMICOLON"), len(behind))
@@ -210,20 +214,9 @@ def _believed(out: Finding, site: Site) -> bool:
     )  # `.. two coats, 12 m2/L`
     if opens is not None and not site.distinct and not goes_on:
         return out.refuse("part of an exception")
-    if _in_condition(words):
+    if in_condition(words):
         return out.refuse(CONDITIONAL)
     return True
-
-
-_COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
-
-
-def _behind_no(words: Sequence[Tag]) -> bool:
-    """Whether what is forbidden is named before `and`, right behind which the fact stands: `no primer and one finish coat`."""
-    at = max(n for n, t in enumerate(words) if t.name == "NO")
-    no, own = words[at], words[at + 1 : -1]
-    plain = no.end - no.start == len("no") and words[-1].name == "AND"
-    return plain and any(t.name == "subject" for t in own) and not any(t.name in _COUNTS for t in own)
 
 
 _MEASURED = ("WIDE", "LONG", "THICK")
@@ -298,15 +291,3 @@ def _old_value(words: list[Tag], fact: Fact, site: Site) -> bool:
     if not changed or named(words[changed[-1] :], "NEW_VALUE"):
         return False
     return any(t.start > fact.place and t.name in ("NEW_VALUE", "RANGE") for t in site.sentence.tags)
-
-
-def _in_condition(words: list[Tag]) -> bool:
-    """Whether the last of the words before a fact opens a condition that no comma has closed."""
-    open_ = False
-    for number, tag in enumerate(words):
-        if tag.name == "CONDITION":
-            # `walls to receive two coats`: what is received is no condition
-            open_ = not relative(words, number) and not (tag.value == "receive" and number == len(words) - 1)
-        elif tag.name in ("COMMA", "COLON", "SEMICOLON", "LEADS_TO"):
-            open_ = False
-    return open_

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from darby.reading.layout.clause import Clause
+from darby.reading.parsing.tagging.tag import Tag, put, within
 
 LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")
 """A kind by its letter or number."""
@@ -35,3 +36,25 @@ def of_dwellings(clauses: Sequence[Clause]) -> bool:
         and any(m["letter"] not in _WORDS_OF_TRADE for m in LETTERED.finditer(c.view.text))
         for c in clauses
     )
+
+
+_DWELLINGS = re.compile(r"\b(?:[Ff]lats|[Ff]lat\s[0-9]{1,3}|FLATS)\b")
+_FLAT = re.compile(
+    r"(?<![A-Za-z-])(?:(?<=the )|(?<=each )|(?<=every )|(?<=per )|(?<=all )|(?<=any )|(?<=corner )|(?<=in ))(?P<noun>flats?)(?![A-Za-z-])"
+    r"|(?<![A-Za-z-])flat(?= (?:entrance|front|kitchens?|bathrooms?|lobb))|(?<![A-Za-z-])(?P<plural>flats)(?![A-Za-z-]|\s?[0-9])",
+    re.IGNORECASE,
+)
+
+
+def has_dwellings(text: str) -> bool:
+    """Whether a text speaks of flats that are lived in."""
+    return _DWELLINGS.search(text) is not None
+
+
+def with_flats(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """The tags of a text in which a flat that is lived in is a place and no look: `in the flats`, `flat entrance doors`."""
+    parts = any(t.name == "where" for t in tags)  # `flats and angles` are parts of the work
+    found = [m for m in _FLAT.finditer(text) if not (m["plural"] and parts)]
+    new = [Tag(m.start(), m.end(), "room", "flat") for m in found]
+    new = [t for t in new if not any(other.name == "room" for other in within(tags, t.start, t.end))]
+    return put(new, tags)

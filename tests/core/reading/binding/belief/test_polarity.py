@@ -48,3 +48,8 @@ def test_a_plain_lead_in_limits_nothing() -> None:
 )
 def test_a_size_limits_where_a_word_and_a_number_say_so(names: str, limits: bool) -> None:
     assert sized([Tag(n, n + 1, name) for n, name in enumerate(names.split())]) is limits
+
+
+def test_what_is_forbidden_ends_where_and_brings_a_number_of_its_own() -> None:
+    assert said("Ceilings: no primer and two coats flat.") == ["coats of finish paint (sheen flat, surface ceiling): 2"]
+    assert said("Do not apply two coats of primer and one coat of varnish.") == []
