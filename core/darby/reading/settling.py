@@ -9,7 +9,7 @@ from attrs import frozen
 from darby.reading.account.asking import Questions
 from darby.reading.account.ledger import Became, Ledger
 from darby.reading.account.word_questions import excepted, only_said, words_that_ask
-from darby.reading.binding.choices import SYSTEM
+from darby.reading.binding.belief.unmade import SYSTEM
 from darby.reading.binding.in_place import IN_PLACE, OMITTED
 from darby.reading.binding.site.finding import Context, Finding
 from darby.reading.document.document_words import DocumentWords

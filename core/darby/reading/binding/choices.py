@@ -13,30 +13,26 @@ from itertools import pairwise, takewhile
 from attrs import field, frozen
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
+from darby.reading.binding.belief.unmade import NOWHERE, SYSTEM, hold_open
 from darby.reading.binding.in_place import IN_PLACE, place_limit, replaced, weigh_replaced
 from darby.reading.binding.list_places import WHICH
 from darby.reading.binding.own_words import opens_a_look
 from darby.reading.binding.places import chains, find_marks, find_places, in_definition, is_defined, listed_marks, pairs
-from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of, named
+from darby.reading.binding.site.finding import Context, Finding, Site, Word, class_of
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.spread import hold_there, opening_places
 from darby.reading.binding.surface import find_surfaces
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import ENDS, OPENS_DEFINITION, SET, Tag
 from darby.reading.parsing.vocabulary import strings
 from darby.rules.found_by import FoundBy, code_of
 
 MARK, REPLACED = "mark", "REPLACED"
-SYSTEM = "system"
 CLASS = "class"
 """What a product is made of, which its name says: `oil stain`."""
-_NOWHERE = "says what something is, and of no place"
 _JOINED = ("AND", "COMMA")
-_OPEN = ("EITHER", "PER")
-_ONE_AT_A_TIME = ("sheen", "color", "system", "class")
 
 
 @frozen
@@ -74,7 +70,8 @@ def bind_choices(
                 site = Site(lexicon, context, sentence, phrase, out[before:], out, None, row)
                 out.append(_bound(fact, tags, site, systems))
         _on_all(tags, out[before:])
-        _either(sentence, tags, out[before:])
+        hold_open(sentence, tags, out[before:])
+        _two_systems(out[before:])
         hold_there(out[before:], sentence, spoken)
         spoken = opening_places(sentence, spoken)
     return [f for f in out if f.choice]
@@ -193,7 +190,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         or out.marks
         or "where" in out.scope
     ):
-        out.aside = _NOWHERE
+        out.aside = NOWHERE
         return out
     if fact.kind == IN_PLACE:
         weigh_replaced(out, tag, tags, site)
@@ -273,35 +270,3 @@ def _two_systems(found: Sequence[Finding]) -> None:
         if same and first.choice != second.choice and first.subjects[0].value == second.subjects[0].value:
             for finding in (first, second):
                 finding.doubt = finding.doubt or "two systems for one place, and which it has is not said"
-
-
-def _either(sentence: Sentence, tags: Sequence[Tag], found: Sequence[Finding]) -> None:
-    """`flat or eggshell`, `PT-1/PT-5`: a choice that nobody has made."""
-    for finding in found if sentence.asks else ():
-        finding.aside, finding.choice = "a question: look for its answer", ""
-    for first, second in pairwise(found):
-        between = [t.name for t in tags[first.fact.end : second.fact.start]]
-        undecided = not between or (len(between) == 1 and between[0] in _OPEN)
-        listed = bool(between) and set(between) <= {"AND", "COMMA"}
-        both = first.kind in _ONE_AT_A_TIME and listed and first.places == second.places
-        alike = (
-            first.kind == second.kind and first.fact.subject == second.fact.subject
-        )  # else one may go over the other
-        if alike and first.choice != second.choice and (undecided or both):
-            first.doubt = second.doubt = "a choice that nobody has made"
-    for finding in (f for f in found if f.kind == SYSTEM):
-        if [t.name for t in tags[finding.fact.end : finding.fact.end + 1]] == ["EITHER"]:  # `P4 or stain`
-            finding.doubt = finding.doubt or "a choice that nobody has made"
-    for first, second in pairwise(found):
-        # `blue, red and green for corridors`: only the last one stands beside the place
-        names = {t.name for t in tags[first.fact.end : second.fact.start]}
-        alike = first.kind == second.kind and first.kind in _ONE_AT_A_TIME and first.aside == _NOWHERE
-        if alike and second.choice and names and names <= {"COMMA", "AND"}:
-            second.doubt = second.doubt or "a choice that nobody has made"
-    _two_systems(found)
-    for finding in found:
-        if finding.fact.start and tags[finding.fact.start - 1].name == "CHOICE":
-            finding.doubt = "a choice in brackets that nobody has made"
-    if named(sentence.tags, "OPEN_ENDED"):
-        for finding in found:
-            finding.doubt = finding.doubt or "the text leaves it open"

@@ -14,7 +14,8 @@ from operator import is_
 from attrs import Factory, define, evolve, field
 
 from darby.quantities.units import Unit
-from darby.reading.binding.choices import SYSTEM, Systems
+from darby.reading.binding.belief.unmade import SYSTEM
+from darby.reading.binding.choices import Systems
 from darby.reading.document.blocks.block_places import Blocks, blocks_of
 from darby.reading.document.blocks.color_cells import told_of_colors, whole_color
 from darby.reading.document.blocks.listed_places import label_end, listed_places

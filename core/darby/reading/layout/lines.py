@@ -25,8 +25,8 @@ LABEL = re.compile(
     r"|(?P<bullet>[-–—•*▪◦·o])\s+(?=\S)"
 )
 _RULE = re.compile(r"\s*([*_=~-])\1{9,}\s*$")
-_UNDER = re.compile(r"([=_~-])\1{2,59}")
-"""A line of signs below the title that it underlines."""
+_UNDER = re.compile(r"[A-Z](?!.*(?:\||\s{2,}|[.;,]\n)).{1,58}\n([=_~-])\1{2,59}")
+"""A title and the signs below that underline it; rows of tables and sentences have none."""
 _PAGE = re.compile(
     r"\bpage\s+[0-9IlOo][0-9A-Z-]{0,8}(?:\s+(?:of|0f)\s+[0-9IlOo]{1,5})?\s*$|^\s*-?\s*[0-9]{1,4}\s*-?\s*$|\bp\.\s*[0-9]{1,4}\s*$",
     re.IGNORECASE,
@@ -178,7 +178,7 @@ def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
             if line.text[0] == "*":
                 note = not note and any(_RULE.match(after.text) for after in lines[number + 1 : number + 60])
             line.kind, line.why = "apart", "a rule between paragraphs"
-        elif _UNDER.fullmatch(line.text) and _underlines(lines[number - 1 : number], line):
+        elif number and not line.blank_before and _UNDER.fullmatch(f"{lines[number - 1].text}\n{line.text}"):
             line.kind, line.why = "apart", "a rule between paragraphs"
             lines[number - 1].kind, lines[number - 1].blank_before = "heading", True
         elif note:
@@ -190,21 +190,6 @@ def set_apart(lines: list[Line], view: View) -> Iterator[Apart]:
                 other.kind = "apart"
         if line.kind == "apart":
             yield Apart(view.span(line.start, line.end), line.why)
-
-
-def _underlines(above: Sequence[Line], line: Line) -> bool:
-    """Whether a line of signs underlines the line above it, and no heads of columns."""
-    title = above[0] if above and not line.blank_before and above[0].kind == "text" else None
-    return (
-        title is not None
-        and len(title.text) < _LONGEST // 2
-        and not _ROW.search(title.text)
-        and title.text[0].isupper()
-    )
-
-
-_ROW = re.compile(r"\||\s{2,}|[.;,]$")
-"""What a row of a table has, or a sentence."""
 
 
 def _furniture(lines: list[Line], number: int, shapes: Counter[str]) -> bool:
