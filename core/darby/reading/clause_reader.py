@@ -35,7 +35,7 @@ from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.takers import with_takers
 from darby.reading.settling import Settler, Text
 from darby.reading.spare import spares
-from darby.reading.told_apart import weigh_after_places, weigh_tables
+from darby.reading.told_apart import weigh_after_places, weigh_heads, weigh_tables
 from darby.rules.rule import Kind, Layer, Rule
 from darby.text.diagnostics import Diagnostic, problem
 from darby.text.spans import Span, View
@@ -203,6 +203,7 @@ class Desk:
                 weigh([*text.findings, *believed], text.tags, text.view.text, self.lexicon)
                 weigh_under([*text.findings, *believed], self.words.above(clause), self.lexicon)
                 weigh_others([*text.findings, *choices], text.context.sibling, text.tags)
+                weigh_heads(text.findings, text.context.heads, self.lexicon)
                 doubt_limits(believed)
                 doubt_undone(choices, text.findings)
             self._settler.settle(text, choices, clause, cited)

@@ -5,12 +5,15 @@ A head or a key that was not heard leaves several cells saying different things 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import evolve
 
 from darby.quantities.amounts import Amount
+from darby.reading.binding.site.finding import Above, Finding
 from darby.reading.document.after_places import AfterPlaces
+from darby.reading.parsing.lexicon import Lexicon
 from darby.rules.rule import Rule
 
 _SEVERAL = ("package", "color", "sheen", "type")
@@ -34,6 +37,23 @@ def weigh_tables(rules: list[Rule], tables: Iterable[Sequence[int]]) -> None:
                     rules[at] = rules[at] if rules[at].confirm else evolve(rules[at], confirm=_WHY)
 
 
+_STRANGE = "the head of its column may say where it holds, or of what, and is not understood"
+
+
+def weigh_heads(findings: Sequence[Finding], heads: Sequence[Above], lexicon: Lexicon) -> None:
+    """Have confirmed what a cell states of no surface where no word over its column is known: `Vegger`."""
+    over = [(above.tags, above.name.partition(": ")[2]) for above in heads if above.role == "column"]
+    if not over or any(tags for tags, _ in over):
+        return
+    words = [word for _, text in over for word in _WORD.findall(text)]
+    if not words or any(lexicon.knows(word.lower()) for word in words):
+        return
+    for finding in findings:
+        if finding.stands and not finding.confirm and not any(surface for _, surface in finding.places):
+            finding.confirm = f"{_STRANGE} ({words[0]})"
+
+
+_WORD = re.compile(r"[^\W\d_]{3,}")
 _OF_ALL = "it stands behind the last of several places, and is taken to hold everywhere"
 _OF_LAST = "it stands under the last of several places, and none before has its like: it may be of all of them"
 

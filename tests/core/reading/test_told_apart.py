@@ -26,3 +26,11 @@ def test_the_same_said_twice_contradicts_nothing() -> None:
 def test_one_product_with_two_rates_is_doubted_in_both() -> None:
     text = "Product | Spread (sq ft/gal)\nPrimer | 300\nPrimer | 350\n"
     assert confirmed(text) == [True, True]
+
+
+def test_a_head_that_no_list_knows_puts_confirm_on_what_its_cells_count() -> None:
+    rules = read_text(
+        "Rom | Vegger | Tak\nKontor | 3 coats satin | 2 coats matt\nLager | 2 coats satin | 1 coat matt\n"
+    ).rules
+    assert len(rules) == 4
+    assert all("the head of its column" in rule.confirm for rule in rules)

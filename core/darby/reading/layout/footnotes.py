@@ -30,6 +30,9 @@ _DEFINED = re.compile(
 )
 """What opens a footnote that has no label of its own: `Note 2: ...`, `(b) ...`, `¹ ...`."""
 _LABEL = re.compile(r"[(\[]?(?:[a-z]|[ivx]{2,4}|[0-9]{1,2}|\*{1,3})[)\].:]{0,2}", re.IGNORECASE)
+_TITLE = re.compile(r"(?:[a-z]+\s)?(?:notes?|remarks?)\s?:?", re.IGNORECASE)
+_LONE = re.compile(r"(?P<key>[A-Z]|[0-9]{1,2})\s(?=[A-Z0-9])")
+"""A mark that nothing parts from its footnote, below a title for them: `A Level 5 finish.`"""
 _RAISED = str.maketrans("¹²³⁴⁵⁶⁷⁸⁹", "123456789")
 
 
@@ -68,8 +71,11 @@ def _cites(cell: Cell) -> tuple[list[str], int]:
 def _definitions(clauses: Sequence[Clause], start: int, cited: set[str]) -> dict[str, Clause]:
     """The first clause below a table for each footnote that is cited."""
     notes: dict[str, Clause] = {}
+    titled = False
     for clause in clauses[start : start + _FAR]:
-        key = _defines(clause)
+        titled = titled or _TITLE.fullmatch(clause.text.strip()) is not None
+        lone = _LONE.match(clause.text) if titled and not clause.cells and not clause.label else None
+        key = lone["key"].lower() if lone is not None else _defines(clause)
         if key in cited:
             notes.setdefault(key, clause)
         if len(notes) == len(cited):

@@ -113,6 +113,11 @@ def _of_a_number(tags: Sequence[Tag], read: Container[int], low: int, high: int)
     `112 walls`.
     """
     for n, (one, other) in enumerate(pairwise(tags)):
+        joins = [t.name for t in tags[n + 1 : n + 4]] == ["NUMBER", "AND", "NUMBER"] and tags[n + 3].start < high
+        if one.name == "BETWEEN" and joins and low < one.start and other.start not in read:
+            unit = tags[n + 4 : n + 5]
+            if not unit or unit[0].unit is None:  # `two layers between 103 and 104`
+                return "what it stands between, which may be where it holds, was not read"
         number = other if one.name in ("room", "ROOM_HEAD", "surface") else one
         behind = tags[n + 2 : n + 3] if number is other else ()
         beside = other.start - one.end <= 1 and number.name == "NUMBER" and (number is other or other.name == "surface")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from attrs import define, field
@@ -16,6 +17,8 @@ from darby.text.spans import View
 _MOST_CAPTIONS = 2
 _BOXED = 4
 """Drawn lines from which on each row stands in a box of its own."""
+_CODED = re.compile(r"(?=[A-Z/-]{0,6}[0-9])[A-Z][A-Z0-9/-]{0,9}")
+"""A code that fills a cell: `P3/CT`."""
 EXACT: tuple[Parted, ...] = ("pipes", "tabs", "commas", "semicolons", "words")
 """Signs that leave no doubt which column a cell stands in."""
 
@@ -205,11 +208,24 @@ def _bands(split: Sequence[Sequence[Chunk]], heads: Sequence[Sequence[Chunk]] = 
     return out
 
 
+def _codes_apart(view: View, chunk: Chunk, starts: set[int]) -> Iterator[Chunk]:
+    """Codes that each fill their column, so that a single blank parts them: `P3/CT P3/CT`."""
+    low = 0
+    text = view.text[chunk.start : chunk.end]
+    words = text.split(" ")
+    if len(words) > 1 and all(_CODED.fullmatch(word) for word in words):
+        for blank in (n for n, letter in enumerate(text) if letter == " "):
+            if chunk.at + blank + 1 in starts:
+                yield Chunk(chunk.start + low, chunk.start + blank, chunk.at + low)
+                low = blank + 1
+    yield Chunk(chunk.start + low, chunk.end, chunk.at + low)
+
+
 def _torn(view: View, chunks: Sequence[Chunk], bands: Sequence[Band]) -> list[Chunk]:
     """Cells of which one fills its column so far that a single blank parts it from the number or code of the next."""
     starts = {band.start for band in bands[1:]}
     out: list[Chunk] = []
-    for chunk in chunks:
+    for chunk in (part for whole in chunks for part in _codes_apart(view, whole, starts)):
         text = view.text[chunk.start : chunk.end]
         blank = text.rfind(" ")
         value = text[blank + 1 :]
