@@ -84,6 +84,7 @@ _NAMED = 6
 def tell_heads(lines: Sequence[Line]) -> None:
     """Lines of a few words that say nothing by themselves and head what stands right below: items with the first item of another list
     below them, `B. Archive`; names before a colon, in brackets or underlined, where two of a document are written so."""
+    _tell_names(lines)
     names: list[Line] = []
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
         words = line.text.rstrip(":").strip("[]").split()
@@ -110,7 +111,7 @@ def tell_heads(lines: Sequence[Line]) -> None:
             line.text, line.shape = line.text[1:-1], line.shape[1:-1]
 
 
-def tell_names(lines: Sequence[Line]) -> None:
+def _tell_names(lines: Sequence[Line]) -> None:
     """Names over blocks of labelled lines that have no blank line between them, as of rooms with `Walls - ..`, `Ceiling - ..` below each:
     they are headings, as behind a blank line, where two of them stand over the same label."""
     names: list[tuple[Line, str]] = []

@@ -23,10 +23,10 @@ from darby.reading.layout.lines import (
     split_lines,
     tell_sizes,
 )
-from darby.reading.layout.outline import TITLE, Outline, tell_heads, tell_names
+from darby.reading.layout.outline import TITLE, Outline, tell_heads
 from darby.reading.layout.questions import BARE_LABEL, answers_under_questions
 from darby.reading.layout.sections import tell_sections
-from darby.reading.layout.table_rows import Tabled, tabled
+from darby.reading.layout.table_rows import Tabled, tabled, tell_spans
 from darby.reading.layout.tables.bills import bill_lines, cut_prices
 from darby.reading.layout.tables.blocks import Block, blocks
 from darby.reading.layout.tables.cells import LEADING_MARK
@@ -52,14 +52,13 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
         lines = [line for line in lines if line.text]
         label_lines(lines, view, apart)
         tell_notes(lines)
-        tell_names(lines)
         tell_heads(lines)
+        tell_spans(lines)
         builder = _Builder(view, known, means, max((line.indent + len(line.text) for line in lines), default=0))
         for block in blocks(lines, means):
             builder.add(block)
         builder.flush()
-        apart.extend(answers_under_questions(builder.done))
-        apart.extend(tell_footnotes(builder.done))
+        apart += [*answers_under_questions(builder.done), *tell_footnotes(builder.done)]
         for clause in builder.done:
             clause.section = section
         done.extend(builder.done)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from attrs import frozen
 
@@ -16,6 +17,16 @@ from darby.reading.layout.tables.roles import kinds_of, looks_of
 from darby.reading.layout.tables.rows import Row, joined, members, rows_of
 from darby.reading.layout.tables.sheets import Sheet, settled
 from darby.text.spans import View
+
+_SPANNING = re.compile(r"[|<\s]*-{2,}\s?[A-Za-z][A-Za-z &/.-]{1,40}\s?-{2,}[|>\s]*")
+"""A head that is drawn over several columns: `|----- WALLS -----|`."""
+
+
+def tell_spans(lines: Iterable[L]) -> None:
+    """Have heads that are drawn over several columns name the table below them alone, and nothing that follows it."""
+    for line in lines:
+        if _SPANNING.fullmatch(line.text):
+            line.kind = "text"
 
 
 @frozen(eq=False)

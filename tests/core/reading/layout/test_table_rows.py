@@ -9,7 +9,7 @@ import pytest
 from darby.reading.layout.segmenter import clauses
 from darby.text.spans import Source, View
 from laid import layout, table_rows
-from reads import language, read_text
+from reads import language, read_text, said
 
 
 def test_the_line_right_above_a_table_names_it() -> None:
@@ -92,3 +92,11 @@ def test_tables_take_no_longer_than_their_length(piece: str) -> None:
 
     small, large = max(min(seconds(5_000) for _ in range(2)), 0.02), min(seconds(20_000) for _ in range(2))
     assert large < 10 * small
+
+
+def test_a_head_that_is_drawn_over_columns_ends_with_its_table() -> None:
+    text = "          |-- WALLS --|\nROOM      N     S     CLG\nVestry    P1    P1    P4\nNave      P1    P1    P4\n\nFINISHES\nP1  Two coats satin\nP4  Two coats flat\n"
+    assert [rule for rule in said(text) if "coats" in rule] == [
+        "coats of finish paint (mark P1, sheen satin): 2",
+        "coats of finish paint (mark P4, sheen flat): 2",
+    ]
