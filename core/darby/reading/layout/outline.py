@@ -77,6 +77,10 @@ def labelled_heading(line: Line) -> bool:
 
 _FIRST = frozenset(("1", "a", "i", "01"))
 _COUNTS = re.compile(r"[0-9]|(?<![a-z-])(?:one|two|three|four|five|six)\s", re.IGNORECASE)
+_A_MARK = re.compile(
+    r"(?:[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,3}-[A-Z]{1,2}|(?:[A-Z][a-z]{2,11} )?(?i:type|system) (?:[A-Z]|[0-9]{1,2}[A-Z]?)):?"
+)
+"""The mark of a system alone on its line, over the lines that say what it is."""
 _NAMED = 6
 """Words of the name of a chapter."""
 
@@ -86,7 +90,11 @@ def tell_heads(lines: Sequence[Line]) -> None:
     below them, `B. Archive`; names before a colon, in brackets or underlined, where two of a document are written so."""
     _tell_names(lines)
     names: list[Line] = []
+    marks: list[Line] = []
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
+        if line.kind == below.kind == "text" and not (line.style or below.style or below.blank_before):
+            if _A_MARK.fullmatch(line.text) and (line.blank_before or above is None or above.kind != "text"):
+                marks.append(line)
         words = line.text.rstrip(":").strip("[]").split()
         short = 0 < len(words) <= _NAMED and len(line.text) < TITLE and words[0][0].isupper()
         if (
@@ -104,6 +112,8 @@ def tell_heads(lines: Sequence[Line]) -> None:
             opens = line.blank_before or above is None or above.kind != "text"
             if opens and (line.text.endswith(":") or (line.text[0] == "[" and line.text[-1] == "]")):
                 names.append(line)
+    for line in marks if len(marks) > 1 else ():
+        line.kind, line.blank_before = "heading", True
     for line in names if len(names) > 1 else ():
         line.kind, line.blank_before = "heading", True
         if line.text[0] == "[":

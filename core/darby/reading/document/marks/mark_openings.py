@@ -26,13 +26,13 @@ NAMED = re.compile(
 )
 LABEL = re.compile(
     rf"(?P<code>{PARTED}|"
-    r"[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z])"
-    r"(?:\s*(?:[:–—|]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
+    r"[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[A-Z]{1,3}-[A-Z]{1,2}(?=:|\s[–—=-]\s)|[0-9]{1,2}[A-Z]|[A-Z])"
+    r"(?:\s*(?:[:–—|=]|\s-\s|\s{2,}|\s(?=[A-Z(]))|,?\s(?=[a-z][A-Za-z ,]{2,40}:))"
 )
 """A mark as the label of a line, and what parts it from what is said of it."""
 _IN_HEADING = re.compile(rf"(?:[A-Za-z-]{{2,16}}\s+){{2,5}}{NAMED.pattern}", re.IGNORECASE)
 """A mark among the words of a heading: `LIGHT METAL PARTITION TYPE P1 TO STORES`."""
-_OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|[:–—-]|$)")
+_OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|[:–—=-]|$)")
 """What stands behind a mark that opens its definition: a colon, or first in brackets what it is for."""
 RUN_ON = re.compile(r"(?<=[A-Za-z)])\s+(?=[A-Za-z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:\s)")
 """What stands before a further system on one line: `PT-1: oil, two coats PT-2: wax, two coats`."""
@@ -136,7 +136,8 @@ def opens(clause: Clause, tags: Tags) -> Tag | None:
     called = NAMED.match(text)
     at = called.start("code") if called is not None else 0
     told = first is not None and first.name == "mark" and first.start in (0, at)
-    return first if told and len(tags) > 1 and tags[1].name not in ("mark", "AND", "PER", "SIGN", "COMMA") else None
+    joined = len(tags) < 2 or (tags[1].name in ("mark", "AND", "PER", "SIGN", "COMMA") and tags[1].value != "=")
+    return first if told and not joined else None
 
 
 def defined_by(clause: Clause, tags: Tags) -> Tag | None:

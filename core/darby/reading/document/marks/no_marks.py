@@ -71,9 +71,12 @@ def numbers_of_clauses(codes: Iterable[str], clauses: Sequence[Clause]) -> set[s
 
 
 def used(code: str, clauses: Sequence[Clause]) -> bool:
-    """Whether a code stands elsewhere than at the start of a clause: in a cell, a list, a sentence."""
+    """Whether a code stands elsewhere than at the start of a clause, in a cell, a list, a sentence, or is given to a place there."""
     pattern = re.compile(rf"(?<![A-Za-z0-9'’-]){re.escape(code)}(?![A-Za-z0-9'’-])")
+    given = re.compile(rf"{re.escape(code)}\s(?:on|at|in|to|is used|goes)\s")
     for clause in clauses:
+        if not clause.cells and given.match(clause.view.text):
+            return True  # `P1 on walls in the hall.`
         views = [c.view for c in clause.cells[1:] if not c.again] or [clause.view]
         start = 0 if clause.cells else 1
         for view in views:
@@ -119,6 +122,7 @@ def numbers_of_notes(clauses: Sequence[Clause], speaks: Callable[[View], bool]) 
         code
         for notes in series.values()
         if len(notes) >= _NOTES and len(notes) <= _NOTES * sum(not said for _, said in notes)
+        if len({one for one, _ in notes}) == len(notes)  # each number counts one note
         if not any(used(one, clauses) for one, _ in notes)
         for code, _ in notes
     }
