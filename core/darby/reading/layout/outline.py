@@ -92,9 +92,10 @@ def tell_heads(lines: Sequence[Line]) -> None:
     names: list[Line] = []
     marks: list[Line] = []
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
-        if line.kind == below.kind == "text" and not (line.style or below.style or below.blank_before):
-            if _A_MARK.fullmatch(line.text) and (line.blank_before or above is None or above.kind != "text"):
-                marks.append(line)
+        plain = line.kind == below.kind == "text" and not (line.style or below.style or below.blank_before)
+        opens = line.blank_before or above is None or above.kind != "text"
+        if plain and opens and _A_MARK.fullmatch(line.text):
+            marks.append(line)
         words = line.text.rstrip(":").strip("[]").split()
         short = 0 < len(words) <= _NAMED and len(line.text) < TITLE and words[0][0].isupper()
         if (
@@ -108,10 +109,13 @@ def tell_heads(lines: Sequence[Line]) -> None:
             deeper = below.style != line.style or below.indent > line.indent or below.label[:1] != line.label[:1]
             first = below.style == "bullet" or below.label.strip("().").lower() in _FIRST
             line.kind = "heading" if below.style and deeper and first else "text"
-        elif not line.style and not below.blank_before and NAME.fullmatch(" ".join(words)):
-            opens = line.blank_before or above is None or above.kind != "text"
-            if opens and (line.text.endswith(":") or (line.text[0] == "[" and line.text[-1] == "]")):
-                names.append(line)
+        elif (
+            opens
+            and not (line.style or below.blank_before)
+            and NAME.fullmatch(" ".join(words))
+            and (line.text.endswith(":") or (line.text[0] == "[" and line.text[-1] == "]"))
+        ):
+            names.append(line)
     for line in marks if len(marks) > 1 else ():
         line.kind, line.blank_before = "heading", True
     for line in names if len(names) > 1 else ():

@@ -1,0 +1,107 @@
+"""One content in many structures: however a document is numbered, headed and set in, the same rooms have the same coats, and marks are
+defined and given alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import pytest
+
+from reads import read_text
+
+SAYS = {
+    "Foyer": (("walls", 2, "eggshell"), ("ceiling", 1, "matt")),
+    "Potting Shed": (("walls", 3, "satin"), ("ceiling", 2, "matt")),
+    "Boiler Room": (("walls", 1, "gloss"),),
+    "Reliquary": (("walls", 2, "matt"), ("ceiling", 2, "matt")),
+}
+COUNTED = {1: "one coat", 2: "two coats", 3: "three coats"}
+ROMANS = ("i", "ii", "iii", "iv")
+Head = Callable[[int, str], str]
+Item = Callable[[int, int, str], str]
+
+STRUCTURES: dict[str, tuple[Head, Item]] = {
+    "1. over 1.1": (lambda n, room: f"{n}. {room}", lambda n, m, text: f"{n}.{m} {text}"),
+    "1.0 over 1.1": (lambda n, room: f"{n}.0 {room}", lambda n, m, text: f"{n}.{m} {text}"),
+    "1.00 over 1.01": (lambda n, room: f"{n}.00 {room}", lambda n, m, text: f"{n}.{m:02} {text}"),
+    "A. over 1.": (lambda n, room: f"{'ABCD'[n]}. {room}", lambda n, m, text: f"   {m}. {text}"),
+    "A. over 1. set flush": (lambda n, room: f"{'ABCD'[n]}. {room}", lambda n, m, text: f"{m}. {text}"),
+    "A) over 1)": (lambda n, room: f"{'ABCD'[n]}) {room}", lambda n, m, text: f"  {m}) {text}"),
+    "(a) over (i)": (lambda n, room: f"({'abcd'[n]}) {room}", lambda n, m, text: f"    ({ROMANS[m - 1]}) {text}"),
+    "a. over i.": (lambda n, room: f"{'abcd'[n]}. {room}", lambda n, m, text: f"    {ROMANS[m - 1]}. {text}"),
+    "1. with a colon over a.": (lambda n, room: f"{n}. {room}:", lambda n, m, text: f"   {'abc'[m - 1]}. {text}"),
+    "I. over A.": (lambda n, room: f"{ROMANS[n].upper()}. {room}", lambda n, m, text: f"  {'ABC'[m - 1]}. {text}"),
+    "capitals": (lambda n, room: room.upper(), lambda n, m, text: text),
+    "capitals with a colon": (lambda n, room: f"{room.upper()}:", lambda n, m, text: text),
+    "a name": (lambda n, room: room, lambda n, m, text: text),
+    "a name with a colon": (lambda n, room: f"{room}:", lambda n, m, text: text),
+    "a name with a colon over bullets": (lambda n, room: f"{room}:", lambda n, m, text: f"- {text}"),
+    "hashes over bullets": (lambda n, room: f"## {room}", lambda n, m, text: f"- {text}"),
+    "underlined": (lambda n, room: f"{room}\n{'-' * len(room)}", lambda n, m, text: text),
+    "in brackets": (lambda n, room: f"[{room}]", lambda n, m, text: text),
+    "a label": (lambda n, room: f"Room: {room}", lambda n, m, text: text),
+    "a number before": (lambda n, room: f"10{n} {room}", lambda n, m, text: text),
+    "a number behind": (lambda n, room: f"{room} (10{n})", lambda n, m, text: text),
+    "bullets over bullets": (lambda n, room: f"- {room}", lambda n, m, text: f"  - {text}"),
+}  # fmt: skip
+LINES: dict[str, Callable[[str, int, str], str]] = {
+    "label": lambda on, count, sheen: f"{on.capitalize()}: {COUNTED[count]} {sheen}.",
+    "to": lambda on, count, sheen: f"{COUNTED[count].capitalize()} of {sheen} paint to {on}.",
+}
+
+
+@pytest.mark.parametrize("line", LINES)
+@pytest.mark.parametrize("structure", STRUCTURES)
+def test_a_room_heads_what_is_said_below_it(structure: str, line: str) -> None:
+    head, item = STRUCTURES[structure]
+    lines = ["Decoration of the works at Tarn Bank", ""]
+    for number, (room, said) in enumerate(SAYS.items()):
+        count = number if head(0, "X") in ("A. X", "A) X", "(a) X", "a. X", "I. X") else number + 1
+        lines.append(head(count, room))
+        lines += [item(count, m, LINES[line](*one)) for m, one in enumerate(said, 1)]
+        lines.append("")
+    wanted = {(room.lower(), on.rstrip("s"), count, sheen) for room, said in SAYS.items() for on, count, sheen in said}
+    got = {
+        (_plain(r.scope.get("room", "")), r.scope.get("surface", ""), int(r.amount.value), r.scope.get("sheen", ""))
+        for r in read_text("\n".join(lines)).rules
+        if r.kind.name == "coats" and r.amount is not None
+    }
+    assert got == wanted
+
+
+def _plain(room: str) -> str:
+    """A room without its number."""
+    return " ".join(word for word in room.split() if not word[0].isdigit())
+
+
+DEFINED: dict[str, Sequence[str]] = {
+    "behind a colon": ("{0}: two coats eggshell.", "{1}: three coats satin."),
+    "behind a dash": ("{0} - 2 coats eggshell", "{1} - 3 coats satin"),
+    "behind an equals sign": ("{0} = two coats eggshell", "{1} = three coats satin"),
+    "below it": ("{0}", "Two coats eggshell.", "", "{1}", "Three coats satin."),
+    "in a table": ("MARK | COATS | SHEEN", "{0} | 2 | eggshell", "{1} | 3 | satin"),
+    "in bullets": ("- {0}: eggshell, two coats", "- {1}: satin, three coats"),
+}
+GIVEN: dict[str, Sequence[str]] = {
+    "behind a room": ("Foyer: walls {0}.", "Archive: walls {1}."),
+    "of a room": ("Walls of foyer: {0}.", "Walls of archive: {1}."),
+    "before a room": ("{0} on walls in the foyer.", "{1} on walls in the archive."),
+    "in one sentence": ("Provide {0} at foyer walls and {1} at archive walls.",),
+    "in a table": ("ROOM        WALLS   CEILING", "Foyer       {0}    ACT", "Archive     {1}    ACT"),
+}
+
+
+@pytest.mark.parametrize("marks", [("PT-1", "PT-2"), ("P1", "P2"), ("W-A", "W-B")])
+@pytest.mark.parametrize("given", GIVEN)
+@pytest.mark.parametrize("defined", DEFINED)
+def test_marks_are_defined_and_given_alike(defined: str, given: str, marks: tuple[str, str]) -> None:
+    lines = ["Tarn Bank", "", "Paint finishes", *DEFINED[defined], "", "Where used", *GIVEN[given]]
+    rules = read_text("\n".join(line.format(*marks) for line in lines)).rules
+    coats = {
+        (r.scope.get("mark"), int(r.amount.value)) for r in rules if r.kind.name == "coats" and r.amount is not None
+    }
+    assert coats == {(marks[0], 2), (marks[1], 3)}
+    assert {(r.choice, r.scope.get("room")) for r in rules if r.kind.name == "system"} == {
+        (marks[0], "foyer"),
+        (marks[1], "archive"),
+    }
