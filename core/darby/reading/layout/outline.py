@@ -85,9 +85,9 @@ _NAMED = 6
 """Words of the name of a chapter."""
 
 
-def tell_heads(lines: Sequence[Line]) -> None:
+def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
     """Lines of a few words that say nothing by themselves and head what stands right below: items with the first item of another list
-    below them, `B. Archive`; names before a colon, in brackets or underlined, where two of a document are written so."""
+    below them, `B. Archive`, whose words are no goods and no surfaces; names before a colon, in brackets or underlined, where two of a document are written so."""
     _tell_names(lines)
     names: list[Line] = []
     marks: list[Line] = []
@@ -108,7 +108,8 @@ def tell_heads(lines: Sequence[Line]) -> None:
         if line.style in (*_ITEMS, "bullet", "point") and below.kind == "text":
             deeper = below.style != line.style or below.indent > line.indent or below.label[:1] != line.label[:1]
             first = below.style == "bullet" or below.label.strip("().").lower() in _FIRST
-            line.kind = "heading" if below.style and deeper and first else "text"
+            named = not means(" ".join(words)) - {"place"}  # `A. Walls:` leads in what is said of walls
+            line.kind = "heading" if below.style and deeper and first and named else "text"
         elif (
             opens
             and not (line.style or below.blank_before)

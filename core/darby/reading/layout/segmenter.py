@@ -52,7 +52,7 @@ def clauses(view: View, known: Callable[[str], bool], means: Means = unheard) ->
         lines = [line for line in lines if line.text]
         label_lines(lines, view, apart)
         tell_notes(lines)
-        tell_heads(lines)
+        tell_heads(lines, means)
         tell_spans(lines)
         builder = _Builder(view, known, means, max((line.indent + len(line.text) for line in lines), default=0))
         for block in blocks(lines, means):

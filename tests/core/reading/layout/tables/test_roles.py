@@ -26,7 +26,7 @@ def test_the_heads_of_surfaces_say_what_their_codes_are_given_to() -> None:
 
 def test_keys_that_nobody_knows_are_places_where_codes_or_looks_are_given_to_surfaces() -> None:
     assert kinds("        WALLS    CEILING\nSluice  PT-1     PT-2\nGnome   PT-1     PT-3\n")[0] == ("places", "")
-    assert kinds("        Coats    Film\nSluice  2        1.5\nGnome   1        1.4\n")[0] == ("", "")
+    assert kinds("        Coats    Film\nQuoin   2        1.5\nGnome   1        1.4\n")[0] == ("", "")
 
 
 def test_cells_say_what_a_column_without_a_head_holds() -> None:
