@@ -28,6 +28,7 @@ def of_one_kind(
         or _of_either(finding, tags, text, low, high)
         or _behind_a_label(finding, tags, text, low, names)
         or _of_a_color(finding, tags, text, names)
+        or _of_the_last(finding, tags, text, low, high)
     )
 
 
@@ -38,6 +39,19 @@ def _of_a_color(finding: Finding, tags: Sequence[Tag], text: str, names: Names) 
         beside = look.name == "sheen" and room.name == "room" and room.value in held and text[room.start].isupper()
         if beside and text[look.end : room.start] == " in " and not any(w in names.parts for w in room.value.split()):
             return f"where it holds may be a color instead ({text[room.start : room.end]})"
+    return ""
+
+
+def _of_the_last(finding: Finding, tags: Sequence[Tag], text: str, low: int, high: int) -> str:
+    """Why a part of a surface may be that of the last of several places alone: `in baths, showers and behind the range in kitchens`."""
+    held = {room for room, _ in finding.places if room}
+    own = [t for t in tags if low < t.start < high] if held and "where" in finding.scope else []
+    for n, part in enumerate(own):
+        led = [t for t in own[:n] if t.name != "surface"]
+        last = next((t for t in own[n + 1 : n + 4] if t.name == "room"), None)
+        joined = part.name in ("where", "PLACE_BEHIND") and bool(led) and led[-1].name in ("AND", "COMMA")
+        if joined and last is not None and any(t.name == "room" and t.value in held for t in led):
+            return f"a part of one of its places may be meant, and all of the others ({text[part.start : last.end]})"
     return ""
 
 
