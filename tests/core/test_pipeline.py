@@ -174,7 +174,7 @@ def test_a_conflict_whose_words_are_the_same_quotes_the_whole_lines() -> None:
         "sheen=satin” (s.txt line 1) and “coats; finish paint; 2; ; sheen=flat” (s.txt line 2)"
         in done.questions[0].text
     )
-    assert done.questions[0].text.endswith("sheen=satin” was assumed, which is said first.")
+    assert done.questions[0].text.endswith("satin was assumed, which is said first.")
 
 
 def test_a_conflict_in_the_firms_own_lines_is_asked_of_the_estimator() -> None:
