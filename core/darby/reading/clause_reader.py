@@ -197,7 +197,10 @@ class Desk:
                 )
             )
             if not (clause.asks or clause.heading or clause.cells):
-                choices = [*choices, *left_undone(text.tags, text.view.text, self.lexicon)]
+                choices = [
+                    *choices,
+                    *left_undone(text.tags, text.view.text, self.lexicon, self.words.rooms_over(clause)),
+                ]
             if not self.strict:
                 believed = [c for c in choices if c.kind != IN_PLACE or limits(text.tags[c.fact.start])]
                 weigh([*text.findings, *believed], text.tags, text.view.text, self.lexicon)

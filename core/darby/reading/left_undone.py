@@ -24,7 +24,7 @@ from darby.reading.parsing.vocabulary import Vocabulary, strings
 from darby.rules.found_by import FoundBy
 
 _EVERYWHERE = "it leaves this out on the whole job"
-_SILENT = frozenset("OF AND COMMA STOP COLON ALL SEMICOLON HOLDS SHALL_BE".split())
+_SILENT = frozenset("OF AND COMMA STOP COLON ALL SEMICOLON HOLDS SHALL_BE PROVIDE_AT".split())
 _VERBS = frozenset({"DEDUCT", "NO", "LEFT_OUT"})
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*|\d+")
 _NOT, _STRUCK = ("INSTEAD_OF", "not"), ("CHANGED", "struck")
@@ -45,6 +45,8 @@ _SHAPES = re.compile(
     )
 )
 """Sentences that take work away once, in all the places that they name: what takes away D, work W, both in one U; rooms R, surfaces S."""
+_BARE = re.compile(f"U|D{_WORK}|{_WORK}D")
+"""Sentences that take work away and name no place."""
 _PARTED = re.compile("[DU].*[DU]|;")
 _MOST = 24
 """Tags of a sentence that says no more than this."""
@@ -55,8 +57,9 @@ _LETTERS = {
 Vocabularies = tuple[Vocabulary, ...]
 
 
-def left_undone(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> list[Finding]:
-    """What the sentences of a clause leave undone, each of the goods as a finding that makes a rule."""
+def left_undone(tags: Sequence[Tag], text: str, lexicon: Lexicon, over: Sequence[str] = ()) -> list[Finding]:
+    """What the sentences of a clause leave undone, each of the goods as a finding that makes a rule; `over` are the rooms that the clause
+    stands under."""
     if not _denies(tags, text, lexicon.vocabularies):
         return []
     found: list[Finding] = []
@@ -65,12 +68,20 @@ def left_undone(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> list[Findin
         low = tags[first - 1].end if first else 0
         high = tags[behind].start if behind < len(tags) else len(text)
         if 0 < behind - first <= _MOST:
-            found.extend(_undone(tags[first:behind], first, text[low:high], low, lexicon))
-    told = {finding.fact.place for finding in found}
-    return [*found, *(f for f in _undone_where_labelled(tags, text, lexicon) if f.fact.place not in told)]
+            found.extend(_undone(tags[first:behind], first, text[low:high], low, lexicon, over))
+    told = set(map(_what, found))
+    return [*found, *(f for f in _undone_where_labelled(tags, text, lexicon, over) if _what(f) not in told)]
 
 
-def _undone_where_labelled(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> Iterator[Finding]:
+def _what(finding: Finding) -> tuple[object, ...]:
+    """The goods that a finding leaves out, and where."""
+    places = (item for room, surface in finding.places for item in (room, surface.value if surface else None))
+    return (finding.subjects[0].value, *places)
+
+
+def _undone_where_labelled(
+    tags: Sequence[Tag], text: str, lexicon: Lexicon, over: Sequence[str]
+) -> Iterator[Finding]:  # fmt: skip
     """What a part of a list leaves undone where its label says: `Attic walls: one coat of wax. No oil.`, `Loft: pegs only, no varnish`"""
     colon = next((n for n, tag in enumerate(tags[:_MOST]) if tag.name == "COLON"), 0)
     label = tags[:colon]
@@ -80,6 +91,8 @@ def _undone_where_labelled(tags: Sequence[Tag], text: str, lexicon: Lexicon) -> 
         and not "".join(_loose(label, text[: label[-1].end if label else 0])).strip()
     )
     places = [pair for chain in chains(label) for pair in pairs(chain)]
+    if over and places and not any(room for room, _ in places):
+        places = list(product(over, dict.fromkeys(surface for _, surface in places)))
     if not whole or not places or any(holds_others(room, lexicon.names.numbered) for room, _ in places):
         return
     cuts = [colon, *(n for n in range(colon + 1, len(tags)) if tags[n].name in _CUTS), len(tags)]
@@ -110,14 +123,24 @@ _WHICH = ("facing", "where", "condition")
 """What a word for a surface says besides of which one is meant."""
 
 
-def _undone(own: Sequence[Tag], first: int, said: str, low: int, lexicon: Lexicon) -> Iterator[Finding]:
+def _undone(
+    own: Sequence[Tag], first: int, said: str, low: int, lexicon: Lexicon, over: Sequence[str]
+) -> Iterator[Finding]:  # fmt: skip
     words = lexicon.vocabularies
     moved = [evolve(tag, start=tag.start - low, end=tag.end - low) for tag in own]
     if not takes_away(moved, said, words) or not (goods := goods_in(said, moved, words)):
         return
-    places = [pair for chain in chains(own) for pair in pairs(chain)]
+    places: list[tuple[str, str | None]] = [pair for chain in chains(own) for pair in pairs(chain)]
+    if not places and over and _BARE.fullmatch(_shape(moved, said, words)):
+        places = [(room, None) for room in over]  # `Not decorated.` under the name of a room
+    elif not once(moved, said, words):
+        return
+    if over and not any(room for room, _ in places):
+        places = list(
+            product(over, dict.fromkeys(surface for _, surface in places))
+        )  # below a room's name a surface is its own
     larger = any(holds_others(room, lexicon.names.numbered) for room, _ in places)
-    if not places or larger or says_more(moved, said, words) or not once(moved, said, words):
+    if not places or larger or says_more(moved, said, words):
         return
     at = next((n for n, tag in enumerate(own) if tag.name in _VERBS), 0)
     for subject in goods:

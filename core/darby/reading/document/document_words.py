@@ -212,6 +212,12 @@ class DocumentWords:
         titles = self._chaptered and heading.view is self._headings[0]
         return not (whole or titles) or self._among_places
 
+    def rooms_over(self, clause: Clause) -> list[str]:
+        """The rooms of the nearest heading that a clause stands under, where it names these and nothing else."""
+        heading = next((one for one in clause.parents if self.names_places(one.view) or self.places_in(one)), None)
+        said = self.tags(heading.view) if heading is not None else ()
+        return [t.value for t in said if t.name == "room"] if all(t.name in _ROOMS for t in said) else []
+
     def above(self, clause: Clause) -> list[tuple[Sequence[Tag], str]]:
         """The words of what a clause stands under, but for a title over the whole document."""
         title = self._headings[0] if self._headings else None
@@ -284,6 +290,7 @@ def _says_vacant(tag: Tag, text: str) -> bool:
     return tag.name == "ASIDE_ALL" and _VACANT.match(text, tag.start) is not None
 
 
+_ROOMS = ("room", "AND", "COMMA", "SIGN", "ROOM_HEAD", "COLON")
 _NUMBERED = re.compile(
     r"[A-Z]{1,3}[-.]?[0-9]{1,3}[A-Za-z]?|[0-9]{3}[A-Za-z]?|[0-9]{1,2}\.[0-9]{2,3}|[0-9]{3}(?:\s?[-–,&/]\s?[0-9]{3}){1,4}"
 )
