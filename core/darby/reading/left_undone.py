@@ -73,6 +73,14 @@ def left_undone(tags: Sequence[Tag], text: str, lexicon: Lexicon, over: Sequence
     return [*found, *(f for f in _undone_where_labelled(tags, text, lexicon, over) if _what(f) not in told)]
 
 
+def _named_there(tags: Sequence[Tag], over: Sequence[str]) -> list[tuple[str, str | None]]:
+    """The rooms and surfaces that some words name, in pairs; surfaces of no room are those of the rooms that their clause stands under."""
+    places: list[tuple[str, str | None]] = [pair for chain in chains(tags) for pair in pairs(chain)]
+    if over and places and not any(room for room, _ in places):
+        return list(product(over, dict.fromkeys(surface for _, surface in places)))
+    return places
+
+
 def _what(finding: Finding) -> tuple[object, ...]:
     """The goods that a finding leaves out, and where."""
     places = (item for room, surface in finding.places for item in (room, surface.value if surface else None))
@@ -90,9 +98,7 @@ def _undone_where_labelled(
         all(tag.name in _LABELS for tag in label)
         and not "".join(_loose(label, text[: label[-1].end if label else 0])).strip()
     )
-    places = [pair for chain in chains(label) for pair in pairs(chain)]
-    if over and places and not any(room for room, _ in places):
-        places = list(product(over, dict.fromkeys(surface for _, surface in places)))
+    places = _named_there(label, over)
     if not whole or not places or any(holds_others(room, lexicon.names.numbered) for room, _ in places):
         return
     cuts = [colon, *(n for n in range(colon + 1, len(tags)) if tags[n].name in _CUTS), len(tags)]
@@ -130,15 +136,11 @@ def _undone(
     moved = [evolve(tag, start=tag.start - low, end=tag.end - low) for tag in own]
     if not takes_away(moved, said, words) or not (goods := goods_in(said, moved, words)):
         return
-    places: list[tuple[str, str | None]] = [pair for chain in chains(own) for pair in pairs(chain)]
+    places = _named_there(own, over)
     if not places and over and _BARE.fullmatch(_shape(moved, said, words)):
         places = [(room, None) for room in over]  # `Not decorated.` under the name of a room
     elif not once(moved, said, words):
         return
-    if over and not any(room for room, _ in places):
-        places = list(
-            product(over, dict.fromkeys(surface for _, surface in places))
-        )  # below a room's name a surface is its own
     larger = any(holds_others(room, lexicon.names.numbered) for room, _ in places)
     if not places or larger or says_more(moved, said, words):
         return

@@ -87,7 +87,8 @@ _NAMED = 6
 
 def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
     """Lines of a few words that say nothing by themselves and head what stands right below: items with the first item of another list
-    below them, `B. Archive`, whose words are no goods and no surfaces; names before a colon, in brackets or underlined, where two of a document are written so."""
+    below them, `B. Archive`, whose words are no goods and no surfaces; where two of a document are written so, marks alone and names
+    before a colon or in brackets."""
     _tell_names(lines)
     names: list[Line] = []
     marks: list[Line] = []
@@ -109,7 +110,8 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
             deeper = below.style != line.style or below.indent > line.indent or below.label[:1] != line.label[:1]
             first = below.style == "bullet" or below.label.strip("().").lower() in _FIRST
             named = not means(" ".join(words)) - {"place"}  # `A. Walls:` leads in what is said of walls
-            line.kind = "heading" if below.style and deeper and first and named else "text"
+            if below.style and deeper and first and named:
+                line.kind = "heading"
         elif (
             opens
             and not (line.style or below.blank_before)
@@ -117,9 +119,7 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
             and (line.text.endswith(":") or (line.text[0] == "[" and line.text[-1] == "]"))
         ):
             names.append(line)
-    for line in marks if len(marks) > 1 else ():
-        line.kind, line.blank_before = "heading", True
-    for line in names if len(names) > 1 else ():
+    for line in (*(marks if len(marks) > 1 else ()), *(names if len(names) > 1 else ())):
         line.kind, line.blank_before = "heading", True
         if line.text[0] == "[":
             line.start, line.end = line.start + 1, line.end - 1

@@ -286,6 +286,7 @@ _ADDED = re.compile(r"\A[^:]{0,60}:\s+(?=[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:)")
 """What leads to a system that a change brings: `Add to 1.2: C-3: ..`."""
 _PART = re.compile(r"[;.]\s+")
 _MOST_PARTS = 12
+"""Parts of one clause that may each define a mark."""
 
 
 def _of(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> list[Tag]:
