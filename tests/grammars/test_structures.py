@@ -13,7 +13,7 @@ SAYS = {
     "Foyer": (("walls", 2, "eggshell"), ("ceiling", 1, "matt")),
     "Potting Shed": (("walls", 3, "satin"), ("ceiling", 2, "matt")),
     "Boiler Room": (("walls", 1, "gloss"),),
-    "Reliquary": (("walls", 2, "matt"), ("ceiling", 2, "matt")),
+    "Office 2": (("walls", 2, "matt"), ("ceiling", 2, "matt")),
 }
 COUNTED = {1: "one coat", 2: "two coats", 3: "three coats"}
 ROMANS = ("i", "ii", "iii", "iv")
@@ -42,6 +42,8 @@ STRUCTURES: dict[str, tuple[Head, Item]] = {
     "a label": (lambda n, room: f"Room: {room}", lambda n, m, text: text),
     "a number before": (lambda n, room: f"10{n} {room}", lambda n, m, text: text),
     "a number behind": (lambda n, room: f"{room} (10{n})", lambda n, m, text: text),
+    "a name with a dash": (lambda n, room: f"{room} -", lambda n, m, text: text),
+    "a lead-in": (lambda n, room: f"In the {room.lower()}:", lambda n, m, text: f"- {text}"),
     "bullets over bullets": (lambda n, room: f"- {room}", lambda n, m, text: f"  - {text}"),
 }  # fmt: skip
 LINES: dict[str, Callable[[str, int, str], str]] = {
@@ -70,8 +72,8 @@ def test_a_room_heads_what_is_said_below_it(structure: str, line: str) -> None:
 
 
 def _plain(room: str) -> str:
-    """A room without its number."""
-    return " ".join(word for word in room.split() if not word[0].isdigit())
+    """A room without the number before it."""
+    return " ".join(word for word in room.split() if not (word[0].isdigit() and len(word) > 1))
 
 
 DEFINED: dict[str, Sequence[str]] = {
@@ -105,3 +107,61 @@ def test_marks_are_defined_and_given_alike(defined: str, given: str, marks: tupl
         (marks[0], "foyer"),
         (marks[1], "archive"),
     }
+
+
+WALLS = (("Foyer", "{0}"), ("Office 2", "{0}"), ("Archive", "{1}"), ("Boiler Room", "{1}"))
+Rows = Sequence[Sequence[str]]
+SCHEDULES: dict[str, Rows] = {
+    "rooms as rows": (("ROOM", "WALLS", "CEILING"), *((room, mark, "ACT") for room, mark in WALLS)),
+    "rooms by number": (
+        ("NO.", "ROOM NAME", "FLOOR", "WALLS", "CEILING"),
+        *((f"{100 + n}", room, "CPT-1", mark, "ACT") for n, (room, mark) in enumerate(WALLS)),
+    ),
+    "rooms as columns": (("", *(room for room, _ in WALLS)), ("Walls", *(mark for _, mark in WALLS)), ("Ceiling", *4 * ("ACT",))),
+    "surfaces behind rooms": (
+        ("Location", "Surface", "Finish"),
+        *(row for room, mark in WALLS for row in ((room, "Walls", mark), ("", "Ceiling", "ACT"))),
+    ),
+    "surfaces before rooms": (("Surface", "Location", "Finish"), *(("Walls", room, mark) for room, mark in WALLS)),
+    "marks as rows": (
+        ("Mark", "Surface", "Rooms"),
+        ("{0}", "Walls", "Foyer and Office 2"),
+        ("{1}", "Walls", "Archive and Boiler Room"),
+    ),
+    "where marks are used": (
+        ("Finish", "Where used"),
+        ("{0}", "Walls: Foyer, Office 2"),
+        ("{1}", "Walls: Archive, Boiler Room"),
+    ),
+    "marks as columns": (
+        ("ROOM", "{0} WALLS", "{1} WALLS", "REMARKS"),
+        *((room, "x" if mark == "{0}" else "", "x" if mark == "{1}" else "", "-") for room, mark in WALLS),
+    ),
+}  # fmt: skip
+
+
+def _spaced(rows: Rows) -> list[str]:
+    widths = [max(len(row[n]) for row in rows) + 3 for n in range(len(rows[0]))]
+    return ["".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+
+
+PARTED: dict[str, Callable[[Rows], list[str]]] = {
+    "gaps": _spaced,
+    "pipes": lambda rows: [" | ".join(row) for row in rows],
+    "pipes around": lambda rows: [f"| {' | '.join(row)} |" for row in rows],
+    "tabs": lambda rows: ["\t".join(row) for row in rows],
+}
+
+
+@pytest.mark.parametrize("marks", [("PT-1", "PT-2"), ("P1", "P2"), ("W-A", "W-B")])
+@pytest.mark.parametrize("parted", PARTED)
+@pytest.mark.parametrize("schedule", SCHEDULES)
+def test_a_schedule_gives_marks_to_rooms_however_it_is_laid_out(
+    schedule: str, parted: str, marks: tuple[str, str]
+) -> None:
+    rows = [[cell.format(*marks) for cell in row] for row in SCHEDULES[schedule]]
+    paints = ["Tarn Bank", "", "Paint finishes", f"{marks[0]}: two coats eggshell.", f"{marks[1]}: three coats satin."]
+    rules = read_text("\n".join([*paints, "", "FINISH SCHEDULE", *PARTED[parted](rows)])).rules
+    given = {(_plain(r.scope.get("room", "")), r.scope.get("surface"), r.choice) for r in rules if r.choice in marks}
+    assert given == {(room.lower(), "wall", mark.format(*marks)) for room, mark in WALLS}
+    assert {r.scope.get("mark") for r in rules if r.kind.name == "coats"} == set(marks)

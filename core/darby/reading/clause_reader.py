@@ -170,7 +170,9 @@ class Desk:
                             cell.view,
                             context,
                             row,
-                            key=number == key and len(clause.cells) > 1 and not states,
+                            key=number == key
+                            and len(clause.cells) > 1
+                            and not (states or around.rows.gives(clause, number)),
                             asks=clause.asks and cell is clause.cells[-1],
                         )
                     )

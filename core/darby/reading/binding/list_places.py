@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from darby.reading.binding.places import GOODS
+from darby.reading.binding.site.conditions import GOODS
 from darby.reading.binding.site.finding import Finding, Site, Word
 from darby.reading.parsing.sentence import Sentence
 from darby.rules.found_by import FoundBy

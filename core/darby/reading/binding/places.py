@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise, takewhile
 
+from darby.reading.binding.site.conditions import GOODS
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.fact_parser import Fact
@@ -196,10 +197,6 @@ def _limiting(stretch: Around, out: Finding) -> Tags:
     denied = {id(t) for no, t in pairwise(stretch.tags) if no.name == "NO" and t.start - no.end <= 1}
     # `(doors and frames, no closet tracks)`
     return [t for t in stretch.tags if not (t.loose and t.start > out.fact.place) and id(t) not in denied]
-
-
-GOODS = ("package", "solids", "coverage", "consumption", "film")
-"""What is said of goods wherever they go: a room in their name limits nothing."""
 
 
 def _nearest(found: list[list[Tag]], out: Finding) -> list[Tag]:

@@ -24,10 +24,10 @@ from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.marks.definitions import subject_of
 from darby.reading.document.marks.dwellings import LETTERED, has_dwellings, lettered, of_dwellings, with_flats
 from darby.reading.document.marks.mark_openings import told_apart
-from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.document.marks.marks import Marks, marks_of
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.place_headings import inside_bracket, of_places
+from darby.reading.document.rows.ticks import ticked
 from darby.reading.document.shared_unit import headed_by_goods, shared_unit, with_goods, with_shared_unit
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.document.works.chapters import has_chapters, named_chapters
@@ -41,7 +41,6 @@ from darby.reading.parsing.naming.larger_places import with_floors, within_large
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.open_places import with_places
 from darby.reading.parsing.tagging.coats_by_number import with_coats_behind, with_coats_by_letter, with_coats_by_number
-from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.part_heights import with_part_heights
 from darby.reading.parsing.tagging.tag import Tag
 from darby.reading.parsing.whole_labels import of_all, with_other_surfaces, with_whole_labels
@@ -74,10 +73,10 @@ class DocumentWords:
     """Cells under the name of goods that come in few sizes."""
     _lettered: bool = False
     """Whether the document tells kinds of a thing apart by letters, as `Type A`, `Type B`."""
-    _colors: tuple[set[int], set[int]] = field(factory=lambda: (set(), set()))
-    """Cells that are colors whole, and clauses under words that say that colors follow, by the `id` of their views."""
-    _coded: frozenset[int] = frozenset()
-    """The cells that stand in the row of a code, by the `id` of their views."""
+    _colors: tuple[set[int], set[int], set[int]] = field(factory=lambda: (set(), set(), set()))
+    """Cells that are colors whole, clauses under words that say that colors follow, and cells behind a code, by the `id` of their views."""
+    _ticked: Mapping[int, tuple[View, Tag]] = field(factory=dict)
+    """Ticks under the mark of a system, by the `id` of their views."""
     blocks: Blocks = field(factory=Blocks)
     _properties: Mapping[int, tuple[View, int]] = field(factory=dict)
     """Views whose label is a property and names no place, by their `id`, and where it ends."""
@@ -108,8 +107,6 @@ class DocumentWords:
         self._unit = shared_unit(clauses, self.lexicon, of_all(self.lexicon.vocabularies))
         self.goods = headed_by_goods(clauses, self.lexicon)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
-        coded = (c for c in clauses if len(c.cells) > 1 and CODE.fullmatch(capitals_of(c.cells[0].view.text.strip())))
-        self._coded = frozenset(id(cell.view) for clause in coded for cell in clause.cells[1:])
         named = [c.cells[0].view if c.cells else c.view for c in clauses if c.cells or c.heading]
         self._whole = {id(view): view for view in named}
         self._headings = [c.view for c in clauses if c.heading and not c.cells]
@@ -141,6 +138,7 @@ class DocumentWords:
         self._properties = property_labels(clauses, self.lexicon.tags, self.lexicon.heads)
         self._placed.clear()
         self._tagged.clear()
+        self._ticked = ticked(clauses, self.tags)
         self.siblings = siblings_of(clauses, self.tags, self.names)
         chapters = {
             id(view): (view, found) for view, found in named_chapters(self.items.clauses, self.tags, self.names)
@@ -165,6 +163,8 @@ class DocumentWords:
             return ()
 
     def _tags(self, view: View) -> Sequence[Tag]:
+        if id(view) in self._ticked:
+            return (self._ticked[id(view)][1],)
         if self.strict:  # where all must be understood, a word that nobody knows is an error
             tags = list(self.marks.tagged(_once(self._said, view, self._colored), view.text))
         else:
@@ -266,7 +266,7 @@ class DocumentWords:
             whole = of_all(self.lexicon.vocabularies)
             tags = with_other_surfaces(with_whole_labels(tags, view.text, whole), view.text, whole)
         tags = with_limits(tags, view.text, stops_of(self.lexicon.vocabularies))
-        told, legend = id(view) in self._colors[1], id(view) in self._coded
+        told, legend = (id(view) in found for found in self._colors[1:])
         tags = with_colors(tags, view.text, self.lexicon.hues, self.lexicon.says_nothing, told=told, legend=legend)
         return with_floors(tags, view.text)
 

@@ -13,7 +13,8 @@ from collections.abc import Callable, Iterator, Sequence
 from attrs import evolve, frozen
 
 from darby.reading.document.blocks.listed_places import all_beside, listed_places
-from darby.reading.layout.clause import Cell, Clause
+from darby.reading.document.rows.key_columns import key_column
+from darby.reading.layout.clause import Clause
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag
@@ -24,7 +25,6 @@ _WORDS = re.compile(r"[^\W\d_][\w'’.-]*")
 _LONGEST = 4
 _SHORTEST = 2
 _LABEL = re.compile(r"\s*(?P<name>[^:;.|]{2,60}?)\s*(?::|\s[–—-]\s)")
-_NUMBERED = re.compile(r"[A-Z]{0,2}-?[0-9]{1,3}(?:\.[0-9]{1,3})?[A-Za-z]?")
 _CODED = ("mark", "sheen", "CODE", "type", "color")
 _ROOM_NUMBER = re.compile(r"[0-9]{2,4}[A-Z]?\s{1,4}(?=[A-Za-z][A-Za-z'’&/. -]{2,40}$)")
 _STOREY = re.compile(r"(?:level|floor|block|building|wing|phase|zone|unit)\s[A-Z0-9]{1,2}", re.IGNORECASE)
@@ -72,6 +72,14 @@ def siblings_of(clauses: Sequence[Clause], tags: Callable[[View], Tags], names: 
             _lines([c for c in group if id(c) in over], tags, names, named, _title, least=0)
         else:
             _lines(group, tags, names, named, _label, least=2)
+            _lines(
+                [c for c in group if c.leads_in and (id(c) in over or _IN.match(c.view.text))],
+                tags,
+                names,
+                named,
+                _led,
+                least=0,
+            )
             bare = [c for c in group if id(c) in lines and c.label[-1:].isalnum() and not c.text.endswith((".", ":"))]
             _lines(bare, tags, names, named, _title, least=2)  # `G.03 Sluice` over its lines
     for clause in clauses:
@@ -144,6 +152,19 @@ def _title(clause: Clause) -> tuple[int, str]:
     return 0, ""
 
 
+def _led(clause: Clause) -> tuple[int, str]:
+    """What a line names that leads in what is said of surfaces below it: `In the potting shed:`."""
+    match = _LED.fullmatch(clause.view.text)
+    return (match.start("name"), match["name"]) if match else (0, "")
+
+
+_IN = re.compile(r"(?:in|at|within|throughout)\s+the\s", re.IGNORECASE)
+"""What leads to a place, whatever stands below it."""
+_LED = re.compile(
+    r"(?:(?:in|at|for|to|within|throughout)\s+)?(?:the\s+)?(?P<name>[A-Za-z][^:.;|]{2,50}?)\s*:", re.IGNORECASE
+)
+
+
 def _label(clause: Clause) -> tuple[int, str]:
     match = _LABEL.match(clause.view.text)
     return (match.start("name"), match["name"]) if match else (0, "")
@@ -175,7 +196,7 @@ def _lines(
             own and all(t.name in ("surface", "AND", "COMMA") for t in own) and least > 1
         ):
             told += 1
-        elif all(t.name in _JOINS and clause.heading for t in own) and (
+        elif all(t.name in _JOINS and (clause.heading or name_of is _led) for t in own) and (
             places := _all_nameable(
                 name, [evolve(t, start=t.start - start, end=t.end - start) for t in own], names, clause
             )
@@ -189,7 +210,7 @@ def _lines(
         return
     for clause, start, name, places in open_:
         rest = [t for t in tags(clause.view) if t.start >= start + len(name)]
-        if name_of is _title or any(t.name in _SAID for t in rest):
+        if name_of in (_title, _led) or any(t.name in _SAID for t in rest):
             named[id(clause.view)] = clause.view, [evolve(p, start=p.start + start, end=p.end + start) for p in places]
 
 
@@ -212,7 +233,7 @@ def _rows(
     group: Sequence[Clause], tags: Callable[[View], Tags], names: Names, named: dict[int, tuple[View, list[Tag]]],
     keys: dict[int, int],
 ) -> None:  # fmt: skip
-    at = _key_column(group, tags)
+    at = key_column(group, tags)
     cells = [(clause, clause.cells[at]) for clause in group if len(clause.cells) > at + (at > 0)]
     told = coded = 0
     for clause, key in cells:
@@ -253,27 +274,6 @@ def _rows(
         said = listed_places(tags(key.view), bare, len(bare), names, sure=True)
         if rooms := [t for t in said if t.name == "room"]:
             named[id(key.view)] = key.view, rooms
-
-
-def _key_column(group: Sequence[Clause], tags: Callable[[View], Tags]) -> int:
-    """The column of the keys: the second where the first holds numbers of rooms and the second words."""
-    roles = [c.column.role if c.column is not None else "" for c in group[0].cells]
-    if "places" in roles:
-        return roles.index("places")
-    rows = [c for c in group if len(c.cells) > 2]
-    numbered = [
-        c for c in rows
-        if _NUMBERED.fullmatch(c.cells[0].view.text.strip())
-        and not any(t.name == "mark" for t in tags(c.cells[0].view)) and _names(c.cells[1], tags)
-    ]  # fmt: skip
-    return int(len(rows) > 0 and 2 * len(numbered) > len(rows))
-
-
-def _names(cell: Cell, tags: Callable[[View], Tags]) -> bool:
-    """Whether a cell holds words, and none that counts or measures."""
-    return re.search(r"[A-Za-z]{3}", cell.view.text) is not None and not any(
-        t.name in ("NUMBER", "COAT", "LAYER", "mark", "subject", "sheen") for t in tags(cell.view)
-    )
 
 
 def _nameable(name: str, names: Names, *, heading: bool) -> bool:

@@ -239,7 +239,8 @@ def _turns_page(text: str) -> bool:
 
 
 _LETTERED = re.compile(
-    r"(?P<label>[A-Z]|[0-9]{1,2})(?:[.:)]\s*|\s*[–—-]\s+|\s+)(?=[A-Z][A-Za-z]+(?:,? (?:[A-Za-z'’-]+|&)){0,7}$)"
+    r"(?P<label>[A-Z]|[0-9]{1,2})(?:[.:)]\s*|\s*[–—-]\s+|\s+)"
+    r"(?=[A-Z][A-Za-z]+(?:,? (?:[A-Za-z'’-]+|&)| [0-9]{1,3}[A-Za-z]?|\s?/\s?[A-Za-z]+){0,7}(?: \([^()]{1,30}\))?:?$)"
 )
 """The letter of a chapter of a schedule whose items are numbered after it, `B1` under `B  MAIN HALL`."""
 

@@ -77,6 +77,10 @@ def labelled_heading(line: Line) -> bool:
 
 _FIRST = frozenset(("1", "a", "i", "01"))
 _COUNTS = re.compile(r"[0-9]|(?<![a-z-])(?:one|two|three|four|five|six)\s", re.IGNORECASE)
+_BEHIND = re.compile(r"\s[0-9]{1,3}[A-Za-z]?(?=\s?[]:–—-]?$)")
+"""The number behind a name, `Office 2:`, which counts nothing."""
+_SET_OFF = re.compile(r"\[?(?P<name>[^][:]+?)(?:\]|\s?:|\s[–—-])")
+"""A name in brackets, before a colon or before a dash."""
 _A_MARK = re.compile(
     r"(?:[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,3}-[A-Z]{1,2}|(?:[A-Z][a-z]{2,11} )?(?i:type|system) (?:[A-Z]|[0-9]{1,2}[A-Z]?)):?"
 )
@@ -97,12 +101,13 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
         opens = line.blank_before or above is None or above.kind != "text"
         if plain and opens and _A_MARK.fullmatch(line.text):
             marks.append(line)
-        words = line.text.rstrip(":").strip("[]").split()
+        set_off = _SET_OFF.fullmatch(line.text)
+        words = (set_off["name"] if set_off else line.text).split()
         short = 0 < len(words) <= _NAMED and len(line.text) < TITLE and words[0][0].isupper()
         if (
             not short
             or line.kind != "text"
-            or _COUNTS.search(line.text)
+            or _COUNTS.search(_BEHIND.sub("", line.text))
             or line.text.endswith((".", ";", "!", "?", ","))
         ):
             continue
@@ -112,18 +117,15 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
             named = not means(" ".join(words)) - {"place"}  # `A. Walls:` leads in what is said of walls
             if below.style and deeper and first and named:
                 line.kind = "heading"
-        elif (
-            opens
-            and not (line.style or below.blank_before)
-            and NAME.fullmatch(" ".join(words))
-            and (line.text.endswith(":") or (line.text[0] == "[" and line.text[-1] == "]"))
-        ):
+        elif opens and not (line.style or below.blank_before) and set_off and NAME.fullmatch(" ".join(words)):
             names.append(line)
     for line in (*(marks if len(marks) > 1 else ()), *(names if len(names) > 1 else ())):
         line.kind, line.blank_before = "heading", True
-        if line.text[0] == "[":
-            line.start, line.end = line.start + 1, line.end - 1
-            line.text, line.shape = line.text[1:-1], line.shape[1:-1]
+        set_off = _SET_OFF.fullmatch(line.text)
+        if set_off and not line.text.endswith(":"):
+            low, high = set_off.span("name")
+            line.start, line.end = line.start + low, line.start + high
+            line.text, line.shape = line.text[low:high], line.shape[low:high]
 
 
 def _tell_names(lines: Sequence[Line]) -> None:

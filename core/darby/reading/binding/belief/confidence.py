@@ -13,6 +13,7 @@ from itertools import pairwise, takewhile
 from operator import itemgetter
 
 from darby.reading.binding.belief.which_is_meant import of_a_list, of_one_kind
+from darby.reading.binding.site.conditions import GOODS
 from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.exceptions import ALL_BUT
 from darby.reading.parsing.lexicon import Lexicon
@@ -98,12 +99,22 @@ def _within(words: Sequence[tuple[int, str]], low: int, high: int) -> Sequence[t
 
 
 def weigh_under(findings: Sequence[Finding], above: Sequence[tuple[Sequence[Tag], str]], lexicon: Lexicon) -> None:
-    """Have confirmed what holds everywhere below a heading that names a surface beside words that no list knows: they may name a place."""
-    named = [(tags, text) for tags, text in above if len(text) < _REACH and any(t.name == "surface" for t in tags)]
-    strange = [word for tags, text in named for _, word in lexicon.strangers(tags, text)] if findings else []
-    for finding in findings if strange else ():
-        if (finding.stands or finding.choice) and not finding.confirm and not _is_placed(finding):
+    """Have confirmed what holds everywhere below a heading that names a surface beside words that no list knows, or below a lead-in of
+    nothing but such words: they may name a place."""
+    surfaced, led = set[str](), set[str]()
+    for tags, text in above if findings else ():
+        leads = text.rstrip().endswith(":") and _says_little(tags)
+        if len(text) < _REACH and (leads or any(t.name == "surface" for t in tags)):
+            (led if leads else surfaced).update(word for _, word in lexicon.strangers(tags, text))
+    for finding in findings:
+        strange = sorted(surfaced if finding.kind in GOODS else surfaced | led)
+        if strange and (finding.stands or finding.choice) and not finding.confirm and not _is_placed(finding):
             finding.confirm = f"words of what it stands under may say where it holds, or of what ({_some(strange)})"
+
+
+def _says_little(tags: Sequence[Tag]) -> bool:
+    """Whether a lead-in says nothing that is known but how far it goes: `At the old kiln:`."""
+    return all(t.name in ("FOR", "ALL", "AND", "COMMA", "COLON", "condition", "SIGN") for t in tags)
 
 
 def weigh_others(findings: Sequence[Finding], before: Sequence[Finding], tags: Sequence[Tag]) -> None:

@@ -3,7 +3,7 @@ or lead-in gives."""
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, Tags, named, relative
 from darby.reading.parsing.fact_parser import Fact
@@ -11,8 +11,11 @@ from darby.reading.parsing.sentence import Phrase
 from darby.reading.parsing.tagging.tag import within
 from darby.rules.found_by import FoundBy
 
+GOODS = ("package", "solids", "coverage", "consumption", "film")
+"""What is said of goods wherever they go: a room in their name limits nothing."""
+
 _SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
-_COUNTS = ("NUMBER", "A_COAT", "A_LAYER")
+_COUNTS = ("NUMBER", "A_COAT", "A_LAYER", "LEVEL")
 
 
 def is_conditional(phrase: Phrase) -> bool:
@@ -29,10 +32,22 @@ def is_conditional(phrase: Phrase) -> bool:
     }  # fmt: skip
     words = part.sentence.tags
     for n, tag in enumerate(words):
-        received = tag.value == "receive" and n + 1 < len(words) and words[n + 1].name in _COUNTS
+        received = tag.value == "receive" and _is_said(words[n + 1 :])
         if tag.name == "CONDITION" and (received or relative(words, n)):
             of_others.add(id(tag))
     return any(id(t) not in of_others for t in conditions)
+
+
+def _is_said(behind: Tags) -> bool:
+    """Whether what is received is what a sentence says, and no condition for something else: `to receive two coats`, `to receive eggshell.`"""
+    again = any((t.name, t.value) == ("CONDITION", "receive") for t in behind)  # the next place and what it receives
+    ends = ("STOP", "SEMICOLON", *(("COMMA",) if again else ()))
+    rest = [t.name for t in takewhile(lambda t: t.name not in ends, behind)]
+    return rest[:1] != [] and (rest[0] in _COUNTS or not any(name in _SAYS_MORE for name in rest))
+
+
+_SAYS_MORE = ("COLON", "COMMA", "SHALL_BE", "HOLDS", *_COUNTS)
+"""Words behind which something is said of what is received."""
 
 
 LIMITED_BY_WORK = ("finish level", "fastener length")

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 
+from darby.reading.document.marks.mark_spelling import CODE
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.naming.colors import LONGEST, SAYS, WORD
+from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag
 from darby.text.spans import View
 
@@ -14,9 +16,14 @@ _PAIR = 2
 """Cells of a row that is a place and its color."""
 
 
-def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Tag]]) -> tuple[set[int], set[int]]:
-    """By the `id` of their views: the cells that are colors whole, and the clauses that stand under words that say so."""
+def told_of_colors(
+    clauses: Sequence[Clause], tags: Callable[[View], Iterable[Tag]]
+) -> tuple[set[int], set[int], set[int]]:
+    """By the `id` of their views: the cells that are colors whole, the clauses that stand under words that say so, and the cells
+    behind a code."""
     cells: set[int] = set()
+    coded = (c for c in clauses if len(c.cells) > 1 and CODE.fullmatch(capitals_of(c.cells[0].view.text.strip())))
+    legend = {id(cell.view) for clause in coded for cell in clause.cells[1:]}
     under: set[int] = set()
     for clause in clauses:
         for cell in clause.cells:
@@ -27,7 +34,7 @@ def told_of_colors(clauses: Sequence[Clause], tags: Callable[[View], Iterable[Ta
             under.update(id(view) for view in (clause.view, *(cell.view for cell in clause.cells)))
             if len(clause.cells) == _PAIR and not any(cell.heads for cell in clause.cells):
                 cells.update(id(c.view) for c in clause.cells[1:] if _may_name(c.view.text, tags(c.view)))
-    return cells, under
+    return cells, under, legend
 
 
 def _may_name(text: str, tags: Iterable[Tag]) -> bool:

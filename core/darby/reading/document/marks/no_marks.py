@@ -71,12 +71,17 @@ def numbers_of_clauses(codes: Iterable[str], clauses: Sequence[Clause]) -> set[s
 
 
 def used(code: str, clauses: Sequence[Clause]) -> bool:
-    """Whether a code stands elsewhere than at the start of a clause, in a cell, a list, a sentence, or is given to a place there."""
+    """Whether a code stands elsewhere than at the start of a clause, in a cell, a list, a sentence, is given to a place there, or is the
+    key of a row under heads."""
     pattern = re.compile(rf"(?<![A-Za-z0-9'’-]){re.escape(code)}(?![A-Za-z0-9'’-])")
     given = re.compile(rf"{re.escape(code)}\s(?:on|at|in|to|is used|goes)\s")
     for clause in clauses:
         if not clause.cells and given.match(clause.view.text):
             return True  # `P1 on walls in the hall.`
+        if len(clause.cells) > 1 and clause.cells[1].heads:
+            key, column = clause.cells[0].view.text.strip(), clause.cells[0].column
+            if capitals_of(key) == code and column is not None and column.role == "marks":
+                return True
         views = [c.view for c in clause.cells[1:] if not c.again] or [clause.view]
         start = 0 if clause.cells else 1
         for view in views:

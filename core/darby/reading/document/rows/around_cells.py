@@ -42,7 +42,15 @@ class Rows:
 
     def no_part(self, row: Clause, number: int, cell: Cell) -> str:
         """Why a cell says nothing of goods, if it does not."""
-        return "the number of a room" if number < self.key_of(row) else says_nothing(row, cell, self.tags)
+        counts = number < self.key_of(row) and not _names_surfaces(cell)
+        return "the number of a room" if counts else says_nothing(row, cell, self.tags)
+
+    def gives(self, row: Clause, number: int) -> bool:
+        """Whether a row gives the system whose mark is its key to places: `PT-1 | Walls | Lobby, Office 2`."""
+        beside = [t for n, cell in enumerate(row.cells) if n != number for t in self.named_tags(cell)]
+        key = [t.name for t in self.tags(row.cells[number].view)]
+        placed = any(t.name == "room" for t in beside) and all(t.name in _WHERE for t in beside)
+        return placed and "mark" in key and all(name in ("mark", "AND", "COMMA") for name in key)
 
     def heads(self, clause: Clause, number: int, cell: Cell) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""
@@ -63,6 +71,7 @@ class Rows:
         others = (*cells[first + 1 : number][::-1], *cells[number + 1 :]) if number > first else cells[first + 1 :]
         beside = set(map(id, clause.beside(cell)))
         others = tuple(c for c in others if id(c) in beside and not holds_nothing(c) and self._of_same(clause, c, cell))
+        others += tuple(c for c in cells[:first] if number > first and _names_surfaces(c))
         return (
             *heads,
             *self._sort(others),
@@ -167,6 +176,8 @@ def _in_units(heads: list[Above], key: Cell, cell: Cell) -> list[Above]:
     return [*inside, whole]
 
 
+_WHERE = ("room", "surface", "AND", "COMMA", "COLON", "ALL", "BOTH", "OF", "ITS", "SIGN", "facing", "ROOM_HEAD")
+"""Words that only say where."""
 _SAYS_MORE = (
     *("HOLDS", "ASIDE", "CONDITION", "SHALL_BE", "condition"),
     *("NUMBER", "A_COAT", "A_LAYER", "LEVEL", "COAT", "subject", "sheen", "type", "color", "mark"),
@@ -186,6 +197,11 @@ def _faces(tag: Tag) -> bool:
 def _names_places(cell: Cell) -> bool:
     """Whether the cells of a column are the names of places: `101 Lobby`."""
     return cell.column is not None and cell.column.role == "places"
+
+
+def _names_surfaces(cell: Cell) -> bool:
+    """Whether the cells of a column are surfaces: `Walls`."""
+    return cell.column is not None and cell.column.role == "surfaces"
 
 
 def _names_more(tags: Sequence[Tag], cell: Cell) -> bool:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Protocol
 
-from darby.reading.layout.tables.cells import Shape, most, shape
+from darby.reading.layout.tables.cells import TICK, Shape, most, shape
 
 Means = Callable[[str], frozenset[str]]
 """What the words of a head or a cell are: `place`, `surface`, `sheen`, `product`, `unit`, `measure`, or, of a head that
@@ -135,7 +135,10 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
             named += 1
             continue
         own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)
-        if own in DIFFER or own == "counted":
+        cells = [row[n] for row in body if shape(row.get(n, "")) != "none"]
+        if cells and all(map(TICK.fullmatch, cells)):
+            for_it += n > 0
+        elif own in DIFFER or own == "counted":
             against += own == below and not _is_short_name(text, n, body)
             for_it += below not in (own, "words", "none")
         else:
@@ -148,7 +151,8 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     rest = " ".join(text for row in body[:_SENTENCE] for text in row.values())
     capitals = " ".join(first.values()).isupper() and not rest.isupper()
     if len(first) == 2 and width == 2:
-        return (named == 2 or capitals) and (for_it > 0 or named == 2)
+        keyed = most(shape(row.get(0, "")) for row in body) == "mark"
+        return named == 2 or (for_it > 0 and (capitals or (keyed and named > 0)))
     return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
 
 

@@ -64,7 +64,7 @@ def coded_lines(lines: Sequence[Line], means: Means) -> Iterator[int]:
 
 _ONE = r"[A-Z]{0,2}-?[0-9]{1,4}[A-Za-z]?"
 _WORD = r"[A-Z][\w'’.-]*"
-_MORE = r"(?:\s?[ /&,-]\s?(?:(?:and|of|the)\s)?{word}){{0,3}}(?<!\.)"
+_MORE = r"(?:\s?[ /&,-]\s?(?:(?:and|of|the)\s)?{word}){{0,3}}(?: [0-9]{{1,2}}[A-Za-z]?)?(?<!\.)"
 _NAME = _WORD + _MORE.format(word=_WORD)
 _CALLED = _WORD + _MORE.format(word=r"[A-Za-z][\w'’.-]*")
 """A name behind or before a number, which needs no further capitals."""

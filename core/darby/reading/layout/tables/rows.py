@@ -182,6 +182,8 @@ class _Rows:
         anew = {n: self._begins_anew(n, text) for n, text in texts.items()}
         if anew.get(0) or (self.grid.parted in EXACT and anew[min(anew)]):
             return False
+        if any(self._names_another(n, text) for n, text in texts.items()):
+            return False
         values = [n for n, text in texts.items() if n in self.numbers and shape(text) in ("number", "mark")]
         if values:
             return any(self._dangles(n) for n in values)
@@ -200,6 +202,10 @@ class _Rows:
             return False
         small = text[:1].islower() and column not in self.small and not (self.one_each and column)
         return not small or self._ended(column, text)
+
+    def _names_another(self, column: int, text: str) -> bool:
+        """Whether a cell names a surface, and the one above it names another: `Ceiling` below `Walls`."""
+        return not self._dangles(column) and all("surface" in self.means(said) for said in (text, self.above[column]))
 
     def _dangles(self, column: int) -> bool:
         return _DANGLES.search(self.above[column]) is not None
