@@ -22,8 +22,8 @@ _BETWEEN = re.compile(r"\s*(?:,|/|&|\band\b)\s*", re.IGNORECASE)
 
 def of_places(text: str, tags: Tags, lexicon: Lexicon, names: Names, low: int = 0, high: int | None = None) -> bool:
     """Whether a stretch of a text is nothing but places that the language knows, and no project's name. What stands beside one of them
-    in a list is one too; a bracket behind them, with the numbers of the rooms or a remark, takes nothing from it."""
-    high = len(text) if high is None else high
+    in a list is one too; a bracket behind them, with the numbers of the rooms or a remark, takes nothing from it, nor does a colon."""
+    high = len(text.rstrip(" :")) if high is None else high
     bracket = _BRACKET.search(text, low, high)
     if bracket is not None and not any(t.name in ("room", "surface") for t in within(tags, *bracket.span("inside"))):
         high = bracket.start()

@@ -159,6 +159,16 @@ def goes_on_small(first: Line, line: Line) -> bool:
     return begins and "," in first.text and line.text[:1].islower() and not line.blank_before
 
 
+COUNTED = re.compile(rf"\(?(?:{_NUMBER.pattern})\)?\s(?:{_UNIT.pattern})", re.IGNORECASE)
+"""How a line opens that says how many of something, `Two coats ..`, or how long, `12 in. ..`."""
+
+
+def counts_anew(first: Line, last: Line, line: Line) -> bool:
+    """Whether a line says how many of something as the first one of its clause does, and none of them breaks off before it: one to a line."""
+    anew = line.text[:1].isupper() or line.text[:1] in "(0123456789"
+    return anew and not runs_on(last, line) and all(COUNTED.match(one.text) for one in (first, line))
+
+
 def breaks_off(line: Line, after: Line) -> bool:
     """Whether the next line goes on with a line's sentence, by its words or by its small letters."""
     return runs_on(line, after) or goes_on_small(line, after)

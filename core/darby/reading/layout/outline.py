@@ -10,7 +10,7 @@ from itertools import pairwise
 from attrs import define, field
 
 from darby.reading.layout.clause import Clause
-from darby.reading.layout.lines import LABEL, LABELLED, NAME, SENTENCE_END, Line
+from darby.reading.layout.lines import COUNTED, LABEL, LABELLED, NAME, SENTENCE_END, Line, runs_on
 
 TITLE = 60
 """Letters of the longest title."""
@@ -91,11 +91,11 @@ _NAMED = 6
 
 def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
     """Lines of a few words that say nothing by themselves and head what stands right below: items with the first item of another list
-    below them, `B. Archive`, whose words are no goods and no surfaces; where two of a document are written so, marks alone and names
+    below them, `B. Archive`, whose words are no goods and no surfaces; where two of a document are written so, marks alone and such names
     before a colon or in brackets."""
     _tell_names(lines)
     names: list[Line] = []
-    marks: list[Line] = []
+    marks, sure = list[Line](), False
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
         plain = line.kind == below.kind == "text" and not (line.style or below.style or below.blank_before)
         opens = line.blank_before or above is None or above.kind != "text"
@@ -104,12 +104,8 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
         set_off = _SET_OFF.fullmatch(line.text)
         words = (set_off["name"] if set_off else line.text).split()
         short = 0 < len(words) <= _NAMED and len(line.text) < TITLE and words[0][0].isupper()
-        if (
-            not short
-            or line.kind != "text"
-            or _COUNTS.search(_BEHIND.sub("", line.text))
-            or line.text.endswith((".", ";", "!", "?", ","))
-        ):
+        closed = line.text.endswith((".", ";", "!", "?", ","))
+        if not short or line.kind != "text" or _COUNTS.search(_BEHIND.sub("", line.text)) or closed:
             continue
         if line.style in (*_ITEMS, "bullet", "point") and below.kind == "text":
             deeper = below.style != line.style or below.indent > line.indent or below.label[:1] != line.label[:1]
@@ -117,9 +113,16 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
             named = not means(" ".join(words)) - {"place"}  # `A. Walls:` leads in what is said of walls
             if below.style and deeper and first and named:
                 line.kind = "heading"
-        elif opens and not (line.style or below.blank_before) and set_off and NAME.fullmatch(" ".join(words)):
+        elif (
+            (opens or (not _goes_over(above, line) and line.text.endswith(":")))
+            and not (line.style or below.blank_before)
+            and set_off
+            and NAME.fullmatch(" ".join(words))
+            and not means(" ".join(words)) - {"place"}
+        ):
             names.append(line)
-    for line in (*(marks if len(marks) > 1 else ()), *(names if len(names) > 1 else ())):
+            sure |= opens or "place" in means(" ".join(words))
+    for line in (*(marks if len(marks) > 1 else ()), *(names if len(names) > 1 and sure else ())):
         line.kind, line.blank_before = "heading", True
         set_off = _SET_OFF.fullmatch(line.text)
         if set_off and not line.text.endswith(":"):
@@ -128,16 +131,22 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
             line.text, line.shape = line.text[low:high], line.shape[low:high]
 
 
+def _goes_over(above: Line | None, line: Line) -> bool:
+    """Whether the line above goes on with one."""
+    return above is not None and (runs_on(above, line) or above.text.endswith((",", "&", "-", "and")))
+
+
 def _tell_names(lines: Sequence[Line]) -> None:
-    """Names over blocks of labelled lines that have no blank line between them, as of rooms with `Walls - ..`, `Ceiling - ..` below each:
-    they are headings, as behind a blank line, where two of them stand over the same label."""
+    """Names over blocks of lines that have no blank line between them, as of rooms with `Walls - ..`, `Ceiling - ..` or `Two coats ..`
+    below each, with a colon behind the name or without one: they are headings, as behind a blank line, where two of them stand over the
+    same label, or over lines that say how many."""
     names: list[tuple[Line, str]] = []
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
-        label = LABELLED.match(below.shape)
-        joined = above is not None and above.text.endswith((",", "&", "-", "and"))
-        plain = below.kind == "text" and not (line.style or below.style or below.blank_before or joined)
-        if plain and line.kind in ("text", "heading") and label is not None and NAME.fullmatch(line.text):
-            names.append((line, label[0].lower()))
+        label = LABELLED.match(below.shape) or COUNTED.match(below.text)
+        plain = below.kind == "text" and not (line.style or below.style or below.blank_before)
+        plain = plain and line.kind in ("text", "heading") and not _goes_over(above, line)
+        if plain and label is not None and NAME.fullmatch(line.text.removesuffix(":")):
+            names.append((line, label[0].lower() if label.re is LABELLED else "counted"))
     if any(often > 1 for often in Counter(label for _, label in names).values()):
         for line, _ in names:
             line.kind, line.blank_before = "heading", True

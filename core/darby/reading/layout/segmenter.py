@@ -17,6 +17,7 @@ from darby.reading.layout.lines import (
     NAME,
     SENTENCE_END,
     Line,
+    counts_anew,
     goes_on_small,
     runs_on,
     set_apart,
@@ -148,17 +149,15 @@ class _Builder:
         if not self.open or line.style or line.kind != "text":
             return False
         last, first = self.open[-1], self.open[0]
-        codes = [LEADING_MARK.match(one.text) for one in (first, line)]
-        if codes[0] and codes[1] and ":" in line.text and _stem(codes[0]["mark"]) == _stem(codes[1]["mark"]):
+        codes = [_stem(code["mark"]) for one in (first, line) if (code := LEADING_MARK.match(one.text))]
+        if len(codes) > 1 and ":" in line.text and codes[0] == codes[1]:
             return False  # one code of a legend to a line
         if _CODE_LABEL.match(line.text) and not last.text.endswith((",", "&")):
             return False  # the first of a legend below a sentence that uses it
         if line.blank_before or line.alone or any(BARE_LABEL.fullmatch(one.text) for one in (last, line)):
             return False
-        if last.text.endswith("-"):
-            return True
-        if self.clause is not None and self.clause.heading:
-            return False
+        if last.text.endswith("-") or (self.clause is not None and self.clause.heading):
+            return last.text.endswith("-")
         if first.style and line.indent > first.indent:
             if len(self.open) == 1 and self._titles(first, line):
                 return False
@@ -168,8 +167,9 @@ class _Builder:
             return line.shape[:1].islower()
         if LABELLED.match(line.shape) and not runs_on(last, line) and (LABELLED.match(first.shape) or not line.flat):
             return False  # one label to a line
-        if LABELLED.match(first.shape) and NAME.fullmatch(line.text) and self._ended_early(last, line):
-            return False  # the name of what the labels below it are of
+        named = LABELLED.match(first.shape) and NAME.fullmatch(line.text) and self._ended_early(last, line)
+        if named or counts_anew(first, last, line):
+            return False  # the name of what the labels below it are of, or one count to a line
         return (
             line.shape[:1].islower()
             or line.text[:1] in "(\"'"

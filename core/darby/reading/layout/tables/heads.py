@@ -50,6 +50,8 @@ _THINGS = {
     "color": "color",
     "subject": "product",
     "type": "type",
+    "layer": "part",
+    "where": "part",
 }
 _UNITS = frozenset({"LENGTH_UNIT", "AREA_UNIT", "VOLUME_UNIT", "MASS_UNIT", "THIN_UNIT", "PERCENT"})
 _MEASURES = frozenset(
