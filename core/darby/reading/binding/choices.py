@@ -28,6 +28,7 @@ from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import ENDS, OPENS_DEFINITION, SET, Tag
 from darby.reading.parsing.vocabulary import strings
 from darby.rules.found_by import FoundBy, code_of
+from darby.rules.name_matching import SORT
 
 MARK, REPLACED = "mark", "REPLACED"
 CLASS = "class"
@@ -116,8 +117,8 @@ def _facts(
         )  # `two coats satin or eggshell`: neither of the two is chosen
         if not subject or n in inside or (subject in in_row and not alone) or told:
             continue
-        if n + 1 < len(tags) and tags[n + 1].name == tag.name == "type" and tags[n + 1].start - tag.end <= 1:
-            continue  # `moisture resistant type X`: one set
+        if tag.name == SORT and _of_a_set(tags, n):
+            continue
         if tag.name == "type" and _of_others(tags, n, subject):
             continue
         defines = findings and value not in systems.items and _defines(tags, n, systems.alone)
@@ -125,6 +126,15 @@ def _facts(
             continue
         kind = SYSTEM if tag.name == MARK else kind
         yield Fact(kind, start=n, end=n + 1, place=tag.start, over=tag.end, subject=subject)
+
+
+def _of_a_set(tags: Sequence[Tag], at: int) -> bool:
+    """Whether a sort is the first of two that tell one product, `moisture resistant type X`, `moisture resistant, type X board`: the last
+    of them says the set."""
+    behind = next((n for n in (at + 1, at + 2) if n < len(tags) and tags[n].name == SORT), 0)
+    if behind == at + 1:
+        return tags[behind].start - tags[at].end <= 1
+    return behind > 0 and (tags[at + 1].name in _JOINED or tags[at + 1].value == "/")
 
 
 def _of_others(tags: Sequence[Tag], at: int, subject: str) -> bool:

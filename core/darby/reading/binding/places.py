@@ -113,11 +113,13 @@ def _as_labelled(stretches: list[Around], site: Site) -> list[Around]:
     inline = any((t.name, t.value) == ("ELSEWHERE", OTHER_PLACES) for t in (*site.phrase.tags, *site.part.tail))
     if inline:  # `Guest rooms: eggshell; rest of the building flat`
         return [s for s in stretches if s.node in (Node.PHRASE, Node.TAIL) or _holds(s.tags, site)]
-    if any((t.name, t.value) == ("ELSEWHERE", OTHER_SURFACES) for t in site.phrase.tags):
-        # `Kitchen walls gloss, all other walls flat`
-        on = {t.value for t in site.phrase.tags if t.name == "surface"}
+    own = (*site.phrase.tags, *site.label)
+    if any((t.name, t.value) == ("ELSEWHERE", OTHER_SURFACES) for t in own):
+        # `Kitchen walls gloss, all other walls flat`, `Kitchen walls: gloss. Other walls: flat.`
+        on = {t.value for t in own if t.name == "surface"}
+        here = (Node.PHRASE, Node.LABEL)
         stretches = [
-            s for s in stretches if s.node is Node.PHRASE or _is_one(s.tags) or not any(_is_on(t, on) for t in s.tags)
+            s for s in stretches if s.node in here or _is_one(s.tags) or not any(_is_on(t, on) for t in s.tags)
         ]
     of = next((t.value for t in site.label if t.name in ("EVERYWHERE", "ELSEWHERE")), "")
     if of == OTHER_PLACES:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from attrs import evolve
 
@@ -59,12 +60,20 @@ def _held(title: list[Tag], tags: Sequence[Tag]) -> list[Tag]:
     """What holds of a label in a sentence that speaks of all other places: the rooms of it no more, its surfaces where these are all that it has
     and the sentence names none: `Walls: fill. Two coats in the hall, one coat elsewhere.`
     """
+    on = {t.value for t in title if t.name == "surface"}
+    others = any(one.value == OTHER_SURFACES and other.value in on for one, other in pairwise(tags))
+    if others and not any(t.name in _ONE_OF for t in title) and not any(k in _ONE_OF for t in title for k, _ in t.also):
+        return [t for t in title if t.name not in _PLACES]  # `Hall walls: gloss. All other walls: flat.`
     of_all = {t.name for t in tags if t.name in _OF_ALL and t.value != OTHER_SURFACES}
     if not of_all:
         return title
     own = all(t.name in ("surface", "condition", "AND", "COMMA") for t in title)
     placed = any(t.name == "room" for t in tags) and not any(t.name == "surface" for t in tags)
     return title if own and placed and of_all == {"ELSEWHERE"} else []
+
+
+_ONE_OF = ("where", "facing")
+"""What tells one surface of a place from the others."""
 
 
 def _sentence(

@@ -10,6 +10,7 @@ from attrs import frozen
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.sentence import Part, Phrase
 from darby.reading.parsing.tagging.tag import Tag, comes_so
+from darby.rules.name_matching import SORT
 
 BREAKS = {"COMMA", "AND", "PLUS", "LARGER_THAN", "EITHER", "DASH", "INSTEAD_OF", "COLON", "EXCEPT"}
 """What parts one phrase from the next."""
@@ -32,7 +33,10 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
     start, opened = low, ""
     bracketed = _brackets_with_facts(tags, facts, low, high, inside)
     again = _begin_anew(tags, facts)
+    joined = _joined_sorts(tags, facts, low, high)
     for n in range(low, high + 1):
+        if n in joined:
+            continue
         if n in again and start < n < high:
             runs.append(_Run((start, n), tuple(f for f in facts if start <= f.start and f.end <= n), opened))
             start, opened = n, ""
@@ -74,6 +78,27 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
             part.tail.extend(words)
     if not any(t.name == "EXCEPT" for t in waiting):
         part.tail.extend(waiting)
+
+
+def _joined_sorts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -> set[int]:
+    """What stands between two words that both tell one sort of goods, `moisture resistant, type X board`: not where an amount stands on
+    either side, each with its own sort."""
+    found = {n for n in range(low + 1, high - 1) if tags[n].name in _LISTING or tags[n].value == "/"}
+    found = {
+        n for n in found if tags[n - 1].name == tags[n + 1].name == SORT and tags[n - 1].value != tags[n + 1].value
+    }
+    breaks = [low, *(n for n in range(low, high) if tags[n].name in BREAKS and n not in found), high]
+    counted = {n for n in found if _counts_twice(facts, n, breaks)}
+    return found - counted
+
+
+def _counts_twice(facts: Sequence[Fact], at: int, breaks: Sequence[int]) -> bool:
+    """Whether facts stand on both sides of a sign, each up to the nearest break."""
+    before, behind = max(n for n in breaks if n <= at), min(n for n in breaks if n > at)
+    return any(before <= f.start < at for f in facts) and any(at < f.start < behind for f in facts)
+
+
+_LISTING = ("COMMA", "AND")
 
 
 def _begin_anew(tags: Sequence[Tag], facts: Sequence[Fact]) -> set[int]:

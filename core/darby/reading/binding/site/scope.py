@@ -257,9 +257,9 @@ def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
         return SET.join(dict.fromkeys(t.value for t in found))
     if key == "facing" and _listed(found, stretch.tags):
         return " or ".join(dict.fromkeys(t.value for t in found))  # `hall wall and party wall`
-    if stretch.node is not Node.PHRASE:
+    if stretch.node is not Node.PHRASE and key != SORT:
         return found[0 if key == "layer" else -1].value  # `Base layer under a face layer: ..`
-    near = min(found, key=lambda t: abs(t.start - here))
+    near = min(found, key=lambda t: abs(t.start - here)) if stretch.node is Node.PHRASE else found[-1]
     if key == "where" and any(t.value == _ALL_SIDES for t in found):
         # `rated walls: two layers each side`: a word that tells which wall says the wall besides
         which = [t.value for t in found if len(t.value) > t.end - t.start and t.value != _ALL_SIDES]
@@ -270,9 +270,9 @@ def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
     values = [near.value]
     for step in (-1, 1):
         n = at + step
-        while 0 <= n < len(stretch.tags) and (stretch.tags[n].name in _JOINED or stretch.tags[n].name == "type"):
+        while 0 <= n < len(stretch.tags) and (stretch.tags[n].name in (*_JOINED, SORT) or stretch.tags[n].value == "/"):
             tag = stretch.tags[n]
-            if tag.name == "type" and tag.value not in values:
+            if tag.name == SORT and tag.value not in values:
                 values = [tag.value, *values] if step < 0 else [*values, tag.value]
             n += step
     return SET.join(values)

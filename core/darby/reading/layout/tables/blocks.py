@@ -86,6 +86,8 @@ def blocks(lines: Sequence[L], means: Means = unheard) -> Iterator[Block[L]]:
             end = at + 1
         elif parted == "gaps":
             last, starts = end, {c.at for line in lines[at : min(end, at + _SOME)] for c in cut(line, parted)}
+        elif parted == "pipes":
+            _tell_empty(lines[at:end])
         for first, beyond in pairwise([at, *_tables_in(lines, at, end, parted, means), end]):
             yield Block(lines[first:beyond], parted)
         at = end
@@ -114,6 +116,14 @@ def _names_columns(row: Sequence[str], means: Means) -> bool:
     """Whether all cells of a row are words, most of which name what stands below them."""
     known = sum(bool(means(text) & (PROPERTY | {"surface", "product"})) for text in row)
     return len(row) > 1 and 2 * known > len(row) and not any(shape(text) in DIFFER for text in row)
+
+
+def _tell_empty(lines: Sequence[Line]) -> None:
+    """Note in the blank before a row that its first cell is empty: that is what a pipe opens that opens no other row."""
+    opened = [line for line in lines if line.text.startswith("|")]
+    drawn = sum(is_rule(line.text) for line in lines if not line.text.startswith("|"))
+    for line in opened if len(opened) + drawn < len(lines) else ():
+        line.before += "|"
 
 
 def cut(line: Line, parted: Parted) -> list[Chunk]:

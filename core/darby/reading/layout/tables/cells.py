@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Literal, Protocol, TypeVar
 
@@ -86,6 +86,10 @@ def is_rule(text: str) -> bool:
     return _SEPARATOR.fullmatch(text) is not None
 
 
+_SIGN: Mapping[Parted, str] = {"pipes": "|", "tabs": "\t"}
+"""What parts cells, and stands in the blank before a line once for each empty cell that opens it."""
+
+
 def parting(text: str) -> Parted:
     """What parts a line that is a row by itself; a single pipe and commas want more lines like it."""
     if text.count("|") >= 2:
@@ -96,10 +100,10 @@ def parting(text: str) -> Parted:
 
 
 def chunks(text: str, start: int, indent: int, parted: Parted, before: str = "") -> list[Chunk]:
-    """The cells of a line that begins at `start` of its view. `before` is the blank that stands before it."""
+    """The cells of a line that begins at `start` of its view. `before` is the blank that stands before it, with a sign for each empty cell."""
     if parted in ("pipes", "tabs", "commas", "semicolons"):
         cells = _fields(text, parted) if parted in ("commas", "semicolons") else _parted(text, parted)
-        lead = before.count("\t") if parted == "tabs" else 0
+        lead = before.count(_SIGN[parted]) if parted in _SIGN else 0
         return [
             Chunk(start + low, start + high, number + lead) for number, (low, high) in enumerate(cells) if high > low
         ]
@@ -134,7 +138,7 @@ def _gaps(text: str) -> Iterator[tuple[int, int]]:
 
 def _parted(text: str, parted: Parted) -> list[tuple[int, int]]:
     """Cells between pipes or tabs, blanks around them taken off, empty ones kept; pipes at the ends part nothing."""
-    sign = "|" if parted == "pipes" else "\t"
+    sign = _SIGN[parted]
     low, high = 0, len(text)
     if parted == "pipes":
         low, high = int(text.startswith("|")), high - int(text.endswith("|") and high > 1)
