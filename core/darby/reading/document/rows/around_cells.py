@@ -42,8 +42,8 @@ class Rows:
 
     def no_part(self, row: Clause, number: int, cell: Cell) -> str:
         """Why a cell says nothing of goods, if it does not."""
-        counts = number < self.key_of(row) and not _names_surfaces(cell)
-        return "the number of a room" if counts else says_nothing(row, cell, self.tags)
+        numbers = number < self.key_of(row) and not (self._states(cell) or _names_surfaces(cell))
+        return "the number of a room" if numbers else says_nothing(row, cell, self.tags)
 
     def gives(self, row: Clause, number: int) -> bool:
         """Whether a row gives the system whose mark is its key to places: `PT-1 | Walls | Lobby, Office 2`."""
@@ -51,6 +51,10 @@ class Rows:
         key = [t.name for t in self.tags(row.cells[number].view)]
         placed = any(t.name == "room" for t in beside) and all(t.name in _WHERE for t in beside)
         return placed and "mark" in key and all(name in ("mark", "AND", "COMMA") for name in key)
+
+    def _states(self, cell: Cell) -> bool:
+        """Whether a cell before the name of a place, or its head, says something of goods: it is no number of the place."""
+        return any(t.name in _STATES for view in (cell.view, *cell.heads) for t in self.tags(view))
 
     def heads(self, clause: Clause, number: int, cell: Cell) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""
@@ -60,18 +64,23 @@ class Rows:
             heads.insert(0, Above(at(FoundBy.COLUMN, carrying.text), self.tags(carrying), "column"))
         if any(_faces(t) for above in heads for t in above.tags) and self._all_alike(clause):
             heads = [evolve(a, tags=[evolve(t, also=()) if _faces(t) else t for t in a.tags]) for a in heads]
-        if number > first:
-            labelled = cells[number - 1].view.text.rstrip().endswith(":")  # a second label and value in one row
+        if number > first or (number < first and self._states(cell)):
+            labelled = number > first and cells[number - 1].view.text.rstrip().endswith(
+                ":"
+            )  # a second label and value in one row
             key = self.named_tags(cells[number - 1 if labelled else first])
             numbered = any(t.name in NUMBERED or t.name == "ORDINAL" for t in key)
             role = "row" if numbered and not _names_places(cells[first]) else "key"
             key = [*self._over_marks(cells[first]), *key]
             heads.append(Above(at(FoundBy.KEY, cells[first].view.text), key, role))
+            before = filter(_names_surfaces, cells[:first])
+            heads += [Above(at(FoundBy.KEY, c.view.text), self.tags(c.view), "key") for c in before]
             heads = _in_units(heads, cells[first], cell)
-        others = (*cells[first + 1 : number][::-1], *cells[number + 1 :]) if number > first else cells[first + 1 :]
+        others = (*cells[first + 1 : number][::-1], *cells[max(number, first) + 1 :])
+        if number < first:
+            others = (*cells[number + 1 : first], *(c for c in cells[:number] if self._states(c)), *others)
         beside = set(map(id, clause.beside(cell)))
         others = tuple(c for c in others if id(c) in beside and not holds_nothing(c) and self._of_same(clause, c, cell))
-        others += tuple(c for c in cells[:first] if number > first and _names_surfaces(c))
         return (
             *heads,
             *self._sort(others),
@@ -183,6 +192,10 @@ _SAYS_MORE = (
     *("NUMBER", "A_COAT", "A_LAYER", "LEVEL", "COAT", "subject", "sheen", "type", "color", "mark"),
 )
 """Words with which a remark says something itself."""
+
+
+_STATES = ("subject", "type", "sheen", "COAT", "LAYER", "A_LAYER", "THICK")
+"""Words of goods and of what is counted of them."""
 
 
 def _surfaces(tags: Sequence[Tag]) -> set[str]:
