@@ -93,7 +93,7 @@ GIVEN: dict[str, Sequence[str]] = {
 }
 
 
-@pytest.mark.parametrize("marks", [("PT-1", "PT-2"), ("P1", "P2"), ("W-A", "W-B")])
+@pytest.mark.parametrize("marks", [("PT-1", "PT-2"), ("P1", "P2"), ("W-A", "W-B"), ("F.1", "F.2")])
 @pytest.mark.parametrize("given", GIVEN)
 @pytest.mark.parametrize("defined", DEFINED)
 def test_marks_are_defined_and_given_alike(defined: str, given: str, marks: tuple[str, str]) -> None:

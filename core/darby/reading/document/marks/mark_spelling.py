@@ -14,7 +14,7 @@ CODE = re.compile(
     r"[A-Z]{1,4}[-. ]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,4}/[A-Z0-9]{1,2}|[0-9]{1,2}[A-Z]|[A-Z]{1,3}-[A-Z]{1,3}|[A-Z]{1,3}"
 )
 """A code as a legend or a schedule has it, alone in its cell."""
-_SPELLED = re.compile(r"(?P<letters>[A-Z]{1,4})[-. ]?(?P<number>[0-9]{1,3}[A-Za-z]?)")
+_SPELLED = re.compile(r"(?P<letters>[A-Z]{1,4})(?P<sign>[-. ]?)(?P<number>[0-9]{1,3}[A-Za-z]?)")
 
 
 def names_any(text: str, marks: Iterable[str]) -> bool:
@@ -39,4 +39,6 @@ def _loosely(mark: str) -> str:
     found = _SPELLED.fullmatch(mark)
     if found is None:
         return re.escape(mark)
-    return f"{found['letters']}{'[-. ]?' if len(found['letters']) > 1 else '-?'}{re.escape(found['number'])}"
+    # behind one letter only the sign that it is defined with: `B.2` may be a paragraph where `B2` is a mark
+    between = "[-. ]?" if len(found["letters"]) > 1 else f"[{found['sign'].strip('-')}-]?"
+    return f"{found['letters']}{between}{re.escape(found['number'])}"
