@@ -33,6 +33,8 @@ class _Member:
     colon: int
     product: str
     also: tuple[tuple[str, str], ...]
+    named: bool = True
+    """Whether its label calls it a coat, and not only by its goods."""
 
     @property
     def said(self) -> Sequence[Tag]:
@@ -52,9 +54,14 @@ def listed(
     cell that counts a mark, by the `id` of the view. `systems` are the products that marks stand for."""
     lists: dict[tuple[int, ...], list[_Member]] = {}
     answers: dict[int, Fact] = {}
+    staged = {
+        id(clause.table)
+        for clause in clauses
+        if clause.cells and _staged([tags(c.heads[-1]) for c in clause.cells if c.heads], lexicon)
+    }
     for clause in clauses:
         for cell in clause.cells[1:]:
-            one = None if cell.again else _under_coat(cell, tags, lexicon)
+            one = None if cell.again else _under_coat(cell, tags, lexicon, staged=id(clause.table) in staged)
             answers.update({id(cell.view): one} if one is not None else {})
         for cell in clause.cells[1:] if systems else ():
             counted = None if cell.again else _counted(cell.view.text, tags(cell.view), lexicon, systems)
@@ -70,31 +77,57 @@ def listed(
     return answers | {
         id(member.clause.view): _fact(member, members)
         for members in lists.values()
-        if len(members) >= _FEWEST
+        if sum(member.named for member in members) >= _FEWEST
         for member in members
+        if member.named or len(members) >= _STAGES
     }
+
+
+_STAGES = 3
+"""Goods put on one over the other, from which on each is one coat though no word says so: what is first, what goes between, what is last."""
+
+
+def _staged(heads: Sequence[Sequence[Tag]], lexicon: Lexicon) -> bool:
+    """Whether the columns of a table are what goes on one over the other, each of them once: one at least is called after its coat."""
+    goods = [head[0] for head in heads if len(head) == 1 and _is_coated(head[0], lexicon)]
+    return len(goods) >= _STAGES and any(key == "coat" for tag in goods for key, _ in tag.also)
+
+
+def _is_coated(tag: Tag, lexicon: Lexicon) -> bool:
+    return (tag.name == "subject" and _in_coats(tag.value, lexicon)) or tag.name == "COAT"
+
+
+def _in_coats(product: str, lexicon: Lexicon) -> bool:
+    return "coats" in lexicon.kinds.get(product, ())
 
 
 _OF_ONE = ("subject", "sheen", "color", "class", "note", "FULL", "COAT")
 """What a cell under the head of one coat may hold: the coat, and how it looks."""
 
 
-def _under_coat(cell: Cell, tags: Callable[[View], Sequence[Tag]], lexicon: Lexicon) -> Fact | None:
+def _under_coat(
+    cell: Cell, tags: Callable[[View], Sequence[Tag]], lexicon: Lexicon, *, staged: bool
+) -> Fact | None:  # fmt: skip
     """A cell that only names goods or a look, under the head of one coat: `2nd coat` over `oil, satin`."""
     head = tags(cell.heads[-1]) if cell.heads else ()
     words = cell.heads[-1].text.lower().split() if cell.heads else []
-    if sum(t.name == "COAT" for t in head) != 1 or words[-1:] != ["coat"] or len(head) > _LONGEST or len(words) < 2:
+    counted = [t.name for t in head] == ["ORDINAL", "COAT"]
+    alone = staged and len(head) == 1 and _is_coated(head[0], lexicon)
+    if not alone and (sum(t.name == "COAT" for t in head) != 1 or len(head) > _LONGEST or len(words) < 2):
+        return None
+    if words[-1:] != ["coat"] and not counted and not alone:
         return None
     said = [t for t in tags(cell.view) if t.name != "COMMA"]
     goods = [t for t in said if t.name in ("subject", "sheen")]
     products = {lexicon.implies.get("sheen", "") if t.name == "sheen" else t.value for t in goods}
     product = next(iter(products), "")
-    if any(t.name not in _OF_ONE for t in said) or len(products) != 1 or "coats" not in lexicon.kinds.get(product, ()):
+    if any(t.name not in _OF_ONE for t in said) or len(products) != 1 or not _in_coats(product, lexicon):
         return None
-    which = next((t.value for t in head if t.name == "ORDINAL"), words[-2])
+    which = next((t.value for t in head if t.name == "ORDINAL"), words[-2] if len(words) > 1 else "")
+    called = [(key, value) for t in head if alone for key, value in t.also if key == "coat"]
     end = next(n for n, t in enumerate(tags(cell.view)) if t is goods[0]) + 1
     return Fact(
-        "coats", Quantity(Fraction(1), EACH), scope=(("coat", which),), subject=product, start=end - 1, end=end,
+        "coats", Quantity(Fraction(1), EACH), scope=tuple(called) if alone else (("coat", which),), subject=product, start=end - 1, end=end,
         place=goods[0].start, over=goods[0].end,
     )  # fmt: skip
 
@@ -138,16 +171,18 @@ def _member(clause: Clause, tags: Sequence[Tag], lexicon: Lexicon) -> _Member | 
     colon = next((n for n, t in enumerate(tags[: _LONGEST + 1]) if t.name == "COLON"), 0)
     label = tags[:colon]
     coat = next((t for t in label if t.name == "COAT"), None)
-    if coat is None or any(t.name not in ("COAT", "subject") for t in label):
-        return None
-    if clause.view.text[coat.start : coat.end].endswith(("s", "S")):
-        return None  # `Last coats` are any number
     subject = next((t for t in label if t.name == "subject"), None)
-    product = subject.value if subject is not None else coat.value
-    if "coats" not in lexicon.kinds.get(product, ()):
+    if any(t.name not in ("COAT", "subject") for t in label) or (coat is None and len(label) != 1):
+        return None
+    if coat is not None and clause.view.text[coat.start : coat.end].endswith(("s", "S")):
+        return None  # `Last coats` are any number
+    if coat is None and any(t.name in ("NUMBER", "A_COAT", "COAT") for t in tags[colon:]):
+        return None  # it says how many itself
+    product = subject.value if subject is not None else coat.value if coat is not None else ""
+    if not _in_coats(product, lexicon):
         return None
     also = tuple(pair for pair in subject.also if pair[0] == "coat") if subject is not None else ()
-    return _Member(clause, tags, colon, product, also)
+    return _Member(clause, tags, colon, product, also, named=coat is not None or bool(also))
 
 
 def _fact(member: _Member, members: Sequence[_Member]) -> Fact:

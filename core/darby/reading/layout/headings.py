@@ -7,7 +7,8 @@ from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
 from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on, lettered
-from darby.reading.layout.outline import counted_clauses, labelled_heading, numbers_clauses
+from darby.reading.layout.openings import counted_clauses, given_letters, numbers_clauses
+from darby.reading.layout.outline import labelled_heading
 from darby.reading.layout.questions import ASKED, paired_questions
 from darby.reading.layout.tables.cells import GAP, is_rule, listed, spread_out
 from darby.text.spans import View
@@ -43,8 +44,10 @@ _HEADING_LABELS = ("part", "hash", "clause")
 def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
     """Take the labels off the lines that have one, and tell headings from running text."""
     pairs, numbered, counted = paired_questions(lines), numbers_clauses(lines), counted_clauses(lines)
+    given = given_letters(lines)
     for number, line in enumerate(lines):
         match = None if lettered(lines, number) else LABEL.match(line.shape + " ")
+        match = None if match is not None and match["decimal"] and match[0][0] in given else match
         match = match or _item(lines, number) or counted.get(number)
         asked = ASKED.match(line.shape) if pairs else None
         match = asked if asked is not None and asked["number"] in pairs else match

@@ -93,6 +93,11 @@ class Line:
     """The blank before it."""
 
 
+_CAPITALS = re.compile(r"[A-Z]{4,}(?:\s|$)")
+_TITLES = 2
+"""Lines of words in capitals that show that they tell something, however many of the others are written small."""
+
+
 def split_lines(text: str) -> list[Line]:
     """The lines of a text that are not empty. Whether capitals tell anything is decided once, for all of them."""
     lines: list[Line] = []
@@ -109,7 +114,8 @@ def split_lines(text: str) -> list[Line]:
             blank = True
         at += len(raw) + 1
     capitals = sum(line.text.isupper() for line in lines) > _MOSTLY * len(lines)
-    small = sum(line.text.islower() for line in lines) > _MOSTLY * len(lines)
+    titled = sum(_CAPITALS.match(line.text) is not None and line.text.isupper() for line in lines) >= _TITLES
+    small = not titled and sum(line.text.islower() for line in lines) > _MOSTLY * len(lines)
     for line in lines:
         line.flat = capitals or small
         line.shape = _upper(line.text) if small else line.text

@@ -1,13 +1,14 @@
-"""Lines that may open a section of a project manual, and lists of such lines: contents, related sections."""
+"""Lines that may open a section of a project manual, lists of such lines (contents, related sections), and how clauses are numbered."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from attrs import define, field
 
-from darby.reading.layout.lines import Line, leads_on
+from darby.reading.layout.lines import LABEL, Line, leads_on
 
 _SIX = r"[0-9]{2}[ .][0-9O]{2}[ .][0-9O]{2}(?:[ .][0-9]{2})?(?:\.[0-9A-Z]{1,4})?|[0-9]{6}(?:\.[0-9]{2})?"
 _NUMBER = rf"(?:{_SIX}|[01][0-9]{{4}}|[A-Z][0-9]{{2}}|0[0-9]{{3}})(?![0-9A-Za-z])"
@@ -186,3 +187,47 @@ def title_below(lines: Sequence[Line], at: int, openings: Mapping[int, Opening])
 def set_apart_as(line: Line, why: str = "a page header or footer") -> None:
     """Make a line no part of what the document says."""
     line.kind, line.why = "apart", why
+
+
+_FEW = 2
+"""Numbers below which lines hang that show how a document is numbered."""
+
+
+def numbers_clauses(lines: list[Line]) -> bool:
+    """Whether numbers of three digits head what hangs below them: `115  Lobby`, and further in, where its first word begins, `Walls ..`."""
+    hung = 0
+    for line, below in pairwise(lines):
+        found = LABEL.match(line.shape)
+        if found is None or found.lastgroup != "clause" or "  " in line.text[found.end() :]:
+            continue
+        below_it = below.indent == line.indent + found.end() and not below.blank_before and "  " not in below.text
+        hung += below_it and (below.shape[:1].isupper() or LABEL.match(below.shape) is not None)
+    return hung >= _FEW
+
+
+_COUNTED = re.compile(r"(?P<clause>[0-9]{2}[05][A-Z]?)\s(?=[A-Z]{2})")
+_LEAST = 3
+"""Clauses that show that their numbers count them."""
+
+
+def counted_clauses(lines: Sequence[Line]) -> Mapping[int, re.Match[str]]:
+    """The lines that open with the number of a clause and one blank, `110 CORES`, `120A FACES to halls`: where all such numbers of a text
+    are of three digits, count up in fives or tens, and begin anew at most for a further section. Rooms are numbered one by one."""
+    found = {n: m for n, line in enumerate(lines) if (m := _COUNTED.match(line.text)) and "  " not in line.text}
+    others = any(_ODD.match(line.text) for line in lines)
+    anew = sum(a["clause"] >= b["clause"] for a, b in pairwise(found.values()))
+    return found if len(found) >= _LEAST and not others and anew < len(found) / _LEAST else {}
+
+
+_ODD = re.compile(r"[0-9]{2}[1-46-9][A-Z]?\s(?=[A-Z]{2})")
+
+
+_GIVEN = re.compile(
+    r"(?:[:|,;/(]\s?|\s{2,}|\t)(?P<letter>[A-Z])\.[0-9]{1,2}(?=[,;/).|]|\s{2,}|\s?\t|\s[|/,&]|\s(?:on|in|at|to|and)\b|$)"
+)
+"""A letter and a number that stand in a cell, a list or behind a label, as no number of a paragraph does."""
+
+
+def given_letters(lines: Sequence[Line]) -> frozenset[str]:
+    """The letters of codes such as `F.1` that are given to something, and so number no paragraph that they open."""
+    return frozenset(m["letter"] for line in lines for m in _GIVEN.finditer(line.text))

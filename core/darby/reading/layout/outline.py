@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from attrs import define, field
 
 from darby.reading.layout.clause import Clause
-from darby.reading.layout.lines import COUNTED, LABEL, LABELLED, NAME, SENTENCE_END, Line, runs_on
+from darby.reading.layout.lines import COUNTED, LABELLED, NAME, SENTENCE_END, Line, breaks_off, runs_on
 
 TITLE = 60
 """Letters of the longest title."""
@@ -24,39 +24,6 @@ _ITEMS = ("whole", "upper", "lower", "roman upper", "roman lower")
 _RECENT = 8
 _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
-
-
-_FEW = 2
-"""Numbers below which lines hang that show how a document is numbered."""
-
-
-def numbers_clauses(lines: list[Line]) -> bool:
-    """Whether numbers of three digits head what hangs below them: `115  Lobby`, and further in, where its first word begins, `Walls ..`."""
-    hung = 0
-    for line, below in pairwise(lines):
-        found = LABEL.match(line.shape)
-        if found is None or found.lastgroup != "clause" or "  " in line.text[found.end() :]:
-            continue
-        below_it = below.indent == line.indent + found.end() and not below.blank_before and "  " not in below.text
-        hung += below_it and (below.shape[:1].isupper() or LABEL.match(below.shape) is not None)
-    return hung >= _FEW
-
-
-_COUNTED = re.compile(r"(?P<clause>[0-9]{2}[05][A-Z]?)\s(?=[A-Z]{2})")
-_LEAST = 3
-"""Clauses that show that their numbers count them."""
-
-
-def counted_clauses(lines: Sequence[Line]) -> Mapping[int, re.Match[str]]:
-    """The lines that open with the number of a clause and one blank, `110 CORES`, `120A FACES to halls`: where all such numbers of a text
-    are of three digits, count up in fives or tens, and begin anew at most for a further section. Rooms are numbered one by one."""
-    found = {n: m for n, line in enumerate(lines) if (m := _COUNTED.match(line.text)) and "  " not in line.text}
-    others = any(_ODD.match(line.text) for line in lines)
-    anew = sum(a["clause"] >= b["clause"] for a, b in pairwise(found.values()))
-    return found if len(found) >= _LEAST and not others and anew < len(found) / _LEAST else {}
-
-
-_ODD = re.compile(r"[0-9]{2}[1-46-9][A-Z]?\s(?=[A-Z]{2})")
 
 
 _STATES = re.compile(r"(?::\s|\s[–—-]\s)\(?[0-9]")
@@ -89,11 +56,37 @@ _NAMED = 6
 """Words of the name of a chapter."""
 
 
+_CALLED = re.compile(
+    r"(?:(?:[A-Z][A-Za-z]{2,11}\s)?(?i:type|system)(?:\s(?i:no\.?|number))?\s(?P<number>[A-Z]|[0-9]{1,2}[A-Z]?)|"
+    r"(?P<stem>[A-Z]{1,4}[-. ]?)[0-9]{1,3}[A-Za-z]?|(?P<letters>[A-Z]{1,3}-)[A-Z]{1,2})"
+    r"(?:\s?[:=–—-]\s|\s{1,20})\(?(?=[A-Za-z])(?P<words>[^0-9:;=|]{3,70})"
+)
+"""The mark of a system and what it goes on, or is, in a few words: `PT-1 - Plaster walls`."""
+
+
+def _tell_called(lines: Sequence[Line]) -> None:
+    """Marks and what they are for, over the lines that say what each takes: headings, where two of one sort stand over such lines."""
+    found: list[tuple[Line, str]] = []
+    for line, below in pairwise(lines):
+        mark = _CALLED.fullmatch(line.text)
+        if mark is None or line.style or line.kind not in ("text", "heading") or below.blank_before:
+            continue
+        ended = line.text.endswith((".", ";", "!", "?", ",")) or _COUNTS.search(mark["words"]) or "  " in mark["words"]
+        over = below.kind == "text" and not (_CALLED.match(below.text) or breaks_off(line, below))
+        if over and not ended and (below.style or not below.shape[0].islower()):
+            found.append((line, mark["stem"] or mark["letters"] or "number"))
+    often = Counter(stem for _, stem in found)
+    for line, stem in found:
+        if often[stem] > 1:
+            line.kind, line.blank_before = "heading", True
+
+
 def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
     """Lines of a few words that say nothing by themselves and head what stands right below: items with the first item of another list
     below them, `B. Archive`, whose words are no goods and no surfaces; where two of a document are written so, marks alone and such names
     before a colon or in brackets."""
     _tell_names(lines)
+    _tell_called(lines)
     names: list[Line] = []
     marks, sure = list[Line](), False
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):

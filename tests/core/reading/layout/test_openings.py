@@ -5,7 +5,17 @@ from __future__ import annotations
 import pytest
 
 from darby.reading.layout.lines import split_lines
-from darby.reading.layout.openings import begins_below, digits, openings, tell_contents, tell_lists, title_below
+from darby.reading.layout.openings import (
+    begins_below,
+    counted_clauses,
+    digits,
+    given_letters,
+    numbers_clauses,
+    openings,
+    tell_contents,
+    tell_lists,
+    title_below,
+)
 
 
 @pytest.mark.parametrize(
@@ -88,3 +98,39 @@ def test_lines_that_lead_to_a_page_are_contents_below_a_heading_or_where_they_ar
     assert whys(three + three.replace("2", "12").replace("5", "15").replace("9", "19")) == ["a table of contents"] * 6
     falling = "Walls ........ 9\nCeilings ..... 5\nTrim ......... 2\n"
     assert whys(f"TABLE OF CONTENTS\n{falling}") == [""] * 4
+
+
+@pytest.mark.parametrize(
+    ("text", "numbers"),
+    [
+        ("112  Cores\n     Board A\n118  Plant\n     Board B", True),
+        ("112  Cores\n     Board A\n118  Plant\nBoard B", False),
+        ("112  Cores\n     board A\n118  Plant\n     board B", False),
+        ("112  Cores   A\n     Board A\n118  Plant   B\n     Board B", False),
+        ("112  Cores\n     Board   A\n118  Plant\n     Board   B", False),
+        ("112  Cores\n\n     Board A\n118  Plant\n\n     Board B", False),
+    ],
+)
+def test_numbers_below_which_lines_hang_are_those_of_clauses(text: str, numbers: bool) -> None:
+    assert numbers_clauses(split_lines(text)) is numbers
+
+
+@pytest.mark.parametrize(
+    ("text", "counted"),
+    [
+        ("110 EMULSION to plaster\n120 EGGSHELL\n135 GLOSS: two coats", ["110", "120", "135"]),
+        ("110 EMULSION\n120A EGGSHELL\n210 BOARD\n110 SEALER", ["110", "120A", "210", "110"]),
+        ("110 EMULSION\n120 EGGSHELL", []),
+        ("105 OFFICE\n110 LOBBY\n111 STORE\n120 STAIR", []),
+        ("300 BOARDS\n200 BOARDS\n100 BOARDS", []),
+        ("110 litres\n120 litres\n130 litres", []),
+    ],
+)
+def test_numbers_that_count_up_in_tens_are_those_of_clauses(text: str, counted: list[str]) -> None:
+    assert [match["clause"] for match in counted_clauses(split_lines(text)).values()] == counted
+
+
+def test_letters_of_codes_that_are_given_number_no_paragraphs() -> None:
+    assert given_letters(split_lines("F.1 Walls\nF.2 Ceilings\nLobby: F.1, F.2")) == {"F"}
+    assert given_letters(split_lines("Room | Walls\nLobby | E.1 | G.2")) == {"E", "G"}
+    assert given_letters(split_lines("B.1 Walls\nB.2 Ceilings, see B.1 for more\nas in C.2 above")) == frozenset()

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from darby.reading.layout.lines import split_lines
-from darby.reading.layout.outline import counted_clauses, numbers_clauses
 from laid import layout
 
 
@@ -65,36 +63,6 @@ def test_nesting_without_end_is_cut_and_the_title_stays() -> None:
     )
     parents = [len(c.parents) for c in layout(deep).clauses]
     assert max(parents) <= 13
-
-
-@pytest.mark.parametrize(
-    ("text", "numbers"),
-    [
-        ("112  Cores\n     Board A\n118  Plant\n     Board B", True),
-        ("112  Cores\n     Board A\n118  Plant\nBoard B", False),
-        ("112  Cores\n     board A\n118  Plant\n     board B", False),
-        ("112  Cores   A\n     Board A\n118  Plant   B\n     Board B", False),
-        ("112  Cores\n     Board   A\n118  Plant\n     Board   B", False),
-        ("112  Cores\n\n     Board A\n118  Plant\n\n     Board B", False),
-    ],
-)
-def test_numbers_below_which_lines_hang_are_those_of_clauses(text: str, numbers: bool) -> None:
-    assert numbers_clauses(split_lines(text)) is numbers
-
-
-@pytest.mark.parametrize(
-    ("text", "counted"),
-    [
-        ("110 EMULSION to plaster\n120 EGGSHELL\n135 GLOSS: two coats", ["110", "120", "135"]),
-        ("110 EMULSION\n120A EGGSHELL\n210 BOARD\n110 SEALER", ["110", "120A", "210", "110"]),
-        ("110 EMULSION\n120 EGGSHELL", []),
-        ("105 OFFICE\n110 LOBBY\n111 STORE\n120 STAIR", []),
-        ("300 BOARDS\n200 BOARDS\n100 BOARDS", []),
-        ("110 litres\n120 litres\n130 litres", []),
-    ],
-)
-def test_numbers_that_count_up_in_tens_are_those_of_clauses(text: str, counted: list[str]) -> None:
-    assert [match["clause"] for match in counted_clauses(split_lines(text)).values()] == counted
 
 
 def test_what_stands_below_the_number_of_a_clause_leaves_the_one_before() -> None:

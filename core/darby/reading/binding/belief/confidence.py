@@ -100,16 +100,23 @@ def _within(words: Sequence[tuple[int, str]], low: int, high: int) -> Sequence[t
 
 def weigh_under(findings: Sequence[Finding], above: Sequence[tuple[Sequence[Tag], str]], lexicon: Lexicon) -> None:
     """Have confirmed what holds everywhere below a heading that names a surface beside words that no list knows, or below a lead-in of
-    nothing but such words: they may name a place."""
+    nothing but such words: they may name a place. A short code that a heading opens with, `P1 Plaster walls`, may be the mark of a system
+    though nothing uses it."""
     surfaced, led = set[str](), set[str]()
     for tags, text in above if findings else ():
         leads = text.rstrip().endswith(":") and _says_little(tags)
-        if len(text) < _REACH and (leads or any(t.name == "surface" for t in tags)):
+        named = any(t.name == "surface" for t in tags)
+        if len(text) < _REACH and (leads or named):
             (led if leads else surfaced).update(word for _, word in lexicon.strangers(tags, text))
+        if named and len(text) < _REACH and (code := _SHORT_CODE.match(text)) and tags[0].name != "mark":
+            surfaced.add(code[0])
     for finding in findings:
         strange = sorted(surfaced if finding.kind in GOODS else surfaced | led)
         if strange and (finding.stands or finding.choice) and not finding.confirm and not _is_placed(finding):
             finding.confirm = f"words of what it stands under may say where it holds, or of what ({_some(strange)})"
+
+
+_SHORT_CODE = re.compile(r"[A-Z]{1,2}[0-9]{1,2}[a-z]?(?=[\s:])")
 
 
 def _says_little(tags: Sequence[Tag]) -> bool:

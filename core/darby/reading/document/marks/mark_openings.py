@@ -20,7 +20,7 @@ AT_END = re.compile(
 """The mark at the end of a heading: `METAL PARTITION W2`."""
 
 NAMED = re.compile(
-    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)(?:\s+|:\s{1,8})"
+    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)(?:\s+(?:(?:no\.?|nr\.?|number)\s+)?|:\s{1,8})"
     rf"(?P<code>{PARTED}|[A-Z]{{0,4}}[-.]?[0-9]{{1,3}}[A-Za-z]?|(?:[A-Z]{{1,3}}-)?[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
 )
@@ -102,6 +102,17 @@ def names_goods(tags: Tags) -> bool:
 
 OPENS = re.compile(r"(?P<code>(?P<stem>(?:[A-Z]{1,4}[-.]){0,2}[A-Z]{1,4}[-.]?)[0-9]{1,3})(?=\s|,)")
 """A code that opens a clause."""
+
+
+_LETTERED = re.compile(r"(?P<code>(?P<stem>[A-Z]{1,3}-)[A-Z]{1,2})\s+(?=[A-Z(])")
+
+
+def lettered_heads(clauses: Sequence[Clause]) -> list[tuple[Clause, str]]:
+    """Headings that open with a mark of letters alone and nothing that parts it from its words, `W-A Plaster walls`, each with its mark:
+    several of one sort, since one alone may be a word."""
+    opened = [(c, m) for c in clauses if c.heading and not c.cells and (m := _LETTERED.match(c.view.text)) is not None]
+    codes = {m["code"]: m["stem"] for _, m in opened}
+    return [(c, m["code"]) for c, m in opened if list(codes.values()).count(m["stem"]) > 1]
 
 
 def titled(clause: Clause, tags: Tags) -> Tag | None:

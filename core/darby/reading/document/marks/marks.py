@@ -32,12 +32,13 @@ from darby.reading.document.marks.mark_openings import (
     common,
     going_on,
     labelled,
+    lettered_heads,
     named_by,
     names_goods,
     titled_so,
     typed,
 )
-from darby.reading.document.marks.mark_spelling import CODE, any_of, bare
+from darby.reading.document.marks.mark_spelling import CALLED, CALLED_ALONE, CODE, any_of, bare
 from darby.reading.document.marks.no_marks import (
     itemised,
     numbers_of_clauses,
@@ -65,11 +66,6 @@ _OPENS_PART = re.compile(
     rf"(?:[.;]\s+|,\s(?=[A-Z]{{1,4}}-?[0-9]{{1,3}}\s(?i:is)\s))(?:(?:{ONE_CODE.pattern})(?:,\s|,?\s(?i:and)\s|\s&\s)){{0,8}}$"
 )
 """What stands before a mark that a further part of a clause opens with, or that stands in its list: `.. flat; PT-2 and`."""
-_CALLED = re.compile(
-    r"\b(?:systems?|types?|finish|code|mark)\s(?:[0-9]{1,3}[A-Z]?(?:,\s|\sand\s|\s&\s)){0,6}$", re.IGNORECASE
-)
-_CALLED_ALONE = re.compile(r"\b(?:(?:systems?|finish|code|mark)\s|types?\s(?![CGSWX]\Z))[A-Z0-9]?\Z", re.IGNORECASE)
-"""What calls a letter a mark; `type X` is a sort of goods."""
 _REACH = 60
 
 
@@ -133,11 +129,11 @@ class Marks:
         return any_of(self.defined)
 
     def _tag(self, match: re.Match[str], text: str, new: Container[int]) -> Tag | None:
-        if match[0].isdigit() and not _CALLED.search(text, max(0, match.start() - _REACH), match.start()):
+        if match[0].isdigit() and not CALLED.search(text, max(0, match.start() - _REACH), match.start()):
             return None  # a bare number is a mark only where it is called one
         if text[max(0, match.start() - 2) : match.start()] == "N/":
             return None  # `N/A`
-        if len(match[0]) == 1 and not _CALLED_ALONE.search(text, max(0, match.start() - _REACH), match.end()):
+        if len(match[0]) == 1 and not CALLED_ALONE.search(text, max(0, match.start() - _REACH), match.end()):
             behind = SINGLE_BEHIND.match(text, match.end())
             before = SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
             if behind is None or (before is None and match.start()):
@@ -184,25 +180,27 @@ def marks_of(
             found[code] = max(found.get(code, said), said, key=names_goods)  # a list of colors says not yet of what
             keys |= {code} if len(clause.cells) > 1 else set()
             told |= {code} if under else set()
+    for clause, code in lettered_heads(clauses):
+        found.setdefault(code, [*tags(clause.view), *_of(below.get(id(clause), []), tags)])
     for code, said in (one for one in labelled(clauses, tags) if one[0] in found):
         found[code] = max(found[code], said, key=names_goods)
     sure = {
         code
         for code in found
         if (len(code) > _SHORT and not code.isalpha())
-        or code.rstrip(_NUMBER) in given
+        or code.rstrip(_DIGITS) in given
         or (code[1:] and {code} < keys)
         or code in told
         or used(code, clauses)
     }
     sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
-    notes = numbers_of_notes(clauses, lambda v: bool(speaks(tags(v))))
+    notes = numbers_of_notes(clauses, lambda v: bool(speaks(tags(v))), below)
     none = {*of_other_goods(clauses, tags), *(notes - told)}
     none |= numbers_of_clauses(found, clauses) | {code for code in found if of_a_sheet(code, clauses)}
     found = {c: said for c, said in found.items() if c not in none}
     sure -= none
-    sorts = {code.rstrip(_NUMBER) for code in sure if not code.isalpha()}  # of `E2` in a schedule: `E1: ..` is one too
-    found = {c: said for c, said in found.items() if c in sure or (not c.isalpha() and c.rstrip(_NUMBER) in sorts)}
+    sorts = {code.rstrip(_DIGITS) for code in sure if not code.isalpha()}  # of `E2` in a schedule: `E1: ..` is one too
+    found = {c: said for c, said in found.items() if c in sure or (not c.isalpha() and c.rstrip(_DIGITS) in sorts)}
     stems = Counter(m["stem"] for code in found if (m := OPENS.match(code + " ")))
     for clause in clauses:
         opened = OPENS.match(capitals_of(clause.view.text)) if not clause.cells else None
@@ -215,7 +213,7 @@ def marks_of(
     return Marks(marks, frozenset(notes))
 
 
-_SHORT, _NUMBER = 2, "-.0123456789"
+_SHORT, _DIGITS = 2, "-.0123456789"
 """A mark of one letter, or of a letter and a digit, may be the number of a paragraph or an answer: it has to be used elsewhere. So
 has one of letters alone, which may be any abbreviation."""
 _ENDING = " -.0123456789abcdefghijklmnopqrstuvwxyz"

@@ -114,15 +114,18 @@ _NOTES = 3
 """Of so many notes one at least says nothing of goods."""
 
 
-def numbers_of_notes(clauses: Sequence[Clause], speaks: Callable[[View], bool]) -> set[str]:
+def numbers_of_notes(
+    clauses: Sequence[Clause], speaks: Callable[[View], bool], below: Mapping[int, Sequence[Clause]] = {}
+) -> set[str]:
     """Codes that only number the notes of a document, `P/3`, `P/4`: they open its lines, many of which say nothing of goods that a system
-    is of, and none of them is used elsewhere."""
+    is of, and none of them is used elsewhere. What stands `below` a heading it says too."""
     series: dict[str, list[tuple[str, bool]]] = {}
     for clause in clauses:
         note = _note(clause)
         if note is not None:
             opened, view = note
-            series.setdefault(opened["stem"], []).append((opened["stem"] + opened["number"], speaks(view)))
+            said = speaks(view) or (clause.heading and any(speaks(c.view) for c in below.get(id(clause), ())))
+            series.setdefault(opened["stem"], []).append((opened["stem"] + opened["number"], said))
     return {
         code
         for notes in series.values()

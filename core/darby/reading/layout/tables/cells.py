@@ -24,7 +24,10 @@ _WORD = 5
 _TYPED = re.compile(r"[A-Za-z]{4}\.  (?=[A-Z])")
 """Two blanks behind a full stop, as typists put them: they part sentences, and no cells."""
 _SEPARATOR = re.compile(r"[\s|:+=_.-]{3,}")
-_ONE_MARK = r"(?:(?:[A-Z]{1,4}[-.]){0,2}[A-Z]{1,4}[-.]?[0-9]{1,3}|[A-Z]{1,2} [0-9]{1,3})[A-Za-z]?(?:[.-][0-9]{1,2})?|[A-Z]{1,3}-[A-Z]|[A-Z]"
+_ONE_MARK = (
+    r"(?:(?:[A-Z]{1,4}[-.]){0,2}[A-Z]{1,4}[-.]?[0-9]{1,3}|[A-Z]{1,2} [0-9]{1,3})[A-Za-z]?(?:[.-][0-9]{1,2})?"
+    r"|[A-Z]{1,3}-[A-Z](?![A-Z])|[A-Z]"
+)
 _MARK = re.compile(rf"(?:{_ONE_MARK})(?:\s?(?:/|,|\+|&|\bor\b|\bOR\b|\band\b|\bAND\b)\s?(?:{_ONE_MARK})){{0,5}}")
 LEADING_MARK = re.compile(r"(?P<mark>[A-Z]{1,3}-?[0-9]{1,3}[A-Za-z]?)\s(?=\S)")
 """A code with a digit that opens a line: `W1 3-5/8 in. ...`."""

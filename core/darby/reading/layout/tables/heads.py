@@ -130,6 +130,8 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
         return False
     if _is_pairs([first, *body], width, means) or _opens_records(first, body):
         return False
+    if _are_coded(first, body):
+        return True
     for_it = against = named = 0
     sides = [n for n, text in first.items() if COMPASS.fullmatch(text)]
     for n, text in first.items():
@@ -148,6 +150,7 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
         known = means(text)
         named += bool(n and is_unit_name(text))
         named += bool(known & PROPERTY) or ("surface" in known and not _alike(known, n, body, means))
+        named += known == {"product"} and _is_noun(text, n, body)
     if against:
         return False
     rest = " ".join(text for row in body[:_SENTENCE] for text in row.values())
@@ -156,6 +159,27 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
         keyed = most(shape(row.get(0, "")) for row in body) == "mark"
         return named == 2 or (for_it > 0 and (capitals or (keyed and named > 0)))
     return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
+
+
+def _are_coded(first: Mapping[int, str], body: Sequence[Mapping[int, str]]) -> bool:
+    """Whether the codes of a series, `PT-1 | PT-2 | PT-3`, stand over cells that are none: what is told of each."""
+    codes = [text for n, text in first.items() if n > 0]
+    stems = {match[1] if (match := _STEM.fullmatch(text)) else text.rpartition("-")[0] for text in codes}
+    keyed = shape(first.get(0, "words")) in ("words", "counted")
+    if len(codes) < _SERIES or len(stems) > 1 or not all(stems) or len(set(codes)) < len(codes) or not keyed:
+        return False
+    below = [shape(text) for row in body for n, text in row.items() if n > 0]
+    return all(shape(text) == "mark" for text in codes) and "mark" not in below and bool(below)
+
+
+_SERIES = 2
+"""Codes that make a series."""
+
+
+def _is_noun(text: str, column: int, body: Sequence[Mapping[int, str]]) -> bool:
+    """Whether one word stands over cells that all say more, `Stain` over `oil stain`: it says what they are."""
+    below = [row[column] for row in body[:_SENTENCE] if shape(row.get(column, "")) != "none"]
+    return column > 0 and " " not in text and bool(below) and all(" " in cell for cell in below)
 
 
 def _is_short_name(text: str, column: int, body: Sequence[Mapping[int, str]]) -> bool:

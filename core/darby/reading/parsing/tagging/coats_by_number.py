@@ -1,5 +1,5 @@
 """`2 No. varnish`, `1 nr oil`: a number of goods that are put on in coats is so many coats of them, and no count of pieces; `1V + 2W`: letters
-that stand for such goods where two of them are added up; `oil 1, varnish 2`: bare numbers behind several such goods."""
+that stand for such goods where two of them are added up; `oil 1, varnish 2`: bare numbers behind several such goods; `Coat 2: varnish`."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from attrs import evolve
 
+from darby.quantities.numerals import ORDINALS
 from darby.reading.parsing.tagging.tag import Tag, put
 
 _PIECES = ("FOREIGN", "a number of pieces")
@@ -17,8 +18,9 @@ _DESCRIBES = re.compile(r"\.?\s(?:[A-Za-z][A-Za-z-]{1,15}\s){0,3}")
 
 
 def with_coats_by_number(tags: Sequence[Tag], text: str, coated: Callable[[Tag], bool]) -> list[Tag]:
-    """The tags, with a coat for each word of a number of pieces that goods follow which are put on in coats."""
+    """The tags, with a coat for each word of a number of pieces that goods follow which are put on in coats, and coats by their number."""
     out: list[Tag] = []
+    tags = _in_order(tags, text)
     for n, tag in enumerate(tags):
         if (
             out
@@ -35,6 +37,26 @@ def with_coats_by_number(tags: Sequence[Tag], text: str, coated: Callable[[Tag],
             out.append(evolve(tag, name="COAT", value="") if described else tag)
         else:
             out.append(tag)
+    return out
+
+
+_ENDS = ("COLON", "CELL", "DASH")
+
+
+def _in_order(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """The tags, with `Coat 2` as the second coat where that is all of a label or a cell: it counts none."""
+    out = list(tags)
+    for n in range(len(tags) - 1):
+        coat, number = tags[n], tags[n + 1]
+        ends = tags[n + 2].name in _ENDS if n + 2 < len(tags) else not text[number.end :].strip(" .-–—")
+        opens = n == 0 or tags[n - 1].name in (*_ENDS, "STOP")
+        which = number.number if number.name == "NUMBER" and text[number.start : number.end].isdigit() else None
+        named = coat.name == "COAT" and text[coat.start : coat.end].lower() == "coat"
+        if named and which in range(1, _MOST + 1) and opens and ends and not text[coat.end : number.start].strip(" #"):
+            out[n : n + 2] = [
+                Tag(coat.start, coat.end, "ORDINAL", ORDINALS[int(which or 1) - 1]),
+                evolve(coat, start=number.start, end=number.end),
+            ]
     return out
 
 

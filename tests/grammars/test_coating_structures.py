@@ -1,0 +1,137 @@
+"""One content of coatings in many structures: systems have the same coats, looks and surfaces however a schedule lays them out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+
+import pytest
+
+from reads import read_text
+
+System = tuple[str, str, str, int, int, str]
+"""On what, which surface, what it is made of, coats of primer, coats of finish, look."""
+SYSTEMS: tuple[System, ...] = (
+    ("gypsum board", "walls", "latex", 1, 2, "eggshell"),
+    ("plaster", "ceilings", "alkyd", 2, 1, "flat"),
+    ("hollow metal", "doors", "epoxy", 1, 2, "semi-gloss"),
+)
+MARKS = {
+    "PT-": ("PT-1", "PT-2", "PT-3"),
+    "P": ("P1", "P2", "P3"),
+    "F.": ("F.1", "F.2", "F.3"),
+    "W-A": ("W-A", "W-B", "W-C"),
+}
+NUMBERS = ("no", "one", "two", "three")
+ORDINALS = ("1st", "2nd", "3rd")
+Lines = Callable[[Sequence[str]], list[str]]
+
+
+def _each(lines: Callable[[str, System], Sequence[str]]) -> Lines:
+    """A structure that has some lines of each system, under a title."""
+    return lambda marks: [
+        "Paint systems", "", *(line for mark, one in zip(marks, SYSTEMS, strict=True) for line in lines(mark, one))
+    ]  # fmt: skip
+
+
+def _table(
+    head: Sequence[str], row: Callable[[str, System], Sequence[str]], sign: str, *, turned: bool = False
+) -> Lines:
+    """A table with a row, or where it is turned a column, of each system."""
+
+    def lines(marks: Sequence[str]) -> list[str]:
+        rows = [head, *(row(mark, one) for mark, one in zip(marks, SYSTEMS, strict=True))]
+        rows = [list(cells) for cells in zip(*rows, strict=True)] if turned else rows
+        widths = [max(map(len, column)) + 3 for column in zip(*rows, strict=True)]
+        if sign == " ":
+            return ["".join(c.ljust(w) for c, w in zip(cells, widths, strict=True)).rstrip() for cells in rows]
+        return [sign.join(cells) for cells in rows]
+
+    return lines
+
+
+def _count(count: int) -> str:
+    return f"{NUMBERS[count]} coat{'s' if count > 1 else ''}"
+
+
+def _coats(one: System) -> list[str]:
+    """Coat after coat, what each is."""
+    return [f"{one[2]} primer"] * one[3] + [f"{one[2]} {one[5]}"] * one[4]
+
+
+def _padded(one: System) -> list[str]:
+    return [*_coats(one), "-", "-"][:3]
+
+
+SIGNS = {"pipes": " | ", "tabs": "\t", "blanks": " "}
+STRUCTURES: dict[str, Lines] = {
+    "a line each": _each(lambda m, s: [f"{m}: {s[0]} {s[1]}, {_count(s[3])} {s[2]} primer, {_count(s[4])} {s[2]} {s[5]}."]),
+    "a heading with a dash": _each(
+        lambda m, s: [f"{m} - {s[0].capitalize()} {s[1]}", f"Primer: {_count(s[3])} {s[2]}", f"Finish: {_count(s[4])} {s[2]}, {s[5]}", ""]
+    ),
+    "a heading with a colon": _each(
+        lambda m, s: [f"{m}: {s[0].capitalize()} {s[1]}", *(f"- {o} coat: {c}" for o, c in zip(ORDINALS, _coats(s), strict=False)), ""]
+    ),
+    "a heading with nothing between": _each(
+        lambda m, s: [f"{m} {s[0].capitalize()} {s[1]}", *(f"Coat {n}: {c}" for n, c in enumerate(_coats(s), 1)), ""]
+    ),
+    "a heading over columns": _each(
+        lambda m, s: [f"{m} {s[0].capitalize()} {s[1]}", *(f"{o} coat   {c}" for o, c in zip(ORDINALS, _coats(s), strict=False)), ""]
+    ),
+    **{
+        f"coats in columns of {name}": _table(
+            ("Mark", "Surface", "1st coat", "2nd coat", "3rd coat"), lambda m, s: (m, f"{s[0].capitalize()} {s[1]}", *_padded(s)), sign
+        )
+        for name, sign in SIGNS.items()
+    },
+    **{
+        f"numbered coats in columns of {name}": _table(
+            ("Code", "Surface", "Coat 1", "Coat 2", "Coat 3"), lambda m, s: (m, f"{s[0].capitalize()} {s[1]}", *_padded(s)), sign
+        )
+        for name, sign in SIGNS.items()
+    },
+    **{
+        f"counts in columns of {name}": _table(
+            ("Mark", "Surface", "Primer", "Finish", "Sheen"),
+            lambda m, s: (m, f"{s[0].capitalize()} {s[1]}", f"{s[3]} coats {s[2]} primer", f"{s[4]} coats {s[2]}", s[5]),
+            sign,
+        )
+        for name, sign in SIGNS.items()
+    },
+    **{
+        f"systems as columns of {name}": _table(
+            ("Property", "Substrate", "Surface", "Primer", "Finish", "Sheen"),
+            lambda m, s: (m, s[0], s[1], f"{s[3]} coats {s[2]} primer", f"{s[4]} coats {s[2]}", s[5]),
+            sign,
+            turned=True,
+        )
+        for name, sign in SIGNS.items()
+    },
+}  # fmt: skip
+Said = tuple[str, str, str, Fraction]
+
+
+def _said(lines: Sequence[str]) -> tuple[set[Said], set[tuple[str, str, str]]]:
+    """The coats of each product by mark and surface, and the looks."""
+    coats: dict[tuple[str, str, str], Fraction] = {}
+    looks: set[tuple[str, str, str]] = set()
+    for rule in read_text("\n".join(lines)).rules:
+        of = (rule.scope.get("mark", ""), rule.scope.get("surface", ""))
+        if rule.kind.name == "coats" and rule.amount is not None:
+            coats[*of, rule.subject] = coats.get((*of, rule.subject), Fraction(0)) + rule.amount.value
+        look = rule.choice if rule.kind.name == "sheen" else rule.scope.get("sheen", "")
+        looks |= {(*of, look)} if look else set()
+    return {(*of, count) for of, count in coats.items()}, looks
+
+
+@pytest.mark.parametrize("marks", MARKS)
+@pytest.mark.parametrize("structure", STRUCTURES)
+def test_systems_have_the_same_coats_however_they_are_laid_out(structure: str, marks: str) -> None:
+    wanted = [(m, s[1].rstrip("s"), s) for m, s in zip(MARKS[marks], SYSTEMS, strict=True)]
+    coats, looks = _said([*STRUCTURES[structure](MARKS[marks]), "", f"Walls of the foyer: {MARKS[marks][0]}."])
+    assert coats == {
+        one
+        for m, on, s in wanted
+        for one in ((m, on, "primer", Fraction(s[3])), (m, on, "finish paint", Fraction(s[4])))
+    }
+    assert looks == {(m, on, s[5]) for m, on, s in wanted}
