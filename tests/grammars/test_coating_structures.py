@@ -42,12 +42,17 @@ def _table(
     def lines(marks: Sequence[str]) -> list[str]:
         rows = [head, *(row(mark, one) for mark, one in zip(marks, SYSTEMS, strict=True))]
         rows = [list(cells) for cells in zip(*rows, strict=True)] if turned else rows
-        widths = [max(map(len, column)) + 3 for column in zip(*rows, strict=True)]
-        if sign == " ":
-            return ["".join(c.ljust(w) for c, w in zip(cells, widths, strict=True)).rstrip() for cells in rows]
-        return [sign.join(cells) for cells in rows]
+        return _laid(rows, sign)
 
     return lines
+
+
+def _laid(rows: Sequence[Sequence[str]], sign: str) -> list[str]:
+    """Rows as lines whose cells a sign parts, or blanks."""
+    if sign != " ":
+        return [sign.join(cells) for cells in rows]
+    widths = [max(map(len, column)) + 3 for column in zip(*rows, strict=True)]
+    return ["".join(c.ljust(w) for c, w in zip(cells, widths, strict=True)).rstrip() for cells in rows]
 
 
 def _count(count: int) -> str:
@@ -61,6 +66,22 @@ def _coats(one: System) -> list[str]:
 
 def _padded(one: System) -> list[str]:
     return [*_coats(one), "-", "-"][:3]
+
+
+def _merged(sign: str) -> Lines:
+    """A table with a row a coat, whose mark and surface stand in the first row of each system alone."""
+
+    def lines(marks: Sequence[str]) -> list[str]:
+        rows = [("Mark", "Surface", "Coat", "Product", "Sheen")]
+        blank = '"' if sign == " " else ""
+        for mark, one in zip(marks, SYSTEMS, strict=True):
+            for n, coat in enumerate(_coats(one)):
+                key = (mark, f"{one[0].capitalize()} {one[1]}") if n == 0 else (blank, blank)
+                finish = n >= one[3]
+                rows.append((*key, ORDINALS[n], f"{one[2]} paint" if finish else coat, one[5] if finish else "-"))
+        return _laid(rows, sign)
+
+    return lines
 
 
 SIGNS = {"pipes": " | ", "tabs": "\t", "blanks": " "}
@@ -107,6 +128,38 @@ STRUCTURES: dict[str, Lines] = {
         )
         for name, sign in SIGNS.items()
     },
+    **{
+        f"coat after coat below a mark in columns of {name}": _merged(sign) for name, sign in SIGNS.items()
+    },
+}  # fmt: skip
+UNMARKED: dict[str, Lines] = {
+    **{
+        f"materials alone below heads in columns of {name}": _table(
+            ("Surface", "Primer", "Finish", "Sheen"),
+            lambda m, s: (s[1].capitalize(), f"{_count(s[3])} {s[2]}", f"{_count(s[4])} {s[2]}", s[5]),
+            sign,
+        )
+        for name, sign in SIGNS.items()
+    },
+    **{
+        f"materials alone beside keys in columns of {name}": _table(
+            ("Coat", "Primer", "Finish", "Sheen"),
+            lambda m, s: (s[1].capitalize(), f"{_count(s[3])} {s[2]}", f"{_count(s[4])} {s[2]}", s[5]),
+            sign,
+            turned=True,
+        )
+        for name, sign in SIGNS.items()
+    },
+    "numbers of a classification": lambda marks: [
+        line
+        for number, s in enumerate(SYSTEMS, 3)
+        for line in (f"C30{number}0 {s[1].capitalize()}", f"{_count(s[3]).capitalize()} {s[2]} primer and {_count(s[4])} {s[2]} {s[5]}.", "")
+    ],
+    "capitals over counts in brackets": lambda marks: [
+        line
+        for s in SYSTEMS
+        for line in (f"{s[0].upper()} {s[1].upper()}", f"({s[3]}) coats {s[2]} primer", f"({s[4]}) coats {s[2]}, {s[5]} finish", "")
+    ],
 }  # fmt: skip
 Said = tuple[str, str, str, Fraction]
 
@@ -135,3 +188,15 @@ def test_systems_have_the_same_coats_however_they_are_laid_out(structure: str, m
         for one in ((m, on, "primer", Fraction(s[3])), (m, on, "finish paint", Fraction(s[4])))
     }
     assert looks == {(m, on, s[5]) for m, on, s in wanted}
+
+
+@pytest.mark.parametrize("structure", UNMARKED)
+def test_surfaces_have_the_same_coats_however_they_are_laid_out(structure: str) -> None:
+    coats, looks = _said(UNMARKED[structure](MARKS["P"]))
+    surfaces = [(s[1].rstrip("s"), s) for s in SYSTEMS]
+    assert coats == {
+        one
+        for on, s in surfaces
+        for one in (("", on, "primer", Fraction(s[3])), ("", on, "finish paint", Fraction(s[4])))
+    }
+    assert looks == {("", on, s[5]) for on, s in surfaces}

@@ -109,7 +109,6 @@ SPOILT_BY_BLANKS = {
     "places_and_systems: records with a number, a name and rows below": 629859,
     "places_by_list: a hyphen that stands apart behind a surface closes a label, as a colon does": 479063,
     "places_by_list: a question among the items of a list is not what the next one answers": 70686,
-    "questions_and_answers: labels, and a line that names the matter": 375520,
     "spoken_of: a type of one side is of that side alone": 489021,
     "surfaces: a word that can refer to a number is part of a room's name right before `room`": 119032,
 }

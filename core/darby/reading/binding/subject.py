@@ -51,13 +51,15 @@ def _of_some_coat(out: Finding, site: Site) -> bool:
 def _named_by_label(able: list[Tag], out: Finding, site: Site) -> list[Tag]:
     """Of the products of a phrase those that count beside its label: a mere material is of the product that the label names.
 
-    `Varnish: oil, one coat` is of the varnish, whatever else oil may be. A lead-in or heading of one product is a label too.
+    `Varnish: oil, one coat` is of the varnish, whatever else oil may be. A lead-in or heading of one product is a label too, and so is the
+    head or the key of a cell.
     """
     semicolon = any(t.name == "SEMICOLON" and t.start < site.part.start for t in site.sentence.tags)
     if site.label and (site.earlier or semicolon):
         return able  # `Varnish: one coat, then two coats oil`: the label has had its own
     over = site.context.above[0].tags if site.context.above else ()
-    labels = ({t.value for t in able_words(tags, out, site) if not _weak(t)} for tags in (site.label, over))
+    beside = (above.tags for above in site.context.heads if above.role in ("column", "key"))
+    labels = ({t.value for t in able_words(tags, out, site) if not _weak(t)} for tags in (site.label, *beside, over))
     label = next((values for values in labels if values), set())
     return [t for t in able if not _weak(t) or t.value in label] if len(label) == 1 else able
 

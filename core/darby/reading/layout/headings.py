@@ -38,6 +38,8 @@ _BELOW = 12
 _BROKEN = 40
 """Letters in a line of a title that goes on in the next."""
 _BROKEN_TITLE = re.compile(r"[A-Z][A-Za-z'’®™-]*(?:,? (?:[A-Z][A-Za-z'’®™-]*|&|and|or|of|for|with|the|in|on)){1,6}")
+_CLASSED = re.compile(r"\A[A-Z][0-9]{3,5}(?:\.[0-9]{1,2})?\s+(?=[A-Z])")
+"""The number of a class of works before the title of what belongs to it: `C3010 Wall finishes`."""
 _HEADING_LABELS = ("part", "hash", "clause")
 
 
@@ -240,7 +242,7 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     if (
         len(text.split()) > 5
         or _COUNTS.search(text)
-        or re.search(r"[0-9\"]", text)
+        or re.search(r"[0-9\"]", _CLASSED.sub("", text))
         or not text[0].isupper()
         or after is None
         or after.kind == "heading"

@@ -58,7 +58,7 @@ _NAMED = 6
 
 _CALLED = re.compile(
     r"(?:(?:[A-Z][A-Za-z]{2,11}\s)?(?i:type|system)(?:\s(?i:no\.?|number))?\s(?P<number>[A-Z]|[0-9]{1,2}[A-Z]?)|"
-    r"(?P<stem>[A-Z]{1,4}[-. ]?)[0-9]{1,3}[A-Za-z]?|(?P<letters>[A-Z]{1,3}-)[A-Z]{1,2})"
+    r"(?P<stem>[A-Z]{1,4}[-. ]?)[0-9]{1,5}[A-Za-z]?|(?P<letters>[A-Z]{1,3}-)[A-Z]{1,2})"
     r"(?:\s?[:=–—-]\s|\s{1,20})\(?(?=[A-Za-z])(?P<words>[^0-9:;=|]{3,70})"
 )
 """The mark of a system and what it goes on, or is, in a few words: `PT-1 - Plaster walls`."""

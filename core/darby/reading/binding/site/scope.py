@@ -178,13 +178,12 @@ def _of_it(tag: Tag, out: Finding) -> bool:
 
 
 def _classes(stretch: Around, out: Finding, site: Site) -> list[Tag]:
-    """What the names of a product say it is made of, each as a word of its own: `oil stain`. What may be of several products is of
-    the one that the label names: `Stain: oil-based`.
-    """
+    """What the names of a product say it is made of, each a word of its own: `oil stain`, or of the one labelled: `Stain: oil-based`."""
     if out.kind not in _CLASSED:
         return []
     of = out.subjects[0].value
-    labelled = {t.value for t in named(site.label, "subject")} == {of}
+    heads = [site.label, *(above.tags for above in site.context.heads if above.role in ("column", "key"))]
+    labelled = {of} in ({t.value for t in named(tags, "subject")} for tags in heads)
     whole = site.sentence.tags if stretch.node in _SENTENCE else stretch.tags
     here = set(map(id, stretch.tags))
     said = ((tag, *class_of(whole, n)) for n, tag in enumerate(whole) if id(tag) in here)

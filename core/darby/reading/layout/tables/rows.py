@@ -67,9 +67,12 @@ def _open_records(rows: Sequence[Row], means: Means) -> None:
     alone = (
         len(coded) == 1 and coded[0] is rows[0] and len(coded[0].cells) == 2 and all(0 in row.cells for row in others)
     )
+    # a row that has cells of its own where the others begin only has its keys before them
+    filled = others and all(max(row.cells) >= min(min(other.cells) for other in others) > 0 for row in coded)
     if (
         (len(coded) > 1 or alone)
         and others
+        and not filled
         and min(row.indent for row in others) >= max(row.indent for row in coded) + _DEEPER
     ):
         for row in coded:  # codes over labels and values that stand further in
