@@ -13,6 +13,7 @@ from darby.reading.account.asking import STRICT_HELP, Questions
 from darby.reading.account.ledger import Ledger
 from darby.reading.account.names import names_of, works_of
 from darby.reading.account.statements import Statement, statements
+from darby.reading.account.undone import undone
 from darby.reading.binding.belief.ambiguity import doubt_rates
 from darby.reading.binding.belief.confidence import weigh, weigh_others, weigh_under
 from darby.reading.binding.binder import Binder
@@ -199,9 +200,11 @@ class Desk:
                 )
             )
             if not (clause.asks or clause.heading or clause.cells):
+                over = self.words.rooms_over(clause)
                 choices = [
                     *choices,
-                    *left_undone(text.tags, text.view.text, self.lexicon, self.words.rooms_over(clause)),
+                    *left_undone(text.tags, text.view.text, self.lexicon, over),
+                    *undone(text.tags, text.findings, text.context.sibling, self.lexicon, over),
                 ]
             if not self.strict:
                 believed = [c for c in choices if c.kind != IN_PLACE or limits(text.tags[c.fact.start])]

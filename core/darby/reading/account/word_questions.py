@@ -120,13 +120,16 @@ def _taken_over(tag: Tag, behind: Tag | None) -> bool:
 
 
 _PLACES = ("room", "surface")
+_LEADS = ("THOSE", "OF", "ALL", "BOTH", "ITS", "COLON")
+"""What may stand between an exception and its place: `other than those of the hall`."""
 
 
 def excepted(tags: Sequence[Tag], *, leads: bool = False) -> Iterator[tuple[Tag, Tag]]:
     """Each exception that names a place, and the place: whether something else is said of it shows further on. `leads`: a list stands
     below, which is said of what is left."""
     if leads or any(t.name in _GOODS for t in tags):
-        yield from ((tag, place) for tag, place in pairwise(tags) if tag.name == "EXCEPT" and place.name in _PLACES)
+        said = [t for t in tags if t.name not in _LEADS]
+        yield from ((tag, place) for tag, place in pairwise(said) if tag.name == "EXCEPT" and place.name in _PLACES)
 
 
 def only_said(tags: Sequence[Tag], fact: Fact) -> bool:

@@ -49,6 +49,7 @@ _SIZES = ("sheet", "thickness")
 _REACH = 40
 """Facts of the clause that a later one can lean on."""
 
+_DENIES = ("NO", "NOT_PERMITTED", "INSTEAD_OF", "EXCEPT")
 _CHOSEN = ("type", "sheen", "color")
 """What a sentence says of its own place, `Bath ceilings moisture resistant.`, so that it is not the place of the one before it."""
 
@@ -96,7 +97,8 @@ class Binder:
             hold_there(own, sentence, spoken)
             spoken = opening_places(sentence, spoken)
             told = {t.name for t in sentence.tags}
-            placed_so = "PROVIDE_AT" in told or (sentence.places and told.isdisjoint(_CHOSEN))
+            given = "PROVIDE_AT" in told and told.isdisjoint(_DENIES)
+            placed_so = given or (sentence.places and told.isdisjoint(_CHOSEN))
             if not own and previous_own and placed_so:
                 _bind_back(sentence, previous_own)
             elif not own and _leaves_open(sentence):

@@ -30,6 +30,7 @@ from darby.reading.document.place_headings import inside_bracket, of_places
 from darby.reading.document.rows.ticks import ticked
 from darby.reading.document.shared_unit import headed_by_goods, shared_unit, with_goods, with_shared_unit
 from darby.reading.document.sibling_places import Siblings, siblings_of
+from darby.reading.document.undone_places import with_undone
 from darby.reading.document.works.chapters import has_chapters, named_chapters
 from darby.reading.document.works.items import Items, items_of
 from darby.reading.layout.clause import Clause
@@ -173,7 +174,8 @@ class DocumentWords:
             tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
             tags = list(self.blocks.tagged(tags, view, self.names))
         tags = within_larger(tags, view.text, self.names.numbered)
-        return with_exceptions(tags, view.text, self.lexicon.vocabularies)
+        tags = with_exceptions(tags, view.text, words := self.lexicon.vocabularies)
+        return tags if self.strict or id(view) in self._whole else with_undone(tags, view.text, words)
 
     def _with_places(self, view: View) -> Sequence[Tag]:
         marked = self._with_marks(_once(self._said, view, self._colored), view.text)
@@ -255,13 +257,11 @@ class DocumentWords:
         tags = tags if self.strict else with_coats_behind(tags, view.text, self._coated)
         tags = with_coats_by_letter(tags, view.text, self.lexicon.meaning)
         tags = list(with_shared_unit(tags, view.text, self._unit, self.lexicon))
-        if id(view) in self.goods:
-            tags = list(with_goods(tags, view.text, self.goods[id(view)][1], self.lexicon))
+        goods = self.goods.get(id(view))
+        tags = list(with_goods(tags, view.text, goods[1], self.lexicon)) if goods else tags
         tags = tags if self.strict else with_part_heights(tags, view.text, self.lexicon.heights)
-        if self._lettered:
-            tags = [t for n, t in enumerate(tags) if not self._is_letter(tags, n, view.text)]
-        if self._flats:
-            tags = with_flats(tags, view.text)
+        tags = [t for n, t in enumerate(tags) if not (self._lettered and self._is_letter(tags, n, view.text))]
+        tags = with_flats(tags, view.text) if self._flats else tags
         if not self.strict:
             whole = of_all(self.lexicon.vocabularies)
             tags = with_other_surfaces(with_whole_labels(tags, view.text, whole), view.text, whole)

@@ -13,7 +13,7 @@ stop at (`oil only`), and what is left out then; see `limits`.
 `[doubted_change]` has the `words` beside a change in an addendum that deny, condition or limit it, and phrases in which they are `harmless`.
 `[units]` lists units of its own, each with what it is worth and then its spellings: `square = ["100 sq ft", "square", "squares"]`;
 worth `container` is what goods come in. `[settings]` names trades whose settings stand in plain lines, which nobody reads for goods.
-`[nothing]` has words of a cell that say that there is nothing.
+`[nothing]` has words of a cell that say that there is nothing, `[undone]` those `before` and `behind` places where nothing is done.
 `[taken_over]` has the words that take over what another item says, and what stands before its number.
 `[sections]` says which sections of a project manual are its own, by `numbers` and words in `titles`, and by which words a clause
 is its own wherever it stands (`outright`); see `ownership`.
@@ -82,6 +82,7 @@ NO_WORDS = frozenset(
         "surfaces",
         "taken_over",
         "telling",
+        "undone",
         "units",
         "where_surface",
         "which_one",

@@ -1,0 +1,83 @@
+"""Places of which words say that nothing is done there are of no fact beside them."""
+
+from __future__ import annotations
+
+import pytest
+
+from reads import left, read_text
+
+
+def _places(text: str, kind: str) -> set[tuple[str, str]]:
+    return {(r.scope.get("room", ""), r.scope.get("surface", "")) for r in read_text(text).rules if r.kind.name == kind}
+
+
+@pytest.mark.parametrize(
+    "behind",
+    [
+        ", nothing in the vestry.",
+        "; none in the vestry.",
+        ". Nothing in the vestry.",
+        ". Not in the vestry.",
+        ". This does not apply to the vestry.",
+        ". Vestry left as is.",
+        ", not vestry",
+        "\nVestry: none",
+        "; exclude the vestry.",
+    ],
+)
+def test_a_place_is_taken_out_in_many_words(behind: str) -> None:
+    text = f"Two coats of eggshell on walls{behind}"
+    assert _places(text, "coats") == {("", "wall")}
+    assert _places(text, "replaced") == {("vestry", "")}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Paint walls two coats eggshell, {} prefinished.",
+        "Paint walls two coats eggshell. {} are prefinished.",
+        "Paint walls two coats eggshell, {} by others.",
+        "All walls receive two coats of eggshell, the {} none.",
+        "Paint walls two coats eggshell. Leave {} bare.",
+        "{} stay as they are, all other walls two coats eggshell.",
+        "Two coats of eggshell on walls, {} unpainted.",
+    ],
+)
+def test_the_surface_of_a_place_is_taken_out(said: str) -> None:
+    text = said.format("vestry walls")
+    assert _places(text, "coats") == {("", "wall")}
+    assert _places(text, "replaced") == {("vestry", "wall")}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Vestry: walls by others, ceiling two coats flat.",
+        "Vestry: existing walls to remain, ceiling two coats flat.",
+        "Vestry walls left bare, ceiling two coats flat.",
+        "Vestry: ceiling two coats flat, walls prefinished.",
+    ],
+)
+def test_one_surface_is_undone_and_the_other_keeps_its_room(said: str) -> None:
+    assert _places(said, "coats") == {("vestry", "ceiling")}
+    assert _places(said, "replaced") == {("vestry", "wall")}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Two coats eggshell on ceilings, new and existing.",
+        "Two coats eggshell where walls are bare.",
+        "Existing ceilings: two coats eggshell.",
+    ],
+)
+def test_words_that_only_describe_take_nothing_out(said: str) -> None:
+    assert not _places(said, "replaced")
+    assert not left(said)
+
+
+@pytest.mark.parametrize("out", ["outside the vestry", "bar those in the vestry", "but those of the vestry"])
+def test_a_room_behind_such_words_is_an_exception(out: str) -> None:
+    text = f"All walls {out} receive two coats of eggshell."
+    assert _places(text, "coats") == {("", "wall")}
+    assert ["an exception" in d.message for d in read_text(text).diagnostics] == [True]
