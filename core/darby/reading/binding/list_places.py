@@ -73,7 +73,7 @@ def share_places(bound: Bound) -> None:
     """Give the facts of a sentence the places of its list that they lack. What is said of goods is of all of them."""
     stand = [(finding, site) for finding, site in bound if finding.stands and finding.kind not in OF_GOODS]
     for n, (finding, site) in reversed(list(enumerate(stand))):
-        if _names_place(site):
+        if _names_place(site) or any(t.name == "ELSEWHERE" for t in (*site.phrase.tags, *site.part.tail)):
             continue
         how = finding.surfaces[0].how if finding.surfaces else ""
         if how in _BEFORE:

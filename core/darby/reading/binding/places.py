@@ -121,10 +121,22 @@ def _as_labelled(stretches: list[Around], site: Site) -> list[Around]:
         stretches = [
             s for s in stretches if s.node in here or _is_one(s.tags) or not any(_is_on(t, on) for t in s.tags)
         ]
+    if any((t.name, t.value) == ("ELSEWHERE", "") for t in site.phrase.tags) and not any(
+        _is_one(s.tags) for s in stretches
+    ):
+        # `Attic walls three coats, elsewhere two`
+        stretches = [
+            s for s in stretches if s.node is not Node.LIST and not (s.node is Node.LABEL and _is_spot(s.tags))
+        ]
     of = next((t.value for t in site.label if t.name in ("EVERYWHERE", "ELSEWHERE")), "")
     if of == OTHER_PLACES:
         return [s for s in stretches if s.node in _OWN or _holds(s.tags, site)]
     return [s for s in stretches if s.node in _OWN] if of == JOB else stretches
+
+
+def _is_spot(tags: Tags) -> bool:
+    """Whether words name surfaces of rooms."""
+    return {"room", "surface"} <= {t.name for t in tags}
 
 
 def _is_on(tag: Tag, surfaces: set[str]) -> bool:

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from darby.reading.binding.own_words import not_of_others, own_stretch, part_of_whole
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word, named, surface_groups
+from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
@@ -29,6 +30,7 @@ def find_surfaces(out: Finding, site: Site) -> list[Word]:
         or _led(_words(surface_groups(_own(site.label, out))[-1:], FoundBy.LABEL), out, site)
         or _carried(site.label, out, FoundBy.OWN_NAME)
         or _before(out, site)
+        or _of_others_before(out, site)
         or _above_or_below(out, site)
         or _by_where(out, site, columns=True)
         or _under(out, site)
@@ -174,6 +176,28 @@ def _before(out: Finding, site: Site) -> list[Word]:
     if len(placed) == 1:  # `panels to walls, one layer, pins 300 mm apart`: the one place of the list
         found = _words(placed[0][-1:], FoundBy.PHRASE_BEFORE)
     return _goes_there(found, out, site)
+
+
+def _of_others_before(out: Finding, site: Site) -> list[Word]:
+    """`Walls two coats; three in the attic`, `Attic walls three coats; two elsewhere`: what is told of another place, and names no surface, is
+    of those that stand before it. Of another sentence that is confirmed."""
+    own = (*site.phrase.tags, *site.part.tail)
+    others = [t for t in own if t.name == "ELSEWHERE"]
+    rooms = {t.value for t in (*own, *site.label) if t.name == "room"}
+    if out.kind not in COUNTED[:1] or any(t.name in ("ALL", "where", "mark", "OF_WHICH") for t in own):
+        return []
+    others = others or [t for t in site.label if t.name == "ELSEWHERE"]
+    earlier = [f for f in (site.before if rooms and not others else site.done) if f.stands and f.kind == out.kind]
+    last = earlier[-1] if (rooms or others) and earlier else None
+    if last is None or not last.surfaces or not _same_product(out, last) or not rooms.isdisjoint(_rooms(last)):
+        return []
+    if last not in site.before:
+        out.confirm = out.confirm or "it names no surface: taken to be of those that stand before it"
+    return _goes_there([Word(w.value, FoundBy.FACT_BEFORE) for w in last.surfaces], out, site)
+
+
+def _rooms(finding: Finding) -> set[str]:
+    return {room for room, _ in finding.places if room}
 
 
 def _corner_of_several(out: Finding, site: Site) -> bool:

@@ -20,6 +20,7 @@ from darby.reading.parsing.whole_labels import OTHER_SURFACES
 _NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where", "HOLDS")
 _ONLY = (*_NAMING, "ONLY", "ROOM_HEAD")
 _PLACES = ("surface", "room")
+_WHICH = ("facing", "where")
 _NEAR = 8
 _OF_ALL = ("ELSEWHERE", "EVERYWHERE")
 _SMALL = frozenset("in at of on to the a an all and".split())
@@ -60,20 +61,16 @@ def _held(title: list[Tag], tags: Sequence[Tag]) -> list[Tag]:
     """What holds of a label in a sentence that speaks of all other places: the rooms of it no more, its surfaces where these are all that it has
     and the sentence names none: `Walls: fill. Two coats in the hall, one coat elsewhere.`
     """
-    on = {t.value for t in title if t.name == "surface"}
-    others = any(one.value == OTHER_SURFACES and other.value in on for one, other in pairwise(tags))
-    if others and not any(t.name in _ONE_OF for t in title) and not any(k in _ONE_OF for t in title for k, _ in t.also):
-        return [t for t in title if t.name not in _PLACES]  # `Hall walls: gloss. All other walls: flat.`
+    others = {one.value for t, one in pairwise(tags) if (t.name, t.value) == ("ELSEWHERE", OTHER_SURFACES)}
+    one = any(t.name in _WHICH or any(key in _WHICH for key, _ in t.also) for t in title)
+    if not one and not others.isdisjoint(t.value for t in title if t.name == "surface"):
+        return [t for t in title if t.name != "room"]  # `Attic walls: three coats. All other walls: two coats.`
     of_all = {t.name for t in tags if t.name in _OF_ALL and t.value != OTHER_SURFACES}
     if not of_all:
         return title
     own = all(t.name in ("surface", "condition", "AND", "COMMA") for t in title)
     placed = any(t.name == "room" for t in tags) and not any(t.name == "surface" for t in tags)
     return title if own and placed and of_all == {"ELSEWHERE"} else []
-
-
-_ONE_OF = ("where", "facing")
-"""What tells one surface of a place from the others."""
 
 
 def _sentence(
