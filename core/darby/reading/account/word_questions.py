@@ -51,6 +51,9 @@ def words_that_ask(
             yield tag, "says what is not wanted: no rule was made of it"
         elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):
             yield tag, LEFT_AS_IT_IS
+        elif (tag.name, tag.value) == _SO:
+            if _part(tags, n, _PLACES) and not _read(tags, n, findings):
+                yield tag, "taken over from elsewhere: see that it says what is meant"
         elif tag.name == "CARRIED" and behind is not None and behind.name == "mark" and behind.value in items:
             continue
         elif tag.name in ("CARRIED", "AS_OTHER") or (tag.name == "AS" and _taken_over(tag, behind)):
@@ -75,6 +78,17 @@ def _part(tags: Sequence[Tag], at: int, names: Container[str]) -> list[Tag]:
     """The tags of some names in the part of a sentence that one stands in."""
     low, high = _bounds(tags, at)
     return [t for t in tags if low < t.start < high and t.name in names]
+
+
+_SO = ("AS_OTHER", "so")
+
+
+def _read(tags: Sequence[Tag], at: int, findings: Sequence[Finding]) -> bool:
+    """Whether something was read in the run of words between commas that a tag stands in, or behind it in its part, or goods are named."""
+    low, high = _bounds(tags, at)
+    low = max([low, *(t.start for t in tags[:at] if t.name == "COMMA")])
+    goods = any(low < t.start < high and t.name in ("subject", "sheen") for t in tags)
+    return goods or any(low < f.fact.place < high for f in findings)
 
 
 def _has_none(tags: Sequence[Tag], at: int, findings: Sequence[Finding]) -> bool:

@@ -30,9 +30,11 @@ from darby.reading.binding.site.finding import Context, Finding, Site, Word, nam
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.spread import (
     hold_there,
+    in_turn,
     of_one_sort,
     opening_places,
     share,
+    share_last_place,
     spread_extents,
     spread_places,
 )
@@ -93,6 +95,8 @@ class Binder:
                     put_in_places(finding, shared)
             self._sites.clear()
             spread_places(own, sentence)
+            share_last_place(own, sentence)
+            in_turn(own, sentence)
             spread_extents(own, sentence)
             hold_there(own, sentence, spoken)
             spoken = opening_places(sentence, spoken)

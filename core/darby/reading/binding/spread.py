@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import takewhile
 
-from darby.reading.binding.list_places import EVERYWHERE, OF_GOODS, on_something
+from attrs import evolve
+
+from darby.quantities.units import UNITS
+from darby.reading.binding.list_places import EVERYWHERE, OF_GOODS, on_something, same_coat
 from darby.reading.binding.places import LINKS
 from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.binding.site.scope import TYPED
@@ -120,6 +123,36 @@ def spread_extents(findings: Sequence[Finding], sentence: Sentence) -> None:
                 )
 
 
+def in_turn(findings: Sequence[Finding], sentence: Sentence) -> None:
+    """Values that are said of several places in turn: `walls of halls and attics: two and three coats respectively`. Where there are not as
+    many of one as of the other it is asked which is of which."""
+    if not any(t.name == "RESPECTIVELY" for t in sentence.tags):
+        return
+    told = [f for f in findings if f.stands and not f.doubt]
+    of = told[-1] if told else None
+    if of is None or of.amount is None:
+        return
+    measured = of.amount.unit.dimension
+    alone = [f for f in findings if f.unread and f.amount is not None and f.amount.unit.dimension == measured]
+    same = [f for f in findings if f in alone or (f in told and f.kind == of.kind)]
+    of_one = all(same_coat(f, of) for f in same if f not in alone)
+    places = list(dict.fromkeys((room, surface.value if surface else "") for room, surface in of.places))
+    if len(same) < _TWO or not of_one or len(same) != len(places):
+        for finding in told:
+            finding.doubt = "said of several in turn: which is of which is not clear"
+        return
+    how = of.surfaces[0].how if of.surfaces else FoundBy.PHRASE
+    for finding, (room, surface) in zip(same, places, strict=True):
+        if finding in alone:
+            finding.kind, finding.unread, finding.per = of.kind, "", of.per
+            finding.subjects, finding.scope = [*of.subjects], {**of.scope}
+            if finding.amount is not None and finding.amount.unit is UNITS["each"]:
+                finding.amount = evolve(finding.amount, unit=of.amount.unit)
+        finding.places = [(room, Word(surface, how) if surface else None)]
+        finding.surfaces = [Word(surface, how)] if surface else []
+
+
+_TWO = 2
 _OPENS = ("ALL", "BOTH", "condition", "OF")
 _SAYS = ("NUMBER", "A_COAT", "A_LAYER", "subject", "surface", "sheen", "type")
 _AS_BEFORE = "its sentence names no place: it is taken to hold where the one before it does"
@@ -151,6 +184,30 @@ def hold_there(findings: Sequence[Finding], sentence: Sentence, places: Sequence
         if held and finding.places and not any(room for room, _ in finding.places):
             finding.places = [(room, surface) for room in places for _, surface in finding.places]
             finding.confirm = finding.confirm or _AS_BEFORE
+
+
+def share_last_place(findings: Sequence[Finding], sentence: Sentence) -> None:
+    """A place behind the last of two that `and` joins may be that of both: `two coats on walls and one on ceilings in the attic`. It is taken
+    to be, and confirmed: what is said of a place is not to hold everywhere."""
+    phrases = [p for p in sentence.phrases if p.facts]
+    if len(phrases) < _TWO or len({id(p.part) for p in phrases}) > 1 or phrases[0].part.label:
+        return
+    last = phrases[-1]
+    told = next((f for f in findings if f.fact is last.facts[0] and f.stands), None)
+    joins = {t.name for t in sentence.tags if phrases[0].facts[0].over <= t.start < last.facts[0].place}
+    behind = [t for t in last.tags if told is not None and t.start >= told.fact.over]
+    rooms = [n for n, t in enumerate(behind) if t.name == "room"]
+    led = bool(rooms) and not behind[rooms[0]].loose and any(t.name == "surface" for t in behind[: rooms[0]])
+    if told is None or not led or "AND" not in joins or not joins.isdisjoint(_APART):
+        return
+    if any(t.name in (*_PLACED, *EVERYWHERE, "ALL", "EXCEPT") for p in phrases[:-1] for t in p.tags):
+        return
+    places = dict.fromkeys(room for room, _ in told.places)
+    for finding in findings:
+        own = finding.stands and finding.kind == told.kind and finding.fact not in last.facts
+        if own and _beside(finding) and not any(room for room, _ in finding.places):
+            finding.places = [(room, surface) for room in places for _, surface in finding.places]
+            finding.confirm = finding.confirm or "a place that is named last may be of all that stands before it"
 
 
 def _beside(finding: Finding) -> bool:

@@ -182,12 +182,12 @@ def _of_others_before(out: Finding, site: Site) -> list[Word]:
     """`Walls two coats; three in the attic`, `Attic walls three coats; two elsewhere`: what is told of another place, and names no surface, is
     of those that stand before it. Of another sentence that is confirmed."""
     own = (*site.phrase.tags, *site.part.tail)
-    others = [t for t in own if t.name == "ELSEWHERE"]
     rooms = {t.value for t in (*own, *site.label) if t.name == "room"}
     if out.kind not in COUNTED[:1] or any(t.name in ("ALL", "where", "mark", "OF_WHICH") for t in own):
         return []
-    others = others or [t for t in site.label if t.name == "ELSEWHERE"]
-    earlier = [f for f in (site.before if rooms and not others else site.done) if f.stands and f.kind == out.kind]
+    others = named(own, "ELSEWHERE") or named(site.label, "ELSEWHERE")
+    near = rooms and not others and ("kind", FoundBy.SENTENCE_BEFORE) not in out.how
+    earlier = [f for f in (site.before if near else site.done) if f.stands and f.kind == out.kind]
     last = earlier[-1] if (rooms or others) and earlier else None
     if last is None or not last.surfaces or not _same_product(out, last) or not rooms.isdisjoint(_rooms(last)):
         return []

@@ -55,6 +55,8 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
             waiting = []
         elif waiting and waiting[0].name == "EXCEPT" and all(t.name in _LISTED_PLACES for t in words):
             waiting.extend(words)  # `except in baths and kitchens`
+        elif phrase is not None and not waiting and _looks_elsewhere(phrase, words, runs[number + 1 :]):
+            continue  # `two coats eggshell, satin in the attic`
         elif phrase is not None and _of_the_whole_list(part, tags, runs[number:]):
             part.tail.extend(words)
         elif (
@@ -114,6 +116,7 @@ def _begin_anew(tags: Sequence[Tag], facts: Sequence[Fact]) -> set[int]:
 
 
 _PLACED = ("surface", "room")
+_LOOKS = ("sheen", "color")
 
 
 def _bare_count(fact: Fact) -> bool:
@@ -130,7 +133,9 @@ def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
             opened = n
         elif tags[n].name == "CLOSE" and n not in inside and opened >= 0:
             placed = any(t.name in ("surface", "room", "where") for t in tags[opened:n])
-            if placed and any(opened < f.start and f.end <= n for f in facts):
+            told = {t.name for t in tags[opened:n]}
+            other = "room" in told and any(t.name in _LOOKS and t.name in told for t in tags[low:opened])
+            if placed and (other or any(opened < f.start and f.end <= n for f in facts)):
                 found |= {opened, n}
             opened = -1
     return found
@@ -168,6 +173,33 @@ def _says_more(tags: Sequence[Tag], runs: Sequence[_Run]) -> bool:
     return not any(run.facts for run in runs[:end]) and any(
         (t.name in _SAYS and id(t) not in described) or (t.name, t.value) == _CODED for t in words[placed:]
     )
+
+
+def _looks_elsewhere(phrase: Phrase, words: Sequence[Tag], later: Sequence[_Run]) -> bool:
+    """Whether words give some place another look than a phrase has, behind its last fact: they are said of that place alone."""
+    looks = {t.value for t in phrase.tags if t.name in _LOOKS}
+    own = [t for t in words if t.name not in BREAKS]
+    others = {t.value for t in own if t.name in _LOOKS} - looks
+    placed = any(t.name == "room" for t in own) and not any(run.facts for run in later)
+    return bool(looks and others) and placed and all(t.name in _TOLD_THERE for t in own)
+
+
+_TOLD_THERE = (
+    "sheen",
+    "color",
+    "surface",
+    "room",
+    "ALL",
+    "BOTH",
+    "condition",
+    "facing",
+    "ITS",
+    "OF",
+    "ONLY",
+    "INSTEAD_OF",
+    "OPEN",
+    "CLOSE",
+)
 
 
 def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:

@@ -13,6 +13,7 @@ from darby.reading.binding.kinds.kind_by_words import film, head_rate, hint, in_
 from darby.reading.binding.kinds.kind_of_length import bare_length
 from darby.reading.binding.site import finding as found
 from darby.reading.binding.site.finding import Finding, Site, named
+from darby.reading.parsing.phrases import COUNTED
 from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)
@@ -73,8 +74,33 @@ def bare_number(out: Finding, site: Site) -> None:
         out.how.append(("unit", FoundBy.NUMBER_BEFORE))
         if last.kind in ("spacing", "framing", "layers", "finish level"):
             out.subjects = list(last.subjects)
+    elif (counts := _counted_before(out, site)) is not None and counts.amount is not None:
+        out.kind, out.amount = counts.kind, evolve(out.amount, unit=counts.amount.unit)
+        out.subjects = [found.Word(w.value, FoundBy.SENTENCE_BEFORE) for w in counts.subjects]
+        out.how.append(("kind", FoundBy.SENTENCE_BEFORE))
+        out.confirm = out.confirm or "a number alone: taken to count what the sentence before it counts"
     else:
         out.unread = "a number without a unit"
+
+
+def _counted_before(out: Finding, site: Site) -> Finding | None:
+    """`Halls get two coats. Attics get three.`: what the sentence before counts, where this one names a place and a small number and no
+    more."""
+    assert out.amount is not None
+    said, behind = site.sentence.tags, site.behind(out.fact)[:1]
+    last = site.done[-1] if site.done and site.previous is not None and not site.before else None
+    if last is None or not last.stands or last.kind not in COUNTED or out.fact.taker or out.amount.high is not None:
+        return None
+    placed = any(t.name in ("room", "surface", "ELSEWHERE") for t in (*said, *site.label))
+    counts = behind and behind[0].name == "surface" and behind[0].start - out.fact.over <= 1  # `three doors`
+    only = all(t.name in _PLACING for t in said) and not counts
+    return last if placed and only and out.amount.low in (1, 2, 3, 4) else None
+
+
+_PLACING = (
+    "NUMBER", "room", "surface", "COLON", "COMMA", "SEMICOLON", "AND", "THOSE", "ITS", "ELSEWHERE", "ALL", "BOTH", "DASH", "OF", "HOLDS", "OPEN", "CLOSE", "SIGN", "STOP",
+)  # fmt: skip
+"""Words of a sentence that only say how many, and where."""
 
 
 def _is_sheet_size(out: Finding, site: Site) -> bool:
