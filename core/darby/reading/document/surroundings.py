@@ -9,6 +9,7 @@ from itertools import islice
 from attrs import define, evolve, field
 
 from darby.reading.binding.site.finding import Above
+from darby.reading.binding.site.limiting_heads import parts_work
 from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.blocks.block_lines import says_where
 from darby.reading.document.document_words import DocumentWords
@@ -54,7 +55,7 @@ class Surroundings:
         clause = clauses[number]
         lines, over = self._lines_near(clauses, number), clause.parents
         # of a section under a room's name that name may be the job's
-        placed = all(self.words.places_in(parent) for parent in over if parent.heading)
+        placed = all(self.words.places_in(parent) or self._parts_work(parent) for parent in over if parent.heading)
         if id(clause) in self.after.beyond:
             lines, over = [], tuple(one for one in over if not (one.heading and self.words.places_in(one)))
         parents: list[Above] = []
@@ -130,6 +131,9 @@ class Surroundings:
         tags = [evolve(t, loose=True) if t.name == "ASIDE" and _GOES_ON.match(text, t.end) else t for t in tags]
         chapter = _CHAPTER.fullmatch(clause.label) is not None or (clause.heading and placed)
         return Above(at(FoundBy(role), clause.text), tags, role, numbered=chapter)
+
+    def _parts_work(self, heading: Clause) -> bool:
+        return parts_work(heading.text, self.words.tags(heading.view), self.words.lexicon)
 
     def _cited(self, clause: Clause) -> tuple[Above, ...]:
         """The places of the rows that cite a footnote, and the surface of the cell that does."""

@@ -1,7 +1,5 @@
 """What limits or describes a fact beside its surface: type, sheen, color, layer, condition, the place on the work, the system.
-
-One walk over everything a fact stands in and under, the nearest first. Which attribute passes which node is one table.
-"""
+One walk over everything a fact stands in and under, the nearest first. Which attribute passes which node is one table."""
 
 from __future__ import annotations
 
@@ -12,6 +10,7 @@ from attrs import evolve, frozen
 
 from darby.reading.binding.site.conditions import LIMITED_BY_WORK, is_conditional, is_sized, of_which_work
 from darby.reading.binding.site.finding import Finding, Site, Tags, class_of, named
+from darby.reading.binding.site.limiting_heads import passed_below
 from darby.reading.binding.site.one_layer import of_one_layer
 from darby.reading.parsing.tagging.tag import SET, Tag, is_extent
 from darby.rules.found_by import FoundBy
@@ -60,7 +59,7 @@ PASSES: dict[str, frozenset[Node]] = {
     "where": _OWN | _EXTENTS_PASS,
     "note": _OWN,
     "coat": _OWN,
-    "method": _OWN,
+    "method": _ABOVE,
     "basis": _ALL,
     "facing": _OWN,
     "class": (_ALL | {Node.OPENING}) - {Node.TITLE},
@@ -125,7 +124,8 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
                     *(_carried(t, key, v) for t in stretch.tags for k, v in t.also if k == key and _of_it(t, out)),
                 ]
             if key == "where" and stretch.node in _EXTENTS_PASS:
-                named_so = [t for t in named_so if is_extent(t)]
+                head = (stretch.name, stretch.tags) if stretch.node is Node.HEADING else None
+                named_so = [t for t in named_so if is_extent(t) or (head and passed_below(t, *head, out, site))]
             found = [t for t in named_so if t.name == key and _means(t, key, out, site)]
             if key in (SORT, "layer") and out.kind in TYPED:
                 found = [t for t in found if not of_one_layer(t, out, site.sentence.tags)]
@@ -232,9 +232,8 @@ def _of_one_side(tag: Tag, out: Finding, tags: Tags, *, here: bool) -> bool:
     """
     if (here and out.fact.place >= tag.start) or (tag.name == "where" and tag.value == _ALL_SIDES):
         return False
-    at = next(
-        (n for n, t in enumerate(tags) if t.start == tag.start), len(tags)
-    )  # one that is carried is not among them
+    # one that is carried is not among them
+    at = next((n for n, t in enumerate(tags) if t.start == tag.start), len(tags))
     behind = [tag] if tag.name == "where" else [t for t in tags[at : at + 4] if t.name == "where"]
     side = next((n for n, t in enumerate(tags) if behind and t.start == behind[0].start), 0)
     led = tags[max(0, side - 5) : side]
@@ -285,7 +284,7 @@ def _listed(found: Sequence[Tag], tags: Tags) -> bool:
 def _with_label(chosen: str, site: Site) -> str:
     """The properties of a phrase with that of its label: `Moisture resistant panels: 5/8 in. thick, type X core` are both."""
     label, own = [t.value for t in named(site.label, "type") if not t.loose], chosen.split(SET)
-    lettered = any(v.startswith("type ") for v in label) and any(v.startswith("type ") for v in own)
+    lettered = all(any(v.startswith("type ") for v in some) for some in (label, own))
     if len(label) != 1 or lettered or "regular" in (*label, *own) or label[0] in own:
         return chosen
     return SET.join((*label, *own))
