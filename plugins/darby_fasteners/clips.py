@@ -35,7 +35,7 @@ def clips(corners: Sequence[Corner], book: Consultation, prices: Sequence[Price]
         room = room_of(corner.room)
         if room not in found:
             about = {"room": room, "where": "inside corner"}
-            found[room] = book.ask("spacing", CLIP, about, take=("surface",))
+            found[room] = book.ask("spacing", CLIP, about, take=("surface", "note"))
         spacing = found[room]
         if spacing is None or not spacing.amount:
             continue

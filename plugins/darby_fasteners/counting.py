@@ -146,7 +146,9 @@ def count(product: str, about: Mapping[str, str], under: Bed, book: Consultation
 
 def glued(about: Mapping[str, str], book: Consultation) -> bool:
     """Whether somebody asks for adhesive here: a default alone glues nothing, and no more does a rate in a house file."""
-    use, apart = (book.book.ask(kind, ADHESIVE, about, take=("method", "where")) for kind in ("consumption", "spacing"))
+    use, apart = (
+        book.book.ask(kind, ADHESIVE, about, take=("method", "where", "note")) for kind in ("consumption", "spacing")
+    )
     return any(a is not None and a.layer > beyond and a.amount for a, beyond in ((use, HOUSE), (apart, DEFAULT)))
 
 

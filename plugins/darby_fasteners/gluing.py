@@ -74,7 +74,7 @@ def _share(place: Place, book: Consultation, units: str) -> _Share | None:
         book.miss("consumption", ADHESIVE, about)
         return None
     under = bed(about, book)
-    apart = book.peek("spacing", ADHESIVE, about, take=("method", "where"))
+    apart = book.peek("spacing", ADHESIVE, about, take=("method", "where", "note"))
     if under is None:
         book.miss("framing", BOARD, about)
         return None

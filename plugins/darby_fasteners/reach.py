@@ -9,7 +9,7 @@ from attrs import frozen
 from darby.api import Amount, Answer, Consultation, Rule, Side, rules_of
 from darby_fasteners.counting import BASE, BOARD
 from darby_fasteners.layered import Layered
-from darby_fasteners.support import WOOD, Support, support
+from darby_fasteners.support import Support
 
 PENETRATION = {
     ("nail", "wood"): "3/4 in",
@@ -43,10 +43,9 @@ class Reach:
         return rules_of(self.stated, self.support.said, self.support.typed)
 
 
-def reach(product: str, side: Side, layer: Layered, book: Consultation, guess: str = WOOD) -> Reach:
+def reach(product: str, side: Side, layer: Layered, book: Consultation, into: Support) -> Reach:
     """How long the fasteners of a layer are, and a sentence on what the thickness asks for."""
     about = {**side.place.about, **layer.about}
-    into = support(product, side.place, about, book, guess)
     boards = list(_through(side, layer, book))
     asked = {**about, "where": into.material, **dict(_told_apart(layer, boards))}
     stated = book.peek("fastener length", product, asked, take=("type",))

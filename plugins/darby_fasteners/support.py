@@ -48,7 +48,9 @@ def usual(places: Iterable[Place], book: Consultation) -> str:
 
 
 def support(product: str, place: Place, about: Mapping[str, str], book: Consultation, guess: str = WOOD) -> Support:
-    """What fasteners go into: as the job says, else as the documents say of the supports, else as the thread is for; else the `guess`."""
+    """What fasteners go into: as the job says, else as the documents say of the supports, else as the thread is for, else the
+    one material that lengths are stated for; else the `guess`.
+    """
     typed = book.book.ask("type", product, about) if product == "screw" else None
     thread = typed.rule.choice if typed is not None and typed.layer > DEFAULT else ""
     if typed is not None and thread:
@@ -63,7 +65,17 @@ def support(product: str, place: Place, about: Mapping[str, str], book: Consulta
         return Support(_named(said), framing, False, thread, typed)
     if thread and dashed(thread).replace("-", " ", 1) in THREADS:
         return Support(THREADS[dashed(thread).replace("-", " ", 1)], typed, False, thread, typed)
+    lengths = [
+        book.book.ask("fastener length", product, {**about, "where": one}, take=_TOLD_APART) for one in (WOOD, STEEL)
+    ]
+    told = [answer for answer in lengths if answer is not None and "where" in answer.rule.scope]
+    if len(told) == 1:  # lengths into one material alone
+        return Support(told[0].rule.scope["where"], told[0], False, thread, typed)
     return Support(guess, None, True, thread, typed)
+
+
+_TOLD_APART = ("layers", "layer", "thick", "type", "note")
+"""What lengths may be told apart by besides."""
 
 
 def _said_of(rule: Rule) -> str:

@@ -50,7 +50,7 @@ from darby_fasteners.counting import ADHESIVE, BOARD, NAIL, Count, bed, count
 from darby_fasteners.gluing import adhesive
 from darby_fasteners.layered import Layered, layers_of
 from darby_fasteners.reach import Reach, reach, thickness_of
-from darby_fasteners.support import usual
+from darby_fasteners.support import support, usual
 
 SCREW = "screw"
 SURFACES = ("wall", "ceiling")
@@ -155,6 +155,8 @@ def _share(
     guess: str,
 ) -> _Share | None:
     place, about = side.place, {**side.place.about, **layer.about}
+    into = support(product, place, about, book, guess)
+    about["note"] = into.material  # `12 in. into steel, 16 in. into wood`
     rate = book.book.ask("consumption", product, about)
     if rate is not None and not by_area(rate.rule, MEASURES):
         notes.append(no_use_over_area(rate.rule))
@@ -185,7 +187,7 @@ def _share(
         beside = tuple(a.rule for a in spaced.answers if a.layer > DEFAULT) if spaced else ()
         book.use(evolve(rate, beaten=(*beside, *rate.beaten)))
     deduct = deduction(book, (BOARD,), about)
-    how = reach(product, side, layer, book, guess)
+    how = reach(product, side, layer, book, into)
     return _Share(product, side, layer.one, rate, spaced, by_spacing, deduct, book.peek("waste", product, about), how)
 
 
@@ -195,7 +197,7 @@ def _product(about: Mapping[str, str], book: Consultation) -> str:
     def said(product: str) -> Layer:
         asked = {**about, "where": "field"}
         found = [
-            book.book.ask("spacing", product, asked, take=("method",)),
+            book.book.ask("spacing", product, asked, take=("method", "note")),
             book.book.ask("consumption", product, about),
         ]
         return max((a.layer for a in found if a is not None), default=_NOBODY)

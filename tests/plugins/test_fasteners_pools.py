@@ -192,3 +192,25 @@ def test_distances_apart_by_thickness_are_each_followed_where_that_board_hangs()
     for thick, need in (("1/2", 7 * 5), ("5/8", 7 * 7)):  # seven studs under 8 ft; 48/12 + 1 and 48/8 + 1
         (count,) = screws(estimated(SHEET, "Gypsum board: " + said.format(thick))).values()
         assert count == str(need)
+
+
+@pytest.mark.parametrize(
+    ("said", "length", "into"),
+    [
+        ("Screws 1 in. long into steel studs.", "1 in", "steel"),
+        ("Screws 1-1/4 in. long into wood studs.", "1 1/4 in", "wood"),
+        # both are stated: nothing says which of them there is
+        ("Screws: 1 in. long for steel studs, 1-1/4 in. long for wood studs.", "1 1/4 in", ""),
+    ],
+)
+def test_lengths_for_one_material_alone_say_what_the_supports_are_of(said: str, length: str, into: str) -> None:
+    made = estimated(SHEET, f"Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\n{said}")
+    assert list(screws(made)) == [(length, into, "")]
+
+
+@pytest.mark.parametrize(("supports", "count"), [("steel", 7 * 5), ("wood", 7 * 4)])
+def test_a_spacing_told_by_the_supports_holds_over_these(supports: str, count: int) -> None:
+    sheet = SHEET.rstrip() + f'\nsupports = "{supports}"\n'
+    said = "Screws: 1 per sq ft.\nSteel studs: screws 12 in. o.c. Wood studs: screws 16 in. o.c."
+    made = estimated(sheet, f"Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\nFraming: 16 in. o.c.\n{said}")
+    assert any(f"{count}" in note for note in item(made, "screw").notes), item(made, "screw").notes

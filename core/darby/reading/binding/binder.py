@@ -109,7 +109,7 @@ class Binder:
                 for finding in previous_own:  # `Hall: Level 4. Architect to confirm.`
                     finding.doubt = finding.doubt or ("the text leaves it open" if finding.stands else "")
             previous_own = own or previous_own
-            tell_apart(sentence.tags, own, self.lexicon)
+            tell_apart(sentence.tags, own, self.lexicon, [a.tags for a in self.context.all])
             doubt_sentence(sentence, own)
         return self.done
 

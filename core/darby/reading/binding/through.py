@@ -16,8 +16,8 @@ from darby.rules.name_matching import OR
 
 LAYERS, THICK = "layers", "thick"
 """Keys of a scope: `through 2` of them, and through what is `5/8 in thick`."""
-INTO, WHERE = "into", "where"
-"""What a word for supports says besides: what they are made of; and the key of the scope that says where."""
+INTO, WHERE, NOTE = "into", "where", "note"
+"""What a word for supports says besides: what they are made of; and the keys of the scope that say so of lengths, and of distances apart."""
 _KIND = "fastener length"
 _MATERIALS = ("steel", "wood")
 _WHERE = "says where something else holds"
@@ -25,16 +25,21 @@ _COUNTED = ("A_LAYER", "SINGLE")
 """Words that count layers by themselves: `a single layer`, `two-layer work`."""
 
 
-def tell_apart(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon) -> None:
-    """Have each length of a sentence hold where what it is said to go through is; distances apart by how thick that is."""
-    _tell_spacings(tags, findings, lexicon)
+def tell_apart(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon, above: Sequence[Tags] = ()) -> None:
+    """Have each length of a sentence hold where what it is said to go through is; distances apart by how thick that is. What the sentence
+    stands under, the nearest first, is `above`.
+    """
+    taken = [f.fact for f in findings if f.stands]
+    free = [t for t in tags if not any(fact.place <= t.start < fact.over for fact in taken)]
+    spaced = [f for f in findings if f.kind == "spacing" and f.stands]
+    if spaced:
+        _tell_spacings(tags, spaced, findings, lexicon)
+        _tell_supports(free, spaced, above, NOTE)
     lengths = [f for f in findings if f.kind == _KIND and f.stands]
     if not lengths:
         return
-    taken = [f.fact for f in findings if f.stands]
-    free = [t for t in tags if not any(fact.place <= t.start < fact.over for fact in taken)]
     thick = _thick(tags, findings, lexicon)
-    _tell_supports(free, lengths)
+    _tell_supports(free, lengths, above, WHERE)
     opening = dict(_said([t for t in free if t.start < lengths[0].fact.place], thick))
     before: Mapping[str, str] = opening
     counts = False
@@ -69,9 +74,8 @@ def _thick(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon) -> dict[in
     return found | _listed(tags, found)
 
 
-def _tell_spacings(tags: Tags, findings: Sequence[Finding], lexicon: Lexicon) -> None:
+def _tell_spacings(tags: Tags, spaced: Sequence[Finding], findings: Sequence[Finding], lexicon: Lexicon) -> None:
     """`12 in. apart for 3/8 in. sheets, 8 in. for 5/8 in. sheets`: each holds where its sheets do, where every one has such behind it."""
-    spaced = [f for f in findings if f.kind == "spacing" and f.stands]
     thick = _thick(tags, findings, lexicon)
     ends = [*(f.fact.place for f in spaced[1:]), tags[-1].end + 1 if tags else 0]
     behind = [
@@ -97,9 +101,30 @@ def _listed(tags: Tags, thick: Mapping[int, str]) -> dict[int, str]:
     return found
 
 
-def _tell_supports(tags: Tags, lengths: Sequence[Finding]) -> None:
-    """Have each length hold at the supports right behind it, `32 mm into iron ribs and 38 mm into the laths`, where these differ. Of two
-    the one whose supports are of something that is not said goes into the other material, which waits to be confirmed.
+def _tell_supports(tags: Tags, found: Sequence[Finding], above: Sequence[Tags], key: str) -> None:
+    """Have each length or distance hold at the supports that it is said to go into: those right behind it where these differ, `32 mm into iron ribs
+    and 38 mm into the laths`; else the one sort that its sentence names, or what it stands under does: `Iron ribs` over `Pins: 25 mm`.
+    """
+    if key == WHERE and _told_by_supports(tags, found):
+        return
+    ends = [*(f.fact.place for f in found[1:]), tags[-1].end + 1 if tags else 0]
+    ahead = _materials([t for t in tags if t.start < found[0].fact.place])
+    for finding, end in zip(found, ends, strict=True):
+        own = _materials([t for t in tags if finding.fact.over <= t.start < end]) or ahead
+        if not own and not any(_material(t) for t in tags):
+            own = next((made for some in above if (made := _materials(some))), set())
+        if len(own) == 1:
+            finding.scope.setdefault(key, *own)
+
+
+def _materials(tags: Tags) -> set[str]:
+    """What some words say that supports are made of."""
+    return {made for t in tags if (made := _material(t))}
+
+
+def _told_by_supports(tags: Tags, lengths: Sequence[Finding]) -> bool:
+    """Whether lengths are told apart by the supports right behind them. Of two the one whose supports are of something that is not said
+    goes into the other material, which waits to be confirmed.
     """
     ends = [*(f.fact.place for f in lengths[1:]), tags[-1].end + 1 if tags else 0]
     behind = [[t for t in tags if f.fact.over <= t.start < end] for f, end in zip(lengths, ends, strict=True)]
@@ -113,13 +138,14 @@ def _tell_supports(tags: Tags, lengths: Sequence[Finding]) -> None:
     if not all(made) and all(before) and labelled:  # `Iron ribs: 25 mm pins`
         made, supported, known = before, [True], {*before, ""}
     if not known or not all(supported) or len(lengths) + ("" in known) < _TWO:
-        return
+        return False
     for finding, material in zip(lengths, made, strict=True):
         if material:
             finding.scope[WHERE] = material
         elif len(known) == 1 and len(lengths) == _TWO:
             finding.scope[WHERE] = next(one for one in _MATERIALS if one not in known)
             finding.confirm = finding.confirm or "what its supports are made of is not said beside it"
+    return True
 
 
 _TWO = 2

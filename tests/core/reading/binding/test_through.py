@@ -25,6 +25,21 @@ READ = {
     "Screws at two layers: base layer 1-1/4 in. long, face layer 1-7/8 in. long.":
         ["fastener length of screw (layer base): 1 1/4 in", "fastener length of screw (layer face): 1 7/8 in"],
     "Screws: 1-1/4 in. long.": ["fastener length of screw: 1 1/4 in"],
+    # what a sentence or what it stands under says that supports are made of is what a length goes into
+    "Screws shall be 1 in. long into steel studs. Screws shall be 1-1/4 in. long into wood studs.":
+        ["fastener length of screw (where steel): 1 in", "fastener length of screw (where wood): 1 1/4 in"],
+    "Steel studs:\n  Screw length: 1 in.\nWood studs:\n  Screw length: 1-1/4 in.":
+        ["fastener length of screw (where steel): 1 in", "fastener length of screw (where wood): 1 1/4 in"],
+    "Framing | Screw length\nSteel studs | 1 in.\nWood studs | 1-1/4 in.":
+        ["fastener length of screw (where steel): 1 in", "fastener length of screw (where wood): 1 1/4 in"],
+    "SCREW LENGTH\n- 1 in. long into steel studs\n- 1-1/4 in. long into wood studs":
+        ["fastener length of screw (where steel): 1 in", "fastener length of screw (where wood): 1 1/4 in"],
+    # so are distances apart
+    "Steel studs: screws 12 in. o.c. Wood studs: screws 16 in. o.c.":
+        ["spacing of screw (note steel, surface wall): 12 in", "spacing of screw (note wood, surface wall): 16 in"],
+    # goods of one sort of supports say nothing of the sentences beside them
+    "Steel studs at 16 in. o.c. are in place.\nScrews 1 in. long.":
+        ["framing of gypsum board (surface wall): 16 in", "fastener length of screw: 1 in"],
 }  # fmt: skip
 
 
