@@ -16,6 +16,7 @@ from darby.reading.parsing.phrases import BREAKS, cut_phrases
 from darby.reading.parsing.sentence import Part, Sentence
 from darby.reading.parsing.tagging.tag import Tag, comes_so, is_extent
 from darby.reading.parsing.whole_labels import OTHER_SURFACES
+from darby.rules.name_matching import SORT
 
 _NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where", "HOLDS")
 _ONLY = (*_NAMING, "ONLY", "ROOM_HEAD")
@@ -82,7 +83,7 @@ def _sentence(
         title = [t for t in title if t.name != "room"]  # it names its own place before anything else
     label: list[Tag] = list(title)
     opening = tags[start] if opens_with_exception(sentence.tags) else None
-    for low, high in _split(tags, start, end, {"SEMICOLON"}, inside):
+    for low, high in _split(tags, start, end, {"SEMICOLON"}, inside, _before_labels(tags, facts, start, end)):
         part = Part([], sentence)
         begin = label_end(tags, facts, low, high, inside)
         part.label = unexcepted(tags[low : max(low, begin - 1)], opening) if begin > low else list(label)
@@ -92,6 +93,8 @@ def _sentence(
                 *([t for t in title if t.name not in own] if "surface" not in own else _rooms(title, own)),
                 *part.label,
             ]
+        if low > start and begin > low:
+            part.label = [*_over_label(label, {t.name for t in part.label}), *part.label]
         part.start = tags[begin].start if begin < high else tags[low].start
         part.strange = is_strange(tags, low, begin, text)
         if low == start:
@@ -101,6 +104,15 @@ def _sentence(
             phrase.tags, phrase.lead = unexcepted(phrase.tags, opening), unexcepted(phrase.lead, opening)
         sentence.parts.append(part)
     return sentence
+
+
+def _over_label(first: Sequence[Tag], own: set[str]) -> list[Tag]:
+    """The goods and places that head a label of several steps, which hold for a label behind it too that has none of its own: `Hall:
+    walls: A; ceilings: B`, `Walls: edges: 8 in.; field: 12 in.`
+    """
+    step = next((n for n, t in enumerate(first) if t.name in ("COLON", "DASH")), 0)
+    held = {"subject", "room", *(() if "room" in own else ("surface",))} - own
+    return [t for t in first[:step] if t.name in held]
 
 
 def _rooms(title: Sequence[Tag], own: set[str]) -> list[Tag]:
@@ -158,10 +170,49 @@ def _windows(tags: Sequence[Tag], low: int, high: int, uncut: set[int]) -> Itera
     yield low, high
 
 
-def _split(tags: Sequence[Tag], low: int, high: int, at: set[str], inside: set[int]) -> Iterator[tuple[int, int]]:
+_LABELLING = (
+    "surface",
+    "room",
+    "where",
+    "layer",
+    "facing",
+    "subject",
+    "mark",
+    SORT,
+    "note",
+    "hint",
+    "condition",
+    "ALL",
+    "OF",
+    "AND",
+    "SIGN",
+)
+_LABEL = 6
+"""Tags in a label within a list, with the joint before it."""
+_BEHIND = 3
+"""Tags behind the fact of a member of such a list."""
+
+
+def _before_labels(tags: Sequence[Tag], facts: Sequence[Fact], start: int, end: int) -> frozenset[int]:
+    """The commas of a list before a member with a label of its own: `Pins - field: 12 in., edges: 8 in.` parts there as at semicolons."""
+    found = []
+    for colon in range(start + 2, end - 1):
+        if tags[colon].name != "COLON" or not any(f.start == colon + 1 for f in facts):
+            continue
+        own = [n for n in range(max(start + 1, colon - _LABEL), colon) if tags[n].name not in _LABELLING]
+        comma = own[-1] if own else start
+        stated = any(0 <= comma - f.end <= _BEHIND and not f.why for f in facts)
+        if comma < colon - 1 and tags[comma].name == "COMMA" and stated:
+            found.append(comma)
+    return frozenset(found)
+
+
+def _split(
+    tags: Sequence[Tag], low: int, high: int, at: set[str], inside: set[int], also: frozenset[int] = frozenset()
+) -> Iterator[tuple[int, int]]:
     start = low
     for n in range(low, high):
-        if tags[n].name in at and n not in inside:
+        if (tags[n].name in at or n in also) and n not in inside:
             if n > start:
                 yield start, n
             start = n + 1

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.sentence import Sentence
-from reads import language
+from darby.testing.cases import rule_said
+from reads import language, read_text
 
 
 def taken_apart(text: str) -> list[Sentence]:
@@ -60,3 +63,29 @@ def test_every_fact_lies_in_exactly_one_phrase() -> None:
     facts = [fact for reader in language().readers for fact in reader.facts(tags, text)]
     held = [id(f) for s in sentences(tags, facts, text) for p in s.phrases for f in p.facts]
     assert sorted(held) == sorted(map(id, facts))
+
+
+STEPS = {
+    "Screws - field: 12 in. o.c., edges: 8 in. o.c.":
+        ["spacing of screw (where field): 12 in", "spacing of screw (where edge): 8 in"],
+    "Screw length - first layer: 25 mm, second layer: 42 mm":
+        ["fastener length of screw (layer base): 25 mm", "fastener length of screw (layer face): 42 mm"],
+    "Finish level - archive: Level 5, store: Level 2, library: Level 4":
+        [f"finish level of gypsum board (room {room}): {n}" for room, n in (("archive", 5), ("store", 2), ("library", 4))],
+    "Joint compound - joints: three coats, inside corners: two coats":
+        ["coats of joint compound (where joint): 3", "coats of joint compound (where inside corner): 2"],
+    "Paint: walls: two coats; ceilings: one coat":
+        ["coats of finish paint (surface wall): 2", "coats of finish paint (surface ceiling): 1"],
+    "Corridor: walls: Level 4, ceilings: Level 3":
+        [f"finish level of gypsum board (room corridor, surface {on}): {n}" for on, n in (("wall", 4), ("ceiling", 3))],
+    "Walls: base layer: 24 in. o.c. screws; face layer: 12 in. o.c. screws":
+        [f"spacing of screw (layer {one}, surface wall): {n} in" for one, n in (("base", 24), ("face", 12))],
+    # a label that has a place of its own is of no other
+    "Office: walls: Level 4, lobby: Level 5.":
+        ["finish level of gypsum board (room office, surface wall): 4", "finish level of gypsum board (room lobby): 5"],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", STEPS)
+def test_members_of_a_list_with_labels_of_their_own_are_parted(text: str) -> None:
+    assert [rule_said(rule) for rule in read_text(text).rules] == STEPS[text]
