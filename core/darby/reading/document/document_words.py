@@ -22,9 +22,10 @@ from darby.reading.document.blocks.listed_places import label_end, listed_places
 from darby.reading.document.blocks.property_labels import property_labels, without_places
 from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.marks.definitions import subject_of
-from darby.reading.document.marks.dwellings import LETTERED, has_dwellings, lettered, of_dwellings, with_flats
+from darby.reading.document.marks.dwellings import has_dwellings, lettered, of_dwellings, with_flats, without_letters
 from darby.reading.document.marks.mark_openings import told_apart
 from darby.reading.document.marks.marks import Marks, marks_of
+from darby.reading.document.marks.short_levels import ShortLevels, short_levels, with_short_levels
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.place_headings import inside_bracket, of_places
 from darby.reading.document.rows.ticks import ticked
@@ -78,6 +79,7 @@ class DocumentWords:
     """Cells that are colors whole, clauses under words that say that colors follow, and cells behind a code, by the `id` of their views."""
     _ticked: Mapping[int, tuple[View, Tag]] = field(factory=dict)
     """Ticks under the mark of a system, by the `id` of their views."""
+    _levels: ShortLevels = field(factory=ShortLevels)
     blocks: Blocks = field(factory=Blocks)
     _properties: Mapping[int, tuple[View, int]] = field(factory=dict)
     """Views whose label is a property and names no place, by their `id`, and where it ends."""
@@ -103,15 +105,15 @@ class DocumentWords:
         if self.strict:
             self.marks, self.systems = Marks(dict.fromkeys(self.elsewhere, ())), Systems(self.elsewhere)
             return
-        self._lettered = lettered(clauses)
+        self._lettered, self._levels = lettered(clauses), short_levels(clauses, self.lexicon)
         self._flats = any(has_dwellings(clause.view.text) for clause in clauses)
         self._unit = shared_unit(clauses, self.lexicon, of_all(self.lexicon.vocabularies))
         self.goods = headed_by_goods(clauses, self.lexicon)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         named = [c.cells[0].view if c.cells else c.view for c in clauses if c.cells or c.heading]
         self._whole = {id(view): view for view in named}
-        self._headings = [c.view for c in clauses if c.heading and not c.cells]
         heads = [c for c in clauses if c.heading and not c.cells]
+        self._headings = [c.view for c in heads]
         beside = heads[1:] and not any(heads[0] in c.parents for c in heads[1:])
         self._title = self._headings[0] if heads and not beside else None
         self._chaptered = has_chapters(clauses)
@@ -123,7 +125,7 @@ class DocumentWords:
             speaks=lambda said: subject_of(said, self.lexicon, SYSTEM),
         )  # fmt: skip
         self.items = items_of(clauses, self.marks.defined, self.lexicon)
-        notes, self.marks = self.marks.numbers, self.marks.without(self.items.clauses)
+        notes, self.marks = self.marks.numbers, self.marks.without({*self.items.clauses, *self._levels.codes})
         subjects = {**self.elsewhere, **self.marks.subjects(self.lexicon, SYSTEM)}
         any_of = next((s for s, kinds in self.lexicon.kinds.items() if SYSTEM in kinds), "")
         subjects |= {
@@ -133,7 +135,7 @@ class DocumentWords:
         items = frozenset(self.items.clauses)
         self.systems = Systems(subjects, self.marks.alone(), self.marks.surfaces(self.lexicon), items)
         self.marks = Marks({**dict.fromkeys(self.elsewhere, ()), **self.marks.defined})
-        ours = frozenset((*self.marks.defined, *self.items.clauses, *notes))
+        ours = frozenset((*self.marks.defined, *self.items.clauses, *notes, *self._levels.codes))
         cells = frozenset(id(cell.view) for clause in clauses for cell in clause.cells)
         self.others = OtherGoods(self.lexicon, others_of(clauses, ours), ours, cells)
         self._properties = property_labels(clauses, self.lexicon.tags, self.lexicon.heads)
@@ -238,14 +240,6 @@ class DocumentWords:
     def _with_marks(self, tags: Sequence[Tag], text: str) -> Sequence[Tag]:
         return told_apart(self.items.tagged(self.marks.tagged(tags, text), text), text)
 
-    def _is_letter(self, tags: Sequence[Tag], at: int, text: str) -> bool:
-        """Whether `Type C` is one of the kinds of a thing that a document letters, and no word of the trade."""
-        tag = tags[at]
-        if tag.name != "type" or not LETTERED.fullmatch(text[tag.start : tag.end]):
-            return False
-        beside = tags[max(0, at - 2) : at + 2]
-        return not any(t.name in _GOODS for t in beside if t is not tag)
-
     def _coated(self, tag: Tag) -> bool:
         return "coats" in self.lexicon.kinds.get(tag.value, ())
 
@@ -260,7 +254,9 @@ class DocumentWords:
         goods = self.goods.get(id(view))
         tags = list(with_goods(tags, view.text, goods[1], self.lexicon)) if goods else tags
         tags = tags if self.strict else with_part_heights(tags, view.text, self.lexicon.heights)
-        tags = [t for n, t in enumerate(tags) if not (self._lettered and self._is_letter(tags, n, view.text))]
+        if id(view) in self._levels.views:
+            tags = with_short_levels(tags, view.text, self.lexicon.meaning("short_levels"))
+        tags = without_letters(tags, view.text) if self._lettered else tags
         tags = with_flats(tags, view.text) if self._flats else tags
         if not self.strict:
             whole = of_all(self.lexicon.vocabularies)
@@ -295,6 +291,3 @@ _NUMBERED = re.compile(
     r"[A-Z]{1,3}[-.]?[0-9]{1,3}[A-Za-z]?|[0-9]{3}[A-Za-z]?|[0-9]{1,2}\.[0-9]{2,3}|[0-9]{3}(?:\s?[-–,&/]\s?[0-9]{3}){1,4}"
 )
 """The number of a room, and of no paragraph."""
-
-
-_GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")

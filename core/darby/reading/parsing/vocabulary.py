@@ -74,6 +74,7 @@ NO_WORDS = frozenset(
         "replaced",
         "sections",
         "settings",
+        "short_levels",
         "short_rooms",
         "sided",
         "no_side",

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.tagging.tag import Tag, put, within
+from darby.rules.name_matching import SORT
 
 LETTERED = re.compile(r"(?:Type|TYPE|type)\s(?P<letter>[A-Z]|[0-9]{1,2})(?![A-Za-z0-9/.\"'’-])")
 """A kind by its letter or number."""
@@ -19,6 +20,20 @@ def lettered(clauses: Sequence[Clause]) -> bool:
     return len(found - _WORDS_OF_TRADE) > 1
 
 
+def without_letters(tags: Sequence[Tag], text: str) -> list[Tag]:
+    """The tags of a text without those of `Type C` where it is one of the kinds of a thing that a document letters, and no word of the trade."""
+    return [t for n, t in enumerate(tags) if not _is_letter(tags, n, text)]
+
+
+def _is_letter(tags: Sequence[Tag], at: int, text: str) -> bool:
+    tag = tags[at]
+    if tag.name != SORT or not LETTERED.fullmatch(text[tag.start : tag.end]):
+        return False
+    beside = tags[max(0, at - 2) : at + 2]
+    return not any(t.name in _GOODS for t in beside if t is not tag)
+
+
+_GOODS = ("subject", "LENGTH_UNIT", "LAYER", "THIN_UNIT")
 _NOUN = r"(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|[0-9][ -]?bed(?:room)?s?)"
 _NO_WALL = r"(?!\s(?:sides?|to|and|or|separation|separating|party|demising|walls?|partitions?|doors?)\b)"
 _DWELLING = re.compile(
