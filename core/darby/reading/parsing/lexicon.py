@@ -171,6 +171,8 @@ class Lexicon:
         """The layer that a bare word names behind what it is of."""
         return self.meaning("layer_words")
 
+    places_instead = cached_property(lambda self: self.meaning("instead"))
+    """What a place on the work means for a kind, `joint / spacing`."""
     letters = cached_property(lambda self: self.meaning("condition_letters"))
     """The condition that a letter in brackets tells."""
 

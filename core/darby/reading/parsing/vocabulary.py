@@ -51,6 +51,7 @@ NO_WORDS = frozenset(
         "hues",
         "implied_where",
         "implies",
+        "instead",
         "kinds",
         "known",
         "label_only",

@@ -11,6 +11,7 @@ from attrs import evolve, frozen
 from darby.reading.binding.site.conditions import LIMITED_BY_WORK, is_conditional, is_sized, of_which_work
 from darby.reading.binding.site.finding import Finding, Site, Tags, class_of, named
 from darby.reading.binding.site.limiting_heads import passed_below
+from darby.reading.binding.site.meant_places import as_meant
 from darby.reading.binding.site.one_layer import of_one_layer
 from darby.reading.parsing.tagging.tag import SET, Tag, is_extent
 from darby.rules.found_by import FoundBy
@@ -107,6 +108,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
     scope.pop("surface", None)
     for stretch in around(site):
         spoken = {"class", *(t.name for t in stretch.tags), *(k for t in stretch.tags for k, _ in t.also)}
+        here = stretch.node in _SENTENCE
         for key, passed in PASSES.items():
             if key not in spoken or key in scope or key in ("room", "mark") or stretch.node not in passed:
                 continue
@@ -118,7 +120,7 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             named_so = _classes(stretch, out, site) if key == "class" else stretch.tags
             if key in ("facing", "where"):
                 words = ((t, _surface_behind(stretch.tags, n)) for n, t in enumerate(stretch.tags) if t.name == key)
-                own = (t for t, surface in words if _of_it(surface, out))
+                own = (as_meant(t, out, site, own=here) for t, surface in words if _of_it(surface, out))
                 named_so = [
                     *own,
                     *(_carried(t, key, v) for t in stretch.tags for k, v in t.also if k == key and _of_it(t, out)),
@@ -130,7 +132,6 @@ def find_scope(out: Finding, site: Site) -> dict[str, str]:
             if key in (SORT, "layer") and out.kind in TYPED:
                 found = [t for t in found if not of_one_layer(t, out, site.sentence.tags)]
             if key in ("type", "where"):
-                here = stretch.node in _SENTENCE
                 whole = site.sentence.tags if here else stretch.tags
                 found = [t for t in found if not _of_one_side(t, out, whole, here=here)]
             if found:
