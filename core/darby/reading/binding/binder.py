@@ -27,6 +27,7 @@ from darby.reading.binding.places import (
 )
 from darby.reading.binding.site.conditions import inherit_bound
 from darby.reading.binding.site.finding import Context, Finding, Site, Word, named, reason
+from darby.reading.binding.site.in_order import in_order
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.spread import (
     hold_there,
@@ -109,6 +110,7 @@ class Binder:
                 for finding in previous_own:  # `Hall: Level 4. Architect to confirm.`
                     finding.doubt = finding.doubt or ("the text leaves it open" if finding.stands else "")
             previous_own = own or previous_own
+            in_order(own, sentence, self.lexicon.places_instead)
             tell_apart(sentence.tags, own, self.lexicon, [a.tags for a in self.context.all])
             doubt_sentence(sentence, own)
         return self.done
