@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from darby.api import DEFAULT, Answer, Consultation, Place, Rule, dashed
 from darby_fasteners.counting import BOARD
@@ -51,18 +51,16 @@ def support(product: str, place: Place, about: Mapping[str, str], book: Consulta
     """What fasteners go into: as the job says, else as the documents say of the supports, else as the thread is for, else the
     one material that lengths are stated for; else the `guess`.
     """
-    typed = book.book.ask("type", product, about) if product == "screw" else None
+    known = _known(place, about, book)
+    asked = {**about, "note": known.material} if known is not None else about  # `Type W into wood, Type S into steel`
+    typed = book.book.ask("type", product, asked) if product == "screw" else None
     thread = typed.rule.choice if typed is not None and typed.layer > DEFAULT else ""
     if typed is not None and thread:
         book.use(typed)
     else:
         typed = None
-    own = place.first.marks.get("supports", "")
-    if own:
-        return Support(_named(own, STEEL if "metal" in own.casefold() else ""), None, False, thread, typed)
-    framing = book.book.ask("framing", BOARD, about, take=("where",))
-    if framing is not None and framing.layer > DEFAULT and (said := _said_of(framing.rule)):
-        return Support(_named(said), framing, False, thread, typed)
+    if known is not None:
+        return evolve(known, thread=thread, typed=typed)
     if thread and dashed(thread).replace("-", " ", 1) in THREADS:
         return Support(THREADS[dashed(thread).replace("-", " ", 1)], typed, False, thread, typed)
     lengths = [
@@ -72,6 +70,16 @@ def support(product: str, place: Place, about: Mapping[str, str], book: Consulta
     if len(told) == 1:  # lengths into one material alone
         return Support(told[0].rule.scope["where"], told[0], False, thread, typed)
     return Support(guess, None, True, thread, typed)
+
+
+def _known(place: Place, about: Mapping[str, str], book: Consultation) -> Support | None:
+    """What supports are of by the job's own word, else by the documents' words of them; None where neither has any."""
+    if own := place.first.marks.get("supports", ""):
+        return Support(_named(own, STEEL if "metal" in own.casefold() else ""))
+    framing = book.book.ask("framing", BOARD, about, take=("where",))
+    if framing is not None and framing.layer > DEFAULT and (said := _said_of(framing.rule)):
+        return Support(_named(said), framing)
+    return None
 
 
 _TOLD_APART = ("layers", "layer", "thick", "type", "note")

@@ -214,3 +214,11 @@ def test_a_spacing_told_by_the_supports_holds_over_these(supports: str, count: i
     said = "Screws: 1 per sq ft.\nSteel studs: screws 12 in. o.c. Wood studs: screws 16 in. o.c."
     made = estimated(sheet, f"Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\nFraming: 16 in. o.c.\n{said}")
     assert any(f"{count}" in note for note in item(made, "screw").notes), item(made, "screw").notes
+
+
+@pytest.mark.parametrize(("supports", "thread"), [("steel", "type S"), ("wood", "type W")])
+def test_a_thread_told_by_the_supports_is_the_one_for_these(supports: str, thread: str) -> None:
+    sheet = SHEET.rstrip() + f'\nsupports = "{supports}"\n'
+    said = "Screws: 1 per sq ft.\nScrews shall be Type S into steel studs and Type W into wood studs."
+    made = estimated(sheet, f"Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\n{said}")
+    assert [key[2] for key in screws(made)] == [thread]

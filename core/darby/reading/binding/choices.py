@@ -22,6 +22,7 @@ from darby.reading.binding.site.finding import Context, Finding, Site, Word, cla
 from darby.reading.binding.site.scope import find_scope
 from darby.reading.binding.spread import hold_there, opening_places
 from darby.reading.binding.surface import find_surfaces
+from darby.reading.binding.through import NOTE, goes_into
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
@@ -171,6 +172,8 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
     if defined and (not out.surfaces or code_of(out.surfaces[0].how) == FoundBy.HEADING):
         out.surfaces = [Word(surface, FoundBy.DEFINITION) for surface in defined]
     out.scope = find_scope(out, site)
+    if into := goes_into(out, site):
+        out.scope[NOTE] = into
     out.places, out.marks = find_places(out, site), listed_marks(tags, fact) or find_marks(out, site)
     if fact.kind != SYSTEM and is_defined(out, site):
         out.places = in_definition(out, site)
@@ -198,7 +201,7 @@ def _bound(fact: Fact, tags: Sequence[Tag], site: Site, systems: Systems) -> Fin
         or any(room for room, _ in out.places)
         or _stated(out, site)
         or out.marks
-        or "where" in out.scope
+        or not out.scope.keys().isdisjoint(("where", NOTE))
     ):
         out.aside = NOWHERE
         return out

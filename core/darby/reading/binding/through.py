@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from darby.quantities.amounts import Amount
-from darby.reading.binding.site.finding import Finding, Tags
+from darby.reading.binding.site.finding import Finding, Site, Tags
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.name_matching import OR
@@ -115,6 +115,27 @@ def _tell_supports(tags: Tags, found: Sequence[Finding], above: Sequence[Tags], 
             own = next((made for some in above if (made := _materials(some))), set())
         if len(own) == 1:
             finding.scope.setdefault(key, *own)
+
+
+def goes_into(out: Finding, site: Site) -> str:
+    """What supports are made of that goods chosen with a word go into, where these have lengths and its words or what it stands under say so."""
+    if not any(site.can(w.value, _KIND) for w in out.subjects):
+        return ""
+    words, here = site.sentence.tags, out.fact
+    alike = [t.start for t in words if t.name == here.kind or t.name in ("SEMICOLON", "STOP")]
+    before, end = (
+        max((n for n in alike if n < here.place), default=0),
+        min((n for n in alike if n >= here.over), default=here.over + _FAR),
+    )
+    if _materials([t for t in words if t.start < next((o.start for o in words if o.name == here.kind), here.place)]):
+        own = _materials([t for t in words if before <= t.start < here.place])  # `Iron ribs: pins A; laths: pins B`
+    elif not (own := _materials([t for t in words if here.over <= t.start < end])) and not _materials(words):
+        own = next((made for a in site.context.all if (made := _materials(a.tags))), set())
+    return own.pop() if len(own) == 1 else ""
+
+
+_FAR = 200
+"""Letters behind a choice in which what it goes into may be named."""
 
 
 def _materials(tags: Tags) -> set[str]:

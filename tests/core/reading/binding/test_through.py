@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from reads import said
+from reads import read_text, said
 
 READ = {
     "Screws: 1 in. through one layer, 1-5/8 in. through two.":
@@ -52,3 +52,17 @@ def test_layers_that_are_ordered_tell_no_lengths_apart() -> None:
     assert said("Two layers of gypsum board, screws 1-5/8 in. long.") == [
         "layers of gypsum board: 2", "fastener length of screw: 1 5/8 in",
     ]  # fmt: skip
+
+
+THREADS = {
+    "Screws shall be Type S into steel studs and Type W into wood studs.": ["steel: type S", "wood: type W"],
+    "Type W screws for wood framing, Type S screws for steel framing.": ["wood: type W", "steel: type S"],
+    "Screw type: wood studs Type W; steel studs Type S": ["wood: type W", "steel: type S"],
+    "Wood studs:\n  Screw type: Type W\nSteel studs:\n  Screw type: Type S": ["wood: type W", "steel: type S"],
+    "Screws: Type W.": [": type W"],
+}
+
+
+@pytest.mark.parametrize("text", THREADS)
+def test_a_thread_is_for_the_supports_beside_it(text: str) -> None:
+    assert [f"{r.scope.get('note', '')}: {r.choice}" for r in read_text(text).rules] == THREADS[text]
