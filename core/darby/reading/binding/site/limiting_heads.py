@@ -39,8 +39,8 @@ def passed_below(tag: Tag, how: str, tags: Tags, out: Finding, site: Site) -> bo
 def parts_work(text: str, tags: Tags, lexicon: Lexicon) -> bool:
     """Whether a heading is one of several that part the work, and no title over all of it: `FIELD`, `FACE LAYER`, `WITH ADHESIVE`."""
     limiting = [t for t in tags if t.name == "where" and limits_below(t, text, tags, lexicon)]
-    named = any(t.name in ("layer", "method") for t in tags)
-    return bool(limiting) or (named and _bare(text, tags, "method"))
+    named = {"layer", "method"} & {t.name for t in tags}
+    return bool(limiting) or (bool(named) and _bare(text, tags, "method", *(("subject",) if "method" in named else ())))
 
 
 def _bare(text: str, tags: Tags, *also: str) -> bool:

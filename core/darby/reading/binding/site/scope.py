@@ -60,7 +60,7 @@ PASSES: dict[str, frozenset[Node]] = {
     "where": _OWN | _EXTENTS_PASS,
     "note": _OWN,
     "coat": _OWN,
-    "method": _ABOVE,
+    "method": _ABOVE | {Node.LIST},
     "basis": _ALL,
     "facing": _OWN,
     "class": (_ALL | {Node.OPENING}) - {Node.TITLE},

@@ -26,6 +26,15 @@ LIMITED = {
     "WITH ADHESIVE\nScrews 24 in. o.c. on walls.": [
         "spacing of screw (method with adhesive, surface wall): 24 in",
     ],
+    "Screws with adhesive\nWalls: 24 in. o.c.\nCeilings: 16 in. o.c.": [
+        "spacing of screw (method with adhesive, surface wall): 24 in",
+        "spacing of screw (method with adhesive, surface ceiling): 16 in",
+    ],
+    # so does what opens a list
+    "With adhesive, screws 24 in. o.c. on walls and 16 in. o.c. on ceilings.": [
+        "spacing of screw (method with adhesive, surface wall): 24 in",
+        "spacing of screw (method with adhesive, surface ceiling): 16 in",
+    ],
 }  # fmt: skip
 
 
