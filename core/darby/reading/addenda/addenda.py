@@ -11,12 +11,13 @@ from collections.abc import Sequence
 
 from attrs import evolve, frozen
 
+from darby.reading.addenda.by_topic import ByTopic
 from darby.reading.addenda.instructions import Instruction, instructions, may_instruct
 from darby.reading.addenda.number_changes import NumberChanges
-from darby.reading.addenda.paragraph_names import Stand, stands
 from darby.reading.addenda.paragraphs import Placed, covers, section_name, where_of
 from darby.reading.addenda.rewording import Again, Texts
 from darby.reading.addenda.word_changes import WordChanges
+from darby.reading.addenda.wording.paragraph_names import Stand, stands
 from darby.reading.addenda.work import Papers, Work
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
@@ -103,7 +104,8 @@ def _stands(reading: Reading, language: Language) -> list[Stand]:
 def _carried_out(reading: Reading, papers: Papers) -> Reading:
     """Do what one addendum tells; gives its reading with the rules it makes by changing others."""
     work = Work(papers, reading)
-    carrying = _Carrying(work, NumberChanges(work, WordChanges(work)))
+    numbers = NumberChanges(work, WordChanges(work))
+    carrying = _Carrying(work, numbers, ByTopic(work, numbers))
     elsewhere: dict[str, Span] = {}
     found = _stands(reading, papers.language)
     aside = _under_alternates(found)
@@ -140,6 +142,7 @@ class _Carrying:
 
     work: Work
     numbers: NumberChanges
+    by_topic: ByTopic
 
     def do(self, one: Instruction) -> None:
         homes = self.work.papers.standing.homes(one)
@@ -157,6 +160,8 @@ class _Carrying:
             self.work.delete(one, self.work.papers.standing.placed_in(one), f"deletes {where}")
         elif one.what == "replace":
             self._replace(one)
+        elif one.what == "change" and not one.path and not one.beside:
+            self.by_topic.change(one)
         elif one.what == "change":
             self.numbers.change(one)
         elif one.what == "unclear":

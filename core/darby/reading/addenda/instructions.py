@@ -8,7 +8,8 @@ from typing import Literal
 
 from attrs import evolve, field, frozen
 
-from darby.reading.addenda.paragraph_names import (
+from darby.reading.addenda.wording.changes import INSERTS, MAY, VALUE, beside, changes_in
+from darby.reading.addenda.wording.paragraph_names import (
     DEEPER,
     DELETING,
     GONE,
@@ -56,42 +57,7 @@ _REPLACE = re.compile(
     r"|(?:replaced?|substituted?|insert(?:ed)?|add(?:ed)?)\s+(?:with|by|the\s+following|as\s+follows)(?:\s+the\s+following)?|(?:with|by)\s+the\s+following)\s*:?",
     re.IGNORECASE,
 )
-_QUOTE = r"(?:\"[^\"]{1,200}\"|“[^“”]{1,200}”)"
-_VALUE = rf"(?:{_QUOTE}|'[^']{{1,120}}'|[^\";:]{{1,80}}?)"
-_END = r"(?=[.;]?\s*$|[.;]\s|,?\s+and\s+(?:in\s|change\b|revise\b|replace\b|delete\b|insert\b|add\b|[\"“])|\s+(?:in|of|under)\s{4,})"
-"""Where words that stand in no quotation marks end: with the sentence, before another change, before the paragraph that is named (blank)."""
-_NEW = rf"(?P<new>{_QUOTE}|{_VALUE}{_END})"
-_AMOUNT = rf"(?:{_QUOTE}|(?<![0-9./])(?:[0-9]|\b(?:one|two|three|four|five)\b)[^\";:]{{0,60}}?)"
-_WORDS = r"(?:the\s+)?(?:words?\s+|phrase\s+)?"
-_CHANGES = tuple(
-    re.compile(pattern, re.IGNORECASE)
-    for pattern in (
-        rf"\b(?:change|revise|amend|correct|modify)\b(?:[^\";:]{{0,60}}?\bfrom)?\s+(?P<old>{_VALUE})\s+(?:to\s+read|to|into)\s+{_NEW}",
-        rf"\breplace\s+(?P<old>{_VALUE})\s+(?:with|by)\s+{_NEW}",
-        rf"\bsubstitute\s+(?P<new>{_VALUE})\s+for\s+(?P<old>{_QUOTE}|{_VALUE}{_END})",
-        rf"\b(?:in\s+lieu\s+of|instead\s+of)\s+(?P<old>{_VALUE}),?\s+(?:provide|use|read|furnish|apply|install)\s+{_NEW}",
-        rf"\bfor\s+(?P<old>{_VALUE})\s+read\s+{_NEW}",
-        rf"\b{DELETING}\s+(?P<old>{_VALUE}),?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with)\s+{_NEW}",
-        rf"(?P<old>{_AMOUNT})\s+(?:becomes|is\s+changed\s+to|is\s+revised\s+to|changes\s+to)\s+{_NEW}",
-        rf"(?P<old>{_QUOTE})\s+(?:(?:is|are|shall\s+be|to\s+be)\s+(?:hereby\s+)?(?:replaced|changed|revised|amended|corrected)\s+(?:with|by|to(?:\s+read)?)|(?:shall|should|to|will)\s+(?:now\s+)?read|now\s+reads?)\s+(?P<new>{_QUOTE})",
-    )
-)
-_AGAIN = re.compile(
-    rf"(?:\band|,)\s+(?P<old>{_QUOTE})\s+(?:to\s+read|to|into|with|by)\s+(?P<new>{_QUOTE})", re.IGNORECASE
-)
-"""A further change under the verb of the one before it: `.. and "this" to "that"`."""
-_SIDE = r"(?:immediately\s+|directly\s+)?(?P<side>after|following|behind|before|ahead\s+of)"
-_INSERTS = tuple(
-    re.compile(pattern, re.IGNORECASE)
-    for pattern in (
-        rf"\b(?:insert|add)(?:ed)?\s+{_WORDS}(?P<new>{_QUOTE})\s+{_SIDE}\s+{_WORDS}(?P<old>{_QUOTE})",
-        rf"\b{_SIDE}\s+{_WORDS}(?P<old>{_QUOTE}),?\s+(?:insert|add)\s+{_WORDS}(?P<new>{_QUOTE})",
-    )
-)
-"""Words put beside others, which stay."""
-_MOST = 20
-"""Changes in one sentence."""
-_DELETE_WORDS = re.compile(rf"\b{DELETING}\s+(?:the\s+)?(?P<old>{_VALUE})(?=[.;]?\s*$|[.;]\s)", re.IGNORECASE)
+_DELETE_WORDS = re.compile(rf"\b{DELETING}\s+(?:the\s+)?(?P<old>{VALUE})(?=[.;]?\s*$|[.;]\s)", re.IGNORECASE)
 _DELETE_TOO = re.compile(rf"(?:[,;]|\band)\s+{_DELETE_WORDS.pattern}", re.IGNORECASE)
 """The same beside a change."""
 _ADD = re.compile(rf"\b(?:add|insert)\b[^.]{{0,60}}?(?:\b(?:following|new)\b|{NUMBER})", re.IGNORECASE)
@@ -120,14 +86,16 @@ class Instruction:
     beside: Literal["", "before", "behind"] = ""
     """On which side of the old words the new ones are put, where these stay."""
     region: tuple[int, int] = (0, 0)
+    loose: bool = False
+    """Whether old and new words stand in no quotation marks and no paragraph is named: they may hold more than what changes."""
     through: bool = False
     """Whether a run of paragraphs is named by its first and last, which is not followed."""
 
 
 def may_instruct(text: str) -> bool:
     """Whether a text can hold an instruction at all: a cheap look."""
-    placed = (_REF, _DELETE_SECTION, _SINGLE, _QUOTED)
-    return any(one.search(text) for one in (TELLS, *_INSERTS, INSIDE)) and any(
+    placed = (_REF, _DELETE_SECTION, _SINGLE, _QUOTED, MAY)
+    return any(one.search(text) for one in (TELLS, *INSERTS, INSIDE, MAY)) and any(
         one.search(text) is not None for one in placed
     )
 
@@ -162,9 +130,12 @@ def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
             if inline or targets:
                 paths[id(clause)] = (section, path, named)
             tells, adds = TELLS.search(sentence), _ADD.search(sentence)
-            inserts = any(pattern.search(sentence) for pattern in _INSERTS)
+            inserts = any(pattern.search(sentence) for pattern in INSERTS)
             one = None
             quotes = bool(targets) and not adds and len(INSIDE.findall(sentence)) > 1
+            quotes = quotes or (
+                not tells and not adds and MAY.search(sentence) is not None and bool(changes_in(sentence))
+            )
             if inserts or quotes or (tells and not (adds and adds.start() < tells.start())):
                 for one in _of_sentence(clause, start, piece, section, targets or [(path, named, 0, 0, False)], stop):
                     yield one
@@ -202,9 +173,10 @@ def _of_sentence(
     behind = sentence[high:]
     gone = high > 0 and (_DELETE_BEFORE.search(sentence[:low]) or _DELETE_BEHIND.match(behind))
     rest = _blanked(sentence, low, high)
-    changes = _changes_in(rest)
+    changes = changes_in(rest)
     several = [t for t in targets if t[2] == low]  # `paragraphs 3.02.C and D` are named in one breath
-    if gone or (high > 0 and _REPLACE.search(behind) and not changes):
+    read = _REPLACE.search(behind) if high > 0 else None
+    if gone or (read is not None and not any(c.start() < high + read.start() for c in changes)):
         new = _REPLACE.search(behind) or re.search(
             r"\band\s+(?:insert|substitute|add|replace)\b", behind, re.IGNORECASE
         )
@@ -217,7 +189,7 @@ def _of_sentence(
     for change in changes:
         old, new_ = (_part(clause, start, *change.span(side), sentence) for side in ("old", "new"))
         clear = _is_of_first(change, changes, [t[2] for t in targets if t[2] != low])
-        one = evolve(base, what="change" if clear else "unclear", old=old, new=new_, beside=_beside(change))
+        one = evolve(base, what="change" if clear else "unclear", old=old, new=new_, beside=beside(change))
         yield from (evolve(one, path=p, named=n, through=t) for p, n, _, _, t in several)
         rest = _blanked(rest, *change.span())
     words = (_DELETE_TOO if changes else _DELETE_WORDS).search(rest)
@@ -230,32 +202,19 @@ def _of_sentence(
 def _of_words(clause: Clause, start: int, sentence: str, base: Instruction) -> Iterator[Instruction]:
     """Changes of words in a sentence that names no paragraph as sections count them: of an item, or wherever the words stand.
 
-    Only words in quotation marks are taken: others may be told of something else altogether.
+    Words that stand in no quotation marks may be told of something else altogether, and are `loose`.
     """
     single = _SINGLE.search(sentence)
-    for change in _changes_in(sentence):
-        if not all(_QUOTED.match(change[side]) for side in ("old", "new")):
+    for change in changes_in(sentence):
+        loose = not all(_QUOTED.match(change[side]) for side in ("old", "new"))
+        if not all(change[side].strip(" '\"“”.,") for side in ("old", "new")):
             continue
         old, new = (_part(clause, start, *change.span(side), sentence) for side in ("old", "new"))
         item, at = "", None
         if single is not None and single.end() <= change.start():
             item = single["single"]
             at = clause.view.span(start + single.start("single"), start + single.end("single"))
-        yield evolve(base, what="change", item=item, at=at, old=old, new=new, beside=_beside(change))
-
-
-def _changes_in(sentence: str) -> list[re.Match[str]]:
-    """Every change that a sentence tells, in order: each begins behind the one before it."""
-    found: list[re.Match[str]] = []
-    patterns = (*_INSERTS, *_CHANGES)
-    while len(found) < _MOST:
-        at = found[-1].end() if found else 0
-        matches = [m for m in (p.search(sentence, at) for p in patterns) if m is not None]
-        if not matches:
-            break
-        found.append(min(matches, key=lambda m: m.start()))
-        patterns = (*_INSERTS, *_CHANGES, _AGAIN)
-    return found
+        yield evolve(base, what="change", item=item, at=at, old=old, new=new, beside=beside(change), loose=loose)
 
 
 def _is_of_first(change: re.Match[str], changes: Sequence[re.Match[str]], others: Sequence[int]) -> bool:
@@ -267,21 +226,15 @@ def _is_of_first(change: re.Match[str], changes: Sequence[re.Match[str]], others
     return not free and _ELSEWHERE.search(change.string, before[-1].end(), change.start()) is None
 
 
-def _beside(change: re.Match[str]) -> Literal["", "before", "behind"]:
-    """On which side of the old words a change puts the new ones."""
-    side = change.groupdict().get("side")
-    return "" if side is None else "before" if side.lower().startswith(("before", "ahead")) else "behind"
-
-
 def _blanked(sentence: str, low: int, high: int) -> str:
     """The sentence without the naming of the paragraph, so that its number is not taken for one to change."""
     return sentence[:low] + " " * (high - low) + sentence[high:]
 
 
 def _part(clause: Clause, start: int, low: int, high: int, sentence: str) -> Span:
-    while low < high and sentence[low] in " \"'“”":
+    while low < high and sentence[low] in " \"'“”~":
         low += 1
-    while high > low and sentence[high - 1] in " \"'.,“”":
+    while high > low and sentence[high - 1] in " \"'.,“”~":
         high -= 1
     return clause.view.span(start + low, start + high)
 

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 
 from darby.quantities.amounts import Amount, Origin
 from darby.reading.addenda.instructions import Instruction
-from darby.reading.addenda.paragraphs import CHANGED, Placed, Said, overlap, part_of, plain, short, told_rule, where_of
+from darby.reading.addenda.paragraphs import CHANGED, Placed, Said, part_of, plain, short, told_rule, where_of
 from darby.reading.addenda.word_changes import WordChanges
 from darby.reading.addenda.work import ASK, Work
 from darby.reading.document.marks.mark_spelling import names_any
@@ -31,7 +31,7 @@ class NumberChanges:
         assert one.old is not None
         assert one.new is not None
         old, new = self.work.numbers(one.old), self.work.numbers(one.new)
-        if one.beside or not one.path or not self._of_numbers(one.old, old, one.new, new):
+        if one.beside or not one.path or not self.of_numbers(one.old, old, one.new, new):
             self.words.reword(one)
             return
         if len(old) != len(new):
@@ -54,7 +54,7 @@ class NumberChanges:
         where = where_of(one)
         said = f"changes {short(before.span)} to {short(after.span)} in {where}"
         found = [
-            p for p in self.work.papers.standing.placed_in(one) if part_of(p.rule, before) and self._may_be(one, p.rule)
+            p for p in self.work.papers.standing.placed_in(one) if part_of(p.rule, before) and self.may_be(one, p.rule)
         ]
         places = {(p.rule.span.source.name, p.rule.span.start) for p in found}
         if len(places) > 1:
@@ -73,12 +73,12 @@ class NumberChanges:
             return self.work.say("amend-several", one, message, [Label(p.rule.span, told_rule(p.rule)) for p in found])
         if self.work.doubted(one, [p.rule for p in found]):
             return False
-        changed = [(p, self._changed(p.rule, before, after, one)) for p in found]
+        changed = [(p, self.changed(p.rule, before, after, one)) for p in found]
         for placed, rule in changed:
             if rule is None:
                 message = f"{said}, which {placed.rule.kind.name} of {placed.rule.subject} cannot be"
                 return self.work.say("amend-nothing", one, message, [Label(placed.rule.span)])
-        self.work.dropped.update(id(r) for r in self.work.reading.rules if overlap(r.span, one.new))
+        self.work.drop(one)
         for placed, rule in changed:
             assert rule is not None
             self.work.made.append(rule)
@@ -91,7 +91,7 @@ class NumberChanges:
         self.work.tell(one, f"{said}: {told}", [Label(p.rule.span, "was") for p, _ in changed])
         return True
 
-    def _changed(self, rule: Rule, before: Said, after: Said, one: Instruction) -> Rule | None:
+    def changed(self, rule: Rule, before: Said, after: Said, one: Instruction) -> Rule | None:
         """The rule with one number of it changed, or None where the new one cannot stand there."""
         part = part_of(rule, before)
         old: Amount = getattr(rule, part)
@@ -105,7 +105,7 @@ class NumberChanges:
         whole = part == "amount" and rule.kind.name in self.work.papers.language.lexicon.bands
         if whole and not self.work.papers.language.lexicon.in_band(rule.kind.name, new.size):
             return None
-        how = ((CHANGED, f"{where_of(one)}, where it was {old.exact()}"), *rule.bound_by)
+        how = ((CHANGED, f"{where_of(one)}, where it was {old.exact()}".removeprefix(", ")), *rule.bound_by)
         parts: dict[str, Any] = {part: new}
         # What the old number gave way to, a narrower rule beside it, the new one gives way to as well.
         layer = rule.layer if self.work.papers.standing.narrowed(rule, rule.layer) else self.work.reading.layer
@@ -124,7 +124,7 @@ class NumberChanges:
         words = plain(one.old.text)
         return [p for p in found if words in plain(p.rule.span.text)] or found
 
-    def _may_be(self, one: Instruction, rule: Rule) -> bool:
+    def may_be(self, one: Instruction, rule: Rule) -> bool:
         """Whether the old words do not speak of another product, surface, sheen or the like than a rule does."""
         assert one.old is not None
         spoken: dict[str, set[str]] = {}
@@ -133,7 +133,7 @@ class NumberChanges:
         said = {"subject": rule.subject, **rule.scope}
         return all(value in spoken[key] for key, value in said.items() if key in spoken)
 
-    def _of_numbers(self, old: Span, olds: Sequence[Said], new: Span, news: Sequence[Said]) -> bool:
+    def of_numbers(self, old: Span, olds: Sequence[Said], new: Span, news: Sequence[Said]) -> bool:
         """Whether a change is one of numbers alone: the words beside them are the same, or only one side has any."""
         if not olds or not news:
             return False

@@ -11,7 +11,7 @@ from attrs import define, field, frozen
 from darby.quantities.amounts import Amount
 from darby.quantities.units import Unit
 from darby.reading.addenda.instructions import Instruction
-from darby.reading.addenda.paragraph_names import Path, Stand
+from darby.reading.addenda.wording.paragraph_names import Path, Stand
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.cascade import NARROWING
 from darby.rules.rule import Layer, Rule
@@ -94,6 +94,10 @@ class Standing:
     def homes(self, one: Instruction) -> list[tuple[str, str]]:
         """The documents and sections that have the paragraph."""
         return sorted(home for home in self._paragraphs.get(one.path, ()) if _fits(home[1], one))
+
+    def all(self) -> Iterator[Placed]:
+        """Every rule that holds."""
+        return (p for p in self._placed.get((), ()) if p.holds)
 
     def placed_in(self, one: Instruction) -> list[Placed]:
         """The rules that hold in the paragraph that an instruction names."""

@@ -21,6 +21,7 @@ _QUOTED = re.compile(r"[\"“][^\"“”]{0,400}[\"”]")
 _CODE = re.compile(r"(?<![\w.])[A-Z]{0,2}-?[0-9]{2,4}[A-Z]?(?![\w.])|(?<![\w.])[A-Z]{1,2}-?[0-9]{1,4}(?![\w.])")
 _REACH = 40
 """Letters before the name of a room in which its number stands."""
+_DENIES_THE_OLD = re.compile(r"\W*(?:and\s+)?not\s+(?:the\s+)?", re.IGNORECASE)
 _LIMITS = ("room", "surface", "where")
 
 
@@ -33,7 +34,7 @@ def doubt(one: Instruction, rules: Sequence[Rule], lexicon: Lexicon, around: str
     if '"' in one.span.text or "“" in one.span.text:  # only then can what stands around be told from what changes
         headings = " ".join(c.text for c in one.clause.parents if c.text.upper().startswith("ALTERNATE"))
         beside = f"{headings} {rest} {_QUOTED.sub(' ', one.clause.text)}"
-    if found := _doubted(lexicon.vocabularies).search(beside):
+    if found := doubted_by(lexicon.vocabularies).search(beside):
         return found[0]
     for tag in lexicon.tags(rest):
         if tag.name in _LIMITS and rules and not any(tag.value in rule.scope.values() for rule in rules):
@@ -46,7 +47,7 @@ def doubt(one: Instruction, rules: Sequence[Rule], lexicon: Lexicon, around: str
 
 
 @lru_cache(maxsize=8)
-def _doubted(vocabularies: tuple[Vocabulary, ...]) -> re.Pattern[str]:
+def doubted_by(vocabularies: tuple[Vocabulary, ...]) -> re.Pattern[str]:
     """What denies, conditions or limits a change, by the words that vocabularies list for it."""
     tables = [v.tables.get("doubted_change", {}) for v in vocabularies]
     words, harmless = (
@@ -63,4 +64,9 @@ def _rest(one: Instruction) -> str:
         if part is not None:
             start, end = part.start - one.span.start, part.end - one.span.start
             text = text[:start] + " " * (end - start) + text[end:]
+    if one.old is not None and one.new is not None:  # `three, not two` denies nothing but the old words
+        low, high = sorted((one.old, one.new), key=lambda part: part.start)
+        between = text[low.end - one.span.start : high.start - one.span.start]
+        if _DENIES_THE_OLD.fullmatch(between):
+            text = text[: low.end - one.span.start] + " " * len(between) + text[high.start - one.span.start :]
     return text

@@ -14,9 +14,10 @@ from functools import cached_property
 from attrs import define, field, frozen
 
 from darby.reading.addenda.instructions import Instruction
-from darby.reading.addenda.paragraph_names import Path, Stand, begins_with, is_item
+from darby.reading.addenda.wording.paragraph_names import Path, Stand, begins_with, is_item
 from darby.reading.layout.normalize import mend
 from darby.reading.read import Language, Reading
+from darby.rules.name_matching import stems
 from darby.rules.rule import Rule
 from darby.text.spans import Span, View
 
@@ -144,7 +145,7 @@ class Texts:
     def holding(self, one: Instruction) -> list[Place]:
         """Where the old words of an instruction stand; of several places those that its other words speak of."""
         assert one.old is not None
-        found = [place for text in self.texts for place in text.holding(one.old.text, one)]
+        found = self.standing(one.old.text, one)
         if one.item:
             found = self._in_item(found, one.item)
         if len(found) < 2:
@@ -154,6 +155,22 @@ class Texts:
         spoken = [(len(said & _names(f". {p.text.clause_around(p)}")), p) for p in found]
         best = max(count for count, _ in spoken)
         return [p for count, p in spoken if count == best]
+
+    def standing(self, words: str, one: Instruction) -> list[Place]:
+        """Everywhere some words stand in the paragraph or the section that an instruction names."""
+        return [place for text in self.texts for place in text.holding(words, one)]
+
+    def speaks_of(self, span: Span, names: set[str]) -> bool:
+        """Whether the clause of a place, or what it stands under, has all of some words."""
+        if not names:
+            return True
+        for text in self.texts:
+            if text.reading.source is span.source:
+                at = bisect_right([stand.start for stand in text.stands], span.start)
+                clause = text.stands[at - 1].clause if at else None
+                around = " ".join([*(p.text for p in clause.parents), clause.label, clause.text]) if clause else ""
+                return set(stems(" ".join(names))) <= set(stems(around))
+        return False
 
     def _in_item(self, found: list[Place], item: str) -> list[Place]:
         """The places of an item, or below it; all, where an addendum only counts its own changes by such numbers."""

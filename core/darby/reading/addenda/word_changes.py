@@ -9,7 +9,7 @@ from attrs import evolve, frozen
 from darby.quantities.amounts import Amount, Origin
 from darby.reading.addenda.instructions import Instruction
 from darby.reading.addenda.paragraphs import CHANGED, short, told_rule, where_of
-from darby.reading.addenda.rewording import touches
+from darby.reading.addenda.rewording import Place, touches
 from darby.reading.addenda.work import Work
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Label
@@ -24,8 +24,11 @@ class WordChanges:
 
     work: Work
 
-    def reword(self, one: Instruction, *, asking: bool = True) -> bool:
-        """Put the new words where the old ones stand, and take what is then read there; whether anything came of it."""
+    def reword(self, one: Instruction, *, asking: bool = True, place: Place | None = None) -> bool:
+        """Put the new words where the old ones stand, and take what is then read there; whether anything came of it.
+
+        Where it is known at which `place` they are meant, it is changed there.
+        """
         assert one.old is not None
         words = one.new.text if one.new is not None else ""
         said = (
@@ -37,7 +40,7 @@ class WordChanges:
             said = f"puts “{short(one.new)}” {one.beside} “{short(one.old)}”"
         where = where_of(one)
         said = f"{said} in {where}" if where else said
-        found = self.work.papers.texts.holding(one)
+        found = [place] if place is not None else self.work.papers.texts.holding(one)
         if len(found) != 1:
             if found or asking:
                 why = f"stand there {len(found)} times: which are meant?" if found else "do not stand there"

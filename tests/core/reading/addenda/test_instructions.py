@@ -11,7 +11,7 @@ from darby.reading.addenda.instructions import (
     instructions,
     may_instruct,
 )
-from darby.reading.addenda.paragraph_names import stands
+from darby.reading.addenda.wording.paragraph_names import stands
 from darby.reading.layout.segmenter import clauses
 from darby.text.spans import Source, View
 

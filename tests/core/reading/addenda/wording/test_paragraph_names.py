@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from darby.reading.addenda.paragraph_names import begins_with, path_named, pieces
+from darby.reading.addenda.wording.paragraph_names import begins_with, path_named, pieces
 from darby.reading.layout.clause import Clause
 from darby.text.spans import Source, View
 
