@@ -165,3 +165,32 @@ def test_a_schedule_gives_marks_to_rooms_however_it_is_laid_out(
     given = {(_plain(r.scope.get("room", "")), r.scope.get("surface"), r.choice) for r in rules if r.choice in marks}
     assert given == {(room.lower(), "wall", mark.format(*marks)) for room, mark in WALLS}
     assert {r.scope.get("mark") for r in rules if r.kind.name == "coats"} == set(marks)
+
+
+SHEETS: dict[str, Head] = {
+    "a sheet and its area": lambda n, room: f"SHEET {n}     {room.upper()}     {20 + n} m2     3,1 m high",
+    "a sheet's number": lambda n, room: f"Sheet {n}: {room}",
+    "a number, a name, an area": lambda n, room: f"{n}.  {room}   {20 + n} m2",
+    "an area behind a comma": lambda n, room: f"{room}, {20 + n} m2",
+    "sides in brackets": lambda n, room: f"{room} (3.2 x 4.{n} m)",
+    "feet": lambda n, room: f"{room} 12' x 1{n}'",
+    "an area and a height behind bars": lambda n, room: f"{room} | {20 + n} m2 | 2.7 m",
+    "an item's number": lambda n, room: f"Item {n}  {room}",
+    "a drawing in brackets": lambda n, room: f"{room.upper()} (see drawing A-20{n})",
+    "a number and a stroke": lambda n, room: f"G0{n} / {room}",
+    "a ceiling's height": lambda n, room: f"{room} (ceiling 9'-{n}\")",
+}
+
+
+@pytest.mark.parametrize("line", LINES)
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_what_numbers_or_measures_a_room_is_no_part_of_its_name(sheet: str, line: str) -> None:
+    lines = ["Decoration of the works at Tarn Bank", ""]
+    for number, (room, said) in enumerate(SAYS.items(), 1):
+        lines += [SHEETS[sheet](number, room), *(LINES[line](*one) for one in said), ""]
+    got = {
+        (_plain(r.scope.get("room", "")), r.scope.get("surface", ""), int(r.amount.value))
+        for r in read_text("\n".join(lines)).rules
+        if r.kind.name == "coats" and r.amount is not None
+    }
+    assert got == {(room.lower(), on.rstrip("s"), count) for room, said in SAYS.items() for on, count, _ in said}

@@ -130,7 +130,7 @@ def _facts(
 
 
 def _of_a_set(tags: Sequence[Tag], at: int) -> bool:
-    """Whether a sort is the first of two that tell one product, `moisture resistant type X`, `moisture resistant, type X board`: the last
+    """Whether a sort is the first of two that tell one product, told one behind the other or with a comma between them: the last
     of them says the set."""
     behind = next((n for n in (at + 1, at + 2) if n < len(tags) and tags[n].name == SORT), 0)
     if behind == at + 1:

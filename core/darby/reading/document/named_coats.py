@@ -24,6 +24,7 @@ _LONGEST = 3
 """Tags in the label of a member."""
 _FEWEST = 2
 """Members that make a list a system."""
+_COATS = "coats"
 
 
 @frozen(eq=False)
@@ -98,7 +99,7 @@ def _is_coated(tag: Tag, lexicon: Lexicon) -> bool:
 
 
 def _in_coats(product: str, lexicon: Lexicon) -> bool:
-    return "coats" in lexicon.kinds.get(product, ())
+    return _COATS in lexicon.kinds.get(product, ())
 
 
 _OF_ONE = ("subject", "sheen", "color", "class", "note", "FULL", "COAT")
@@ -127,7 +128,7 @@ def _under_coat(
     called = [(key, value) for t in head if alone for key, value in t.also if key == "coat"]
     end = next(n for n, t in enumerate(tags(cell.view)) if t is goods[0]) + 1
     return Fact(
-        "coats", Quantity(Fraction(1), EACH), scope=tuple(called) if alone else (("coat", which),), subject=product, start=end - 1, end=end,
+        _COATS, Quantity(Fraction(1), EACH), scope=tuple(called) if alone else (("coat", which),), subject=product, start=end - 1, end=end,
         place=goods[0].start, over=goods[0].end,
     )  # fmt: skip
 
@@ -156,7 +157,7 @@ _CLOSED = ("COMMA", "STOP", "SEMICOLON", "DASH")
 
 def _answered(tags: Sequence[Tag], asked: Sequence[Tag]) -> Fact | None:
     """`How many layers on the Book Drop walls?` over `Two, type X.`: what a bare number counts stands in the question."""
-    kinds = {kind for t in asked for name, kind in (("COAT", "coats"), ("LAYER", "layers")) if t.name == name}
+    kinds = {kind for t in asked for name, kind in (("COAT", _COATS), ("LAYER", "layers")) if t.name == name}
     first = tags[0] if tags else None
     if len(kinds) != 1 or first is None or first.name != "NUMBER" or first.start or first.number is None:
         return None
@@ -194,6 +195,6 @@ def _fact(member: _Member, members: Sequence[_Member]) -> Fact:
             scope["sheen"] = looks.pop()
     first, last = member.tags[0], member.tags[member.colon - 1]
     return Fact(
-        "coats", Quantity(Fraction(1), EACH), scope=tuple(scope.items()), subject=member.product,
+        _COATS, Quantity(Fraction(1), EACH), scope=tuple(scope.items()), subject=member.product,
         start=0, end=member.colon, place=first.start, over=last.end,
     )  # fmt: skip

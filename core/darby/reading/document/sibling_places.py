@@ -15,6 +15,7 @@ from attrs import evolve, frozen
 from darby.reading.document.blocks.listed_places import all_beside, listed_places
 from darby.reading.document.rows.key_columns import key_column
 from darby.reading.layout.clause import Clause
+from darby.reading.layout.tables.heads import HOLDERS
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.room_names import singular
 from darby.reading.parsing.tagging.tag import Tag
@@ -27,7 +28,7 @@ _SHORTEST = 2
 _LABEL = re.compile(r"\s*(?P<name>[^:;.|]{2,60}?)\s*(?::|\s[–—-]\s)")
 _CODED = ("mark", "sheen", "CODE", "type", "color")
 _ROOM_NUMBER = re.compile(r"[0-9]{2,4}[A-Z]?\s{1,4}(?=[A-Za-z][A-Za-z'’&/. -]{2,40}$)")
-_STOREY = re.compile(r"(?:level|floor|block|building|wing|phase|zone|unit)\s[A-Z0-9]{1,2}", re.IGNORECASE)
+_STOREY = re.compile(rf"{HOLDERS}\s[A-Z0-9]{{1,2}}", re.IGNORECASE)
 _BESIDE_PLACES = ("room", "COMMA", "AND", "PER", "SIGN", "condition", "ROOM_HEAD")
 _GIVEN = frozenset(("mark", "surface", "AND", "COMMA", "COLON", "ALL", "SIGN", "DASH", "SEMICOLON", "STOP", "room"))
 _MARKED = ("mark", "COMMA", "AND", "PER", "SIGN", "SEMICOLON", "STOP")

@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from itertools import pairwise
 
 from attrs import define
 
 from darby.reading.layout.clause import Apart, Section
-from darby.reading.layout.tables.record_lines import coded_lines, record_lines, room_lines
+from darby.reading.layout.tables.record_lines import tell_records
 from darby.text.spans import View
 
 LABEL = re.compile(
@@ -57,14 +56,6 @@ LABELLED = re.compile(r"[A-Z][A-Za-z /,&-]{2,30}(?::\s|\s[–—-]\s)")
 NAME = re.compile(r"[A-Z][\w'’.-]*(?:\s?[ /&,-]\s?(?:(?:and|of|the)\s)?[A-Z0-9][\w'’.-]*){0,4}(?<!\.)")
 """A few words that all begin with capitals, as the name of a room has."""
 SENTENCE_END = (".", ";", ":", "!", "?")
-_SIDE = r"[0-9]{1,5}(?:[.,][0-9]{1,3})?(?:\s?(?:'|’|′|ft\.?)(?:[ -]?[0-9]{1,2}(?:[ -]?[0-9]/[0-9]{1,2})?\s?(?:\"|”|″|in\.?)?)?|\s?(?:mm|cm|m)\b)?"
-_SIZED = re.compile(
-    rf"(?P<name>[A-Z][^\s:;|]*(?: [^\s:;|]+){{0,5}}?)(?P<size>\s{{0,40}}(?:(?P<label>:|\s[–—-])\s|[ (,])\s{{0,4}}{_SIDE}(?:\s?[xX×]\s?{_SIDE}){{1,2}}(?![0-9])\)?(?:\s?[,(][^:;]{{1,24}})?)$"
-)
-"""The name of a place and how long, wide and high it is."""
-_LONGEST = 120
-"""Letters of a line that can be such a name and size."""
-_GOODS = frozenset({"product", "type", "measure", "unit", "mark", "sheen"})
 
 
 @define(eq=False)
@@ -270,38 +261,10 @@ def lettered(lines: list[Line], number: int) -> re.Match[str] | None:
 
 
 def tell_sizes(lines: Sequence[Line], view: View, means: Callable[[str], frozenset[str]]) -> Iterator[Apart]:
-    """Take the size of a place off the name of it, where that stands over labelled lines, bullets or lines set in."""
-    for number in coded_lines(lines, means):
-        lines[number].kind, lines[number].blank_before = "heading", True
-    for number, match in list(room_lines(lines, means)):
-        line = lines[number]
-        line.kind, line.blank_before = "heading", True
-        if code := match.groupdict().get("code"):
-            yield Apart(
-                view.span(line.start + match.start("code"), line.start + match.end("code")), "the number of a room"
-            )
-            line.label = code
-            line.end, line.start = line.start + match.end("name"), line.start + match.start("name")
-            line.text, line.shape = line.text[slice(*match.span("name"))], match["name"]
-    for number, match in list(record_lines(lines)):
-        line = lines[number]
-        if means(match["name"]) & _GOODS:
-            continue
-        for part, why in (("code", "the number of a room"), ("size", "the size of a place")):
-            yield Apart(view.span(line.start + match.start(part), line.start + match.end(part)), why)
-        line.label, line.kind, line.blank_before = match["code"], "heading", True
-        line.end, line.start = line.start + match.end("name"), line.start + match.start("name")
-        line.text = line.shape = match["name"]
-    for line, below in pairwise(lines):
-        over = len(line.text) < _LONGEST and not (below.blank_before and below.indent <= line.indent)
-        found = _SIZED.match(line.text) if over else None
-        if found is None or not (
-            LABELLED.match(below.shape) or below.indent > line.indent or LABEL.match(below.shape + " ")
-        ):
-            continue
-        known = means(found["name"])
-        if known & _GOODS or (found["label"] and "place" not in known):
-            continue  # `Sheet: 1200 x 3600` is a label and its value
-        size = found.start("size")
-        yield Apart(view.span(line.start + size, line.end), "the size of a place")
-        line.text, line.shape, line.end = line.text[:size], line.shape[:size], line.start + size
+    """Have lines that name a place over what is said of it name it alone: its number and its size are set apart."""
+
+    def says(line: Line) -> bool:
+        return LABELLED.match(line.shape) is not None or LABEL.match(line.shape + " ") is not None
+
+    for start, end, why in tell_records(lines, means, says):
+        yield Apart(view.span(start, end), why)

@@ -130,13 +130,14 @@ def _goes_over(above: Line | None, line: Line) -> bool:
 
 
 def _tell_names(lines: Sequence[Line]) -> None:
-    """Names over blocks of lines that have no blank line between them, as of rooms with `Walls - ..`, `Ceiling - ..` or `Two coats ..`
+    """Names over blocks of lines that have no blank line between them, or one on either side of the name, as of rooms with `Walls - ..`, `Ceiling - ..` or `Two coats ..`
     below each, with a colon behind the name or without one: they are headings, as behind a blank line, where two of them stand over the
     same label, or over lines that say how many."""
     names: list[tuple[Line, str]] = []
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
         label = LABELLED.match(below.shape) or COUNTED.match(below.text)
-        plain = below.kind == "text" and not (line.style or below.style or below.blank_before)
+        apart = below.blank_before and not (line.blank_before and label is not None and label.re is LABELLED)
+        plain = below.kind == "text" and not (line.style or below.style or apart)
         plain = plain and line.kind in ("text", "heading") and not _goes_over(above, line)
         if plain and label is not None and NAME.fullmatch(line.text.removesuffix(":")):
             names.append((line, label[0].lower() if label.re is LABELLED else "counted"))

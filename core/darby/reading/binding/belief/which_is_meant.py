@@ -196,9 +196,12 @@ def of_a_list(finding: Finding, strangers: Sequence[tuple[int, str]], tags: Sequ
     rooms = [t for t in tags if t.name == "room" and t.value in held] if strangers else []
     on = {w.value for w in finding.surfaces} if not held and not finding.marks else set()
     for surface in (t for t in tags if strangers and t.name == "surface" and t.value in on):
-        behind = _CLOSED_BY.match(text, surface.end)
+        behind = _CLOSED_BY.match(text, surface.end) or _LEADS_TO.match(text, surface.end)
         if behind is not None and any(at == behind.start("name") for at, _ in strangers):
             return f"a name behind what it is said of may say where it holds ({behind['name']})"
+        before = next((word for at, word in strangers if at + len(word) + 1 == surface.start), "")
+        if before and finding.fact.place < surface.start:
+            return f"a word before what it is said of may say where it holds ({before})"
     for at, word in strangers:
         gaps = [text[at + len(word) : t.start] if at < t.start else text[t.end : at] for t in rooms]
         if any(_LIST_JOINS.fullmatch(gap) for gap in gaps):
@@ -206,4 +209,8 @@ def of_a_list(finding: Finding, strangers: Sequence[tuple[int, str]], tags: Sequ
     return ""
 
 
+_LEADS_TO = re.compile(
+    r"\s(?:of|in|at|throughout|within|inside)\s(?:(?:the|both|all|each)\s)?(?:old\s|new\s)?(?P<name>[A-Za-z][A-Za-z'’-]+)"
+)
+"""What leads from a surface to a place."""
 _CLOSED_BY = re.compile(rf",?\s(?P<name>{_NAME}(?:\s{_NAME}){{0,2}})\s?(?:[.;]|\Z)")

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import Generic
 
-from attrs import evolve, frozen
+from attrs import frozen
 
 from darby.reading.layout.tables.cells import (
     GAP,
@@ -129,19 +129,6 @@ def _tell_empty(lines: Sequence[Line]) -> None:
 def cut(line: Line, parted: Parted) -> list[Chunk]:
     """The cells of a line."""
     return chunks(line.text, line.start, line.indent, parted, line.before)
-
-
-def cut_rows(lines: Sequence[Line], parted: Parted) -> list[list[Chunk]]:
-    """The cells of each line of a table but those that only draw it.
-
-    Where rows open with no pipe, one that opens with a pipe and has as many as they leaves its first cell empty."""
-    rows = [line for line in lines if not is_rule(line.text)]
-    pipes = {line.text.count("|") for line in rows if not line.text.startswith("|")} if parted == "pipes" else set()
-    out = [cut(line, parted) for line in rows]
-    for n, line in enumerate(rows):
-        if line.text.startswith("|") and line.text.count("|") in pipes:
-            out[n] = [evolve(chunk, at=chunk.at + 1) for chunk in out[n]]
-    return out
 
 
 def _part(line: Line) -> Parted:

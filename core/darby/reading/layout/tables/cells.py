@@ -54,6 +54,7 @@ class Line(Protocol):
     shape: str
     indent: int
     kind: str
+    label: str
     style: str
     blank_before: bool
     before: str

@@ -23,6 +23,8 @@ DWELLINGS = re.compile(
     r"\b(?:units?|apartments?|flats?|dwellings?|houses?|homes?|suites?|villas?|plots?|maisonettes?)\b", re.IGNORECASE
 )
 """What kinds of are lettered or numbered, each with rooms of its own."""
+HOLDERS = r"(?:level|floor|block|building|wing|phase|zone|unit|tower|stage)"
+"""What holds places and is numbered itself."""
 ONE_OF = re.compile(r"[A-Za-z]{2,12}\s(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9])")
 """One of several alike: `Type A`, `Block 2`."""
 COMPASS = re.compile(r"(?:north|east|south|west|[nesw])\.?", re.IGNORECASE)

@@ -8,17 +8,17 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
-from darby.reading.layout.tables.cells import Line
-from darby.reading.layout.tables.heads import Means
+from darby.reading.layout.tables.cells import L, Line
+from darby.reading.layout.tables.heads import DWELLINGS, HOLDERS, Means
 
 _APART = r"(?:\s{2,}|\t\s*|\s?[|,;(]\s{0,4}|\s[–—-]\s)"
 _MEASURE = (
     r"(?:[A-Za-z][A-Za-z.]{0,12}(?: [A-Za-z.]{1,12}){0,2}\s?[:=]?\s{0,6})?"
-    r"[0-9]{1,5}(?:[.,'][0-9]{1,3})?[\"']?(?:\s?[xX×]\s?[0-9]{1,5}(?:[.,'][0-9]{1,3})?[\"']?){0,2}"
-    r"\s?(?:m2|m²|sq\.? ?(?:m|ft)\.?|sqm|sf|mm|cm|m|ft|in)?\)?"
+    r"(?:[0-9]{1,3}'[- ]?[0-9]{1,2}\"?|[0-9]{1,5}(?:[.,'][0-9]{1,3})?[\"']?)(?:\s?[xX×]\s?[0-9]{1,5}(?:[.,'][0-9]{1,3})?[\"']?){0,2}"
+    r"\s?(?:m2|m²|sq\.? ?(?:m|ft)\.?|sqm|sf|mm|cm|m|ft|in)?(?:\s(?:high|wide|long))?\)?"
 )
 _RECORD = re.compile(
     rf"(?P<code>[A-Z]{{0,3}}[-.]?[0-9]{{1,3}}(?:[.-][0-9]{{1,3}})?[A-Za-z]?)(?:\s{{2,}}|\t|\s[–—-]\s|:\s+)"
@@ -138,3 +138,95 @@ def _told(line: Line, means: Means) -> tuple[str, re.Match[str], bool] | None:
 def _shape(size: str) -> str:
     """What stands behind a name, whatever it measures."""
     return " ".join(re.sub(r"[0-9][0-9.,']*", "#", size.lower()).split())
+
+
+_BESIDE = r"(?:\s{2,}|\t\s*|\s?[|,;/:]\s{0,4}|\s[–—-]\s{1,4})"
+_SHEET = re.compile(
+    rf"(?:(?:(?P<noun>[A-Za-z]{{2,9}})\.?\s(?:[Nn]o\.?\s)?)?(?P<code>[A-Z]{{0,4}}[-.]?[0-9]{{1,4}}(?:[.-][0-9]{{1,3}})?[A-Za-z]?)(?P<sign>{_BESIDE}|\.?\s{{1,8}}))?"
+    rf"(?P<name>{_CALLED})(?P<size>(?:{_APART}{_MEASURE}|\s{{0,4}}\((?i:see|refer|ref|drg|dwg|drawing)\b[^()]{{0,60}}\)){{0,4}})$"
+)
+"""The name of a place with what numbers its sheet before it, or how large it is behind it."""
+_HOLDS = re.compile(HOLDERS, re.IGNORECASE)
+
+
+def sheet_lines(lines: Sequence[Line], means: Means) -> Iterator[tuple[int, re.Match[str]]]:
+    """Lines that name a place with a number or a size, `SHEET 2   ABLUTIONS   24 m2`, `Foyer, 21 m2`: where several of one shape stand over
+    lines of their own, and these say something of surfaces, or the language knows some of the names."""
+    found: dict[tuple[str, ...], list[tuple[int, re.Match[str], bool]]] = {}
+    for n, (above, line, below) in enumerate(zip((None, *lines), lines, lines[1:], strict=False)):
+        opens = above is None or line.blank_before or above.text.endswith(_ENDS) or _LABELLED.match(above.text)
+        if not opens or line.style or len(line.text) > _LONGEST or (below.blank_before and below.indent <= line.indent):
+            continue
+        match = _SHEET.fullmatch(line.shape)
+        if match is None:
+            continue
+        label = _LABELLED.match(below.text)
+        surfaced = label is not None and "surface" in means(label[0].rstrip(": "))
+        coded = surfaced and (match["code"] or "1")[0].isalpha()  # `RDS-01  FOYER`
+        if not (match["noun"] or match["size"] or coded or (match["sign"] or "").strip() in ("/", "|")):
+            continue
+        noun, said = (match["noun"] or "").lower(), means(line.text[slice(*match.span("name"))])
+        holds = _HOLDS.fullmatch(noun) or DWELLINGS.fullmatch(
+            noun
+        )  # their number, and that of `Room 11`, is a part of the name
+        if holds or means(noun) or said - {"place", "places"}:
+            continue
+        shape = (noun, re.sub(r"[0-9]+", "#", match["code"] or ""), _shape(match["size"]))
+        found.setdefault(shape, []).append((n, match, surfaced or "place" in said))
+    for some in found.values():
+        names = {match["name"] for _, match, _ in some}
+        if len(names) >= _FEWEST and _SHARE * sum(told for *_, told in some) >= len(some):
+            yield from ((n, match) for n, match, _ in some)
+
+
+_SHARE = 3
+"""Of so many such lines one at least is known to be of a place."""
+_SIDE = r"[0-9]{1,5}(?:[.,][0-9]{1,3})?(?:\s?(?:'|’|′|ft\.?)(?:[ -]?[0-9]{1,2}(?:[ -]?[0-9]/[0-9]{1,2})?\s?(?:\"|”|″|in\.?)?)?|\s?(?:mm|cm|m)\b)?"
+_SIZED = re.compile(
+    rf"(?P<name>[A-Z][^\s:;|]*(?: [^\s:;|]+){{0,5}}?)(?P<size>\s{{0,40}}(?:(?P<label>:|\s[–—-])\s|[ (,])\s{{0,4}}{_SIDE}(?:\s?[xX×]\s?{_SIDE}){{1,2}}(?![0-9])\)?(?:\s?[,(][^:;]{{1,24}})?)$"
+)
+"""The name of a place and how long, wide and high it is."""
+_GOODS = frozenset({"product", "type", "measure", "unit", "mark", "sheen"})
+Part = tuple[int, int, str]
+"""Where a part of a line begins and ends in the view, and why it says nothing of goods."""
+
+
+def tell_records(lines: Sequence[L], means: Means, says: Callable[[L], bool]) -> Iterator[Part]:
+    """Take numbers and sizes off the names of places, where these stand over lines of their own; `says` tells whether a line opens with a
+    label or the sign of a list."""
+    for number in coded_lines(lines, means):
+        lines[number].kind, lines[number].blank_before = "heading", True
+    for number, match in (*room_lines(lines, means), *sheet_lines(lines, means)):
+        if lines[number].text == match.string or lines[number].shape == match.string:
+            yield from _named_alone(lines[number], match)
+    for number, match in list(record_lines(lines)):
+        if not means(match["name"]) & _GOODS:
+            yield from _named_alone(lines[number], match)
+    sized = [
+        (line, found, below.indent > line.indent or says(below))
+        for line, below in pairwise(lines)
+        if len(line.text) < _LONGEST and not (below.blank_before and below.indent <= line.indent)
+        and (found := _SIZED.match(line.text)) is not None
+    ]  # fmt: skip
+    for line, found, heads in sized:
+        known = means(found["name"])
+        if not (heads or len(sized) >= _FEWEST) or known & _GOODS or (found["label"] and "place" not in known):
+            continue  # `Sheet: 1200 x 3600` is a label and its value
+        size = found.start("size")
+        yield line.start + size, line.end, "the size of a place"
+        line.text, line.shape, line.end = line.text[:size], line.shape[:size], line.start + size
+
+
+def _named_alone(line: Line, match: re.Match[str]) -> Iterator[Part]:
+    """Make a line the heading of what stands below it; where a number or a size was told, of its name alone."""
+    line.kind, line.blank_before = "heading", True
+    told = match.groupdict()
+    number = "the number of a heading" if told.get("noun") else "the number of a room"
+    for part, why in (("code", number), ("size", "the size of a place")):
+        if told.get(part):
+            yield line.start + match.start(part), line.start + match.end(part), why
+    if told.get("code") or told.get("size"):
+        low, high = match.span("name")
+        line.label = told.get("code") or ""
+        line.start, line.end = line.start + low, line.start + high
+        line.text, line.shape = line.text[low:high], line.shape[low:high]

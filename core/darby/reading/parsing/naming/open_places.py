@@ -154,7 +154,7 @@ def _is_place(
     before = tags[ahead - 1] if ahead else None
     after = tags[behind] if behind < len(tags) else None
     near = after is not None and not text[end : after.start].strip()
-    lead = words[n - 1] if n and words[n - 1].tag is None and words[n - 1].end + 1 == start else None
+    lead = words[n - 1] if n and _leads(words[n - 1]) and words[n - 1].end + 1 == start else None
     if lead is not None and lead.low in ARTICLES and n > 1:
         lead = words[n - 2]
     opens = not text[:start].strip(" -•*>") or (
@@ -201,6 +201,11 @@ def _is_place(
         # the next of a list of rooms: `in the Kitchen, Boot Room and Gallery`
         return ahead > 1 and tags[ahead - 2].name == "room"
     return False
+
+
+def _leads(word: Word) -> bool:
+    """Whether a word can lead to a place: `of` is one of the language besides."""
+    return word.tag is None or word.tag.name == "OF"
 
 
 _GOODS = ("subject", "sheen", "type", "mark")

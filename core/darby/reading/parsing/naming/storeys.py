@@ -20,6 +20,8 @@ _WORD = re.compile(r"[A-Za-z]+")
 _SEVERAL = re.compile(r"\s?[:–—]|\s-\s")
 _SAYS = ("COLON", "SHALL_BE", "HOLDS")
 _STATED = ("NUMBER", "A_COAT", "A_LAYER", "mark")
+_BESIDE = 3
+"""Letters between a room and the storey that it is on."""
 _FAR = 12
 """Tags behind a level among which what is said of it begins."""
 
@@ -34,6 +36,10 @@ def is_storey(match: re.Match[str], members: int, tags: Sequence[Tag], names: Na
         return True
     if _OF_FINISH.search(text, before, match.end() + _NEAR):
         return False
+    ahead = tags[: begun_by(tags, match.start())][-2:]
+    beside_room = [t.name for t in ahead] == ["room", "COMMA"] and match.start() - ahead[0].end <= _BESIDE
+    if beside_room and [t.name for t in behind] == ["COLON"]:
+        return True  # `Foyer, level 1:`
     led = _FOR.search(text, before, match.start()) is not None
     if led and any(t.name == "BY_X" for t in tags[begun_by(tags, match.start() - _REACH) : n]):
         return True  # `1200 x 2700 for level 2`: no size is for a finish

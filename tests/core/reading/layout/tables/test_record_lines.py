@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from darby.reading.layout.lines import split_lines
-from darby.reading.layout.tables.record_lines import numbered_name, record_lines, room_lines
+from darby.reading.layout.tables.record_lines import numbered_name, record_lines, room_lines, sheet_lines
 from reads import read_text
 
 
@@ -90,3 +90,23 @@ def test_a_name_goes_with_a_number_or_several() -> None:
     assert found is not None
     assert (found["noun"], found["numbers"], found["name"]) == ("Room", "104 / 105", "RESTROOMS")
     assert numbered_name("Two coats") is None
+
+
+def sheets(text: str, known: frozenset[str] = frozenset({"place"})) -> list[tuple[str, str, str]]:
+    lines = split_lines(text)
+    means = {"Walls": frozenset({"surface"}), "sheet": frozenset[str](), "item": frozenset[str]()}
+    found = sheet_lines(lines, lambda said: means.get(said, known))
+    return [(m["code"] or "", m["name"], m["size"].strip()) for _, m in found]
+
+
+def test_numbers_and_sizes_of_sheets_are_told_from_the_names_of_places() -> None:
+    text = "SHEET 1   FOYER   21 m2\nWalls: flat.\n\nSHEET 2   OFFICE 2   9 m2\nWalls: satin.\n"
+    assert sheets(text) == [("1", "FOYER", "21 m2"), ("2", "OFFICE 2", "9 m2")]
+    assert sheets("Foyer, 21 m2\nWalls: flat.\n\nAttic, 9 m2\nWalls: satin.\n")[0] == ("", "Foyer", ", 21 m2")
+
+
+def test_one_such_line_alone_goods_and_what_holds_places_are_no_sheets() -> None:
+    assert sheets("SHEET 1   FOYER   21 m2\nWalls: flat.\n") == []
+    text = "Item 1  Primer, 5 m\nFor dry use.\n\nItem 2  Filler, 3 m\nFor wet use.\n"
+    assert sheets(text, frozenset({"product"})) == []
+    assert sheets("Block 1  Foyer\nWalls: flat.\n\nBlock 2  Foyer hall\nWalls: satin.\n") == []
