@@ -36,7 +36,7 @@ def undone(
             finding.places = [(room, Word(surface, FoundBy.PHRASE) if surface else None) for room, surface in places]
             if goods and all(room for room, _ in places):
                 finding.confirm = "" if named else _OF_BEFORE
-            elif findings or sibling:
+            elif findings or sibling or (over and not places_of(tag)):
                 finding.doubt = _OF_NOTHING
             else:
                 finding.aside = "of goods that no trade here orders"
@@ -49,7 +49,7 @@ def _placed(tags: Sequence[Tag], at: int, over: Sequence[str]) -> Iterator[tuple
     low = max((n + 1 for n, t in enumerate(tags[:at]) if t.name == "STOP"), default=0)
     label = next((n for n, t in enumerate(tags[:at]) if t.name == "COLON"), at if low else 0)
     near = [t.value for t in tags[low:at] if t.name == "room"] or [t.value for t in tags[:label] if t.name == "room"]
-    for room, surface in places_of(tags[at]):
+    for room, surface in places_of(tags[at]) or [("", "")]:
         for one in [room] if room else list(dict.fromkeys(near or over)) or [""]:
             yield one, surface
 

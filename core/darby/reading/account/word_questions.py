@@ -87,7 +87,7 @@ def _read(tags: Sequence[Tag], at: int, findings: Sequence[Finding]) -> bool:
     """Whether something was read in the run of words between commas that a tag stands in, or behind it in its part, or goods are named."""
     low, high = _bounds(tags, at)
     low = max([low, *(t.start for t in tags[:at] if t.name == "COMMA")])
-    goods = any(low < t.start < high and t.name in ("subject", "sheen") for t in tags)
+    goods = any(low < t.start < high and t.name == "subject" for t in tags)
     return goods or any(low < f.fact.place < high for f in findings)
 
 
@@ -130,6 +130,8 @@ _WORK = ("COAT", "LAYER", "sheen", "APPLIED", "LEFT_OUT")
 def _taken_over(tag: Tag, behind: Tag | None) -> bool:
     """Whether a thing is as another: `as the hall`, `as W1`, `as item 5`."""
     close = behind is not None and behind.start - tag.end <= 1
+    if tag.value:  # `see hall`, and not `see detail 5`
+        return behind is not None and behind.name == "room" and behind.start - tag.end <= len(" the ")
     return behind is not None and (behind.name == "room" or (behind.name in ("mark", "REFERENCE") and close))
 
 

@@ -35,7 +35,7 @@ from darby.reading.document.undone_places import with_undone
 from darby.reading.document.works.chapters import has_chapters, named_chapters
 from darby.reading.document.works.items import Items, items_of
 from darby.reading.layout.clause import Clause
-from darby.reading.parsing.exceptions import with_exceptions, with_not_there
+from darby.reading.parsing.exceptions import with_exceptions, with_not_there, with_parties
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.limits import stops_of, with_limits
 from darby.reading.parsing.naming.colors import with_colors
@@ -176,15 +176,16 @@ class DocumentWords:
             tags = list(self.others.tagged(tags, view)) if self.others is not None else tags
             tags = list(self.blocks.tagged(tags, view, self.names))
         tags = within_larger(tags, view.text, self.names.numbered)
-        tags = with_exceptions(tags, view.text, words := self.lexicon.vocabularies)
-        return tags if self.strict or id(view) in self._whole else with_undone(tags, view.text, words)
+        tags = with_exceptions(with_parties(tags, view.text, words := self.lexicon.vocabularies), view.text, words)
+        cell = self.others is None or id(view) in self.others.cells
+        return tags if cell or id(view) in self._whole else with_undone(tags, view.text, words)
 
     def _with_places(self, view: View) -> Sequence[Tag]:
         marked = self._with_marks(_once(self._said, view, self._colored), view.text)
         before, tags = self._found.get(id(view), ((), ()))
         if len(before) != len(marked) or not marked or not all(map(is_, before, marked)):
-            placed = within_larger(with_places(marked, view.text, self.names), view.text, self.names.numbered)
-            tags = with_not_there(placed)
+            tags = with_places(marked, view.text, self.names)
+            tags = with_not_there(within_larger(tags, view.text, self.names.numbered))
             self._found[id(view)] = marked, tags
         end = label_end(tags) or (len(view.text) if id(view) in self._whole else 0)
         if id(view) in self._properties:
@@ -251,8 +252,8 @@ class DocumentWords:
         tags = tags if self.strict else with_coats_behind(tags, view.text, self._coated)
         tags = with_coats_by_letter(tags, view.text, self.lexicon.meaning)
         tags = list(with_shared_unit(tags, view.text, self._unit, self.lexicon))
-        goods = self.goods.get(id(view))
-        tags = list(with_goods(tags, view.text, goods[1], self.lexicon)) if goods else tags
+        if goods := self.goods.get(id(view)):
+            tags = list(with_goods(tags, view.text, goods[1], self.lexicon))
         tags = tags if self.strict else with_part_heights(tags, view.text, self.lexicon.heights)
         if id(view) in self._levels.views:
             tags = with_short_levels(tags, view.text, self.lexicon.meaning("short_levels"))

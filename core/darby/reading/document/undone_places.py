@@ -39,27 +39,29 @@ _ENDS = re.compile(r"\s*(?:[.,;)\n]|\Z)")
 
 @frozen(eq=False)
 class _Said:
-    """Patterns of the words before and behind such places, and of those before a room that take it out."""
+    """Patterns of the words before and behind such places, of those before a room that take it out, and of those that are all a line says."""
 
     before: re.Pattern[str]
     behind: re.Pattern[str]
     but: re.Pattern[str]
+    alone: re.Pattern[str]
 
 
 @lru_cache(8)
 def _said(vocabularies: tuple[Vocabulary, ...]) -> _Said:
     tables = [v.tables.get("undone", {}) for v in vocabularies]
-    before, behind, but = (any_phrase(w for t in tables for w in strings(t.get(key))) for key in _KEYS)
+    before, behind, but, alone = (any_phrase(w for t in tables for w in strings(t.get(key))) for key in _KEYS)
     return _Said(
         re.compile(
             rf"{_OPENS}(?P<words>{before})(?:\s(?:in|on|at|to|of|for|from|the|any|all|those|either))*\s\Z", re.I
         ),
-        re.compile(rf"\s*[:(=–—-]?\s*{_FILLS}(?P<words>{behind})(?=\s*(?:[.,;)\n]|\Z))", re.I),
+        re.compile(rf"\s*[:(=–—-]?\s*{_FILLS}(?P<words>(?:{behind})(?:\s(?:{behind}))?)(?=\s*(?:[.,;)\n]|\Z))", re.I),
         re.compile(rf"(?<=\s)(?P<words>{but})(?:\s(?:those|in|of|the|any|all|for))*\s\Z", re.I),
+        re.compile(rf"\s*(?:{alone})[\s.]*", re.I),
     )
 
 
-_KEYS = ("before", "behind", "but")
+_KEYS = ("before", "behind", "but", "alone")
 
 
 def places_of(tag: Tag) -> list[tuple[str, str]]:
@@ -70,9 +72,11 @@ def places_of(tag: Tag) -> list[tuple[str, str]]:
 
 def with_undone(tags: Sequence[Tag], text: str, vocabularies: tuple[Vocabulary, ...]) -> Sequence[Tag]:
     """The tags with one for each run of places where nothing is done, in the place of the words that say so."""
-    if not any(t.name in _PLACED for t in tags):
-        return tags
     said, new = _said(vocabularies), list[Tag]()
+    if said.alone.fullmatch(text) and not any(t.name in ("LEFT_OUT", "REPLACED", "EXCEPTED") for t in tags):
+        return [Tag(0, len(text), UNDONE)]
+    if not any(t.name in (*_PLACED, "ELSEWHERE") for t in tags):
+        return tags
     for first, end in _runs(tags, text):
         start, over = tags[first].start, tags[end - 1].end
         before = said.before.search(text, max(0, start - _REACH), start)
@@ -92,6 +96,10 @@ def with_undone(tags: Sequence[Tag], text: str, vocabularies: tuple[Vocabulary, 
             if tags[first].name == "room" and _leads(tags, low, high):
                 low = tags[first].end  # the room is that of what stands behind: `Attic walls bare, ceiling two coats`
             new.append(Tag(low, high, UNDONE, also=tuple((UNDONE, value) for value in named)))
+    for tag in tags:
+        others = said.behind.match(text, tag.end) if tag.name == "ELSEWHERE" else None
+        if others is not None and not any(t.name == "ASK" for t in tags):
+            new.append(Tag(tag.start, others.end("words"), "ASK", _OTHERS))
     for at, tag in enumerate(tags):
         out = said.but.search(text, max(0, tag.start - _REACH), tag.start) if at and tag.name == "room" else None
         if out is not None and not any(t.name == "EXCEPT" and t.end > out.start("words") for t in tags[:at]):
@@ -100,6 +108,7 @@ def with_undone(tags: Sequence[Tag], text: str, vocabularies: tuple[Vocabulary, 
 
 
 _REACH = 40
+_OTHERS = "all other places are left as they are, or to somebody else: nothing was left out there"
 
 
 def _pairs(run: Sequence[Tag]) -> list[tuple[str, str]]:

@@ -19,7 +19,7 @@ from darby.reading.parsing.whole_labels import OTHER_SURFACES
 from darby.rules.name_matching import SORT
 
 _NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where", "HOLDS")
-_ONLY = (*_NAMING, "ONLY", "ROOM_HEAD")
+_ONLY = (*_NAMING, "ONLY", "ROOM_HEAD", "COLON")
 _PLACES = ("surface", "room")
 _WHICH = ("facing", "where")
 _NEAR = 8

@@ -61,6 +61,37 @@ def with_not_there(tags: Sequence[Tag]) -> list[Tag]:
     return out
 
 
+_THEIRS = "??named as the work of a trade: whether it is ours is not said"
+
+
+def with_parties(tags: Sequence[Tag], text: str, vocabularies: tuple[Vocabulary, ...]) -> list[Tag]:
+    """The tags with one where somebody is named who does what is not ours: `by the cold store contractor`. Words of a trade of ours among
+    his name make him none."""
+    new = []
+    for match in _parties(vocabularies).finditer(text) if "by " in text.lower() else ():
+        said, spans = match["name"].lower(), [t for t in tags if match.start() < t.start < match.end()]
+        ours = any(t.name in ("subject", "NUMBER", "COAT", "LAYER") for t in spans)
+        if not (ours or _ours(vocabularies).search(said)) and not any(t.name == "ASIDE_ALL" for t in spans):
+            new.append(Tag(match.start(), match.end(), "ASIDE_ALL", _THEIRS))
+    return put(new, tags) if new else list(tags)
+
+
+@lru_cache(8)
+def _parties(vocabularies: tuple[Vocabulary, ...]) -> re.Pattern[str]:
+    nouns = any_phrase(w for v in vocabularies for w in strings(v.tables.get("parties", {}).get("nouns")))
+    return re.compile(
+        rf"\bby\s(?P<name>(?:the\s|an?\s)(?:[a-z][a-z'’&/-]{{1,20}}\s){{0,4}}(?:{nouns}))(?![\w'’-])", re.I
+    )
+
+
+@lru_cache(8)
+def _ours(vocabularies: tuple[Vocabulary, ...]) -> re.Pattern[str]:
+    words = [w for v in vocabularies for w in strings(v.tables.get("parties", {}).get("ours"))]
+    whole = [w for w in words if w.endswith("contractor")]
+    inside = any_phrase(w for w in words if w not in whole)
+    return re.compile(rf"\b(?:{inside})\b|\A(?:{any_phrase(whole)})\Z")
+
+
 _LOST = "an exception behind what it is one of: see which of the two holds"
 
 

@@ -111,12 +111,23 @@ def _begin_anew(tags: Sequence[Tag], facts: Sequence[Fact]) -> set[int]:
         for fact, after in pairwise(facts)
         if (fact.kind == after.kind or _bare_count(after)) and not (fact.why or after.why)
         if (fact.kind in COUNTED and after.start == fact.end)
+        or (fact.kind in COUNTED and _placed_twice(tags, fact, after))
         or (fact.bound == after.bound != "exact" and any(t.name in _PLACED for t in tags[fact.end : after.start]))
     }
 
 
 _PLACED = ("surface", "room")
 _LOOKS = ("sheen", "color")
+
+
+def _placed_twice(tags: Sequence[Tag], fact: Fact, after: Fact) -> bool:
+    """Whether a place stands behind each of two counts, and no break between them: `two coats on walls with three in attics`."""
+    behind = next((t for t in tags[after.end : after.end + _PAIR] if t.name not in ("COAT", "OF")), None)
+    between = tags[fact.end : after.start]
+    return any(t.name in _PLACED for t in between) and behind is not None and behind.name == "room"
+
+
+_PAIR = 2
 
 
 def _bare_count(fact: Fact) -> bool:
@@ -159,7 +170,7 @@ def _of_the_whole_list(part: Part, tags: Sequence[Tag], runs: Sequence[_Run]) ->
 
 
 _CODED = ("CODE", "a mark")
-_SAYS = ("mark", "sheen", "color", "type", "REPLACED")
+_SAYS = ("mark", *_LOOKS, "type", "REPLACED")
 
 
 def _says_more(tags: Sequence[Tag], runs: Sequence[_Run]) -> bool:
@@ -182,24 +193,6 @@ def _looks_elsewhere(phrase: Phrase, words: Sequence[Tag], later: Sequence[_Run]
     others = {t.value for t in own if t.name in _LOOKS} - looks
     placed = any(t.name == "room" for t in own) and not any(run.facts for run in later)
     return bool(looks and others) and placed and all(t.name in _TOLD_THERE for t in own)
-
-
-_TOLD_THERE = (
-    "sheen",
-    "color",
-    "surface",
-    "room",
-    "ALL",
-    "BOTH",
-    "condition",
-    "facing",
-    "ITS",
-    "OF",
-    "ONLY",
-    "INSTEAD_OF",
-    "OPEN",
-    "CLOSE",
-)
 
 
 def _goes_on(phrase: Phrase, words: list[Tag]) -> bool:
@@ -260,6 +253,7 @@ def _begins_list(phrase: Phrase, words: Sequence[Tag], run: _Run, later: Sequenc
 
 
 _NAMED = (*_PLACED, "ALL", "BOTH", "condition", "facing", "ITS", "OF")
+_TOLD_THERE = (*_LOOKS, *_NAMED, "ONLY", "INSTEAD_OF", "OPEN", "CLOSE")
 
 
 def _places(tag: Tag) -> set[str]:

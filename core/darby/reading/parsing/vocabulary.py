@@ -69,6 +69,7 @@ NO_WORDS = frozenset(
         "other_goods",
         "part_of_height",
         "place_nouns",
+        "parties",
         "plain",
         "ranges",
         "records",

@@ -72,3 +72,32 @@ def test_what_is_taken_over_is_asked_about(same: str) -> None:
     reading = read_text(f"Attic walls get three coats of eggshell{same}")
     assert _coats(f"Attic walls get three coats of eggshell{same}") == {("attic", "wall", 3)}
     assert any("taken over" in d.message for d in reading.diagnostics)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Two coats of eggshell for all walls with three in the attic.",
+        "Two coats eggshell on walls but three in the attic.",
+    ],
+)
+def test_two_counts_that_nothing_parts_have_their_own_places(text: str) -> None:
+    assert _coats(text) == {("", "wall", 2), ("attic", "wall", 3)}
+
+
+@pytest.mark.parametrize("behind", ["Location: attic walls.", "This applies to attic walls."])
+def test_a_sentence_behind_says_where(behind: str) -> None:
+    assert _coats(f"Apply two coats of eggshell. {behind}") == {("attic", "wall", 2)}
+
+
+def test_rooms_that_follow_are_those_that_are_listed() -> None:
+    text = "Paint walls two coats eggshell in the following rooms: attic and foyer."
+    assert _coats(text) == {("attic", "wall", 2), ("foyer", "wall", 2)}
+
+
+def test_a_window_wall_is_one_wall() -> None:
+    rules = read_text("Level 5 on the window wall, 4 on the rest.").rules
+    assert [(dict(r.scope), int(r.amount.value)) for r in rules] == [
+        ({"facing": "window", "surface": "wall"}, 5),
+        ({}, 4),
+    ]

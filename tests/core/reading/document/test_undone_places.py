@@ -81,3 +81,20 @@ def test_a_room_behind_such_words_is_an_exception(out: str) -> None:
     text = f"All walls {out} receive two coats of eggshell."
     assert _places(text, "coats") == {("", "wall")}
     assert ["an exception" in d.message for d in read_text(text).diagnostics] == [True]
+
+
+@pytest.mark.parametrize(
+    "rest",
+    ["Everything else is prefinished by others.", "All else by others.", "Elsewhere nothing.", "The rest is left."],
+)
+def test_all_others_that_are_left_are_asked_about(rest: str) -> None:
+    reading = read_text(f"Vestry walls two coats eggshell.\n{rest}")
+    assert _places(f"Vestry walls two coats eggshell.\n{rest}", "coats") == {("vestry", "wall")}
+    assert any("nothing was left out there" in d.message for d in reading.diagnostics)
+
+
+@pytest.mark.parametrize("said", ["Nothing required.", "None", "- No work", "Existing to remain."])
+def test_a_room_of_which_nothing_is_said_but_that_is_asked_about(said: str) -> None:
+    reading = read_text(f"LOBBY\nWalls two coats eggshell.\n\nVESTRY\n{said}\n\nNAVE\nWalls one coat matt.\n")
+    assert {r.scope.get("room") for r in reading.rules} == {"lobby", "nave"}
+    assert any("not what" in d.message for d in reading.diagnostics)

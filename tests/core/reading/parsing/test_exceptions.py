@@ -51,3 +51,19 @@ def test_behind_a_label_of_what_is_left_out_nothing_is_a_rule() -> None:
         "Board: 5/8 in. on walls.\n\nExclusions: epoxy floor, 2 coats; two coats gloss on doors.\nPrimer: 10 m2/L."
     ).rules
     assert [rule.kind.name for rule in rules] == ["thickness", "coverage"]
+
+
+@pytest.mark.parametrize(
+    "by", ["by the cold store contractor", "by the tiler", "by a kitchen supplier", "by the tenant's shopfitter"]
+)
+def test_who_does_work_of_others_is_asked_about(by: str) -> None:
+    reading = read_text(f"Foyer walls two coats eggshell {by}.")
+    assert not reading.rules
+    assert any("work of a trade" in d.message for d in reading.diagnostics)
+
+
+@pytest.mark.parametrize(
+    "by", ["by the painting contractor", "by the contractor", "by an approved applicator", "by hand"]
+)
+def test_who_does_our_own_work_is_nobody_else(by: str) -> None:
+    assert len(read_text(f"Foyer walls two coats eggshell {by}.").rules) == 1

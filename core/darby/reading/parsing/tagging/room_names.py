@@ -6,7 +6,8 @@ import re
 
 _NO_ROOM = (
     r"(?:each|every|all|the|this|any|other|these|both|for|per|such|same|and|with|from|into|two|three|four|five|six|"
-    r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to)\s"
+    r"one|which|that|where|when|some|its|next|new|old|more|most|of|in|at|to|following|"
+    r"listed|named|remaining|exclude|omit|only)\s"
 )
 ROOM = re.compile(
     rf"(?!{_NO_ROOM})[A-Za-z'-]{{3,20}}\s(?:rooms?|rms?|offices?)(?![A-Za-z])|(?!mush|head|leg|elbow)[A-Za-z]{{3,14}}rooms?(?![A-Za-z-])",
