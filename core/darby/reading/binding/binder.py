@@ -52,7 +52,7 @@ _SIZES = ("sheet", "thickness")
 _REACH = 40
 """Facts of the clause that a later one can lean on."""
 
-_DENIES = ("NO", "NOT_PERMITTED", "INSTEAD_OF", "EXCEPT")
+_DENIES = ("NO", "NOT_PERMITTED", "INSTEAD_OF")
 _CHOSEN = ("type", "sheen", "color")
 """What a sentence says of its own place, `Bath ceilings moisture resistant.`, so that it is not the place of the one before it."""
 

@@ -34,6 +34,7 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
     bracketed = _brackets_with_facts(tags, facts, low, high, inside)
     again = _begin_anew(tags, facts)
     joined = _joined_sorts(tags, facts, low, high)
+    bracketed |= {n for n in range(low, high) if tags[n].name == "WHILE" and _counts_around(facts, n, low, high)}
     for n in range(low, high + 1):
         if n in joined:
             continue
@@ -43,7 +44,7 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
         if n == high or (n not in inside and (tags[n].name in BREAKS or tags[n].value == "/" or n in bracketed)):
             own = tuple(f for f in facts if start <= f.start and f.end <= n)
             runs.append(_Run((start, n), own, opened))
-            start, opened = n + 1, tags[n].name if n < high else ""
+            start, opened = n + 1, tags[n].name.replace("WHILE", "COMMA") if n < high else ""
     phrase: Phrase | None = None
     waiting: list[Tag] = []
     for number, run in enumerate(runs):
@@ -101,6 +102,13 @@ def _counts_twice(facts: Sequence[Fact], at: int, breaks: Sequence[int]) -> bool
 
 
 _LISTING = ("COMMA", "AND")
+
+
+def _counts_around(facts: Sequence[Fact], at: int, low: int, high: int) -> bool:
+    """Whether something is counted before a word and behind it: `halls get two coats while attics get three`."""
+    before = [f for f in facts if low <= f.start and f.end <= at]
+    behind = [f for f in facts if at <= f.start and f.end <= high]
+    return any(f.kind in COUNTED for f in before) and any(f.kind in COUNTED or _bare_count(f) for f in behind)
 
 
 def _begin_anew(tags: Sequence[Tag], facts: Sequence[Fact]) -> set[int]:
