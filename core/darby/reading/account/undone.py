@@ -12,7 +12,7 @@ from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.document.undone_places import UNDONE, places_of
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import SET, Tag
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _OF_BEFORE = "it names no goods: taken to leave out those that stand before it"
@@ -27,15 +27,19 @@ def undone(
     for at, tag in enumerate(tags):
         if tag.name != UNDONE:
             continue
-        named = tag.value.split(SET) if tag.value else []
-        goods = named or _before(tag, findings, sibling, lexicon)
+        together = _before(tag, findings, sibling, lexicon)
+        own = any(tag.value == word.value for f in findings if f.stands for word in f.subjects)
+        named = (
+            [tag.value] if tag.value and not own else []
+        )  # `two coats of oil on doors, no oil on walls`: nor what goes with it
+        goods = named or together
         places = list(_placed(tags, at, over))
         for subject in goods or [""]:
             fact = Fact(IN_PLACE, start=at, end=at + 1, place=tag.start, over=tag.end, subject=subject)
             finding = Finding(fact, IN_PLACE, subjects=[Word(subject, FoundBy.FACT)], choice=OMITTED)
             finding.places = [(room, Word(surface, FoundBy.PHRASE) if surface else None) for room, surface in places]
             if goods and all(room for room, _ in places):
-                finding.confirm = "" if named else _OF_BEFORE
+                finding.confirm = "" if tag.value else _OF_BEFORE
             elif findings or sibling or (over and not places_of(tag)):
                 finding.doubt = _OF_NOTHING
             else:

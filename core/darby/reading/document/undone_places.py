@@ -78,24 +78,15 @@ def with_undone(tags: Sequence[Tag], text: str, vocabularies: tuple[Vocabulary, 
     if not any(t.name in (*_PLACED, "ELSEWHERE") for t in tags):
         return tags
     for first, end in _runs(tags, text):
-        start, over = tags[first].start, tags[end - 1].end
-        before = said.before.search(text, max(0, start - _REACH), start)
-        if before is not None and _ENDS.match(text, over) is None:
+        near = tags[max(0, first - _FAR) : end + _FAR]
+        found = _around(tags, first, end, text, said)
+        if found is None or not _stands(near, *found[:2], denied=bool(found[2])):
             continue
-        begins = _BEGINS.search(text, max(0, start - _REACH), start) if before is None else None
-        behind = said.behind.match(text, over) if begins is not None else None
-        left = begins if begins is not None and begins["words"] and _ENDS.match(text, over) else None
-        words = before or behind or left
-        if words is None:
-            continue
-        low, high = min(start, words.start("words")), max(over, words.end("words"))
-        if begins is not None:
-            low = min(low, begins.start("words") if begins["words"] else begins.start("old"))
-        if _stands(tags, low, high):
-            named = [value for pair in _pairs(tags[first:end]) for value in pair]
-            if tags[first].name == "room" and _leads(tags, low, high):
-                low = tags[first].end  # the room is that of what stands behind: `Attic walls bare, ceiling two coats`
-            new.append(Tag(low, high, UNDONE, also=tuple((UNDONE, value) for value in named)))
+        low, high, goods = found
+        named = [value for pair in _pairs(tags[first:end]) for value in pair]
+        if tags[first].name == "room" and _leads(near, low, high):
+            low = tags[first].end  # the room is that of what stands behind: `Attic walls bare, ceiling two coats`
+        new.append(Tag(low, high, UNDONE, goods, also=tuple((UNDONE, value) for value in named)))
     for tag in tags:
         others = said.behind.match(text, tag.end) if tag.name == "ELSEWHERE" else None
         if others is not None and not any(t.name == "ASK" for t in tags):
@@ -107,6 +98,25 @@ def with_undone(tags: Sequence[Tag], text: str, vocabularies: tuple[Vocabulary, 
     return put(new, tags) if new else tags
 
 
+def _around(tags: Sequence[Tag], first: int, end: int, text: str, said: _Said) -> tuple[int, int, str] | None:
+    """Where the words around a run of places stand that say that nothing is done there, and which goods they name: `no oil on walls`."""
+    start, over = tags[first].start, tags[end - 1].end
+    ends = _ENDS.match(text, over) is not None
+    denied = [t for t in tags[max(0, first - _WORDS) : first] if t.name not in ("PER", "RANGE", "OF", "ALL")]
+    if [t.name for t in denied[-2:]] == ["NO", "subject"] and ends and _LEADS.fullmatch(text, denied[-1].end, start):
+        return denied[-2].start, over, denied[-1].value
+    if before := said.before.search(text, max(0, start - _REACH), start):
+        return (min(start, before.start("words")), over, "") if ends else None
+    begins = _BEGINS.search(text, max(0, start - _REACH), start)
+    behind = said.behind.match(text, over) if begins is not None else None
+    if begins is None or not (behind or (begins["words"] and ends)):
+        return None
+    low = begins.start("words") if begins["words"] else begins.start("old")
+    return min(start, low), behind.end("words") if behind else over, ""
+
+
+_WORDS, _FAR = 4, 160
+_LEADS = re.compile(r"\s(?:(?:is|are|required|needed|wanted|on|in|to|at|for|the|any|all)\s)*", re.IGNORECASE)
 _REACH = 40
 _OTHERS = "all other places are left as they are, or to somebody else: nothing was left out there"
 
@@ -147,8 +157,9 @@ def _last_list(tags: Sequence[Tag], first: int, end: int) -> int:
     return first
 
 
-def _stands(tags: Sequence[Tag], low: int, high: int) -> bool:
-    """Whether the words stand in a list with something that is done elsewhere, or alone in their sentence, and under no condition."""
+def _stands(tags: Sequence[Tag], low: int, high: int, *, denied: bool) -> bool:
+    """Whether the words stand in a list with something that is done elsewhere, or alone in their sentence, and under no condition. What is
+    `denied` by the name of goods is read elsewhere where it stands alone."""
     opens, closes = sentence_bounds(tags, low, tags[-1].end + 1, ENDS)
     first, last = sentence_bounds(tags, low, tags[-1].end + 1)
     inside = [t for t in tags if low <= t.start < high]
@@ -159,9 +170,12 @@ def _stands(tags: Sequence[Tag], low: int, high: int) -> bool:
         return False
     if any(t.name in _COUNTS for t in ahead):
         return True
-    if any(t.name in _OTHERWISE for t in inside):
+    opening = (not near or near[-1].name == "COLON") and any(t.name in _COUNTS for t in behind)
+    if opening and (denied or any(t.name == "ELSEWHERE" for t in behind)):
+        return not any(t.name == "EXCEPTED" for t in inside)
+    if denied or any(t.name in _OTHERWISE for t in inside):
         return False
-    if (not near or near[-1].name == "COLON") and any(t.name in _COUNTS for t in behind):
+    if opening:
         return True
     alone = not ahead and all(t.name == "CLOSE" or t.start >= closes for t in behind)
     told = _OTHERWISE if any(t.name == "room" for t in inside) else _TOLD

@@ -46,7 +46,7 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
             if out and not own and tags[start].name == "OPEN" and tags[end - 1].name == "CLOSE":
                 out[-1].parts[-1].tail.extend(tags[start:end])  # a remark in brackets is on the sentence before it
                 continue
-            title = _held(title, tags[start:end])
+            title = _held(title, tags[start:end], tags[max(0, start - _LONGEST) : start])
             out.append(_sentence(tags, own, start, end, inside, text, title if low > 0 or opening else []))
             if out[-1].parts and (label := _named_in(out[-1].parts[0].label)):
                 title = label
@@ -58,13 +58,16 @@ def sentences(tags: Sequence[Tag], facts: Sequence[Fact], text: str = "") -> lis
     return out
 
 
-def _held(title: list[Tag], tags: Sequence[Tag]) -> list[Tag]:
+def _held(title: list[Tag], tags: Sequence[Tag], before: Sequence[Tag]) -> list[Tag]:
     """What holds of a label in a sentence that speaks of all other places: the rooms of it no more, its surfaces where these are all that it has
     and the sentence names none: `Walls: fill. Two coats in the hall, one coat elsewhere.`
     """
     others = {one.value for t, one in pairwise(tags) if (t.name, t.value) == ("ELSEWHERE", OTHER_SURFACES)}
     one = any(t.name in _WHICH or any(key in _WHICH for key, _ in t.also) for t in title)
-    if not one and not others.isdisjoint(t.value for t in title if t.name == "surface"):
+    spoken = {t.value for t in before if t.name == "surface"}
+    if not one and (
+        not others.isdisjoint(t.value for t in title if t.name == "surface") or (others and others.isdisjoint(spoken))
+    ):
         return [t for t in title if t.name != "room"]  # `Attic walls: three coats. All other walls: two coats.`
     of_all = {t.name for t in tags if t.name in _OF_ALL and t.value != OTHER_SURFACES}
     if not of_all:

@@ -243,7 +243,8 @@ def _leads_on(
     rooms = "room" in places and any(t.name == "room" for t in phrase.lead)
     kinds = {"surface", "room"} if rooms else {"surface"}
     has_own = any(not kinds.isdisjoint(_places(t)) for t in (*phrase.tags, *phrase.part.label))
-    return has_own and all(kinds.isdisjoint(_places(t)) for t in behind)
+    lacking = kinds & places if rooms else kinds  # `foyer (two coats on walls), attic (three coats on walls)`
+    return has_own and all(lacking.isdisjoint(_places(t)) for t in behind)
 
 
 def _begins_list(phrase: Phrase, words: Sequence[Tag], run: _Run, later: Sequence[_Run], tags: Sequence[Tag]) -> bool:

@@ -98,3 +98,22 @@ def test_a_room_of_which_nothing_is_said_but_that_is_asked_about(said: str) -> N
     reading = read_text(f"LOBBY\nWalls two coats eggshell.\n\nVESTRY\n{said}\n\nNAVE\nWalls one coat matt.\n")
     assert {r.scope.get("room") for r in reading.rules} == {"lobby", "nave"}
     assert any("not what" in d.message for d in reading.diagnostics)
+
+
+@pytest.mark.parametrize(
+    ("no", "left"), [("no paint", {"finish paint", "primer"}), ("no primer", {"primer"})], ids=["paint", "primer"]
+)
+@pytest.mark.parametrize(
+    "said", ["Vestry: {} on walls, two coats flat on ceiling.", "Vestry: two coats flat on ceiling, {} to the walls."]
+)
+def test_goods_that_are_denied_a_surface_leave_the_other_alone(said: str, no: str, left: set[str]) -> None:
+    text = said.format(no)
+    assert _places(text, "coats") == {("vestry", "ceiling")}
+    assert _places(text, "replaced") == {("vestry", "wall")}
+    assert {r.subject for r in read_text(text).rules if r.choice} == left
+
+
+def test_a_place_left_before_all_others_is_left_and_they_are_not() -> None:
+    text = "Vestry walls unpainted, all other walls two coats eggshell."
+    assert _places(text, "coats") == {("", "wall")}
+    assert _places(text, "replaced") == {("vestry", "wall")}
