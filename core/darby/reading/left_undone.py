@@ -92,15 +92,15 @@ def _undone_where_labelled(
 ) -> Iterator[Finding]:  # fmt: skip
     """What a part of a list leaves undone where its label says: `Attic walls: one coat of wax. No oil.`, `Loft: pegs only, no varnish`"""
     colon = next((n for n, tag in enumerate(tags[:_MOST]) if tag.name == "COLON"), 0)
-    label = tags[:colon]
-    words = lexicon.vocabularies
-    whole = (
-        all(tag.name in _LABELS for tag in label)
-        and not "".join(_loose(label, text[: label[-1].end if label else 0])).strip()
-    )
+    label, words = tags[:colon], lexicon.vocabularies
+    named = all(tag.name in _LABELS for tag in label)
+    whole = named and not "".join(_loose(label, text[: label[-1].end if label else 0])).strip()
     places = _named_there(label, over)
     if not whole or not places or any(holds_others(room, lexicon.names.numbered) for room, _ in places):
         return
+    stops = [n for n, tag in enumerate(tags) if tag.name == "STOP" and n > colon]
+    own = next((n for n in range(*stops[:1], len(tags)) if tags[n].name in ("room", "surface")), 0) if stops else 0
+    tags = tags[: max(n for n in stops if n < own)] if own else tags  # `Doors: two coats. Sills are stone, no oil.`
     cuts = [colon, *(n for n in range(colon + 1, len(tags)) if tags[n].name in _CUTS), len(tags)]
     for first, behind in pairwise(cuts):
         part = tags[first + 1 : behind]

@@ -12,6 +12,7 @@ from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.document.undone_places import UNDONE, places_of
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
@@ -51,7 +52,7 @@ def _placed(tags: Sequence[Tag], at: int, over: Sequence[str]) -> Iterator[tuple
     """The places of a tag; surfaces of no room are of those that were named last in its sentence, or of those that its clause stands
     under."""
     low = max((n + 1 for n, t in enumerate(tags[:at]) if t.name == "STOP"), default=0)
-    label = next((n for n, t in enumerate(tags[:at]) if t.name == "COLON"), at if low else 0)
+    label = next((n for n, t in enumerate(tags[:at]) if t.name in ("COLON", "STOP")), at if low else 0)
     near = [t.value for t in tags[low:at] if t.name == "room"] or [t.value for t in tags[:label] if t.name == "room"]
     for room, surface in places_of(tags[at]) or [("", "")]:
         for one in [room] if room else list(dict.fromkeys(near or over)) or [""]:
@@ -61,7 +62,8 @@ def _placed(tags: Sequence[Tag], at: int, over: Sequence[str]) -> Iterator[tuple
 def _before(tag: Tag, findings: Sequence[Finding], sibling: Sequence[Finding], lexicon: Lexicon) -> list[str]:
     """The goods that are left out together with those that stand before a tag."""
     own = [f for f in findings if f.stands and f.fact.place < tag.start] or [f for f in findings if f.stands]
-    said = {word.value for f in own or [f for f in sibling if f.stands] for word in f.subjects}
+    counted = [f for f in own or [f for f in sibling if f.stands] if f.kind in COUNTED]
+    said = {word.value for f in counted for word in f.subjects}
     trades = [v.tables.get(IN_PLACE, {}) for v in lexicon.vocabularies]
     together = [goods for trade in trades if not said.isdisjoint(trade) for goods in trade]
     return together if len([t for t in trades if not said.isdisjoint(t)]) == 1 else []

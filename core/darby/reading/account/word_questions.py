@@ -47,6 +47,9 @@ def words_that_ask(
             yield tag, "what holds in all other places is said in words that are not understood"
         elif tag.name == "NO" and next_ == "surface" and _has_none(tags, n, [*findings, *chosen]):
             yield tag, "says what a place has none of: no rule was made of it"
+        elif tag.name == "NO" and next_ == "room" and _part(tags, n, ("APPLIED",)):
+            if not any(f.fact.place >= tag.start for f in chosen) and not _read(tags, n, findings):
+                yield tag, LEFT_AS_IT_IS
         elif tag.name == "NO" and next_ == "subject" and _refusable(tags, n + 1, lexicon):
             yield tag, "says what is not wanted: no rule was made of it"
         elif tag.name == "LEFT_OUT" and any(t.name in _PLACES for t in tags):
@@ -131,7 +134,8 @@ def _taken_over(tag: Tag, behind: Tag | None) -> bool:
     """Whether a thing is as another: `as the hall`, `as W1`, `as item 5`."""
     close = behind is not None and behind.start - tag.end <= 1
     if tag.value:  # `see hall`, and not `see detail 5`
-        return behind is not None and behind.name == "room" and behind.start - tag.end <= len(" the ")
+        names = ("room",) if tag.value == "see" else _PLACES
+        return behind is not None and behind.name in names and behind.start - tag.end <= len(" the ")
     return behind is not None and (behind.name == "room" or (behind.name in ("mark", "REFERENCE") and close))
 
 

@@ -7,7 +7,7 @@ surfaces that stand in one chain of words are paired there, and only what one ch
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise, takewhile
+from itertools import pairwise, takewhile, zip_longest
 
 from darby.reading.binding.site.conditions import GOODS
 from darby.reading.binding.site.finding import Finding, Site, Tags, Word
@@ -30,7 +30,7 @@ def chains(tags: Tags) -> list[list[Tag]]:
     found: list[list[Tag]] = []
     joins: list[Tag] = []
     open_ = False
-    for tag in tags:
+    for tag, behind in zip_longest(tags, tags[1:]):
         if tag.name in ("room", "surface"):
             if open_:
                 found[-1].extend([*joins, tag])
@@ -38,7 +38,9 @@ def chains(tags: Tags) -> list[list[Tag]]:
                 found.append([tag])
             open_ = True
             joins = []
-        elif tag.name not in LINKS and not comes_so(tag):
+        elif tag.name == "OPEN" and open_ and found[-1][-1].name == "room" and behind is not None:
+            open_ = behind.name == "surface"  # `attics (ceilings only)`
+        elif tag.name not in LINKS and tag.name not in ("CLOSE", "ONLY") and not comes_so(tag):
             open_ = False
         elif tag.name == "AND":
             joins = [tag]

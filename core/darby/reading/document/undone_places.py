@@ -22,6 +22,8 @@ UNDONE = "UNDONE"
 _PLACED = ("room", "surface")
 _RUN = (*_PLACED, "AND", "COMMA", "OF", "ALL", "BOTH", "ITS", "THOSE", "PER", "SIGN")
 _COUNTS = ("NUMBER", "A_COAT", "A_LAYER", "COAT", "LAYER", "LEVEL", "CODE")
+_SAYS = (*_COUNTS, "subject", "mark", "EXCEPT", "REPLACED")
+"""What says something besides."""
 _OTHERWISE = ("LEFT_OUT", "REPLACED", "NOT_PERMITTED", "EXCEPTED", "NO", "DEDUCT", "subject", "APPLIED")
 _TOLD = (*_OTHERWISE, "ASIDE_ALL")
 """What a sentence alone says by other words, which others read."""
@@ -77,6 +79,10 @@ def with_undone(tags: Sequence[Tag], text: str, vocabularies: tuple[Vocabulary, 
         return [Tag(0, len(text), UNDONE)]
     if not any(t.name in (*_PLACED, "ELSEWHERE") for t in tags):
         return tags
+    if tags[0].name == "room" and (stop := next((t for t in tags[:_WORDS] if t.name == "STOP"), None)) is not None:
+        rest = text[stop.end :]  # `Attic. No work.`
+        if said.alone.fullmatch(rest):
+            return [*(t for t in tags if t.start <= stop.start), Tag(len(text) - len(rest.lstrip()), len(text), UNDONE)]
     for first, end in _runs(tags, text):
         near = tags[max(0, first - _FAR) : end + _FAR]
         found = _around(tags, first, end, text, said)
@@ -87,6 +93,11 @@ def with_undone(tags: Sequence[Tag], text: str, vocabularies: tuple[Vocabulary, 
         if tags[first].name == "room" and _leads(near, low, high):
             low = tags[first].end  # the room is that of what stands behind: `Attic walls bare, ceiling two coats`
         new.append(Tag(low, high, UNDONE, goods, also=tuple((UNDONE, value) for value in named)))
+    for n, tag in enumerate(tags):
+        behind = said.behind.match(text, tag.end) if tag.name == "surface" and text[: tag.end].strip() else None
+        near = tags[max(0, n - _FAR) : n + _FAR]
+        if behind is not None and _asks(near, tag) and not any(u.start <= tag.start < u.end for u in new):
+            new.append(Tag(tag.start, behind.end("words"), "ASK", _UNSURE))
     for tag in tags:
         others = said.behind.match(text, tag.end) if tag.name == "ELSEWHERE" else None
         if others is not None and not any(t.name == "ASK" for t in tags):
@@ -96,6 +107,17 @@ def with_undone(tags: Sequence[Tag], text: str, vocabularies: tuple[Vocabulary, 
         if out is not None and not any(t.name == "EXCEPT" and t.end > out.start("words") for t in tags[:at]):
             new.append(Tag(out.start("words"), out.end("words"), "EXCEPT"))
     return put(new, tags) if new else tags
+
+
+def _asks(tags: Sequence[Tag], tag: Tag) -> bool:
+    """Whether a sentence says of some surfaces of which other words say which that they are left, and nothing else: `Leave the brick wall
+    bare.`"""
+    first, last = sentence_bounds(tags, tag.start, tags[-1].end + 1)
+    said = {t.name for t in tags if first < t.start < last}
+    return said.isdisjoint((*_SAYS, *_TOLD, "CONDITION", "ASK", "COMMA", "ITS", UNDONE))
+
+
+_UNSURE = "some of them are left as they are: which, and what is left out, was not understood"
 
 
 def _around(tags: Sequence[Tag], first: int, end: int, text: str, said: _Said) -> tuple[int, int, str] | None:
@@ -177,8 +199,10 @@ def _stands(tags: Sequence[Tag], low: int, high: int, *, denied: bool) -> bool:
         return False
     if opening:
         return True
-    alone = not ahead and all(t.name == "CLOSE" or t.start >= closes for t in behind)
-    told = _OTHERWISE if any(t.name == "room" for t in inside) else _TOLD
+    alone = not ahead and not any(t.name in _SAYS for t in behind if t.start < closes)
+    told = [*(_OTHERWISE if any(t.name == "room" for t in inside) else _TOLD)]
+    if inside and inside[0].name == "NO" and inside[0].start == low:
+        told.remove("NO")  # `no work in the attic`, `do not include the attic`
     return alone and not any(t.name in told for t in inside)
 
 

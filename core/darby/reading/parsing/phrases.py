@@ -199,7 +199,8 @@ def _looks_elsewhere(phrase: Phrase, words: Sequence[Tag], later: Sequence[_Run]
     looks = {t.value for t in phrase.tags if t.name in _LOOKS}
     own = [t for t in words if t.name not in BREAKS]
     others = {t.value for t in own if t.name in _LOOKS} - looks
-    placed = any(t.name == "room" for t in own) and not any(run.facts for run in later)
+    which = ("room", "facing")
+    placed = any(t.name in which or "facing" in dict(t.also) for t in own) and not any(run.facts for run in later)
     return bool(looks and others) and placed and all(t.name in _TOLD_THERE for t in own)
 
 

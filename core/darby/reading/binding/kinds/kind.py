@@ -72,6 +72,10 @@ def _finish_level(out: Finding, site: Site) -> None:
         out.aside = "a storey"
     elif _defines(out, behind, site):
         out.aside = "the definition of a level"
+    elif site.words_before(out.fact)[-1:] and site.words_before(out.fact)[-1].name in ("AS", "AS_OTHER"):
+        out.doubt = "taken over from elsewhere"
+    elif any(t.name == "room" and t.value.startswith("level ") for t in site.sentence.tags):
+        out.doubt = "a storey, or a level of finish: which is meant is not said"
     elif named(site.words_before(out.fact)[-1:], "LARGER_THAN"):
         out.aside = "says where something else holds"  # `one coat over Level 4`
     elif named(site.label, "sheen") and not named(site.label, "subject"):
