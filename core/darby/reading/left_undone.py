@@ -99,7 +99,7 @@ def _undone_where_labelled(
     if not whole or not places or any(holds_others(room, lexicon.names.numbered) for room, _ in places):
         return
     stops = [n for n, tag in enumerate(tags) if tag.name == "STOP" and n > colon]
-    own = next((n for n in range(*stops[:1], len(tags)) if tags[n].name in ("room", "surface")), 0) if stops else 0
+    own = next((n for n in range(stops[0], len(tags)) if tags[n].name in ("room", "surface")), 0) if stops else 0
     tags = tags[: max(n for n in stops if n < own)] if own else tags  # `Doors: two coats. Sills are stone, no oil.`
     cuts = [colon, *(n for n in range(colon + 1, len(tags)) if tags[n].name in _CUTS), len(tags)]
     for first, behind in pairwise(cuts):

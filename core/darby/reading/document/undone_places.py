@@ -185,6 +185,8 @@ def _stands(tags: Sequence[Tag], low: int, high: int, *, denied: bool) -> bool:
     opens, closes = sentence_bounds(tags, low, tags[-1].end + 1, ENDS)
     first, last = sentence_bounds(tags, low, tags[-1].end + 1)
     inside = [t for t in tags if low <= t.start < high]
+    if not denied and inside and inside[0].name == "NO" and inside[0].start == low:
+        inside = inside[1:]  # `no work in the attic`, `do not include the attic`
     ahead = [t for t in tags if first < t.start < low]
     near = [t for t in ahead if t.start > opens]
     behind = [t for t in tags if high <= t.start < last]
@@ -200,9 +202,7 @@ def _stands(tags: Sequence[Tag], low: int, high: int, *, denied: bool) -> bool:
     if opening:
         return True
     alone = not ahead and not any(t.name in _SAYS for t in behind if t.start < closes)
-    told = [*(_OTHERWISE if any(t.name == "room" for t in inside) else _TOLD)]
-    if inside and inside[0].name == "NO" and inside[0].start == low:
-        told.remove("NO")  # `no work in the attic`, `do not include the attic`
+    told = _OTHERWISE if any(t.name == "room" for t in inside) else _TOLD
     return alone and not any(t.name in told for t in inside)
 
 

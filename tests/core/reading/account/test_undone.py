@@ -28,3 +28,13 @@ def test_a_surface_is_of_the_room_that_its_clause_stands_under() -> None:
     text = "VESTRY\nCeiling: two coats flat\nWalls left bare\n\nNAVE\nCeiling: one coat flat\n"
     left = {(r.scope.get("room"), r.scope.get("surface")) for r in read_text(text).rules if r.choice == "omitted"}
     assert left == {("vestry", "wall")}
+
+
+def test_a_level_before_it_is_no_count_of_goods() -> None:
+    reading = read_text("Tape all gypsum board to Level 4. Nothing in shafts.")
+    assert not [r for r in reading.rules if r.kind.name == "replaced"]
+
+
+def test_a_sentence_behind_the_name_of_a_room_is_of_that_room() -> None:
+    text = "Lobby. Walls two coats matt.\nVestry. No work."
+    assert {r.scope.get("room") for r in read_text(text).rules if r.choice == "omitted"} == {"vestry"}

@@ -101,3 +101,29 @@ def test_a_window_wall_is_one_wall() -> None:
         ({"facing": "window", "surface": "wall"}, 5),
         ({}, 4),
     ]
+
+
+def test_a_bracket_says_which_surface_of_the_room_before_it() -> None:
+    rules = read_text("Level 5: foyer walls, attics (ceilings only).").rules
+    assert {(r.scope.get("room"), r.scope.get("surface")) for r in rules} == {("foyer", "wall"), ("attic", "ceiling")}
+
+
+def test_the_look_of_one_wall_is_no_place_of_a_count() -> None:
+    rules = read_text("Attics: walls eggshell two coats, teaching wall satin.").rules
+    assert [r.scope.get("facing") for r in rules if r.kind.name == "coats"] == [None]
+    assert [r.scope.get("facing") for r in rules if r.choice == "satin"] == ["teaching"]
+
+
+def test_a_storey_is_no_level_of_finish() -> None:
+    reading = read_text("Corridors on levels 1 and 3 get two coats of eggshell, level 4 gets three.")
+    assert not [r for r in reading.rules if r.kind.name == "finish level"]
+    assert any("a storey" in d.message for d in reading.diagnostics)
+
+
+def test_more_than_elsewhere_is_no_count() -> None:
+    assert not read_text("Suites get one coat more than guest rooms on ceilings.").rules
+
+
+def test_what_a_later_sentence_leaves_out_is_not_of_the_label() -> None:
+    rules = read_text("Trim: two coats semi-gloss, doors included. Windows are vinyl, no paint.").rules
+    assert not [r for r in rules if r.kind.name == "replaced"]

@@ -117,3 +117,28 @@ def test_a_place_left_before_all_others_is_left_and_they_are_not() -> None:
     text = "Vestry walls unpainted, all other walls two coats eggshell."
     assert _places(text, "coats") == {("", "wall")}
     assert _places(text, "replaced") == {("vestry", "wall")}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Do not include the vestry, this is by the organ builder.",
+        "Vestry is excluded from this package.",
+        "No work to the vestry, existing to remain.",
+    ],
+)
+def test_a_place_is_left_whatever_is_said_of_it_besides(said: str) -> None:
+    assert _places(f"Walls two coats eggshell. {said}", "replaced") == {("vestry", "")}
+
+
+def test_one_of_several_walls_that_is_left_is_asked_about() -> None:
+    text = "Paint walls two coats eggshell. Leave the brick feature wall bare."
+    assert not _places(text, "replaced")
+    assert any("was not understood" in d.message for d in read_text(text).diagnostics)
+
+
+def test_an_exception_in_a_place_that_nobody_knows_is_not_said_of_all() -> None:
+    text = "Walls two coats eggshell except glory holes, which get one coat on walls."
+    assert [
+        int(r.amount.value) for r in read_text(text).rules if r.kind.name == "coats" and not r.scope.get("room")
+    ] == [2]

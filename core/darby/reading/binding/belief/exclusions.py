@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from attrs import evolve
 
@@ -214,6 +215,8 @@ def _believed(out: Finding, site: Site) -> bool:
     )  # `.. two coats, 12 m2/L`
     if opens is not None and not site.distinct and not goes_on:
         return out.refuse("part of an exception")
+    if any(t.name == "EXCEPT" and next_.name == "COMMA" for t, next_ in pairwise(words[1:])):
+        return out.refuse("?said of an exception in a place that no list knows")
     if in_condition(words):
         return out.refuse(CONDITIONAL)
     return True
