@@ -129,6 +129,27 @@ STRUCTURES: dict[str, Lines] = {
         for name, sign in SIGNS.items()
     },
     **{
+        f"records parted by {name}": _each(
+            lambda m, s, lead=lead: [
+                f"{label}{lead}{value}"
+                for label, value in (
+                    ("System", m), ("Substrate", s[0]), ("Surface", s[1].capitalize()),
+                    ("Primer", f"{_count(s[3])} {s[2]} primer"), ("Finish", f"{_count(s[4])} {s[2]}"), ("Sheen", s[5]),
+                )
+            ] + [""]
+        )
+        for name, lead in {"colons": ": ", "dots": " ........ ", "tabs": "\t", "blanks": "     "}.items()
+    },
+    "one cell a line": lambda marks: [
+        "Paint systems", "", "Mark", "Surface", "Primer", "Finish", "Sheen",
+        *(
+            cell
+            for m, s in zip(marks, SYSTEMS, strict=True)
+            for cell in (m, f"{s[0].capitalize()} {s[1]}", f"{s[3]} coats {s[2]} primer", f"{s[4]} coats {s[2]}", s[5])
+        ),
+    ],
+    "equals signs": _each(lambda m, s: [f"{m} = {s[0]} {s[1]}; {s[2]} primer, {_count(s[3])}; {s[2]} {s[5]}, {_count(s[4])}"]),
+    **{
         f"coat after coat below a mark in columns of {name}": _merged(sign) for name, sign in SIGNS.items()
     },
 }  # fmt: skip
@@ -200,3 +221,52 @@ def test_surfaces_have_the_same_coats_however_they_are_laid_out(structure: str) 
         for one in (("", on, "primer", Fraction(s[3])), ("", on, "finish paint", Fraction(s[4])))
     }
     assert looks == {("", on, s[5]) for on, s in surfaces}
+
+
+ROOMS = ("Foyer", "101 Reception", "Staff Room")
+GIVEN = (("3 coats satin", "1 coat flat"), ("2 coats eggshell", "2 coats flat"), ("1 coat gloss", "1 coat satin"))
+SCHEDULES: dict[str, Sequence[Sequence[str]]] = {
+    "rooms as rows": (
+        ("Room", "Walls", "Ceiling"),
+        *((room, *given) for room, given in zip(ROOMS, GIVEN, strict=True)),
+    ),
+    "rooms as columns": tuple(
+        zip(
+            ("Surface", "Walls", "Ceiling"),
+            *((room, *given) for room, given in zip(ROOMS, GIVEN, strict=True)),
+            strict=True,
+        )
+    ),
+    "rooms and surfaces as rows": (
+        ("Room", "Surface", "Finish"),
+        *(
+            (room, on, one)
+            for room, given in zip(ROOMS, GIVEN, strict=True)
+            for on, one in zip(("Walls", "Ceiling"), given, strict=True)
+        ),
+    ),
+    "a head over two": (
+        ("", "Walls", "", "Ceiling", ""),
+        ("Room", "Coats", "Sheen", "Coats", "Sheen"),
+        *(
+            (room, *(part for one in given for part in (one[0], one.split()[-1])))
+            for room, given in zip(ROOMS, GIVEN, strict=True)
+        ),
+    ),
+}
+
+
+@pytest.mark.parametrize("sign", SIGNS)
+@pytest.mark.parametrize("structure", SCHEDULES)
+def test_rooms_have_the_same_coats_however_they_are_laid_out(structure: str, sign: str) -> None:
+    rules = read_text("\n".join(["Paint schedule", "", *_laid(SCHEDULES[structure], SIGNS[sign])])).rules
+    got = {
+        (r.scope.get("room"), r.scope.get("surface"), int(r.amount.value), r.scope.get("sheen"))
+        for r in rules
+        if r.kind.name == "coats" and r.amount is not None
+    }
+    assert got == {
+        (room.lower().removeprefix("101 "), on, int(one[0]), one.split()[-1])
+        for room, given in zip(ROOMS, GIVEN, strict=True)
+        for on, one in zip(("wall", "ceiling"), given, strict=True)
+    }

@@ -145,7 +145,10 @@ def _heads_columns(lines: list[Line]) -> bool:
     keyless = lines[0].indent > below.indent and second == first + 1 and (first > 1 or _stand_over(lines[0], below))
     least = 1 if "\t" in lines[0].text else 2  # a tab leaves no doubt that there are columns
     short = first > least and second == first - 1  # a row that leaves one cell out
-    return (first > 0 and first == second) or keyless or short or "" != listed(lines[0].text) == listed(lines[1].text)
+    over = ("\t" in lines[0].text and "\t" in below.text) or _stand_over(lines[0], below)
+    wider = lines[0].indent > below.indent and 0 < first < second and over
+    even = 0 < first == second or "" != listed(lines[0].text) == listed(lines[1].text)
+    return even or keyless or wider or short
 
 
 def _stand_over(above: Line, below: Line) -> bool:

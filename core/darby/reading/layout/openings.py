@@ -1,14 +1,16 @@
-"""Lines that may open a section of a project manual, lists of such lines (contents, related sections), and how clauses are numbered."""
+"""Lines that open something: a section of a project manual, and lists of such lines (contents, related sections); a numbered clause; a
+system by its mark."""
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from attrs import define, field
 
-from darby.reading.layout.lines import LABEL, Line, leads_on
+from darby.reading.layout.lines import LABEL, Line, breaks_off, leads_on
 
 _SIX = r"[0-9]{2}[ .][0-9O]{2}[ .][0-9O]{2}(?:[ .][0-9]{2})?(?:\.[0-9A-Z]{1,4})?|[0-9]{6}(?:\.[0-9]{2})?"
 _NUMBER = rf"(?:{_SIX}|[01][0-9]{{4}}|[A-Z][0-9]{{2}}|0[0-9]{{3}})(?![0-9A-Za-z])"
@@ -231,3 +233,56 @@ _GIVEN = re.compile(
 def given_letters(lines: Sequence[Line]) -> frozenset[str]:
     """The letters of codes such as `F.1` that are given to something, and so number no paragraph that they open."""
     return frozenset(m["letter"] for line in lines for m in _GIVEN.finditer(line.text))
+
+
+COUNTS = re.compile(r"[0-9]|(?<![a-z-])(?:one|two|three|four|five|six)\s", re.IGNORECASE)
+"""How many of something, in a line that is no name then."""
+_CALLED = re.compile(
+    r"(?:(?:[A-Z][A-Za-z]{2,11}\s)?(?i:type|system)(?:\s(?i:no\.?|number))?\s(?P<number>[A-Z]|[0-9]{1,2}[A-Z]?)|"
+    r"(?P<stem>[A-Z]{1,4}[-. ]?)[0-9]{1,5}[A-Za-z]?|(?P<letters>[A-Z]{1,3}-)[A-Z]{1,2})"
+    r"(?:\s?[:=–—-]\s|\s{1,20})\(?(?=[A-Za-z])(?P<words>[^0-9:;=|]{3,70})"
+)
+"""The mark of a system and what it goes on, or is, in a few words: `PT-1 - Plaster walls`."""
+
+
+def _tell_called(lines: Sequence[Line]) -> None:
+    """Marks and what they are for, over the lines that say what each takes: headings, where two of one sort stand over such lines."""
+    found: list[tuple[Line, str]] = []
+    for line, below in pairwise(lines):
+        mark = _CALLED.fullmatch(line.text)
+        if mark is None or line.style or line.kind not in ("text", "heading") or below.blank_before:
+            continue
+        ended = line.text.endswith((".", ";", "!", "?", ",")) or COUNTS.search(mark["words"]) or "  " in mark["words"]
+        over = below.kind == "text" and not (_CALLED.match(below.text) or breaks_off(line, below))
+        if over and not ended and (below.style or not below.shape[0].islower()):
+            found.append((line, mark["stem"] or mark["letters"] or "number"))
+    often = Counter(stem for _, stem in found)
+    for line, stem in found:
+        if often[stem] > 1:
+            line.kind, line.blank_before = "heading", True
+
+
+_RECORDED = re.compile(
+    r"(?i:(?:[a-z]{3,10}\s)?(?:system|mark|code|tag|type)(?:\s(?:no\.?|code|mark))?)(?:\s?\.{3,}\s?|\s{2,}|\s?\t\s?)"
+    r"(?P<code>(?P<stem>[A-Z]{1,4}[-. ]?)[0-9]{1,3}[A-Za-z]?|(?P<letters>[A-Z]{1,3}-)[A-Z]{1,2})"
+)
+"""What names a record by its mark, in two columns: `System     PT-1`."""
+
+
+def _tell_recorded(lines: Sequence[Line]) -> None:
+    """Marks behind a word for them, each over its own labels and values in two columns: headings, where there are several of one sort."""
+    named = [
+        (line, m) for line, below in pairwise(lines) if not below.blank_before and (m := _RECORDED.fullmatch(line.text))
+    ]
+    often = Counter(m["stem"] or m["letters"] for _, m in named)
+    for line, m in named:
+        if often[m["stem"] or m["letters"]] > 1 and not line.style:
+            line.start += m.start("code")
+            line.text = line.shape = m["code"]
+            line.kind, line.blank_before = "heading", True
+
+
+def tell_systems(lines: Sequence[Line]) -> None:
+    """Have marks head the lines that say what their systems are."""
+    _tell_called(lines)
+    _tell_recorded(lines)

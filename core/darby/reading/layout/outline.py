@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Sequence
-from itertools import pairwise
 
 from attrs import define, field
 
 from darby.reading.layout.clause import Clause
-from darby.reading.layout.lines import COUNTED, LABELLED, NAME, SENTENCE_END, Line, breaks_off, runs_on
+from darby.reading.layout.lines import COUNTED, LABELLED, NAME, SENTENCE_END, Line, runs_on
+from darby.reading.layout.openings import COUNTS, tell_systems
 
 TITLE = 60
 """Letters of the longest title."""
@@ -43,7 +43,6 @@ def labelled_heading(line: Line) -> bool:
 
 
 _FIRST = frozenset(("1", "a", "i", "01"))
-_COUNTS = re.compile(r"[0-9]|(?<![a-z-])(?:one|two|three|four|five|six)\s", re.IGNORECASE)
 _BEHIND = re.compile(r"\s[0-9]{1,3}[A-Za-z]?(?=\s?[]:–—-]?$)")
 """The number behind a name, `Office 2:`, which counts nothing."""
 _SET_OFF = re.compile(r"\[?(?P<name>[^][:]+?)(?:\]|\s?:|\s[–—-])")
@@ -56,37 +55,12 @@ _NAMED = 6
 """Words of the name of a chapter."""
 
 
-_CALLED = re.compile(
-    r"(?:(?:[A-Z][A-Za-z]{2,11}\s)?(?i:type|system)(?:\s(?i:no\.?|number))?\s(?P<number>[A-Z]|[0-9]{1,2}[A-Z]?)|"
-    r"(?P<stem>[A-Z]{1,4}[-. ]?)[0-9]{1,5}[A-Za-z]?|(?P<letters>[A-Z]{1,3}-)[A-Z]{1,2})"
-    r"(?:\s?[:=–—-]\s|\s{1,20})\(?(?=[A-Za-z])(?P<words>[^0-9:;=|]{3,70})"
-)
-"""The mark of a system and what it goes on, or is, in a few words: `PT-1 - Plaster walls`."""
-
-
-def _tell_called(lines: Sequence[Line]) -> None:
-    """Marks and what they are for, over the lines that say what each takes: headings, where two of one sort stand over such lines."""
-    found: list[tuple[Line, str]] = []
-    for line, below in pairwise(lines):
-        mark = _CALLED.fullmatch(line.text)
-        if mark is None or line.style or line.kind not in ("text", "heading") or below.blank_before:
-            continue
-        ended = line.text.endswith((".", ";", "!", "?", ",")) or _COUNTS.search(mark["words"]) or "  " in mark["words"]
-        over = below.kind == "text" and not (_CALLED.match(below.text) or breaks_off(line, below))
-        if over and not ended and (below.style or not below.shape[0].islower()):
-            found.append((line, mark["stem"] or mark["letters"] or "number"))
-    often = Counter(stem for _, stem in found)
-    for line, stem in found:
-        if often[stem] > 1:
-            line.kind, line.blank_before = "heading", True
-
-
 def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
     """Lines of a few words that say nothing by themselves and head what stands right below: items with the first item of another list
     below them, `B. Archive`, whose words are no goods and no surfaces; where two of a document are written so, marks alone and such names
     before a colon or in brackets."""
     _tell_names(lines)
-    _tell_called(lines)
+    tell_systems(lines)
     names: list[Line] = []
     marks, sure = list[Line](), False
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
@@ -98,7 +72,7 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
         words = (set_off["name"] if set_off else line.text).split()
         short = 0 < len(words) <= _NAMED and len(line.text) < TITLE and words[0][0].isupper()
         closed = line.text.endswith((".", ";", "!", "?", ","))
-        if not short or line.kind != "text" or _COUNTS.search(_BEHIND.sub("", line.text)) or closed:
+        if not short or line.kind != "text" or COUNTS.search(_BEHIND.sub("", line.text)) or closed:
             continue
         if line.style in (*_ITEMS, "bullet", "point") and below.kind == "text":
             deeper = below.style != line.style or below.indent > line.indent or below.label[:1] != line.label[:1]

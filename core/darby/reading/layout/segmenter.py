@@ -85,7 +85,7 @@ def _tell_bills(lines: Sequence[Line], view: View, means: Means) -> Iterator[Apa
         line.indent = one.at
 
 
-_CODE_LABEL = re.compile(r"[A-Z]{1,3}-?[0-9]{1,3}[A-Za-z]?\s?:\s")
+_CODE_LABEL = re.compile(r"(?:[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,3}-[A-Z]{1,2})\s?[:=]\s")
 _STATES = re.compile(r"[0-9]|[a-z]\.\s")
 """What a line has that says something of its own, and is no name of a table below it."""
 _SECOND_LABEL = re.compile(r"(?<!\s)\s{3,80}(?=[A-Z][A-Za-z -]{1,30}:\s)")

@@ -108,7 +108,8 @@ def weigh_under(findings: Sequence[Finding], above: Sequence[tuple[Sequence[Tag]
         named = any(t.name == "surface" for t in tags)
         if len(text) < _REACH and (leads or named):
             (led if leads else surfaced).update(word for _, word in lexicon.strangers(tags, text))
-        if named and len(text) < _REACH and (code := _SHORT_CODE.match(text)) and tags[0].name != "mark":
+        code = _SHORT_CODE.match(text) if tags and tags[0].name != "mark" else None
+        if code is not None and (named or len(tags) == 1):
             surfaced.add(code[0])
     for finding in findings:
         strange = sorted(surfaced if finding.kind in GOODS else surfaced | led)
@@ -116,7 +117,7 @@ def weigh_under(findings: Sequence[Finding], above: Sequence[tuple[Sequence[Tag]
             finding.confirm = f"words of what it stands under may say where it holds, or of what ({_some(strange)})"
 
 
-_SHORT_CODE = re.compile(r"[A-Z]{1,2}[0-9]{1,2}[a-z]?(?=[\s:])")
+_SHORT_CODE = re.compile(r"[A-Z]{1,2}[0-9]{1,2}[a-z]?(?=[\s:]|\Z)")
 
 
 def _says_little(tags: Sequence[Tag]) -> bool:

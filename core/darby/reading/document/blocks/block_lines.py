@@ -21,14 +21,14 @@ def plain(label: str) -> str:
     return " ".join(label.lower().split()).strip(" .:–—-")
 
 
-def says_where(clause: Clause, heads: Mapping[str, str]) -> tuple[View, int] | None:
-    """The view of a line that says where, and where its label ends."""
+def says_where(clause: Clause, heads: Mapping[str, str], what: str = "places") -> tuple[View, int] | None:
+    """The view of a line that says where, or on `what`, and where its label ends."""
     if clause.cells:
         first, *rest = clause.cells
         pair = len(rest) == 1 and not any(c.heads for c in clause.cells)
-        return (rest[0].view, 0) if pair and heads.get(plain(first.view.text)) == "places" else None
+        return (rest[0].view, 0) if pair and heads.get(plain(first.view.text)) == what else None
     found = LABEL.match(clause.view.text)
-    named = found is not None and heads.get(plain(found["label"])) == "places"
+    named = found is not None and heads.get(plain(found["label"])) == what
     return (clause.view, found.end()) if named and found is not None else None
 
 

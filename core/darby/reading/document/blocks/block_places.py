@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from attrs import evolve, field, frozen
 
-from darby.reading.document.blocks.block_lines import LABEL, apart_from, named_places, places_behind, plain, says_where
+from darby.reading.document.blocks.block_lines import LABEL, apart_from, named_places, places_behind, says_where
 from darby.reading.document.blocks.records import Records
 from darby.reading.document.marks.mark_openings import defined_by
 from darby.reading.layout.clause import Clause
@@ -105,19 +105,18 @@ def _surfaced(
 ) -> Iterator[tuple[Clause, View, Tags]]:  # fmt: skip
     """The lines of a block, each with the line that names surfaces for all of them, and these: `Surfaces: walls to the hall`."""
     lines = [
-        (clause, found.end())
+        (clause, *found)
         for clause in group
-        if not clause.cells
-        and (found := LABEL.match(clause.view.text)) is not None
-        and heads.get(plain(found["label"])) == "surfaces"
+        if (found := says_where(clause, heads, "surfaces")) is not None
+        and any(t.name == "surface" and t.start >= found[1] for t in tags(found[0]))  # `Substrate: plaster` says none
     ]
     if len(lines) != 1:
         return
-    line, start = lines[0]
-    said = [t for t in tags(line.view) if t.start >= start]
-    end = next((t.start for t in said if t.name in ("STOP", "SEMICOLON")), len(line.view.text))
+    line, view, start = lines[0]
+    said = [t for t in tags(view) if t.start >= start]
+    end = next((t.start for t in said if t.name in ("STOP", "SEMICOLON")), len(view.text))
     said = unexcepted([t for t in said if t.start < end])
-    if any(t.name == "surface" for t in said) and not any(t.name in _COUNTS for t in said):
+    if not any(t.name in _COUNTS for t in said):
         where = [t for t in said if t.name in _ON]
         yield from ((clause, line.view, where) for clause in _after(group, line))
 

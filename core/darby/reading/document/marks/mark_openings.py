@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
 from darby.reading.document.marks.mark_spelling import PARTED
 from darby.reading.layout.clause import Clause
@@ -113,6 +113,31 @@ def lettered_heads(clauses: Sequence[Clause]) -> list[tuple[Clause, str]]:
     opened = [(c, m) for c in clauses if c.heading and not c.cells and (m := _LETTERED.match(c.view.text)) is not None]
     codes = {m["code"]: m["stem"] for _, m in opened}
     return [(c, m["code"]) for c, m in opened if list(codes.values()).count(m["stem"]) > 1]
+
+
+_LABELLED = re.compile(r"[A-Z][A-Za-z /&-]{2,30}(?::|\s[–—-])\s")
+
+
+def over_labels(clauses: Sequence[Clause], below: Mapping[int, Sequence[Clause]]) -> set[str]:
+    """Codes that stand alone over labelled lines, several of one sort: nobody numbers paragraphs so."""
+    heads = {
+        clause.view.text.strip().rstrip(":"): sum(
+            len(c.cells) == _A_PAIR or bool(_LABELLED.match(c.view.text)) for c in own
+        )
+        for clause in clauses
+        if clause.heading
+        and (own := below.get(id(clause), ()))
+        and ONE_CODE.fullmatch(clause.view.text.strip().rstrip(":"))
+    }
+    codes = [code for code, labels in heads.items() if labels >= _LABELS]
+    stems = [code.rstrip("0123456789") for code in codes]
+    return {code for code, stem in zip(codes, stems, strict=True) if stems.count(stem) > 1}
+
+
+_A_PAIR = 2
+"""Cells of a label and its value."""
+_LABELS = 2
+"""Labelled lines from which on what stands over them is what they are of."""
 
 
 def titled(clause: Clause, tags: Tags) -> Tag | None:

@@ -35,6 +35,7 @@ from darby.reading.document.marks.mark_openings import (
     lettered_heads,
     named_by,
     names_goods,
+    over_labels,
     titled_so,
     typed,
 )
@@ -194,6 +195,7 @@ def marks_of(
         or used(code, clauses)
     }
     sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
+    sure |= over_labels(clauses, below) & found.keys()
     notes = numbers_of_notes(clauses, lambda v: bool(speaks(tags(v))), below)
     none = {*of_other_goods(clauses, tags), *(notes - told)}
     none |= numbers_of_clauses(found, clauses) | {code for code in found if of_a_sheet(code, clauses)}

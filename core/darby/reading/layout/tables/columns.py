@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from attrs import define, field
 
-from darby.reading.layout.tables.blocks import NEAR, Block, aligned, cut
+from darby.reading.layout.tables.blocks import NEAR, Block, aligned
 from darby.reading.layout.tables.cells import Chunk, L, Parted, is_rule, most, shape
 from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head, is_unit
 from darby.text.spans import View
@@ -120,7 +120,9 @@ def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid
         for chunks in split[:caption]:
             told.extend(chunks)
         for entry, chunks in zip(entries[caption:headed], split[caption:], strict=False):
-            over = entry.cells if exact else _over(chunks, bands, spans=spans)
+            over = _over(chunks, bands, spans=spans) if not exact else entry.cells
+            if exact and entry is not entries[headed - 1]:
+                over = _spread(over, entries[headed - 1].texts(view), means)
             heads = [(*held, over[n]) if n in over else held for n, held in enumerate(heads)]
             told.extend(chunks)
     return Grid(view, block.parted, bands, heads, entries[headed:], headed, told=tuple(told))
@@ -268,6 +270,7 @@ def _over(heads: Sequence[Chunk], bands: Sequence[Band], *, spans: bool) -> dict
     if len(heads) == len(bands) - 1 and heads[0].at > bands[0].start + NEAR:
         return dict(enumerate(heads, 1))  # the column of the keys has none
     over: dict[int, Chunk] = {}
+    flush = len(heads) > 1 and {h.at for h in heads} <= {band.start for band in bands}
     for n, band in enumerate(bands):
         shared = {h: min(h.far, band.end) - max(h.at, band.start) for h in heads}
         most = max(heads, key=lambda h: shared[h])
@@ -277,8 +280,20 @@ def _over(heads: Sequence[Chunk], bands: Sequence[Band], *, spans: bool) -> dict
             over[n] = most
         elif not spans:
             continue
+        elif left and flush:
+            over[n] = left[-1]  # each begins where its first column does
         elif left and not (n > 0 and right and len(left) == 1 and right[0].at - band.end < band.start - left[0].far):
             over[n] = left[-1]
         elif left and right:
             over[n] = right[0]
     return over
+
+
+def _spread(over: Mapping[int, Chunk], below: Mapping[int, str], means: Means) -> dict[int, Chunk]:
+    """The wider heads over each column where signs part the cells: one stands over the columns behind it that have no other, but for what
+    is a thing of its own by the head below."""
+    out = dict(over)
+    for n, text in sorted(below.items()):
+        if n not in out and n - 1 in out and n - 1 in below and not means(text) & {"surface", "place", "places"}:
+            out[n] = out[n - 1]
+    return out

@@ -141,6 +141,8 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
             named += 1
             continue
         own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)
+        if own == "number" and _NUMBERED_NAME.fullmatch(text) and not means(text) - {"place"}:
+            own = "words"  # `101 Reception` is a name
         cells = [row[n] for row in body if shape(row.get(n, "")) != "none"]
         if cells and all(map(TICK.fullmatch, cells)):
             for_it += n > 0
@@ -161,6 +163,9 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
         keyed = most(shape(row.get(0, "")) for row in body) == "mark"
         return named == 2 or (for_it > 0 and (capitals or (keyed and named > 0)))
     return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
+
+
+_NUMBERED_NAME = re.compile(r"[0-9]{1,4}[A-Z]?\s[A-Z][A-Za-z'’-]+(?:\s[A-Za-z'’&/-]+){0,4}")
 
 
 def _are_coded(first: Mapping[int, str], body: Sequence[Mapping[int, str]]) -> bool:

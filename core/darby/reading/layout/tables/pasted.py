@@ -127,12 +127,29 @@ def _is_head(line: Line, means: Means, *, surfaces: bool = False) -> bool:
     return bool(known & PROPERTY) or (surfaces and known == {"surface"})
 
 
+def _is_goods(line: Line, means: Means) -> bool:
+    """Whether a line is one word for goods, which may head what they are."""
+    return " " not in line.text and means(line.text) == {"product"}
+
+
+def _stands_among_heads(lines: Sequence[Line], means: Means) -> bool:
+    """Whether a line is one word for goods, and no cell parts it from the next head."""
+    after = next((line for line in lines if not _is_goods(line, means)), None)
+    return _is_goods(lines[0], means) and after is not None and _is_head(after, means)
+
+
+_AMONG = 5
+"""Lines within which the next head stands."""
+
+
 def _groups(lines: Sequence[L], means: Means) -> list[_Group[L]]:
     """Heads with what stands below them; a head that only ends the values of the column before is a value."""
     out: list[_Group[L]] = []
     places = broken = False
-    for line in lines:
-        if not broken and _is_head(line, means, surfaces=places):
+    for number, line in enumerate(lines):
+        among = bool(out) and not out[-1].values and not any("products" in means(h.text) for h in out[-1].heads)
+        among = among and _stands_among_heads(lines[number : number + _AMONG], means)
+        if not broken and (_is_head(line, means, surfaces=places) or among):
             places = places or "places" in means(line.text)
             if not out or out[-1].values:
                 out.append(_Group([], [], opens="places" in means(line.text)))
@@ -214,8 +231,17 @@ def _even(groups: Sequence[_Group[L]], at: int) -> tuple[int, int]:
 
 def _heads_first(group: _Group[L], means: Means) -> Pasted[L] | None:
     """All heads, then all values: row by row, or column by column, whichever alone fits what the heads name."""
-    heads = tuple(group.heads)
-    for cells in _readings(group.values):
+    goods = next((n for n, line in enumerate(group.values) if not _is_goods(line, means)), 0)
+    named = any("products" in means(line.text) for line in group.heads)
+    for more in range(1 if named else min(goods, _AMONG) + 1):  # the last heads may be words for goods
+        heads = (*group.heads, *group.values[:more])
+        if table := _under(heads, group.values[more:], means):
+            return table
+    return None
+
+
+def _under(heads: tuple[L, ...], values: Sequence[L], means: Means) -> Pasted[L] | None:
+    for cells in _readings(values):
         rows, rest = divmod(len(cells), len(heads))
         if rest or not rows or len(heads) > _MOST_HEADS:
             continue
