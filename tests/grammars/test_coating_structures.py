@@ -270,3 +270,114 @@ def test_rooms_have_the_same_coats_however_they_are_laid_out(structure: str, sig
         for room, given in zip(ROOMS, GIVEN, strict=True)
         for on, one in zip(("wall", "ceiling"), given, strict=True)
     }
+
+
+SHEET = (("Spreading rate", "10-12 m2/l"), ("Volume solids", "38 %"), ("WFT", "80 microns"), ("DFT", "30 microns"))
+TITLES = (
+    "Technical data sheet\nAlkali Resisting Primer",
+    "PRODUCT DATA: Alkali Resisting Primer",
+    "ALKALI RESISTING PRIMER\nTECHNICAL DATA SHEET",
+)
+LAID: dict[str, Sequence[str]] = {
+    **{
+        f"labels before {sign!r}": [f"{a}{sign}{b}" for a, b in SHEET]
+        for sign in (": ", " ...... ", "\t", "      ", " | ", " - ")
+    },
+    "labels over values": [line for a, b in SHEET for line in (a.upper(), b, "")],
+    **{f"a row of values in {name}": _laid(list(zip(*SHEET, strict=True)), sign) for name, sign in SIGNS.items()},
+}
+
+
+@pytest.mark.parametrize("title", TITLES)
+@pytest.mark.parametrize("laid", LAID)
+def test_a_data_sheet_says_the_same_of_its_product_however_it_is_laid_out(laid: str, title: str) -> None:
+    rules = read_text("\n".join([title, "", "VOC: 48 g/L" if ":" in laid else "", *LAID[laid]])).rules
+    got = {(r.kind.name, r.subject, r.amount.value, r.scope.get("film")) for r in rules if r.amount is not None}
+    assert got == {
+        ("coverage", "primer", Fraction(10), None),
+        ("solids", "primer", Fraction(38), None),
+        ("film", "primer", Fraction(80), "wet"),
+        ("film", "primer", Fraction(30), "dry"),
+    }
+    assert not [r for r in rules if r.confirm]
+
+
+def test_goods_as_columns_have_their_own_rates() -> None:
+    rows = [
+        ("Property", "Acrylic Satin", "Alkali Resisting Primer", "Interior Acrylic Eggshell"),
+        ("Coverage", "12 m2/l", "10 m2/l", "14 m2/l"),
+        ("Volume solids", "38%", "36%", "34%"),
+    ]
+    for sign in SIGNS.values():
+        rules = read_text("\n".join(["Products", "", *_laid(rows, sign)])).rules
+        got = {(r.kind.name, r.subject, r.scope.get("sheen"), r.amount.value) for r in rules if r.amount is not None}
+        assert got == {
+            ("coverage", "finish paint", "satin", Fraction(12)), ("solids", "finish paint", "satin", Fraction(38)),
+            ("coverage", "primer", None, Fraction(10)), ("solids", "primer", None, Fraction(36)),
+            ("coverage", "finish paint", "eggshell", Fraction(14)), ("solids", "finish paint", "eggshell", Fraction(34)),
+        }  # fmt: skip
+
+
+def test_a_mark_before_the_room_defines_or_is_given_as_its_row_says() -> None:
+    defined = [
+        "Mark | Location | Coat 1 | Coat 2",
+        "IN-1 | Walls generally | sealer | low sheen",
+        "IN-2 | Ceilings | sealer | flat",
+    ]
+    given = [
+        "PT-1: two coats satin.",
+        "PT-2: one coat flat.",
+        "",
+        "Mark | Room | Surface",
+        "PT-1 | Lobby | Walls",
+        "PT-2 | Lobby | Ceiling",
+    ]
+    assert _said(defined)[0] == {
+        (m, on, of, Fraction(1))
+        for m, on in (("IN-1", "wall"), ("IN-2", "ceiling"))
+        for of in ("primer", "finish paint")
+    }
+    systems = {
+        (r.choice, r.scope.get("room"), r.scope.get("surface"))
+        for r in read_text("\n".join(given)).rules
+        if r.kind.name == "system"
+    }
+    assert systems == {("PT-1", "lobby", "wall"), ("PT-2", "lobby", "ceiling")}
+
+
+def test_numbers_that_count_rows_are_no_part_of_a_name() -> None:
+    lines = [
+        "Item | Area | Sheen | Coats",
+        "1 | Reception walls | Satin | 2",
+        "2 | Doors generally | Gloss | 2",
+        "3 | Skirtings | Gloss | 1",
+    ]
+    got = {
+        (r.scope.get("room"), r.scope.get("surface"))
+        for r in read_text("\n".join(lines)).rules
+        if r.kind.name == "coats"
+    }
+    assert got == {("reception", "wall"), (None, "door"), (None, "trim")}
+
+
+def test_a_system_over_board_is_none_of_board() -> None:
+    lines = [
+        "System A - Gypsum board",
+        "Primer: one coat",
+        "Finish: two coats flat",
+        "",
+        "System B - Steel doors",
+        "Finish: two coats gloss",
+        "",
+    ]
+    rules = read_text("\n".join([*lines, "Use A on office walls, B on all doors."])).rules
+    assert {(r.subject, r.choice, r.scope.get("surface")) for r in rules if r.kind.name == "system"} == {
+        ("finish paint", "A", "wall"), ("finish paint", "B", "door"),
+    }  # fmt: skip
+
+
+def test_a_prime_coat_of_the_shop_is_no_coat() -> None:
+    said = read_text(
+        "Steel doors\nPrime coat: Shop primed.\nFinish coat: alkyd gloss.\nFinish coat: alkyd gloss."
+    ).rules
+    assert {(r.subject, r.kind.name) for r in said if r.kind.name == "coats"} == {("finish paint", "coats")}

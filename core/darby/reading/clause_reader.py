@@ -164,6 +164,7 @@ class Desk:
                         self.ledger.set_aside(cell.view.whole, why)
                         continue
                     states = cell.column is not None and cell.column.role == "statements"
+                    states = states or self._keyless(clause)
                     heads = around.rows.heads(clause, number, cell)
                     context = Context(heads, above, self.subject, self.scope, sibling)
                     texts.append(
@@ -216,6 +217,12 @@ class Desk:
                 doubt_undone(choices, text.findings)
             self._settler.settle(text, choices, clause, cited)
         return row
+
+    def _keyless(self, clause: Clause) -> bool:
+        """Whether the only row of a table says of one thing how much of each property it has: none of its cells is a key."""
+        measured = all(c.heads and c.column is not None and c.column.role == "amounts" for c in clause.cells)
+        alone = clause.table is not None and len(clause.table.rows) == 1
+        return measured and alone and not any(t.name == "subject" for t in self.tags(clause.cells[0].heads[-1]))
 
     def _text(
         self, view: View, context: Context, row: Sequence[Finding], *, key: bool = False, asks: bool = False

@@ -179,6 +179,8 @@ def _member(clause: Clause, tags: Sequence[Tag], lexicon: Lexicon) -> _Member | 
         return None  # `Last coats` are any number
     if coat is None and any(t.name in ("NUMBER", "A_COAT", "COAT") for t in tags[colon:]):
         return None  # it says how many itself
+    if any(t.name == "REPLACED" for t in tags[colon:]):
+        return None  # `Prime coat: shop primed`
     product = subject.value if subject is not None else coat.value if coat is not None else ""
     if not _in_coats(product, lexicon):
         return None

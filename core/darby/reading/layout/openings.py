@@ -250,7 +250,7 @@ def _tell_called(lines: Sequence[Line]) -> None:
     found: list[tuple[Line, str]] = []
     for line, below in pairwise(lines):
         mark = _CALLED.fullmatch(line.text)
-        if mark is None or line.style or line.kind not in ("text", "heading") or below.blank_before:
+        if mark is None or line.style or line.kind == "apart" or below.blank_before:
             continue
         ended = line.text.endswith((".", ";", "!", "?", ",")) or COUNTS.search(mark["words"]) or "  " in mark["words"]
         over = below.kind == "text" and not (_CALLED.match(below.text) or breaks_off(line, below))

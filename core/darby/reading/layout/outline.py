@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 
 from attrs import define, field
 
@@ -55,12 +56,22 @@ _NAMED = 6
 """Words of the name of a chapter."""
 
 
+def _tell_product(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
+    """The name of goods behind a label for it, first of all or by itself: what stands below it is said of them."""
+    for number, (line, below) in enumerate(pairwise(lines)):
+        label, _, name = line.text.partition(": ")
+        alone = not line.style and (number == 0 or (line.blank_before and below.blank_before))
+        if alone and name and "products" in means(label) and "product" in means(name) and not COUNTS.search(name):
+            line.kind, line.blank_before = "title" if number == 0 else "heading", True
+
+
 def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
     """Lines of a few words that say nothing by themselves and head what stands right below: items with the first item of another list
     below them, `B. Archive`, whose words are no goods and no surfaces; where two of a document are written so, marks alone and such names
     before a colon or in brackets."""
     _tell_names(lines)
     tell_systems(lines)
+    _tell_product(lines, means)
     names: list[Line] = []
     marks, sure = list[Line](), False
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):

@@ -22,6 +22,7 @@ def subject_of(said: Tags, lexicon: Lexicon, kind: str) -> str:
 
     A label may only be what the system goes on (`New panels: one coat of wax`), so what stands behind its colon goes before it.
     """
+    said = _without_grounds(said, lexicon)
     said, loose = _without_loose_types(said, lexicon), said
     coated = (
         next((s for s, kinds in lexicon.kinds.items() if {"coats", kind} <= set(kinds)), "") if said != loose else ""
@@ -31,10 +32,28 @@ def subject_of(said: Tags, lexicon: Lexicon, kind: str) -> str:
     return behind or _first(said[: colon + 1], lexicon, kind) or coated
 
 
+def _without_grounds(said: Tags, lexicon: Lexicon) -> Tags:
+    """The words of a definition without goods that its coats only go on: nothing tells a layer, a thickness or a sort of them."""
+    coated = {t.value for t in said if t.name == "subject" and _is_coated(t.value, lexicon)}
+    counted = any(t.name in ("COAT", "A_COAT") for t in said)
+    grounds = {t.value for t in said if t.name == "subject"} - coated
+    built = any(t.name in _BUILT or lexicon.choices.get((t.name, t.value)) in grounds for t in said)
+    if not coated or not counted or built:
+        return said
+    return [t for t in said if t.name != "subject" or t.value in coated]
+
+
+_BUILT = ("LAYER", "A_LAYER", "THICK", "LENGTH_UNIT", "FEET_INCHES", "ON_CENTER")
+
+
+def _is_coated(product: str, lexicon: Lexicon) -> bool:
+    return "coats" in lexicon.kinds.get(product, ())
+
+
 def _without_loose_types(said: Tags, lexicon: Lexicon) -> Tags:
     """The words of a definition without those of a type whose goods nothing else in it speaks of, where it counts coats of others:
     `RESISTANT SYSTEM. Two coats of lacquer.`"""
-    others = {t.value for t in said if t.name == "subject" and "coats" in lexicon.kinds.get(t.value, ())}
+    others = {t.value for t in said if t.name == "subject" and _is_coated(t.value, lexicon)}
     spoken = {lexicon.implies.get(hint_kind(t), "") for t in said} | {t.value for t in said if t.name == "subject"}
     sided = any(t.name == "where" and t.value in lexicon.where_surface for t in said)
     if not others or sided or not any(t.name in ("COAT", "A_COAT") for t in said):

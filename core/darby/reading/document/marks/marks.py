@@ -56,6 +56,7 @@ from darby.text.spans import View
 
 Tags = Sequence[Tag]
 
+_MEASURED = ("WET", "DRY", "SOLIDS", "PROPERTY", "WASTE")
 _SERIES = 2
 """Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
 _SPEAKS = tuple("subject sheen type color COAT LAYER hint THICK THIN_UNIT coat layer ON_CENTER".split())
@@ -228,6 +229,8 @@ def _defined(
     if len(cells) > 1:
         if cells[0].column is not None and cells[0].column.role in ("numbers", "units"):
             return  # the lines of a list, whatever letters count them; kinds of dwellings
+        if any(t.name in _MEASURED for t in tags(cells[0].view)):
+            return  # `DFT`, over another such label
         key = capitals_of(cells[0].view.text.strip().rstrip(":"))
         coded = cells[0].column is not None and cells[0].column.role == "marks"
         named = NAMED.fullmatch(key) or (TITLED.fullmatch(key) if coded else None)

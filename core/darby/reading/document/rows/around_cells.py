@@ -42,7 +42,8 @@ class Rows:
 
     def no_part(self, row: Clause, number: int, cell: Cell) -> str:
         """Why a cell says nothing of goods, if it does not."""
-        numbers = number < self.key_of(row) and not (self._states(cell) or _names_surfaces(cell))
+        given = any(t.name == "mark" for t in self.tags(cell.view)[:1])  # `PT-1 | Lobby | Walls` gives it there
+        numbers = number < self.key_of(row) and not (given or self._states(cell) or _names_surfaces(cell))
         return "the number of a room" if numbers else says_nothing(row, cell, self.tags)
 
     def gives(self, row: Clause, number: int) -> bool:
@@ -64,10 +65,9 @@ class Rows:
             heads.insert(0, Above(at(FoundBy.COLUMN, carrying.text), self.tags(carrying), "column"))
         if any(_faces(t) for above in heads for t in above.tags) and self._all_alike(clause):
             heads = [evolve(a, tags=[evolve(t, also=()) if _faces(t) else t for t in a.tags]) for a in heads]
-        if number > first or (number < first and self._states(cell)):
-            labelled = number > first and cells[number - 1].view.text.rstrip().endswith(
-                ":"
-            )  # a second label and value in one row
+        if number != first:
+            # a second label and value in one row
+            labelled = number > first and cells[number - 1].view.text.rstrip().endswith(":")
             key = self.named_tags(cells[number - 1 if labelled else first])
             numbered = any(t.name in NUMBERED or t.name == "ORDINAL" for t in key)
             role = "row" if numbered and not _names_places(cells[first]) else "key"

@@ -11,13 +11,20 @@ from darby.text.spans import View
 
 _NUMBERED = re.compile(r"[A-Z]{0,2}-?[0-9]{1,3}(?:\.[0-9]{1,3})?[A-Za-z]?")
 """The number of a room, as a cell."""
+_SAYS_WHAT = ("subject", "COAT", "LAYER")
 
 
 def key_column(group: Sequence[Clause], tags: Callable[[View], Sequence[Tag]]) -> int:
-    """The column of the keys: the second where the first holds numbers of rooms and the second words."""
+    """The column of the keys: the second where the first holds numbers of rooms and the second words. A mark in the first is the key
+    where its row says what it is, wherever a later cell says that it goes."""
     roles = [c.column.role if c.column is not None else "" for c in group[0].cells]
     if "places" in roles:
-        return roles.index("places")
+        defined = sum(
+            any(t.name == "mark" and t.end == len(c.cells[0].view.text) for t in tags(c.cells[0].view)[:1])
+            and any(t.name in _SAYS_WHAT for cell in c.cells[1:] for t in tags(cell.view))
+            for c in group
+        )
+        return 0 if 2 * defined > len(group) else roles.index("places")
     rows = [c for c in group if len(c.cells) > 2]
     numbered = [
         c for c in rows

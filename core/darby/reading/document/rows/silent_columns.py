@@ -25,6 +25,9 @@ def says_nothing(row: Clause, cell: Cell, tags: TagsOf) -> str:
     """Why a cell says nothing of goods: it counts, or gives a height, or the size of what carries them; "" where it may say something."""
     if cell.column is not None and cell.column.role in _SILENT:
         return _SILENT[cell.column.role]
+    numbered = cell.column is not None and cell.column.role == "numbers" and cell is not row.cells[0]
+    if numbered and cell.view.text.strip().isdigit():
+        return "the number of a row"
     behind = next((other for one, other in _columns(row) if one is cell.column), None)
     sized = bool(cell.heads) and _carries(cell.heads[-1], tags) and _SIZE.fullmatch(cell.view.text.strip()) is not None
     return "the size of a support" if sized and behind is not None and _spaced(behind, tags) else ""

@@ -92,7 +92,7 @@ class Grid:
 
 def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid | None:
     """The grid of a block of lines, which may go on with the columns of the table before it."""
-    rows = block.cells or [cut(line, block.parted) for line in block.lines if not is_rule(line.text)]
+    rows = block.cells or cut_rows(block)
     split = [chunks for chunks in rows if chunks]
     if not split:
         return None

@@ -203,7 +203,10 @@ def _is_pairs(body: Sequence[Mapping[int, str]], width: int, means: Means) -> bo
     if width < 4 or width % 2:
         return False
     labels = [[row[n] for row in body if n in row] for n in range(0, width, 2)]
-    return all(2 * sum(bool(means(t) & PROPERTY) or t.endswith(":") for t in own) > len(own) for own in labels)
+    labelled = [
+        [t.endswith(":") or (bool(means(t) & PROPERTY) and shape(t) != "number") for t in own] for own in labels
+    ]
+    return all(2 * sum(own) > len(own) for own in labelled)
 
 
 def _opens_records(first: Mapping[int, str], body: Sequence[Mapping[int, str]]) -> bool:

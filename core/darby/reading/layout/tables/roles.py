@@ -98,6 +98,8 @@ def _role(known: frozenset[str], cells: Sequence[str], means: Means) -> str:
     held = sorted(known & HOLDS)
     if held:
         return held[0]
+    if not known and len(cells) > 1 and cells == [str(n) for n in range(1, len(cells) + 1)]:
+        return "numbers"  # they count the rows
     kind = most(map(shape, cells))
     if known & {"measure", "unit"} and kind in ("number", "none"):
         return "amounts"

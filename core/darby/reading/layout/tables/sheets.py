@@ -147,6 +147,8 @@ def _named(sheet: Sheet, means: Means) -> Sheet:
     if over[1] & {"remarks", "numbers"} or "surface" in over[1]:
         return sheet
     shared = sheet.heads[0] == sheet.heads[1] != ()
+    if "places" in over[1] and numbers == [str(n) for n in range(1, len(numbers) + 1)] and len({*names}) == len(names):
+        return _exchanged(sheet)  # they count its rows, and name no room
     rooms = "places" in over[1] or (shared and "places" in over[0]) or (not over[1] and _given_to_places(sheet, means))
     if rooms:
         rows = [_with_number(row) for row in sheet.rows]
