@@ -381,3 +381,10 @@ def test_a_prime_coat_of_the_shop_is_no_coat() -> None:
         "Steel doors\nPrime coat: Shop primed.\nFinish coat: alkyd gloss.\nFinish coat: alkyd gloss."
     ).rules
     assert {(r.subject, r.kind.name) for r in said if r.kind.name == "coats"} == {("finish paint", "coats")}
+
+
+def test_a_head_that_changes_further_down_is_none_for_all_rows() -> None:
+    lines = ["Ref   Supports         Partitions: boards, each side", "W1    70 C @ 600 c/c   1 x 12.5 wallboard",
+             "                       Ceilings: boards, underside only", "C1    MF @ 450 c/c     1 x 12.5 wallboard"]  # fmt: skip
+    rules = read_text("\n".join(lines)).rules
+    assert not [r for r in rules if r.scope.get("mark") == "C1" and r.scope.get("surface") == "wall" and not r.confirm]

@@ -55,6 +55,8 @@ class RuleMaker:
         scope = {**finding.scope, **{key: said for key, said in where.items() if said}}
         if where.get("where") == "":
             del scope["where"]
+        if kind.per and subject is not finding.subjects[0]:
+            scope.pop("coat", None)  # only the first is called after its coat
         how = [("subject", subject.how)]
         if surface is not None:
             scope["surface"] = surface.value

@@ -32,6 +32,19 @@ OVER = 24
 """Letters between `over` and what lies underneath: a word or two say in what state it is."""
 
 
+def with_look(found: list[Word], tags: Sequence[Tag], last: Tag, out: Finding, site: Site) -> list[Word]:
+    """Goods that a fact is of, and those that a look stands for where it is joined to them: `wax and gloss 16 m2/litre`."""
+    behind = [t for t in tags if last.end <= t.start < out.fact.place or (t.start >= last.end and tags is site.label)][
+        :2
+    ]
+    joined = len(behind) > 1 and behind[0].name == "AND"
+    implied = site.implied(behind[1].name) if joined else ""
+    if out.kind in COUNTED or not joined or not site.fits(implied, out) or any(w.value == implied for w in found):
+        return found
+    out.confirm = out.confirm or f"it may be said of {behind[1].value} alone, or of all that has a look"
+    return [*found, *(Word(implied, w.how) for w in found[-1:])]
+
+
 def joined_to(out: Finding, site: Site) -> list[Word]:
     """`oil + 2 coats`, `wax and two coats`: what a bare count is added to is not counted by it; the finish is."""
     implied, tags = site.implied("sheen"), site.phrase.tags

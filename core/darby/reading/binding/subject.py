@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Set
 
-from darby.reading.binding.able import OVER, able_words, joined_to, on_another, underneath
+from darby.reading.binding.able import OVER, able_words, joined_to, on_another, underneath, with_look
 from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
 from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import Tag
@@ -105,7 +105,7 @@ def _in_phrase(out: Finding, site: Site) -> list[Word]:
     if out.kind in COUNTED and any(t.name == "sheen" and t.start > out.fact.place for t in tags):
         return []  # `varnish plus two coats gloss`
     if ahead:
-        return joined_subjects(tags, ahead[-1], site, out.kind, FoundBy.AHEAD)
+        return with_look(joined_subjects(tags, ahead[-1], site, out.kind, FoundBy.AHEAD), tags, ahead[-1], out, site)
     return []
 
 
@@ -161,7 +161,9 @@ def _in_phrase_before(out: Finding, site: Site) -> list[Word]:
 def _in_label_or_tail(out: Finding, site: Site) -> list[Word]:
     label = _named_by_label(able_words(site.label, out, site), out, site)
     if label:
-        return joined_subjects(site.label, label[0], site, out.kind, FoundBy.LABEL)
+        return with_look(
+            joined_subjects(site.label, label[0], site, out.kind, FoundBy.LABEL), site.label, label[0], out, site
+        )
     for tag in site.label:
         if tag.name == "COAT" and tag.value and site.can(tag.value, out.kind):
             return [Word(tag.value, FoundBy.LABEL)]

@@ -245,7 +245,7 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     if (
         len(text.split()) > 5
         or _COUNTS.search(text)
-        or re.search(r"[0-9\"]", _CLASSED.sub("", text))
+        or re.search(r"[0-9\"]|:\s[a-z]", _CLASSED.sub("", text))
         or not text[0].isupper()
         or after is None
         or after.kind == "heading"

@@ -130,7 +130,7 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     """Whether the line on top of some rows is their head."""
     if any(len(t) > _LONGEST_HEAD or (t.endswith((".", ";")) and len(t.split()) > _SENTENCE) for t in first.values()):
         return False
-    if _is_pairs([first, *body], width, means) or _opens_records(first, body):
+    if _is_pairs([first, *body], width, means) or _opens_records(first, body) or _changes_below(first, body):
         return False
     if _are_coded(first, body):
         return True
@@ -165,6 +165,14 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
 
 
+def _changes_below(first: Mapping[int, str], body: Sequence[Mapping[int, str]]) -> bool:
+    """Whether a label over a column, `Partitions: ..`, is followed further down by another one alone in its line, `Ceilings: ..`: it holds for a
+    part of the rows only."""
+    labels = [n for n, text in first.items() if n > 0 and _LABEL.match(text)]
+    return any(list(row) == [n] and _LABEL.match(row[n]) for n in labels for row in body)
+
+
+_LABEL = re.compile(r"[A-Z][A-Za-z ]{2,30}:\s")
 _NUMBERED_NAME = re.compile(r"[0-9]{1,4}[A-Z]?\s[A-Z][A-Za-z'’-]+(?:\s[A-Za-z'’&/-]+){0,4}")
 
 

@@ -72,12 +72,14 @@ def with_coats_behind(tags: Sequence[Tag], text: str, coated: Callable[[Tag], bo
     """The tags, with a coat behind each bare number right behind goods that are put on in coats, where several of a list are counted so: one
     alone may be a sort of these."""
     counts = {n for n in range(1, len(tags)) if _counts_before(tags, n, text, coated) and not _labelled(tags, n, text)}
-    named = (tags[n - 1 - (tags[n - 1].name == "OPEN")] for n in counts)
+    named = (tags[n - 1 - (tags[n - 1].name in ("OPEN", "BY_X"))] for n in counts)
     goods = {text[t.start : t.end].lower() for t in named}
-    if len(goods) < _SEVERAL:
+    if len(goods) < _SEVERAL and not any(tags[n - 1].name == "BY_X" for n in counts):
         return list(tags)
     out: list[Tag] = []
     for n, tag in enumerate(tags):
+        if tag.name == "BY_X" and n + 1 in counts:
+            continue  # `stain x2`
         out.extend((tag, Tag(tag.end, tag.end, "COAT", "")) if n in counts else (tag,))
     return out
 
@@ -87,12 +89,13 @@ def _counts_before(tags: Sequence[Tag], at: int, text: str, coated: Callable[[Ta
     number, behind = tags[at].number, tags[at + 1 : at + 2]
     if tags[at].name != "NUMBER" or number is None or number.denominator != 1 or not 0 < number <= _MOST:
         return False
-    if behind and (behind[0].name not in _CLOSES or text[tags[at].end : behind[0].start].strip()):
+    times = tags[at - 1].name == "BY_X" and at > 1
+    if behind and not times and (behind[0].name not in _CLOSES or text[tags[at].end : behind[0].start].strip()):
         return False
     opened = tags[at - 1].name == "OPEN" and at > 1 and bool(behind) and behind[0].name == "CLOSE"
-    goods = tags[at - 2] if opened else tags[at - 1]
+    goods = tags[at - 2] if opened or times else tags[at - 1]
     between = text[goods.end : tags[at].start]
-    return between.strip(" (") == "" and (goods.name == "sheen" or (goods.name == "subject" and coated(goods)))
+    return between.strip(" (xX×") == "" and (goods.name == "sheen" or (goods.name == "subject" and coated(goods)))
 
 
 def _labelled(tags: Sequence[Tag], at: int, text: str) -> bool:

@@ -21,6 +21,8 @@ _MARKED = re.compile(r"[0-9]{1,4}[A-Z]{1,2}[0-9]{0,3}")
 _RUN_TOGETHER = re.compile(r"([1-9])([13579][/⁄](?:4|8|16|32)|1[/⁄]2)")
 """A mixed number whose parts ran together, as `11⁄2` did: nobody writes eleven halves."""
 _ORDINAL = re.compile(r"[1-9]\s?(?:st|nd|rd|th)(?![A-Za-z0-9])", re.IGNORECASE)
+_TIMES = re.compile(r"[1-9](?![0-9A-Za-z/-]|\.[0-9])")
+"""How often something is done: `stain x2`."""
 _DIGITS = re.compile(r"[0-9A-Za-z]+")
 _OTHER_DIGITS = re.compile(r"\d+")
 
@@ -34,7 +36,11 @@ def number_at(text: str, start: int, is_glued: Callable[[int], bool]) -> tuple[T
         end = _OTHER_DIGITS.match(text, start).end()  # type: ignore[union-attr]  # it begins with a digit
         return Tag(start, end, "DAMAGED", text[start:end]), end
     before = text[start - 1] if start else " "
-    sized = before in "xX" and start > 1 and text[start - 2].isdigit()
+    sized = (
+        before in "xX"
+        and start > 1
+        and (text[start - 2].isdigit() or (_TIMES.match(text, start) is not None and text[start - 2] == " "))
+    )
     if (before.isalnum() and not sized) or (before == "." and start > 1 and text[start - 2].isalnum()):
         return None, _DIGITS.match(text, start).end()  # type: ignore[union-attr]  # it begins with a digit
     if damaged := DAMAGED.match(text, start):
