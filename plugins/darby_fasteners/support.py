@@ -63,12 +63,10 @@ def support(product: str, place: Place, about: Mapping[str, str], book: Consulta
         return evolve(known, thread=thread, typed=typed)
     if thread and dashed(thread).replace("-", " ", 1) in THREADS:
         return Support(THREADS[dashed(thread).replace("-", " ", 1)], typed, False, thread, typed)
-    lengths = [
-        book.book.ask("fastener length", product, {**about, "where": one}, take=_TOLD_APART) for one in (WOOD, STEEL)
-    ]
-    told = [answer for answer in lengths if answer is not None and "where" in answer.rule.scope]
-    if len(told) == 1:  # lengths into one material alone
-        return Support(told[0].rule.scope["where"], told[0], False, thread, typed)
+    told = [answer for one in (WOOD, STEEL) if (answer := _told_of(product, one, about, book)) is not None]
+    if len(told) == 1:  # lengths or distances over one material alone
+        scope = told[0].rule.scope
+        return Support(scope.get("note") or scope["where"], told[0], False, thread, typed)
     return Support(guess, None, True, thread, typed)
 
 
@@ -79,6 +77,16 @@ def _known(place: Place, about: Mapping[str, str], book: Consultation) -> Suppor
     framing = book.book.ask("framing", BOARD, about, take=("where",))
     if framing is not None and framing.layer > DEFAULT and (said := _said_of(framing.rule)):
         return Support(_named(said), framing)
+    return None
+
+
+def _told_of(product: str, into: str, about: Mapping[str, str], book: Consultation) -> Answer | None:
+    """What documents say of lengths that go into a material, or of distances apart over it, and of no other."""
+    kinds = (("fastener length", "where", _TOLD_APART), ("spacing", "note", ("where", "method", "thick")))
+    for kind, key, take in kinds:
+        answer = book.book.ask(kind, product, {**about, key: into}, take=take)
+        if answer is not None and answer.rule.scope.get(key) == into:
+            return answer
     return None
 
 

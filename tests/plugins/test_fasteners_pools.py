@@ -199,6 +199,7 @@ def test_distances_apart_by_thickness_are_each_followed_where_that_board_hangs()
     [
         ("Screws 1 in. long into steel studs.", "1 in", "steel"),
         ("Screws 1-1/4 in. long into wood studs.", "1 1/4 in", "wood"),
+        ("METAL STUD PARTITIONS\nScrews 230 mm o.c.", "7/8 in or longer", "steel"),
         # both are stated: nothing says which of them there is
         ("Screws: 1 in. long for steel studs, 1-1/4 in. long for wood studs.", "1 1/4 in", ""),
     ],

@@ -157,13 +157,22 @@ class Rows:
         part = told and names and _names_more(tags, cell)
         if not names or (told and not part) or any(t.name in ("ELSEWHERE", "EVERYWHERE") for t in tags):
             return tags
-        if tags and all_beside(tags, cell.view.text):
+        if tags and (all_beside(tags, cell.view.text) or self._on_the_work(tags, cell.view.text)):
             return tags  # `All columns and exterior walls`
         listed = listed_places(tags, cell.view.text, len(cell.view.text), self.names, sure=True)
         if not part and sum(t.name == "room" for t in listed) > 1:
             return listed
         kept = [] if part else tags
         return [*kept, Tag(0, len(cell.view.text), "room", " ".join(cell.view.text.lower().split()))]
+
+    def _on_the_work(self, tags: Sequence[Tag], text: str) -> bool:
+        """Whether a cell says where on the work, and of what, and is no room's name: `Panels, field`, `Inside corners`."""
+        names = {t.name for t in tags}
+        placed = not names.isdisjoint(("where", "layer")) and names <= _ON_THE_WORK
+        return placed and not self.lexicon.strangers(tags, text)
+
+
+_ON_THE_WORK = {"where", "layer", "subject", "note", "hint", "COMMA", "AND", "DASH", "COLON", "ALL", "ON_CENTER"}
 
 
 def _in_units(heads: list[Above], key: Cell, cell: Cell) -> list[Above]:

@@ -45,7 +45,7 @@ def test_under_a_mark_it_gives_the_system_and_limits_no_definition() -> None:
         "system of gypsum board (room oak vault, surface wall): PT/B",
         "system of gypsum board (room map store, surface wall): PT/B",
         "thickness of gypsum board (mark PT/B, surface wall): 12.5 mm",
-        "spacing of screw (mark PT/B, surface wall): 230 mm",
+        "spacing of screw (mark PT/B, note steel, surface wall): 230 mm",
     ]
 
 
