@@ -22,6 +22,7 @@ from darby.reading.binding.in_place import IN_PLACE, doubt_limits, doubt_undone,
 from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.clause_net import Net
 from darby.reading.document.after_places import AfterPlaces
+from darby.reading.document.blocks.places_below import hold_below, lists_below
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
 from darby.reading.document.neighbours import by_neighbour
@@ -68,6 +69,8 @@ class Desk:
     _asked_outside: bool = False
     """Whether a reader of somebody else's is at work: what goes wrong then is its own, and costs no clause."""
     _parents: set[int] = field(factory=set)
+    _below: Mapping[int, Sequence[Clause]] = field(factory=dict)
+    """The lines of the list below a clause, by its `id`."""
     _listed: Mapping[int, Fact] = field(factory=dict)
     """What clauses say by being members of a list, by the `id` of their views."""
     _references: References = field(factory=References)
@@ -97,6 +100,7 @@ class Desk:
 
     def read(self, layout: Layout) -> None:
         """Read every clause of a layout in order."""
+        self._below = lists_below(layout.clauses)
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
         self.words.learn(layout.clauses)
         after = AfterPlaces() if self.strict else AfterPlaces.of(layout.clauses, self.words)
@@ -182,6 +186,7 @@ class Desk:
         else:
             context = Context(around.opened(clause), above, self.subject, self.scope, sibling)
             texts.append(self._text(clause.view, context, row, asks=clause.asks))
+            hold_below(texts[-1].findings, texts[-1].tags, self._below.get(id(clause), ()), self.words.tags)
             row.extend(texts[-1].findings)
         doubt_rates(row)
         for text in texts:

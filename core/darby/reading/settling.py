@@ -102,7 +102,11 @@ class Settler:
             why = finding.doubt or finding.unread or "nothing near it says what it is"
             self.questions.ask(span, why, clause, doubtful=bool(finding.doubt))
             return "unread", why
-        made = RuleMaker(self.kinds, self.layer).rules(finding, kind, span, clause, cited)
+        maker = RuleMaker(self.kinds, self.layer)
+        made = maker.rules(finding, kind, span, clause, cited)
+        for other in finding.also if made is not None else ():
+            other.confirm = other.confirm or finding.confirm
+            made = [*(made or ()), *(maker.rules(other, kind, span, clause, cited) or ())]
         if made is None:
             why = "its units do not fit what it is said of"
             self.questions.ask(span, why, clause)

@@ -52,6 +52,8 @@ class Finding:
     """Whether its number is a sum of which another finding has a part, and the rule has the rest."""
     apart: bool = False
     """Whether it holds in its places and, besides, where its scope says: `behind tile and in closets`."""
+    also: list[Finding] = field(factory=list)
+    """The same in other places, each with what limits it there."""
     aside: str = ""
     unread: str = ""
     doubt: str = ""
