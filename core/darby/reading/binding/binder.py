@@ -97,7 +97,8 @@ class Binder:
             self._sites.clear()
             spread_places(own, sentence)
             share_last_place(own, sentence)
-            in_turn(own, sentence)
+            if not in_order(own, sentence, self.lexicon.places_instead):
+                in_turn(own, sentence)
             spread_extents(own, sentence)
             hold_there(own, sentence, spoken)
             spoken = opening_places(sentence, spoken)
@@ -110,7 +111,6 @@ class Binder:
                 for finding in previous_own:  # `Hall: Level 4. Architect to confirm.`
                     finding.doubt = finding.doubt or ("the text leaves it open" if finding.stands else "")
             previous_own = own or previous_own
-            in_order(own, sentence, self.lexicon.places_instead)
             tell_apart(sentence.tags, own, self.lexicon, [a.tags for a in self.context.all])
             doubt_sentence(sentence, own)
         return self.done

@@ -11,6 +11,7 @@ from darby.quantities.units import UNITS
 from darby.reading.binding.list_places import EVERYWHERE, OF_GOODS, on_something, same_coat
 from darby.reading.binding.places import LINKS
 from darby.reading.binding.site.finding import Finding, Word
+from darby.reading.binding.site.in_order import IN_PLACES, in_order
 from darby.reading.binding.site.scope import TYPED
 from darby.reading.parsing.sentence import Phrase, Sentence
 from darby.reading.parsing.tagging.tag import is_extent
@@ -138,7 +139,7 @@ def in_turn(findings: Sequence[Finding], sentence: Sentence) -> None:
     of_one = all(same_coat(f, of) for f in same if f not in alone)
     places = list(dict.fromkeys((room, surface.value if surface else "") for room, surface in of.places))
     if len(same) < _TWO or not of_one or len(same) != len(places):
-        for finding in told:
+        for finding in () if in_order(findings, sentence, {}, IN_PLACES) else told:
             finding.doubt = "said of several in turn: which is of which is not clear"
         return
     how = of.surfaces[0].how if of.surfaces else FoundBy.PHRASE

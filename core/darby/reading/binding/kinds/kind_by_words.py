@@ -57,6 +57,9 @@ def _frames(out: Finding, site: Site) -> bool:
     here = out.fact.place
     near = [t for t in site.phrase.tags if speaks(t)]
     before, after = [t for t in near if t.start < here], [t for t in near if t.start > here]
+    if before and _driven_into(before, site):
+        out.confirm = out.confirm or _OR_OF_SUPPORTS
+        return False
     if before:
         return before[-1].name == "hint"
     if after and after[0].name == "hint" and _into_again(out, site):
@@ -68,13 +71,28 @@ def _frames(out: Finding, site: Site) -> bool:
         if found:
             # `12 in. into battens and at 8 in. on ceilings`: what stood behind a spacing is not what is spaced next
             last = site.last
-            behind_it = last is not None and last.kind == "spacing" and found[-1].start > last.fact.place
+            driven = _driven_into(found, site)
+            behind_it = last is not None and last.kind == "spacing" and (found[-1].start > last.fact.place or driven)
             return found[-1].name == "hint" and not behind_it
     for tags in (site.label, *(a.tags for a in site.context.all)):
         found = [t for t in tags if speaks(t)]
         if found:
             return not any(t.name == "subject" for t in found)
     return False
+
+
+_OR_OF_SUPPORTS = "it may be how far apart the supports stand that these are driven into"
+_INTO = ("INTO", "RANGE", "note", "ALL", "type", "subject")
+
+
+def _driven_into(words: Sequence[Tag], site: Site) -> bool:
+    """Whether goods open a part, and what they are driven into stands right behind: `Pins into iron ribs at 12 in. o.c.`"""
+    if len(words) < 2 or words[-1].name != "hint" or words[-2].name != "subject":
+        return False
+    first = next((t for t in site.part_tags if t.name in ("subject", "hint")), None)
+    between = [t.name for t in site.sentence.tags if words[-2].end <= t.start and t.end <= words[-1].start]
+    leads = not {"INTO", "RANGE", "note"}.isdisjoint(between)
+    return first is words[-2] and leads and all(name in _INTO for name in between)
 
 
 def _into_again(out: Finding, site: Site) -> bool:

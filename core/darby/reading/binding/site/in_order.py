@@ -1,4 +1,6 @@
-"""Lists that answer each other: `Panels on walls and ceilings: 8 in. and 7 in. respectively`, of which each value is of the member in its place."""
+"""Lists that answer each other: `Panels in the field and at edges: 12 in. and 8 in. respectively`, of which each value is of the member in its
+place.
+"""
 
 from __future__ import annotations
 
@@ -13,33 +15,36 @@ from darby.rules.found_by import FoundBy
 from darby.rules.name_matching import SORT
 
 _JOINTS = ("AND", "COMMA", "PER", "SIGN", "FOR", "ALL")
-_MEMBERS = ("room", "where", "layer", "surface", "subject", SORT)
-_UNPAIRED = "each is of one of several in their order, and which these are was not understood"
+ON_THE_WORK = ("where", "layer", "subject", SORT)
+IN_PLACES = ("room", "surface")
 
 
-def in_order(findings: Sequence[Finding], sentence: Sentence, instead: Mapping[str, str]) -> None:
-    """Give each value of a sentence that says `respectively` to the member in its place; without such a list none of them is believed.
-    What a place on the work means for a kind is in `instead`.
+def in_order(
+    findings: Sequence[Finding], sentence: Sentence, instead: Mapping[str, str], of: Sequence[str] = ON_THE_WORK
+) -> bool:
+    """Give each value of a sentence that says `respectively` to the member in its place of a list of words `of` some sorts; whether there is
+    one such list. What a place on the work means for a kind is in `instead`.
     """
-    if not any(t.name == "IN_ORDER" for t in sentence.tags):
-        return
+    if not any(t.name == "RESPECTIVELY" for t in sentence.tags):
+        return False
     kinds = [f.kind for f in findings if f.kind and not f.aside]
     kind = max(kinds, key=kinds.count, default="")
     values = [f for f in findings if f.kind == kind and not f.aside]
     first = next((f for f in values if f.stands), None)
     if first is None or len(values) < 2:
-        return
+        return False
     spans = [(f.fact.place, f.fact.over) for f in findings]
-    lists = [some for some in _lists(sentence.tags, spans) if len({t.value for t in some}) == len(values) == len(some)]
+    lists = [
+        some for some in _lists(sentence.tags, spans, of) if len({t.value for t in some}) == len(values) == len(some)
+    ]
     if len(lists) != 1:
-        for finding in values:
-            finding.doubt = finding.doubt or _UNPAIRED
-        return
+        return False
     for finding, member in zip(values, lists[0], strict=True):
         if not finding.stands:
             finding.unread, finding.subjects, finding.scope = "", first.subjects, dict(first.scope)
             finding.surfaces, finding.places = first.surfaces, first.places
         _give(finding, evolve(member, value=instead.get(f"{member.value} / {kind}", member.value)))
+    return True
 
 
 def _give(finding: Finding, member: Tag) -> None:
@@ -57,12 +62,12 @@ def _give(finding: Finding, member: Tag) -> None:
         finding.scope[member.name] = member.value
 
 
-def _lists(tags: Sequence[Tag], spans: Sequence[tuple[int, int]]) -> Iterator[list[Tag]]:
+def _lists(tags: Sequence[Tag], spans: Sequence[tuple[int, int]], of: Sequence[str]) -> Iterator[list[Tag]]:
     """The lists of a sentence: words of one sort that only joints stand between."""
     found: list[Tag] = []
     joined = False
     for tag in tags:
-        member = tag.name in _MEMBERS and not any(begin <= tag.start < end for begin, end in spans)
+        member = tag.name in of and not any(begin <= tag.start < end for begin, end in spans)
         if member and joined and found and found[-1].name == tag.name:
             found.append(tag)
         elif member or tag.name not in _JOINTS:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import Generic
 
-from attrs import evolve, frozen
+from attrs import frozen
 
 from darby.reading.layout.tables.cells import (
     GAP,
@@ -129,16 +129,6 @@ def _tell_empty(lines: Sequence[Line]) -> None:
 def cut(line: Line, parted: Parted) -> list[Chunk]:
     """The cells of a line."""
     return chunks(line.text, line.start, line.indent, parted, line.before)
-
-
-def cut_rows(block: Block[L]) -> list[list[Chunk]]:
-    """The cells of each row. Where not all rows open with a pipe, one that does has nothing in its first column."""
-    lines = [line for line in block.lines if not is_rule(line.text)]
-    opened = [block.parted == "pipes" and line.text.startswith("|") for line in lines]
-    out = [cut(line, block.parted) for line in lines]
-    if all(opened):
-        return out
-    return [[evolve(c, at=c.at + 1) for c in cells] if o else cells for cells, o in zip(out, opened, strict=True)]
 
 
 def _part(line: Line) -> Parted:

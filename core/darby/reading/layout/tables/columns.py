@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from attrs import define, field
 
-from darby.reading.layout.tables.blocks import NEAR, Block, aligned
+from darby.reading.layout.tables.blocks import NEAR, Block, aligned, cut
 from darby.reading.layout.tables.cells import Chunk, L, Parted, is_rule, most, shape
 from darby.reading.layout.tables.heads import DIFFER, HEADS_DEEP, Means, head_lines, is_head, is_unit
 from darby.text.spans import View
@@ -92,7 +92,7 @@ class Grid:
 
 def grid(view: View, block: Block[L], before: Grid | None, means: Means) -> Grid | None:
     """The grid of a block of lines, which may go on with the columns of the table before it."""
-    rows = block.cells or cut_rows(block)
+    rows = block.cells or [cut(line, block.parted) for line in block.lines if not is_rule(line.text)]
     split = [chunks for chunks in rows if chunks]
     if not split:
         return None
