@@ -19,6 +19,7 @@ ADHESIVE = "adhesive"
 DOUBLE = "double nailing"
 GLUED, WIDE, GLUED_WIDE = "with adhesive", "over wide supports", "with adhesive over wide supports"
 BASE, FACE = "base", "face"
+END = "end"
 ENDS = Amount.of(2, label="ends")
 ONE_MORE = Amount.of(1)
 EDGES = Amount.read("20 mm").named("10 mm at either edge")
@@ -132,7 +133,8 @@ def count(product: str, about: Mapping[str, str], under: Bed, book: Consultation
     paired = pairs is not None and pairs["method"] == DOUBLE and pairs.layer > DEFAULT
     field = pairs if paired else spacing(where="field")
     base = about.get("layer") == BASE  # nobody tells the edges of what is covered from its field
-    edge = field if base else spacing(where="edge")
+    end = None if base else spacing(where=END)  # the ends of a sheet are the edges that lie on supports
+    edge = field if base else end if end is not None and end["where"] == END else spacing(where="edge")
     if field is None or edge is None or not field.amount or not edge.amount:
         return None
     double = paired and not base

@@ -223,3 +223,11 @@ def test_a_thread_told_by_the_supports_is_the_one_for_these(supports: str, threa
     said = "Screws: 1 per sq ft.\nScrews shall be Type S into steel studs and Type W into wood studs."
     made = estimated(sheet, f"Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\n{said}")
     assert [key[2] for key in screws(made)] == [thread]
+
+
+@pytest.mark.parametrize("edge", ["at board ends", "at edges", "at joints"])
+def test_the_ends_of_a_sheet_are_its_edges_over_supports(edge: str) -> None:
+    """4 ft x 8 ft at 16 in.: 7 supports, of which the two at the ends have 48 in / 8 in + 1 fasteners and the others 48 in / 12 in + 1."""
+    said = f"Screws: 1 per sq ft.\nScrews 12 in. o.c., 8 in. o.c. {edge}.\nFraming: 16 in. o.c."
+    made = estimated(SHEET, f"Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\n{said}")
+    assert any(f"{5 * 5 + 2 * 7}" in note for note in item(made, "screw").notes), item(made, "screw").notes

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from reads import left, said
+from reads import left, read_text, said
 
 READ = {
     "Studs 16 in. o.c. on walls.": ["framing of gypsum board (surface wall): 16 in"],
@@ -42,3 +42,13 @@ def test_what_they_do_not_settle_is_no_fact(text: str, why: str) -> None:
 )
 def test_a_film_beside_its_rate_is_wet_where_it_is_all_of_the_volume(mils: str, state: str) -> None:
     assert f"film of primer (film {state}): {mils} mil" in said(f"Primer: 400 sq ft per gallon. {mils} mils.")
+
+
+def test_what_is_driven_into_supports_is_spaced_and_not_these() -> None:
+    rules = read_text("Screws to metal furring at 200 mm centres on ceilings and 300 mm centres on walls.").rules
+    assert [(r.kind.name, r.subject, r.scope["surface"]) for r in rules] == [
+        ("spacing", "screw", "ceiling"),
+        ("spacing", "screw", "wall"),
+    ]
+    assert rules[0].confirm
+    assert [r.kind.name for r in read_text("Steel studs at 16 in. o.c.").rules] == ["framing"]

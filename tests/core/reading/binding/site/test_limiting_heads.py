@@ -55,3 +55,8 @@ TITLES = {
 @pytest.mark.parametrize("text", TITLES)
 def test_a_heading_that_names_its_subject_limits_nothing(text: str) -> None:
     assert said(text) == TITLES[text]
+
+
+def test_edges_and_fields_limit_distances_alone() -> None:
+    text = "Fasteners: 1 in. Type S screws at 12 in. o.c. field, 8 in. o.c. perimeter"
+    assert "fastener length of screw (type type S): 1 in" in said(text)
