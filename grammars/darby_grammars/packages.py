@@ -36,6 +36,15 @@ class Packages:
             doubt = doubt or other or contradiction(quantity.size, twin.size)
         return Fact("package", quantity, one, bound=bound_of(parts), twin=(twin, one) if twin else None, doubt=doubt)
 
+    def contents_between(self, parts: Parts) -> list[Fact] | None:
+        """`62 lb (4.5 gal) pail`."""
+        (quantity, doubt), (other, _) = (p for p in parts if isinstance(p, tuple))
+        if other.high is not None:
+            return None
+        one = Quantity(ONE, unit_of(parts[-1]))
+        package = Fact("package", quantity, one, doubt=doubt, end=-5)
+        return [package, Fact("", why="the same package by another measure", start=-5)]
+
     def rolled(self, parts: Parts) -> list[Fact] | None:
         """`52 mm x 150 m rolls`, `50 mm wide, 75 m rolls`: how wide what is rolled is, and how long."""
         wide, long = [p for p in parts if isinstance(p, tuple)]

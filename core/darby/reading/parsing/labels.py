@@ -43,8 +43,11 @@ def _may_rule(fact: Fact) -> bool:
 
 
 def _names_work(fact: Fact, tags: Sequence[Tag], high: int) -> bool:
-    """Whether a fact in words is a label: `Walls, single layer: pins ..`"""
-    return tags[fact.start].name == "A_LAYER" and fact.end < high and tags[fact.end].name == "COLON"
+    """Whether a fact in words is a label, or opens one: `Walls, single layer: pins ..`, `Single layer, walls: pins ..`"""
+    if tags[fact.start].name != "A_LAYER":
+        return False
+    behind = next((t for t in tags[fact.end : high] if t.name not in _OF_PLACES), None)
+    return behind is not None and behind.name == "COLON"
 
 
 def is_strange(tags: Sequence[Tag], low: int, begin: int, text: str) -> bool:

@@ -13,7 +13,7 @@ from darby.reading.parsing.tagging.tag import Tag, is_extent
 
 _PARTS = ("edge", "field", "end")
 """Parts that every sheet has, beside those that a vocabulary lists: a heading that has other words too is about them."""
-_BESIDE = ("where", "layer", "AND", "COMMA", "surface", "room", "ALL", "ONLY", "PER", "SIGN")
+_BESIDE = ("where", "layer", "AND", "COMMA", "COLON", "DASH", "STOP", "surface", "room", "ALL", "ONLY", "PER", "SIGN")
 _SILENT = frozenset("at in on along over of to the a all for and or only".split())
 _WORD = re.compile(r"[^\W\d_]+")
 _LED = re.compile(r"\b(?:at|in|along|over|around)\s(?:the\s|all\s)?$", re.IGNORECASE)

@@ -24,7 +24,7 @@ _NAME = re.compile(r"[^\W\d_][\w'’.-]*(?:\s[^\W_][\w'’.-]*){0,3}")
 _ROOM = re.compile(r"[^\W\d_][\w'’-]+\s(?:rooms?|offices?|areas?|rm\.?)", re.IGNORECASE)
 _NUMBER = re.compile(r"[0-9]{1,4}[A-Za-z]?|[A-Z]")
 _SPEAKS = frozenset(
-    "subject surface where condition mark type sheen color class layer COAT LAYER LEVEL LENGTH_UNIT THIN_UNIT AREA_UNIT "
+    "subject surface where condition mark type sheen color class layer COAT LAYER A_LAYER SINGLE LAYERING LEVEL LENGTH_UNIT THIN_UNIT AREA_UNIT "
     "hint NO EXCEPT ELSEWHERE EVERYWHERE REFERENCE CONDITION STOP CELL SECTION CODE".split()
 )
 """Words that say something of goods, or where they go, and are no part of a name."""
