@@ -43,7 +43,8 @@ class Rows:
     def no_part(self, row: Clause, number: int, cell: Cell) -> str:
         """Why a cell says nothing of goods, if it does not."""
         given = any(t.name == "mark" for t in self.tags(cell.view)[:1])  # `PT-1 | Lobby | Walls` gives it there
-        numbers = number < self.key_of(row) and not (given or self._states(cell) or _names_surfaces(cell))
+        stated = given or self._states(cell) or self._levels(row, cell) or _names_surfaces(cell)
+        numbers = number < self.key_of(row) and not stated
         return "the number of a room" if numbers else says_nothing(row, cell, self.tags)
 
     def gives(self, row: Clause, number: int) -> bool:
@@ -56,6 +57,14 @@ class Rows:
     def _states(self, cell: Cell) -> bool:
         """Whether a cell before the name of a place, or its head, says something of goods: it is no number of the place."""
         return any(t.name in _STATES for view in (cell.view, *cell.heads) for t in self.tags(view))
+
+    def _levels(self, row: Clause, cell: Cell) -> bool:
+        """Whether a cell before the name of a place is a level that goods are left at, and no storey: its head, or the heading over the table
+        below that, says so in more than the one word.
+        """
+        over = [t for head in cell.heads for t in self.tags(head) if t.name == "LEVEL"]
+        titles = (t for parent in row.parents if parent.heading for t in self.tags(parent.view))
+        return bool(over) and any(t.end - t.start > _ONE_WORD for t in (*over, *titles) if t.name == "LEVEL")
 
     def heads(self, clause: Clause, number: int, cell: Cell) -> tuple[Above, ...]:
         """What a cell stands under: its column's head, its row's key, then the cells of the row that describe what it says."""
@@ -203,6 +212,7 @@ _SAYS_MORE = (
 """Words with which a remark says something itself."""
 
 
+_ONE_WORD = len("levels")
 _STATES = ("subject", "type", "sheen", "COAT", "LAYER", "A_LAYER", "THICK")
 """Words of goods and of what is counted of them."""
 

@@ -34,3 +34,14 @@ def test_a_column_of_sorts_tells_what_the_counts_and_sizes_beside_it_are_of() ->
         "thickness of gypsum board (room crypt, type type X): 15 mm",
         "layers of gypsum board (room crypt, type type X): 2",
     ]
+
+
+def test_a_level_before_the_places_that_are_left_at_it_is_no_storey() -> None:
+    schedule = "FINISH LEVEL SCHEDULE\n\nLevel | Location | Remarks\n3 | Archive | plain\n4 | Store, lobby | typical\n"
+    assert said(schedule) == [
+        "finish level of gypsum board (room archive): 3",
+        "finish level of gypsum board (room store): 4",
+        "finish level of gypsum board (room lobby): 4",
+    ]
+    storeys = "ROOM FINISHES\n\nLevel | Room | Walls\n1 | Lobby | two coats satin\n2 | Archive | one coat flat"
+    assert not any(rule.startswith("finish level") for rule in said(storeys))
