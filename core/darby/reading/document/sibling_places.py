@@ -230,12 +230,18 @@ def _all_nameable(name: str, joins: Tags, names: Names, clause: Clause) -> list[
     return [Tag(at, at + len(piece), "room", singular(" ".join(piece.lower().split()))) for at, piece in pieces]
 
 
+def _ends_in_place(row: Clause, at: int) -> bool:
+    """Whether a row ends with its place, as one does whose last cells are empty."""
+    last = row.cells[at].column if len(row.cells) == at + 1 else None
+    return last is not None and last.role == "places"
+
+
 def _rows(
     group: Sequence[Clause], tags: Callable[[View], Tags], names: Names, named: dict[int, tuple[View, list[Tag]]],
     keys: dict[int, int],
 ) -> None:  # fmt: skip
     at = key_column(group, tags)
-    cells = [(clause, clause.cells[at]) for clause in group if len(clause.cells) > at + (at > 0)]
+    cells = [(c, c.cells[at]) for c in group if len(c.cells) > at + (at > 0) or _ends_in_place(c, at)]
     told = coded = 0
     for clause, key in cells:
         own = tags(key.view)

@@ -37,7 +37,7 @@ def test_a_column_of_sorts_tells_what_the_counts_and_sizes_beside_it_are_of() ->
 
 
 def test_a_level_before_the_places_that_are_left_at_it_is_no_storey() -> None:
-    schedule = "FINISH LEVEL SCHEDULE\n\nLevel | Location | Remarks\n3 | Archive | plain\n4 | Store, lobby | typical\n"
+    schedule = "FINISH LEVEL SCHEDULE\n\nLevel | Location | Remarks\n3 | Archive | \n4 | Store, lobby | typical\n"
     assert said(schedule) == [
         "finish level of gypsum board (room archive): 3",
         "finish level of gypsum board (room store): 4",
