@@ -30,6 +30,7 @@ from darby.quantities.amounts import Amount
 from darby.reading.addenda.addenda import amend
 from darby.reading.addenda.alternates import silent, taken
 from darby.reading.addenda.omissions import with_omissions
+from darby.reading.addenda.wording.titles import parted, told_parts
 from darby.reading.cache import read_once
 from darby.reading.document.marks.mark_spelling import names_any
 from darby.reading.read import Language, Reading
@@ -42,6 +43,9 @@ from darby.text.diagnostics import Diagnostic, Severity, is_error, problem
 from darby.text.spans import Source, Span, View
 
 Read = Callable[..., Reading]
+
+STRICT = (DEFAULT, HOUSE, OVERRIDE)
+"""Whose lines must be understood whole."""
 
 
 def estimate(
@@ -68,12 +72,12 @@ def estimate(
     careful = Careful(named, reader, own=(*plugins.words, *rooms), guests=plugins.guests)
     trades = sorted(plugins.trades, key=lambda p: (p.trade.name, p.plugin))
     defaults = [(p, p.trade.defaults[job.units]) for p in trades if job.units in p.trade.defaults]
-    texts = [Text(source, layer, {"strict": layer in (DEFAULT, HOUSE, OVERRIDE)}) for source, layer in papers]
+    texts, parts = _texts(papers, named)
     marks, found = marks_of(trades)
     lines = list(job_lines(job, marks))
-    put_in, unknown = taken(job.take, (text.source for text in texts if not text.how["strict"]), named)
+    put_in, unknown = taken(job.take, (source for source, layer in papers if layer not in STRICT), named)
     lines += [Text(one.view.source, one.layer, {"strict": False, "within": one.view}) for one in put_in]
-    diagnostics = [*plugins.diagnostics, *found, *unknown]
+    diagnostics = [*plugins.diagnostics, *found, *unknown, *parts]
     careful.listen(
         [*texts, *lines, *(Text(s, DEFAULT, {"strict": True}, shared=False) for p, s in defaults if not p.own)]
     )
@@ -177,6 +181,19 @@ def estimate(
         _columns(trades, dict(defaults)),
         _checks(job, items, rules, left_out) if asking else (),
     )
+
+
+def _texts(papers: Sequence[tuple[Source, Layer]], language: Language) -> tuple[list[Text], list[Diagnostic]]:
+    """The documents, each to be read whole; of one of the specification that holds addenda the specification and each of these alone."""
+    texts: list[Text] = []
+    told: list[Diagnostic] = []
+    for source, layer in papers:
+        parts = parted(source, layer, language.known)
+        told += told_parts(parts, source, layer)
+        for of, view in parts:
+            how = {"strict": layer in STRICT} | ({"within": view} if view is not None else {})
+            texts.append(Text(source, of, how))
+    return texts, told
 
 
 def _documents(texts: Sequence[Text], careful: Careful) -> tuple[list[Reading], dict[str, Mapping[str, str]]]:

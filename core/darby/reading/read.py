@@ -52,6 +52,8 @@ class Reading:
     """The marks of systems that it defines, each with what it is a system of."""
     named: Mapping[str, Span] = field(factory=dict)
     """Goods that it names as work without a number, each with the first place that does."""
+    within: View | None = None
+    """The part of the source that was read, where it is not the whole."""
 
 
 @frozen(eq=False, slots=False)
@@ -175,7 +177,16 @@ def read(
     said = sorted(desk.statements, key=lambda s: s.span.start)
     own = desk.words.systems.defined_here(elsewhere or {})
     return Reading(
-        source, layer, tuple(rules), tuple(numbers), tuple(desk.diagnostics), others, tuple(said), own, desk.named
+        source,
+        layer,
+        tuple(rules),
+        tuple(numbers),
+        tuple(desk.diagnostics),
+        others,
+        tuple(said),
+        own,
+        desk.named,
+        within,
     )
 
 

@@ -60,6 +60,8 @@ HOUSE = Layer(1, name="house")
 """A firm's own lines, above the defaults and below every document of the job."""
 SPECIFICATION = Layer(2, name="specification")
 """The documents of the job, below their addenda."""
+REVISION = Layer(3, 0, "revision")
+"""Changes that a document of the specification tells below itself, under no number: above it, and below every addendum."""
 OVERRIDE = Layer(4, name="override")
 """The estimator's own lines in the job file, above all else."""
 TRIED = Layer(4, 1, "way")

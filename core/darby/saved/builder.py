@@ -21,6 +21,7 @@ from darby.rules.rule import (
     DEFAULT,
     HOUSE,
     OVERRIDE,
+    REVISION,
     SPECIFICATION,
     Kind,
     Layer,
@@ -40,7 +41,7 @@ FAILURES = (KeyError, TypeError, ValueError, IndexError, AttributeError, Arithme
 _VALUE = re.compile(r"(-?[0-9]{1,4000})(?:/([0-9]{1,4000}))?")
 _ADDENDUM = re.compile(r"addendum ([1-9][0-9]{0,5})")
 _ALTERNATE = re.compile(r"alternate ([0-9]{1,3}[A-Z]?|[A-Z])")
-_LAYERS = {layer.name: layer for layer in (DEFAULT, HOUSE, SPECIFICATION, CLARIFICATION, OVERRIDE)}
+_LAYERS = {layer.name: layer for layer in (DEFAULT, HOUSE, SPECIFICATION, REVISION, CLARIFICATION, OVERRIDE)}
 
 
 class OddError(ValueError):

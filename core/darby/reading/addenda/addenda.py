@@ -6,7 +6,6 @@ gone, and which number is meant by "change 12 to 8". What cannot be found, or is
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from attrs import evolve, frozen
@@ -18,6 +17,7 @@ from darby.reading.addenda.paragraphs import Placed, covers, section_name, where
 from darby.reading.addenda.rewording import Again, Texts
 from darby.reading.addenda.word_changes import WordChanges
 from darby.reading.addenda.wording.paragraph_names import Stand, stands
+from darby.reading.addenda.wording.titles import addenda_numbers, own_number
 from darby.reading.addenda.work import Papers, Work
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
@@ -26,43 +26,9 @@ from darby.rules.rule import SPECIFICATION, Layer, Rule, addendum
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.spans import Source, Span
 
+__all__ = ["addenda_numbers", "amend", "own_number"]
+
 _ADDENDA = addendum(1).rank
-
-
-_TITLE = re.compile(
-    r"\s{0,80}(?:(?:[^\sa-z][^\s]{0,40}|of|to|for|the|and)\s{1,80}){0,8}?(?i:addendum\s{0,3}(?:no\.?|number|#|nr\.?)?\s{0,3}"
-    r"(?P<number>[0-9]{1,3}|[IVX]{1,5}|one|two|three|four|five|six|seven|eight|nine|ten))(?![\w.-]*[0-9A-Za-z])"
-)
-"""A line that names an addendum by its number, behind a project's name perhaps: `Harbor Hub - ADDENDUM NO. 3`."""
-_TOP = 2_000
-_ON_TOP = 10
-"""Lines of an addendum among which its title stands."""
-_LOW = {word: number for number, word in enumerate("one two three four five six seven eight nine ten".split(), 1)}
-_ROMAN = {word: number for number, word in enumerate("I II III IV V VI VII VIII IX X".split(), 1)}
-
-
-def own_number(text: str) -> int | None:
-    """The number that an addendum gives itself in its title, or None where it gives none."""
-    for line in text[:_TOP].splitlines()[:_ON_TOP]:
-        if found := _TITLE.match(line):
-            said = found["number"]
-            return int(said) if said.isdigit() else _LOW.get(said.lower()) or _ROMAN.get(said.upper())
-    return None
-
-
-def addenda_numbers(texts: Sequence[str]) -> list[int]:
-    """The numbers of addenda in the order in which a job lists them: their own, where each tells one and no two the same; else
-    each its own where that is greater than the one before it, or the next.
-    """
-    own = [own_number(text) for text in texts]
-    told = [number for number in own if number]
-    if len(told) == len(own) == len(set(told)):
-        return told
-    numbers: list[int] = []
-    for number in own:
-        last = numbers[-1] if numbers else 0
-        numbers.append(number if number is not None and number > last else last + 1)
-    return numbers
 
 
 def _amends(source: Source, layer: Layer) -> bool:
@@ -98,7 +64,8 @@ def amend(
 
 def _stands(reading: Reading, language: Language) -> list[Stand]:
     """The clauses of a document, each with its section and paragraph."""
-    return stands(reading.source, clauses(mend(reading.source, language.known), language.known))
+    view = reading.within or mend(reading.source, language.known)
+    return stands(reading.source, clauses(view, language.known))
 
 
 def _carried_out(reading: Reading, papers: Papers) -> Reading:
@@ -109,7 +76,7 @@ def _carried_out(reading: Reading, papers: Papers) -> Reading:
     elsewhere: dict[str, Span] = {}
     found = _stands(reading, papers.language)
     aside = _under_alternates(found)
-    for one in instructions(found, len(reading.source.text)):
+    for one in instructions(found, reading.within.whole.end if reading.within else len(reading.source.text)):
         if id(one.clause) in aside:
             work.say("amend-several", one, "speaks of a change under an alternate, which the base bid does not follow")
         elif one.section and not papers.standing.has_section(one.section):

@@ -140,7 +140,7 @@ class Texts:
 
     def put_down(self, reading: Reading, stands: Sequence[Stand]) -> None:
         """Lay out a document."""
-        self.texts.append(Text(reading, stands, mend(reading.source, self.language.known)))
+        self.texts.append(Text(reading, stands, reading.within or mend(reading.source, self.language.known)))
 
     def holding(self, one: Instruction) -> list[Place]:
         """Where the old words of an instruction stand; of several places those that its other words speak of."""

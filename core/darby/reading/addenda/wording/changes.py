@@ -69,6 +69,8 @@ MAY = re.compile(
     re.IGNORECASE,
 )
 """What every way has in it that `TELLS` does not list: a cheap look."""
+_LONGEST = 2_000
+"""Characters of a sentence that are looked at: beyond them it is none."""
 _MOST = 20
 """Changes in one sentence."""
 
@@ -76,6 +78,7 @@ _MOST = 20
 def changes_in(sentence: str) -> list[re.Match[str]]:
     """Every change that a sentence tells, in order: each begins behind the one before it."""
     found: list[re.Match[str]] = []
+    sentence = sentence[:_LONGEST]
     patterns: Sequence[re.Pattern[str]] = (*INSERTS, *_CHANGES)
     while len(found) < _MOST:
         at = found[-1].end() if found else 0
