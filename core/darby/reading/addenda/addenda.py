@@ -12,7 +12,7 @@ from attrs import evolve, frozen
 
 from darby.reading.addenda.by_topic import ByTopic
 from darby.reading.addenda.instructions import Instruction, instructions, may_instruct
-from darby.reading.addenda.number_changes import NumberChanges
+from darby.reading.addenda.number_changes import BareNumbers, NumberChanges
 from darby.reading.addenda.paragraphs import Placed, covers, section_name, where_of
 from darby.reading.addenda.rewording import Again, Texts
 from darby.reading.addenda.word_changes import WordChanges
@@ -22,18 +22,19 @@ from darby.reading.addenda.work import Papers, Work
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
 from darby.reading.read import Language, Reading, read
-from darby.rules.rule import SPECIFICATION, Layer, Rule, addendum
+from darby.rules.rule import SPECIFICATION, Rule, addendum
 from darby.text.diagnostics import Diagnostic, Severity, problem
-from darby.text.spans import Source, Span
+from darby.text.spans import Span
 
 __all__ = ["addenda_numbers", "amend", "own_number"]
 
 _ADDENDA = addendum(1).rank
 
 
-def _amends(source: Source, layer: Layer) -> bool:
-    """Whether a document is an addendum that may tell to delete or change something."""
-    return layer.rank == _ADDENDA and may_instruct(source.text)
+def _amends(reading: Reading) -> bool:
+    """Whether a document is an addendum that may tell to delete or change something, or say a number without its goods."""
+    asks = may_instruct(reading.source.text) or any(number.became == "unread" for number in reading.numbers)
+    return reading.layer.rank == _ADDENDA and asks
 
 
 def amend(
@@ -45,7 +46,7 @@ def amend(
     Where a narrower rule stands beside it, its layer stays what it was, so that it does not beat what it never spoke of.
     Where words change, the document is read `again` with the new ones in it, and what it then says stands where it stood.
     """
-    addenda = sorted((r for r in readings if _amends(r.source, r.layer)), key=lambda r: r.layer)
+    addenda = sorted((r for r in readings if _amends(r)), key=lambda r: r.layer)
     if not addenda:
         return list(readings), []
     papers = Papers(
@@ -89,6 +90,7 @@ def _carried_out(reading: Reading, papers: Papers) -> Reading:
         message = f"{reading.layer.name} also changes section{several} {named}, which this job does not hold."
         place = next(iter(elsewhere.values()))
         papers.told.append(problem("amend-nothing", message, place, severity=Severity.NOTE, help="Nothing to do."))
+    BareNumbers(work, numbers).complete(found)
     return work.done()
 
 

@@ -7,19 +7,17 @@ place has it, that is changed; where the sentence speaks of less than the place 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 
 from attrs import evolve, frozen
 
 from darby.reading.addenda.instructions import Instruction
-from darby.reading.addenda.number_changes import NumberChanges
+from darby.reading.addenda.number_changes import NumberChanges, kinds_of, topic_of
 from darby.reading.addenda.paragraphs import CHANGED, Placed, Said, overlap, part_of, short, told_rule
 from darby.reading.addenda.plainness import doubted_by
 from darby.reading.addenda.rewording import Place
-from darby.reading.addenda.wording.topics import GOODS, IS, ROOM, SURFACE, WIDER, Topic
+from darby.reading.addenda.wording.topics import GOODS, IS, ROOM, SURFACE, WIDER, Topic, marks_in
 from darby.reading.addenda.work import Work
-from darby.reading.document.marks.mark_spelling import any_of, names_any
-from darby.reading.parsing.tagging.letters import capitals_of
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Label
 from darby.text.spans import Span
@@ -30,8 +28,6 @@ _BEHIND = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 """What says no more of a value than where it was."""
-_TITLES = re.compile(r"\b(?:\w+\s+)?(?:schedules?|legends?)\b", re.IGNORECASE)
-"""What papers are called; the goods in such a name are not what is spoken of."""
 _MOST = 12
 """Places that are tried: for each the document is read again."""
 _FEW = 3
@@ -51,7 +47,9 @@ class ByTopic:
         one = self._trimmed(said)
         assert one.old is not None
         assert one.new is not None
-        topic = self.topic(one)
+        if said.loose and not self._is_value(one.old):
+            return  # `amend the hall walls to three coats`: the place is named, and no old value
+        topic = topic_of(one, self.work)
         ways = (self._words, self._number) if not said.loose or self._is_rare(one) else (self._number, self._words)
         if any(way(one, topic) for way in ways):
             return
@@ -59,6 +57,13 @@ class ByTopic:
             self.numbers.words.reword(said)
         elif not any(overlap(r.span, one.new) and self._placed(r, topic) for r in self.work.reading.rules):
             self._ask(one, topic)
+
+    def _is_value(self, span: Span) -> bool:
+        """Whether words say what something is, and not where: no room and no surface alone, without a number or a look."""
+        tags = self.work.papers.language.lexicon.tags(span.text)
+        return not any(tag.name in (SURFACE, ROOM) for tag in tags) or any(
+            tag.number is not None or (tag.name.islower() and tag.name not in (SURFACE, ROOM, GOODS)) for tag in tags
+        )
 
     def _is_rare(self, one: Instruction) -> bool:
         """Whether the old words stand at few places, so that trying them all costs little."""
@@ -79,25 +84,6 @@ class ByTopic:
                 [Label(place.span) for place in found[:_SHOWN]],
             )
 
-    def topic(self, one: Instruction) -> Topic:
-        """What an instruction is about: by its own words, else by what stands before it in its clause, else by what it stands under."""
-        clause = one.clause
-        before = clause.text[: max(0, clause.text.find(one.span.text[:30]))]
-        for around in (_rest(one), before, *(f"{p.label} {p.text}" for p in clause.parents)):
-            text = _TITLES.sub(lambda match: " " * len(match[0]), around)
-            topic = Topic(text, self.work.papers.language.lexicon.tags(text), frozenset(self._marks_in(text)))
-            if topic:
-                return topic
-        return Topic(_rest(one), (), frozenset())
-
-    def _marks_in(self, text: str) -> Iterator[str]:
-        marks = {r.scope["mark"] for r in self._rules() if "mark" in r.scope}
-        if marks and names_any(text, marks):
-            yield from (mark for mark in marks if any_of([mark]).search(capitals_of(text)))
-
-    def _rules(self) -> Iterable[Rule]:
-        return (p.rule for p in self.work.papers.standing.all())
-
     @staticmethod
     def _placed(rule: Rule, topic: Topic) -> bool:
         """Whether the reader itself made of the new words a rule of what the sentence is about."""
@@ -117,7 +103,9 @@ class ByTopic:
         for match in _LEADS.finditer(text):
             tags = self.work.papers.language.lexicon.tags(text[match.end() :][:60])
             near = bool(tags) and (tags[0].name in (SURFACE, ROOM) or (tags[0].name == GOODS and " of" not in match[0]))
-            coded = any(self._marks_in(text[match.end() :])) and re.match(r"[A-Z]{1,4}-?\d", text[match.end() :])
+            coded = any(marks_in(text[match.end() :], self.work.marks())) and re.match(
+                r"[A-Z]{1,4}-?\d", text[match.end() :]
+            )
             if match.start() and (near or coded):
                 end = match.start()
                 break
@@ -139,7 +127,7 @@ class ByTopic:
         old, new = self.work.numbers(one.old), self.work.numbers(one.new)
         if len(old) != 1 or len(new) != 1 or not self.numbers.of_numbers(one.old, old, one.new, new):
             return False
-        kinds, texts = self._kinds(one.old), self.work.papers.texts
+        kinds, texts = kinds_of(one.old, self.work), self.work.papers.texts
         found = [
             p for p in self.work.papers.standing.placed_in(one)
             if part_of(p.rule, old[0]) and (not kinds or p.rule.kind.name in kinds) and texts.speaks_of(p.rule.span, topic.names())
@@ -152,11 +140,6 @@ class ByTopic:
             if here:
                 return False
         return False
-
-    def _kinds(self, span: Span) -> set[str]:
-        """The kinds of rule that the words of a value choose: a number of coats is one of coats."""
-        names = {tag.name for tag in self.work.papers.language.lexicon.tags(span.text)}
-        return {kind for kind in self.work.papers.language.kinds if kind.removesuffix("s").upper() in names}
 
     def _renumber(
         self, one: Instruction, here: Sequence[Placed], before: Said, after: Said, topic: Topic | None
@@ -237,13 +220,3 @@ class ByTopic:
 def _of_one_room(place: Place, gone: Sequence[Rule]) -> str:
     """The clause in which some words stand, where all that is read there is of one room."""
     return place.text.clause_around(place) if len({r.scope.get("room") for r in gone}) == 1 else ""
-
-
-def _rest(one: Instruction) -> str:
-    """The sentence without the old words and the new."""
-    text = one.span.text
-    for part in (one.old, one.new):
-        if part is not None:
-            start, end = part.start - one.span.start, part.end - one.span.start
-            text = text[:start] + " " * (end - start) + text[end:]
-    return text

@@ -8,7 +8,7 @@ from typing import Literal
 
 from attrs import evolve, field, frozen
 
-from darby.reading.addenda.wording.changes import INSERTS, MAY, VALUE, beside, changes_in
+from darby.reading.addenda.wording.changes import INSERTS, IS_NOW, MAY, VALUE, WAS, beside, changes_in
 from darby.reading.addenda.wording.paragraph_names import (
     DEEPER,
     DELETING,
@@ -103,7 +103,7 @@ def may_instruct(text: str) -> bool:
 def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
     """Everything an addendum, taken apart, tells to do; `end` is where its text ends."""
     paths: dict[int, tuple[str, Path, str]] = {}
-    taken = 0
+    taken, heads = 0, dict[int, str]()
     for number, stand in enumerate(found):
         if stand.start < taken:
             continue  # new text of a paragraph
@@ -113,6 +113,10 @@ def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:
         for parent in reversed(clause.parents):
             section, path, named = paths.get(id(parent), (section, path, named))
         stop = _region_end(found, number, end)
+        heads = _sides([c.view.text for c in clause.cells]) or (heads if clause.cells else {})
+        if row := _of_row(clause, heads, section, path, named):
+            yield row
+            continue
         at = 0
         text = clause.text
         for piece in pieces(text):
@@ -197,6 +201,37 @@ def _of_sentence(
         yield evolve(base, what="delete words", old=_part(clause, start, *words.span("old"), sentence))
     elif (quoted := list(INSIDE.finditer(rest))) and (not changes or TELLS.search(rest)):
         yield evolve(base, what="unclear", old=clause.view.span(start + quoted[0].start(), start + quoted[-1].end()))
+
+
+def _sides(heads: Sequence[str]) -> dict[int, str]:
+    """Which of some columns, by their heads, has what stood there and which what stands there now; nothing unless there is one of each."""
+    sides = {
+        n: "old" if WAS.fullmatch(head.strip()) else "new"
+        for n, head in enumerate(heads)
+        if WAS.fullmatch(head.strip()) or IS_NOW.fullmatch(head.strip())
+    }
+    return sides if sorted(sides.values()) == ["new", "old"] else {}
+
+
+def _of_row(clause: Clause, heads: dict[int, str], section: str, path: Path, named: str) -> Instruction | None:
+    """The change that a row tells in two columns, by the heads of its table or those of a row above it."""
+    which = _sides([cell.heads[-1].text if cell.heads else "" for cell in clause.cells]) or heads
+    cells = {side: clause.cells[n] for n, side in which.items() if n < len(clause.cells)}
+    sides = {side: cell.view.whole for side, cell in cells.items() if cell.view.text.strip(" .-–—")}
+    if any(WAS.fullmatch(cell.view.text.strip()) for cell in cells.values()):
+        return None  # the heads themselves
+    if len(sides) < 2:
+        return None
+    if inline := _SECTION.search(clause.text):
+        section, path, named = digits_of(inline[1]), (), ""
+    inside = sorted((clause.text.find(span.text.strip()), len(span.text)) for span in sides.values())
+    targets = [t for t in _targets(clause.text) if not any(low <= t[2] < low + long for low, long in inside)]
+    at = None
+    if targets:
+        path, named, low, high, _ = targets[0]
+        at = clause.view.span(low, high)
+    base = Instruction("change", section, path, named, clause.view.whole, clause, at=at, loose=not path)
+    return evolve(base, old=sides["old"], new=sides["new"])
 
 
 def _of_words(clause: Clause, start: int, sentence: str, base: Instruction) -> Iterator[Instruction]:

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
 from attrs import evolve, frozen
 
 from darby.quantities.amounts import Amount, Origin
 from darby.reading.addenda.instructions import Instruction
-from darby.reading.addenda.paragraphs import CHANGED, Placed, Said, part_of, plain, short, told_rule, where_of
+from darby.reading.addenda.paragraphs import CHANGED, Placed, Said, overlap, part_of, plain, short, told_rule, where_of
 from darby.reading.addenda.word_changes import WordChanges
+from darby.reading.addenda.wording.paragraph_names import Stand
+from darby.reading.addenda.wording.topics import IS, Topic, topic_in
 from darby.reading.addenda.work import ASK, Work
 from darby.reading.document.marks.mark_spelling import names_any
+from darby.reading.layout.clause import Clause
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Label
 from darby.text.spans import Span
@@ -174,3 +180,83 @@ class NumberChanges:
         else:
             self.work.delete(one, found, said)
             self.work.settled.append((one.old, "set aside", "deleted by the addendum"))
+
+
+def kinds_of(span: Span, work: Work) -> set[str]:
+    """The kinds of rule that the words of a value choose: what is counted in the thing that a kind is called after."""
+    names = {tag.name for tag in work.papers.language.lexicon.tags(span.text)}
+    return {kind for kind in work.papers.language.kinds if kind.removesuffix("s").upper() in names}
+
+
+def kinds_of_word(tag: Tag, kinds: set[str]) -> bool:
+    """Whether a word is what rules of one of some kinds count."""
+    return any(kind.removesuffix("s").upper() == tag.name for kind in kinds)
+
+
+def topic_of(one: Instruction, work: Work) -> Topic:
+    """What an instruction is about: by its own words, else by what stands before it in its clause, else by what it stands under."""
+    clause = one.clause
+    before = clause.text[: max(0, clause.text.find(one.span.text[:30]))]
+    texts = (without_values(one), before, *(f"{p.label} {p.text}" for p in clause.parents))
+    return topic_in(texts, work.papers.language.lexicon.tags, work.marks())
+
+
+def without_values(one: Instruction) -> str:
+    """The sentence without the old words and the new."""
+    text = one.span.text
+    for part in (one.old, one.new):
+        if part is not None:
+            start, end = part.start - one.span.start, part.end - one.span.start
+            text = text[:start] + " " * (end - start) + text[end:]
+    return text
+
+
+@frozen(eq=False)
+class BareNumbers:
+    """Numbers of an addendum that say no goods: `Lobby walls to be three coats`."""
+
+    work: Work
+    numbers: NumberChanges
+
+    def complete(self, found: Sequence[Stand]) -> None:
+        """Let each have the goods of the one rule that the specification has at the same place, to be confirmed; where there are
+        several, or none, it stays unread.
+        """
+        starts = [stand.start for stand in found]
+        settled = [span for span, _, _ in self.work.settled]
+        for number in self.work.reading.numbers:
+            at = bisect_right(starts, number.span.start)
+            if number.became == "unread" and at and not any(overlap(number.span, span) for span in settled):
+                self._complete(number.span, found[at - 1].clause)
+
+    def _complete(self, span: Span, clause: Clause) -> None:
+        whole = clause.view.whole
+        kinds = kinds_of(whole, self.work)
+        tags = self.work.papers.language.lexicon.tags(whole.text)
+        counts = {whole.start + a.start for a, b in pairwise(tags) if a.number is not None and kinds_of_word(b, kinds)}
+        said = [n for n in self.work.numbers(whole) if n.span.start in counts]
+        if clause.asks or clause.cells or len(said) != 1 or not overlap(said[0].span, span) or len(kinds) != 1:
+            return
+        one = Instruction("change", "", (), "", whole, clause, new=said[0].span, loose=True)
+        topic = topic_of(one, self.work)
+        here = [
+            p for p in self.work.papers.standing.placed_in(one)
+            if p.rule.kind.name in kinds and topic.fits(p.rule) == IS and p.rule.upper is None
+            and self.work.papers.texts.speaks_of(p.rule.span, topic.names())
+        ]  # fmt: skip
+        if not topic or len({(p.rule.span.source.name, p.rule.span.start) for p in here}) != 1:
+            return
+        before = [evolve(said[0], value=p.rule.amount.value, unit=p.rule.amount.unit) for p in here]
+        made = [self.numbers.changed(p.rule, was, said[0], one) for p, was in zip(here, before, strict=True)]
+        if any(rule is None for rule in made) or self.work.doubted(one, [rule for rule in made if rule is not None]):
+            return
+        for placed, rule in zip(here, made, strict=True):
+            assert rule is not None
+            new = evolve(rule, confirm=f"it says no goods: {rule.subject} is what the specification has there")
+            self.work.made.append(new)
+            self.work.papers.standing.put(new, placed.section, placed.path)
+            placed.holds = False
+            if placed.rule.layer == new.layer:
+                self.work.papers.standing.gone.append(placed.rule)
+        self.work.settled.append((said[0].span, "read", "with the goods of the specification at the same place"))
+        self.work.answered.append(whole)

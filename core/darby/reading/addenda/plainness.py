@@ -21,7 +21,7 @@ _QUOTED = re.compile(r"[\"“][^\"“”]{0,400}[\"”]")
 _CODE = re.compile(r"(?<![\w.])[A-Z]{0,2}-?[0-9]{2,4}[A-Z]?(?![\w.])|(?<![\w.])[A-Z]{1,2}-?[0-9]{1,4}(?![\w.])")
 _REACH = 40
 """Letters before the name of a room in which its number stands."""
-_DENIES_THE_OLD = re.compile(r"\W*(?:and\s+)?not\s+(?:the\s+)?", re.IGNORECASE)
+_DENIES_THE_OLD = re.compile(r"\W*(?:and\s+)?\bnot\s+(?:the\s+)?$", re.IGNORECASE)
 _LIMITS = ("room", "surface", "where")
 
 
@@ -67,6 +67,7 @@ def _rest(one: Instruction) -> str:
     if one.old is not None and one.new is not None:  # `three, not two` denies nothing but the old words
         low, high = sorted((one.old, one.new), key=lambda part: part.start)
         between = text[low.end - one.span.start : high.start - one.span.start]
-        if _DENIES_THE_OLD.fullmatch(between):
-            text = text[: low.end - one.span.start] + " " * len(between) + text[high.start - one.span.start :]
+        if low is one.new and (denies := _DENIES_THE_OLD.search(between)):
+            start = low.end - one.span.start + denies.start()
+            text = text[:start] + " " * len(denies[0]) + text[high.start - one.span.start :]
     return text

@@ -66,6 +66,10 @@ class Work:
         tags = self.papers.language.lexicon.tags(span.text)
         return list(numbers(span, tags))
 
+    def marks(self) -> set[str]:
+        """The marks of systems that the specification defines."""
+        return {p.rule.scope["mark"] for p in self.papers.standing.all() if "mark" in p.rule.scope}
+
     def tell(self, one: Instruction, said: str, more: Sequence[Label] = ()) -> None:
         """Say what was done."""
         message = f"{self.reading.layer.name} {said}."

@@ -118,6 +118,40 @@ def test_the_order_is_that_of_the_specification_edited_by_hand(change: str, way:
     assert not [d for d in told if d.severity is Severity.QUESTION], text
 
 
+@pytest.mark.parametrize("heads", ["Item | Was | Now", "Reference | Existing text | Revised text", "Where | From | To"])
+@pytest.mark.parametrize("change", CHANGES)
+def test_two_columns_tell_what_stood_there_and_what_stands_there_now(change: str, heads: str) -> None:
+    topic, _, old, new, line = CHANGES[change]
+    readings, told = amended(f"{heads}\n{topic[:1].upper()}{topic[1:]} | {old} | {new}")
+    assert holds(readings) == edited(old, new, line)
+    assert not [d for d in told if d.severity is Severity.QUESTION]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Lobby walls to be three coats.",
+        "Please amend the lobby walls to three coats.",
+        "Provide 3 coats on the lobby walls.",
+        "Q: The specification says two coats on the lobby walls. Should this be three?\nA: Yes, three coats.",
+        "Q1: Are two coats on the lobby walls correct?\nA1: No. Provide three coats on the lobby walls.",
+    ],
+)
+def test_a_number_without_goods_has_those_of_the_same_place_and_waits_to_be_confirmed(text: str) -> None:
+    readings, _ = amended(text)
+    assert holds(readings) == edited("two", "three", CHANGES["coats"][-1])
+    (rule,) = (r for r in readings[-1].rules if r.kind.name == "coats")
+    assert rule.confirm
+    assert (rule.scope["sheen"], rule.layer) == ("eggshell", addendum(1))
+
+
+@pytest.mark.parametrize("text", ["Walls to be three coats.", "Columns to be three coats.", "Three coats, as agreed."])
+def test_a_number_without_goods_that_may_be_of_several_stays_unread(text: str) -> None:
+    readings, _ = amended(text)
+    assert holds(readings) == holds([reads.paper(SPEC)])
+    assert [n.span.text.lower() for n in readings[-1].numbers if n.became == "unread"] == ["three"]
+
+
 @pytest.mark.parametrize(
     "text",
     [

@@ -65,10 +65,19 @@ INSERTS = tuple(
 )
 """Words put beside others, which stay."""
 MAY = re.compile(
-    r"~~|->|=>|→|⇒|\b(?:to|with|insert|substitute|was|were|now|previously|formerly|originally|from|not|as|for|of|than|by|replac\w+|becom\w+)\b",
+    r"~~|->|=>|→|⇒|\b(?:to|with|insert|substitute|existing|new|old|was|were|now|previously|formerly|originally|from|not|as|for|of|than|by|replac\w+|becom\w+)\b",
     re.IGNORECASE,
 )
 """What every way has in it that `TELLS` does not list: a cheap look."""
+WAS = re.compile(
+    r"(?:was|were|from|old|existing|original(?:ly)?|previous(?:ly)?|delete|omit|for|change\s+from|as\s+(?:specified|issued|tendered))(?:\s+(?:text|wording|value|reading|requirement|specification))?",
+    re.IGNORECASE,
+)
+IS_NOW = re.compile(
+    r"(?:now|is|to|new|revised?|amended|proposed|replace(?:d)?(?:\s+(?:with|by))?|insert|add|read|change\s+to|as\s+(?:revised|amended))(?:\s+(?:text|wording|value|reading|requirement|specification|to))?",
+    re.IGNORECASE,
+)
+"""Heads of two columns of which one has what stood there and the other what stands there now."""
 _LONGEST = 2_000
 """Characters of a sentence that are looked at: beyond them it is none."""
 _MOST = 20

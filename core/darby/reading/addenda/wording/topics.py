@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from attrs import evolve, frozen
 
+from darby.reading.document.marks.mark_spelling import any_of, names_any
+from darby.reading.parsing.tagging.letters import capitals_of
 from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.name_matching import stems
 from darby.rules.rule import Layer, Rule
@@ -80,3 +82,22 @@ def _numbered(wanted: Iterable[str], around: str) -> bool:
     """Whether one of some rooms is told by a number alone, and a clause has that number."""
     have = set(stems(around))
     return any(all(word[0].isdigit() for word in stems(one)) and set(stems(one)) <= have for one in wanted)
+
+
+_TITLES = re.compile(r"\b(?:\w+\s+)?(?:schedules?|legends?)\b", re.IGNORECASE)
+"""What papers are called; the goods in such a name are not what is spoken of."""
+
+
+def topic_in(texts: Iterable[str], tags: Callable[[str], Sequence[Tag]], marks: set[str]) -> Topic:
+    """What the first of some texts is about that is about anything: a sentence, what stands before it, what it stands under."""
+    for around in texts:
+        text = _TITLES.sub(lambda match: " " * len(match[0]), around)
+        if topic := Topic(text, tags(text), frozenset(marks_in(text, marks))):
+            return topic
+    return Topic("", (), frozenset())
+
+
+def marks_in(text: str, marks: set[str]) -> Iterator[str]:
+    """Those of some marks that a text names."""
+    if marks and names_any(text, marks):
+        yield from (mark for mark in marks if any_of([mark]).search(capitals_of(text)))
