@@ -15,7 +15,7 @@ from darby.reading.parsing.vocabulary import Vocabulary, strings
 from darby.rules.name_matching import stems
 from darby.rules.rule import Rule
 
-_ASKED = r"\?|(?<![\w.])[QA]:"
+_ASKED = r"\?|(?<![\w.])(?<![0-9] )[QA]:"
 """Signs of a question or its answer."""
 _QUOTED = re.compile(r"[\"“][^\"“”]{0,400}[\"”]")
 _CODE = re.compile(r"(?<![\w.])[A-Z]{0,2}-?[0-9]{2,4}[A-Z]?(?![\w.])|(?<![\w.])[A-Z]{1,2}-?[0-9]{1,4}(?![\w.])")

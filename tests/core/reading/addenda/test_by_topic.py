@@ -73,6 +73,9 @@ WAYS = [
     "We confirm that {topic} are to have {new} instead of the {old} specified.",
     "Substitute {new} for {old}{where}.",
     "Item 1: {Topic}. Revise from {old} to {new}.",
+    "{Topic}: {old} is changed to {new}.",
+    "{Topic}: omit {old}; add {new}.",
+    "As agreed, allow for {new}{where} and not {old} as shown in the specification.",
 ]
 ASKED = (
     ("coats", "finish paint", "wall"), ("coats", "finish paint", "ceiling"), ("thickness", "gypsum board", "wall"),

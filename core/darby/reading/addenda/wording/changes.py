@@ -31,7 +31,7 @@ _CHANGES = tuple(
     re.compile(pattern, re.IGNORECASE)
     for pattern in (
         r"~~(?P<old>[^~]{1,120})~~\s*" + _NEW,
-        rf"\b(?:change|revise|amend|upgrade|increase|reduce|decrease|alter)[sd]?(?:ed)?\b[^\";]{{0,60}}?\bfrom\s+(?P<old>{VALUE})\s+(?:to\s+read|to|into)\s+{_NEW}",
+        rf"\b(?:change|revise|amend|upgrade|increase|reduce|decrease|alter|(?:go|goes|going)\s+(?:up|down)|raise|lower)[sd]?(?:ed)?\b[^\";]{{0,60}}?\bfrom\s+(?P<old>{VALUE})\s+(?:to\s+read|to|into)\s+{_NEW}",
         rf"\b(?:change|revise|amend|correct|modify)\b(?:[^\";:]{{0,60}}?\bfrom)?\s+(?P<old>{VALUE})\s+(?:to\s+read|to|into)\s+{_NEW}",
         rf"\breplace\s+(?P<old>{VALUE})\s+(?:with|by)\s+{_NEW}",
         rf"\bsubstitute\s+(?P<new>{VALUE})\s+for\s+{_OLD}",
@@ -39,10 +39,11 @@ _CHANGES = tuple(
         rf"\bwhere\s+(?:the\s+)?{_PAPERS}\s+(?:calls?\s+for|says?|reads?|shows?|requires?)\s+(?P<old>{VALUE}),?\s+{_GIVE}\s+{_NEW}",
         rf"\bfor\s+(?P<old>{VALUE})\s+read\s+{_NEW}",
         rf"\bread\s+(?P<old>{VALUE})\s+as\s+{_NEW}",
-        rf"\b(?:{DELETING}|deleting|omitting|removing|striking)\s+(?P<old>{VALUE}),?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with|inserting|substituting|writing|adding)\s+{_NEW}",
+        rf"\b(?:{DELETING}|deleting|omitting|removing|striking)\s+(?P<old>{VALUE})[,;]?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with|inserting|substituting|writing|adding)\s+{_NEW}",
         rf"(?P<old>{_AMOUNT})\s+(?:becomes|is\s+changed\s+to|is\s+revised\s+to|changes\s+to)\s+{_NEW}",
         rf"(?P<old>{_QUOTE})\s+(?:(?:is|are|shall\s+be|to\s+be)\s+(?:hereby\s+)?(?:replaced|changed|revised|amended|corrected)\s+(?:with|by|to(?:\s+read)?)|(?:shall|should|to|will)\s+(?:now\s+)?read|now\s+reads?)\s+(?P<new>{_QUOTE})",
         rf"(?:^\W{{0,9}}|[:,]\s+|\s{{4,}}|\bthe\s+)(?=[\w\"“'(])(?P<old>{VALUE})\s+(?:becomes?|(?:(?:is|are|to\s+be|shall\s+be)\s+)?(?:superseded|replaced)\s+(?:by|with))\s+{_NEW}",
+        rf"(?:[:,]\s+|\s{{4,}}|\bthe\s+)(?=[\w\"“'(])(?P<old>{VALUE})\s+(?:(?:is|are|to\s+be|shall\s+be)\s+)?(?:changed|revised|amended)\s+(?:to\s+read|to|into)\s+{_NEW}",
         rf"\bwas\s+(?P<old>{VALUE})[,;]\s+(?:is\s+)?now\s+{_NEW}",
         rf"\bnow\s+(?P<new>{VALUE})\s*[(,]\s*{_WAS}(?P<old>[^()\";:]{{1,80}})\)",
         rf"{_GIVEN}(?P<new>{VALUE})\s*\({_WAS}(?P<old>[^()\";:]{{1,80}})\)",
@@ -65,7 +66,7 @@ INSERTS = tuple(
 )
 """Words put beside others, which stay."""
 MAY = re.compile(
-    r"~~|->|=>|→|⇒|\b(?:to|with|insert|substitute|existing|new|old|was|were|now|previously|formerly|originally|from|not|as|for|of|than|by|replac\w+|becom\w+)\b",
+    r"~~|->|=>|→|⇒|\b(?:to|with|insert|substitute|existing|new|old|add|was|were|now|previously|formerly|originally|from|not|as|for|of|than|by|replac\w+|becom\w+)\b",
     re.IGNORECASE,
 )
 """What every way has in it that `TELLS` does not list: a cheap look."""

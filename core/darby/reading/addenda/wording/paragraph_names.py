@@ -107,7 +107,7 @@ def digits_of(text: str) -> str:
 
 DELETING = r"(?:delete|omit|remove|strike(?:\s+out)?)"
 GONE = r"(?:deleted|omitted|removed|struck(?:\s+out)?|not\s+used|void)"
-_SENTENCE = re.compile(r"(?<=\.)\s{1,9}(?=[A-Z\"])|(?<=;)\s{1,9}")
+_SENTENCE = re.compile(r"(?<=\.)\s{1,9}(?=[A-Z\"])|(?<=;)\s{1,9}(?!(?i:add|insert|substitute|write|provide|use)\b)")
 INSIDE = re.compile(r"(?<![0-9])\"[^\"]{1,400}\"|“[^“”]{1,400}”")
 """Words in quotation marks, which no sentence of the addendum ends in; a mark behind a digit is one of inches."""
 _LETTERED = rf"{NUMBER}[ .]{{0,2}}[A-Z](?![A-Za-z])"

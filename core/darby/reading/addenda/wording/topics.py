@@ -14,6 +14,10 @@ from darby.rules.name_matching import stems
 from darby.rules.rule import Layer, Rule
 
 SURFACE, ROOM, GOODS = "surface", "room", "subject"
+_LEADING = frozenset(
+    "on to in at for of from with over onto throughout under within and or the all both any each every".split()
+)
+"""Words that only lead to a place."""
 IS, WIDER = 2, 1
 """How a rule fits: it is of what is spoken of, or of more than that."""
 
@@ -67,7 +71,7 @@ class Topic:
             for tag in self.tags
             if tag.name == SURFACE
         )
-        return {found[1].lower() for found in befores if found is not None and found.start(1) not in taken}
+        return {found[1].lower() for found in befores if found is not None and found.start(1) not in taken} - _LEADING
 
     def narrowed(self, rule: Rule, layer: Layer) -> Iterator[Rule]:
         """A rule of the part of its place that this names, in a layer."""
