@@ -77,8 +77,8 @@ def _called_rooms(tags: Sequence[Tag], text: str) -> list[Tag]:
     for match in _CALLED.finditer(text):
         inside = within(tags, match.start(), match.end())
         titled = match[0].rpartition(" ")[2][:1].isupper()
-        if any(t.name in ("EVERYWHERE", "ELSEWHERE") for t in inside):
-            continue  # `Remaining rooms: ..`
+        if any(t.name in ("EVERYWHERE", "ELSEWHERE", "CHANGED", "NEW_VALUE") for t in inside):
+            continue  # `Remaining rooms: ..`, `Add Room 106: ..`
         if inside and all(t.name.isupper() or (titled and t.name in ("hint", "subject")) for t in inside):
             new.append(Tag(match.start(), match.end(), "room", singular(match[0].lower())))
     new.extend(
