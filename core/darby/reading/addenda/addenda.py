@@ -32,9 +32,9 @@ _ADDENDA = addendum(1).rank
 
 
 def _amends(reading: Reading) -> bool:
-    """Whether a document is an addendum that may tell to delete or change something, or say a number without its goods."""
-    asks = may_instruct(reading.source.text) or any(number.became == "unread" for number in reading.numbers)
-    return reading.layer.rank == _ADDENDA and asks
+    """Whether a document is an addendum that may tell to delete or change something, or say something without its goods or its place."""
+    says = bool(reading.rules) or any(number.became == "unread" for number in reading.numbers)
+    return reading.layer.rank == _ADDENDA and (says or may_instruct(reading.source.text))
 
 
 def amend(
@@ -60,6 +60,8 @@ def amend(
     changed = {id(reading): _carried_out(reading, papers) for reading in addenda}
     out = [changed.get(id(reading), reading) for reading in readings]
     gone = {id(rule) for rule in papers.standing.gone}
+    if not gone:
+        return out, papers.told
     return [evolve(r, rules=tuple(rule for rule in r.rules if id(rule) not in gone)) for r in out], papers.told
 
 

@@ -158,6 +158,13 @@ def _targets(sentence: str) -> Iterator[tuple[Path, str, int, int, bool]]:
             yield path_named(ref), " ".join(ref.split()), match.start(), match.end(), through
 
 
+def paragraph_before(clause: Clause, span: Span) -> Path:
+    """The paragraph that a clause names before some words of it, where it names one alone."""
+    at = clause.text.find(span.text)
+    paths = {t[0] for t in _targets(clause.text[: max(at, 0)])}
+    return paths.pop() if len(paths) == 1 else ()
+
+
 def _of_sentence(
     clause: Clause, start: int, end: int, section: str, targets: list[tuple[Path, str, int, int, bool]], stop: int
 ) -> Iterator[Instruction]:

@@ -11,7 +11,7 @@ from typing import Any
 from attrs import evolve, frozen
 
 from darby.quantities.amounts import Amount, Origin
-from darby.reading.addenda.instructions import Instruction
+from darby.reading.addenda.instructions import Instruction, paragraph_before
 from darby.reading.addenda.paragraphs import CHANGED, Placed, Said, overlap, part_of, plain, short, told_rule, where_of
 from darby.reading.addenda.word_changes import WordChanges
 from darby.reading.addenda.wording.paragraph_names import Stand
@@ -20,7 +20,8 @@ from darby.reading.addenda.work import ASK, Work
 from darby.reading.document.marks.mark_spelling import names_any
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.tagging.tag import Tag
-from darby.rules.rule import Rule
+from darby.rules.cascade import NARROWING
+from darby.rules.rule import Rule, Scope
 from darby.text.diagnostics import Label
 from darby.text.spans import Span
 
@@ -44,6 +45,12 @@ class NumberChanges:
             self.work.say("amend-several", one, f"changes “{short(one.old)}” to “{short(one.new)}”: which for which?")
             return
         pairs = [(a, b) for a, b in zip(old, new, strict=True) if (a.value, a.unit) != (b.value, b.unit)]
+        alike = {
+            p.rule.span for p in self.work.papers.standing.placed_in(one) if any(part_of(p.rule, a) for a, _ in pairs)
+        }
+        if len(alike) > 1 and len(pairs) < len(old) and len(self.work.papers.texts.holding(one)) == 1:
+            self.words.reword(one)  # which of the numbers is meant is told by those beside it
+            return
         done = False
         for before, after in pairs:
             if (before.aside or after.aside) and done:
@@ -228,6 +235,26 @@ class BareNumbers:
             at = bisect_right(starts, number.span.start)
             if number.became == "unread" and at and not any(overlap(number.span, span) for span in settled):
                 self._complete(number.span, found[at - 1].clause)
+        for rule in self.work.reading.rules:
+            at = bisect_right(starts, rule.span.start)
+            if at and not any(overlap(rule.span, span) for span in settled) and id(rule) not in self.work.dropped:
+                self._put_in_paragraph(rule, found[at - 1])
+
+    def _put_in_paragraph(self, rule: Rule, stand: Stand) -> None:
+        """Of a rule that says no place, behind the number of a paragraph (`Item 1.1: two layers`): it is of what stands there."""
+        named = paragraph_before(stand.clause, rule.span)
+        if not named or any(key in rule.scope for key in NARROWING) or "mark" in rule.scope:
+            return
+        one = Instruction("change", stand.section, named, "", rule.span, stand.clause)
+        here = [
+            p
+            for p in self.work.papers.standing.placed_in(one)
+            if (p.rule.kind, p.rule.subject) == (rule.kind, rule.subject)
+        ]
+        scopes = {Scope({k: v for k, v in p.rule.scope.items() if k in (*NARROWING, "mark")}) for p in here}
+        if scopes and Scope() not in scopes:
+            self.work.dropped.add(id(rule))
+            self.work.made.extend(evolve(rule, scope={**rule.scope, **scope}) for scope in sorted(scopes, key=str))
 
     def _complete(self, span: Span, clause: Clause) -> None:
         whole = clause.view.whole

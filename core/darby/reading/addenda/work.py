@@ -114,6 +114,8 @@ class Work:
     def done(self) -> Reading:
         """The addendum's reading with what came of its instructions."""
         reading = self.reading
+        if not (self.made or self.dropped or self.settled or self.answered):
+            return reading
         own = [r for r in reading.rules if id(r) not in self.dropped]
         made = [r for r in self.made if not any(r is g for g in self.papers.standing.gone)]
         asked = (d for d in reading.diagnostics if d.code != "unclear" or not self._is_answered(d.span))

@@ -205,3 +205,25 @@ def test_a_later_addendum_changes_what_an_earlier_one_changed() -> None:
     )
     assert holds(readings) == edited("two", "three", CHANGES["coats"][-1])
     assert [d.code for d in told] == ["amended"] * 2
+
+
+ITEMS = """\
+1  BOARD
+1.1  Walls: 12.5 mm plasterboard, one layer.
+1.2  Ceilings: 12.5 mm plasterboard, one layer.
+1.3  Ceilings: one coat primer, one coat flat.
+"""
+
+
+def test_a_value_behind_the_number_of_a_paragraph_is_of_what_stands_there() -> None:
+    readings, _ = amended("Item 1.1: two layers.", spec=ITEMS)
+    (layers,) = (r for r in readings[-1].rules if r.kind.name == "layers")
+    assert (layers.says(), dict(layers.scope)) == ("2", {"surface": "wall"})
+
+
+def test_of_several_numbers_the_one_that_differs_changes() -> None:
+    old, new = "one coat primer, one coat flat", "one coat primer, two coats flat"
+    readings, told = amended(f'Item 1.3: delete "{old}" and insert "{new}".', spec=ITEMS)
+    coats = {r.subject: r.says() for reading in readings for r in reading.rules if r.kind.name == "coats"}
+    assert coats == {"primer": "1", "finish paint": "2"}
+    assert [d.code for d in told] == ["amended"]

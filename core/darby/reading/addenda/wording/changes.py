@@ -43,7 +43,7 @@ _CHANGES = tuple(
         rf"(?P<old>{_AMOUNT})\s+(?:becomes|is\s+changed\s+to|is\s+revised\s+to|changes\s+to)\s+{_NEW}",
         rf"(?P<old>{_QUOTE})\s+(?:(?:is|are|shall\s+be|to\s+be)\s+(?:hereby\s+)?(?:replaced|changed|revised|amended|corrected)\s+(?:with|by|to(?:\s+read)?)|(?:shall|should|to|will)\s+(?:now\s+)?read|now\s+reads?)\s+(?P<new>{_QUOTE})",
         rf"(?:^\W{{0,9}}|[:,]\s+|\s{{4,}}|\bthe\s+)(?=[\w\"“'(])(?P<old>{VALUE})\s+(?:becomes?|(?:(?:is|are|to\s+be|shall\s+be)\s+)?(?:superseded|replaced)\s+(?:by|with))\s+{_NEW}",
-        rf"(?:[:,]\s+|\s{{4,}}|\bthe\s+)(?=[\w\"“'(])(?P<old>{VALUE})\s+(?:(?:is|are|to\s+be|shall\s+be)\s+)?(?:changed|revised|amended)\s+(?:to\s+read|to|into)\s+{_NEW}",
+        rf"(?:[:,]\s+|\s{{4,}}|\bthe\s+)(?=[\w\"“'(])(?!(?:is|are|to|shall)\b)(?P<old>{VALUE})\s+(?:(?:is|are|to\s+be|shall\s+be)\s+)?(?:changed|revised|amended)\s+(?:to\s+read|to|into)\s+{_NEW}",
         rf"\bwas\s+(?P<old>{VALUE})[,;]\s+(?:is\s+)?now\s+{_NEW}",
         rf"\bnow\s+(?P<new>{VALUE})\s*[(,]\s*{_WAS}(?P<old>[^()\";:]{{1,80}})\)",
         rf"{_GIVEN}(?P<new>{VALUE})\s*\({_WAS}(?P<old>[^()\";:]{{1,80}})\)",
