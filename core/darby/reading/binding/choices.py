@@ -26,6 +26,7 @@ from darby.reading.binding.through import NOTE, goes_into
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import ENDS, OPENS_DEFINITION, SET, Tag
 from darby.reading.parsing.vocabulary import strings
 from darby.rules.found_by import FoundBy, code_of
@@ -122,6 +123,8 @@ def _facts(
             continue
         if tag.name == "type" and _of_others(tags, n, subject):
             continue
+        if kind == MARK and _only_tells(tag, findings, tags):
+            continue
         defines = findings and value not in systems.items and _defines(tags, n, systems.alone)
         if tag.name == MARK and (defines or opens_a_look(tags, n) or OPENS_DEFINITION in tag.also):
             continue
@@ -130,7 +133,7 @@ def _facts(
 
 
 def _of_a_set(tags: Sequence[Tag], at: int) -> bool:
-    """Whether a sort is the first of two that tell one product, told one behind the other or with a comma between them: the last
+    """Whether a sort is the first of two that tell one product, `plain silk`, `plain, silk paper`: the last
     of them says the set."""
     behind = next((n for n in (at + 1, at + 2) if n < len(tags) and tags[n].name == SORT), 0)
     if behind == at + 1:
@@ -144,6 +147,20 @@ def _of_others(tags: Sequence[Tag], at: int, subject: str) -> bool:
     return (
         behind is not None and behind.name == "subject" and behind.value != subject and behind.start - tags[at].end <= 1
     )
+
+
+def _only_tells(mark: Tag, findings: Sequence[Finding], tags: Sequence[Tag]) -> bool:
+    """Whether a mark gives nothing to a surface, but tells which sort of it is meant: `Wall type W1:`, or, where no room stands beside it
+    and an amount before it is said of the mark, `two layers each side of wall type W1`."""
+    if [t.name for t in tags[:2]] == [*_SORTED] and all(t.name == "COLON" for t in tags[2:]):
+        return len(tags) > len(_SORTED) or tags[1].start - tags[0].end > 1
+    low = max((t.end for t in tags if t.name == "STOP" and t.end <= mark.start), default=0)
+    high = min((t.start for t in tags if t.name == "STOP" and t.start > mark.start), default=tags[-1].end + 1)
+    behind = any(low <= f.fact.place < mark.start and mark.value in f.marks and f.kind in COUNTED for f in findings)
+    return behind and not any(t.name == "room" and low <= t.start < high for t in tags)
+
+
+_SORTED = ("surface", MARK)
 
 
 def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:

@@ -270,7 +270,10 @@ def find_marks(out: Finding, site: Site) -> list[str]:
         if found:
             several = all(t.name in _LISTED for t in stretch.tags) or stretch.node in (Node.PHRASE, Node.TAIL)
             return list(dict.fromkeys(found if several else _first_listed(stretch.tags)))
-    return []
+    # `Two layers on each side of wall type W1; 16 in. apart`
+    before = dict.fromkeys(t.value for t in site.sentence.tags if t.name == "mark" and not t.loose)
+    own = (*site.phrase.tags, *site.part.tail, *site.label)
+    return list(before) if len(before) == 1 and not any(t.name in _PLACED for t in own) else []
 
 
 def _first_listed(tags: Sequence[Tag]) -> Iterator[str]:

@@ -84,7 +84,7 @@ def cut_phrases(part: Part, tags: Sequence[Tag], facts: Sequence[Fact], low: int
 
 
 def _joined_sorts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: int) -> set[int]:
-    """What stands between two words that both tell one sort of goods: not where an amount stands on
+    """What stands between two words that both tell one sort of goods, `plain, silk paper`: not where an amount stands on
     either side, each with its own sort."""
     found = {n for n in range(low + 1, high - 1) if tags[n].name in _LISTING or tags[n].value == "/"}
     found = {

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from darby.reading.layout.clause import Clause
@@ -81,6 +82,26 @@ def _first(said: Tags, lexicon: Lexicon, kind: str) -> str:
 def hint_kind(tag: Tag) -> str:
     """The kind that a counting word speaks of."""
     return tag.value if tag.name == "hint" else {"LAYER": "layers", "THICK": "thickness"}.get(tag.name, "")
+
+
+_SIDED = re.compile(r"(?:\A|\s)(?:side|face)(?:\s|\Z)")
+
+
+def of_sides(found: Mapping[str, Tags]) -> set[str]:
+    """The codes of one sort, two of them at least, that all say what a side has, and of no room: what has sides is one of several sorts of
+    a surface, and no note."""
+    series: dict[str, list[str]] = {}
+    for code in found:
+        series.setdefault(code.rstrip("0123456789"), []).append(code)
+    alike = (codes for stem, codes in series.items() if stem and len(codes) >= _SYSTEMS)
+    return {code for codes in alike if all(_has_sides(found[one]) for one in codes) for code in codes}
+
+
+def _has_sides(said: Tags) -> bool:
+    sided = any(t.name == "where" and _SIDED.search(t.value) for t in said)
+    return (
+        sided and any(t.name in ("LAYER", "A_LAYER", "subject") for t in said) and all(t.name != "room" for t in said)
+    )
 
 
 def of_other_goods(clauses: Sequence[Clause], tags: Callable[[View], Tags]) -> Iterator[str]:

@@ -61,6 +61,33 @@ def common(text: str, tags: Tags) -> Iterator[tuple[str, Tags]]:
             yield from ((code, said) for code in ONE_CODE.findall(match["codes"]))
 
 
+_TYPE_BEFORE = re.compile(r"\b(?i:types?|systems?)\s\Z")
+_GAP = re.compile(r"\s(?:(?i:types?|systems?|marks?)\s)?")
+"""What stands between a surface and the mark that tells its sort: `partition type W1`, `W1 partitions`."""
+
+
+def spoken_of(text: str, tags: Tags) -> Iterator[tuple[str, Tags]]:
+    """The one mark of a sentence that says how much a surface of that sort has, and names no room: `Two layers on each side of partition
+    type W1`."""
+    counted = any(t.name in ("LAYER", "A_LAYER", "COAT", "A_COAT") for t in tags)
+    if not counted or any(t.name == "room" for t in tags):
+        return
+    others = [t for t in tags if t.name == "CODE" and t.value != "a mark"]
+    codes = [m for m in ONE_CODE.finditer(text) if not any(t.start <= m.start() < t.end for t in others)]
+    surfaces = [t for t in tags if t.name == "surface"]
+    told = [
+        m
+        for m in codes
+        if _TYPE_BEFORE.search(text, max(0, m.start() - _NEAR), m.start())
+        or any(_GAP.fullmatch(text, t.end, m.start()) or _GAP.fullmatch(text, m.end(), t.start) for t in surfaces)
+    ]
+    if told and len({m[0] for m in codes}) == 1:
+        yield told[0][0], tags
+
+
+_NEAR = 12
+
+
 _LABEL_ENDS = re.compile(rf"\A[^:;.]{{0,60}}?(?<![A-Za-z0-9-]){CODES}\)?:\s")
 """A label that ends with codes: `Store walls, W1, W2 and W3: ..`"""
 
@@ -213,6 +240,15 @@ def told_apart(tags: Sequence[Tag], text: str) -> Sequence[Tag]:
         out.append(tag)
     return out
 
+
+CALLED = re.compile(
+    r"\b(?:systems?|types?|finish|code|mark)\s(?:[0-9]{1,3}[A-Z]?(?:,\s|\sand\s|\s&\s)){0,6}$", re.IGNORECASE
+)
+CALLED_ALONE = re.compile(r"\b(?:(?:systems?|finish|code|mark)\s|types?\s(?![CGSWX]\Z))[A-Z0-9]?\Z", re.IGNORECASE)
+"""What calls a letter a mark; `type X` is a sort of goods."""
+
+SORTED = re.compile(r"\A(?:[A-Za-z]{2,12}\s){0,2}(?i:types?|systems?|partitions?|walls?|ceilings?)\s\Z")
+"""What opens a sentence that is said of a mark: `Wall type W1 has ..`"""
 
 SINGLE_BEHIND = re.compile(r"\s*(?:$|[,.;:()|/]|[–—-]\s|(?:but|in|on|at|to|goes|throughout|and|or|over|elsewhere)\b)")
 """What stands behind a mark of one letter, and before it."""

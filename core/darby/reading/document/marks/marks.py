@@ -15,10 +15,12 @@ from itertools import takewhile
 
 from attrs import evolve, frozen
 
-from darby.reading.document.marks.definitions import of_other_goods, subject_of
+from darby.reading.document.marks.definitions import of_other_goods, of_sides, subject_of
 from darby.reading.document.marks.mark_openings import (
     ARE,
     AT_END,
+    CALLED,
+    CALLED_ALONE,
     LABEL,
     NAMED,
     ONE_CODE,
@@ -26,6 +28,7 @@ from darby.reading.document.marks.mark_openings import (
     RUN_ON,
     SINGLE_BEFORE,
     SINGLE_BEHIND,
+    SORTED,
     TITLED,
     bracketed,
     brought,
@@ -36,6 +39,7 @@ from darby.reading.document.marks.mark_openings import (
     named_by,
     names_goods,
     over_labels,
+    spoken_of,
     titled_so,
     typed,
 )
@@ -144,6 +148,7 @@ class Marks:
         first = ARE.match(text)
         led = (
             opens
+            or SORTED.search(text, 0, match.start()) is not None
             or match.start() in new
             or (first is not None and match.start() < first.end())
             or _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
@@ -195,7 +200,7 @@ def marks_of(
         or code in told
         or used(code, clauses)
     }
-    sure |= {code for clause in clauses for code in brought(capitals_of(clause.view.text)).values()}
+    sure |= of_sides(found) | {c for clause in clauses for c in brought(capitals_of(clause.view.text)).values()}
     sure |= over_labels(clauses, below) & found.keys()
     notes = numbers_of_notes(clauses, lambda v: bool(speaks(tags(v))), below)
     none = {*of_other_goods(clauses, tags), *(notes - told)}
@@ -265,6 +270,7 @@ def _defined(
             yield ends["code"], said
         return
     yield from common(text, own)
+    yield from spoken_of(text, own)
     for at, code in brought(text).items():
         if _speaks(said := [t for t in own if t.start >= at + len(code)]):
             yield code, said
