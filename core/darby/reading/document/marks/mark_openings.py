@@ -241,12 +241,6 @@ def told_apart(tags: Sequence[Tag], text: str) -> Sequence[Tag]:
     return out
 
 
-CALLED = re.compile(
-    r"\b(?:systems?|types?|finish|code|mark)\s(?:[0-9]{1,3}[A-Z]?(?:,\s|\sand\s|\s&\s)){0,6}$", re.IGNORECASE
-)
-CALLED_ALONE = re.compile(r"\b(?:(?:systems?|finish|code|mark)\s|types?\s(?![CGSWX]\Z))[A-Z0-9]?\Z", re.IGNORECASE)
-"""What calls a letter a mark; `type X` is a sort of goods."""
-
 SORTED = re.compile(r"\A(?:[A-Za-z]{2,12}\s){0,2}(?i:types?|systems?|partitions?|walls?|ceilings?)\s\Z")
 """What opens a sentence that is said of a mark: `Wall type W1 has ..`"""
 

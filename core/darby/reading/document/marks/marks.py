@@ -19,8 +19,6 @@ from darby.reading.document.marks.definitions import of_other_goods, of_sides, s
 from darby.reading.document.marks.mark_openings import (
     ARE,
     AT_END,
-    CALLED,
-    CALLED_ALONE,
     LABEL,
     NAMED,
     ONE_CODE,
