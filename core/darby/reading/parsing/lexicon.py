@@ -12,7 +12,7 @@ from attrs import field, frozen
 from darby.quantities.numerals import value_of
 from darby.quantities.units import NUMBER_ONLY, parse
 from darby.reading.parsing.fact_parser import Quantity
-from darby.reading.parsing.naming.layers import with_layers
+from darby.reading.parsing.naming.layers import with_layers, with_short_sorts
 from darby.reading.parsing.naming.mere_sides import with_letters, without_mere_sides
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
@@ -132,7 +132,7 @@ class Lexicon:
         tags = with_stops(self._tagger.tags(text), text)
         tags = with_strange_goods(tags, text, self.words_of("general"), self.words_of("other_goods"), self.knows)
         tags = with_letters(without_mere_sides(tags, text, self.words_of("which_one")), text, self.letters)
-        return with_layers(tags, text, self.layer_words)
+        return with_short_sorts(with_layers(tags, text, self.layer_words), text, self.short_sorts)
 
     @cached_property
     def heights(self) -> Heights:
@@ -173,6 +173,8 @@ class Lexicon:
 
     places_instead = cached_property(lambda self: self.meaning("instead"))
     """What a place on the work means for a kind, `joint / spacing`."""
+    short_sorts = cached_property(lambda self: self.meaning("short_sorts"))
+    """The sort of goods that letters tell beside them."""
     letters = cached_property(lambda self: self.meaning("condition_letters"))
     """The condition that a letter in brackets tells."""
 

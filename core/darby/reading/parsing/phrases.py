@@ -96,9 +96,10 @@ def _joined_sorts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, high: in
 
 
 def _counts_twice(facts: Sequence[Fact], at: int, breaks: Sequence[int]) -> bool:
-    """Whether facts stand on both sides of a sign, each up to the nearest break."""
+    """Whether facts of one kind stand on both sides of a sign, each up to the nearest break."""
     before, behind = max(n for n in breaks if n <= at), min(n for n in breaks if n > at)
-    return any(before <= f.start < at for f in facts) and any(at < f.start < behind for f in facts)
+    kinds = {f.kind for f in facts if before <= f.start < at}
+    return any(f.kind in kinds for f in facts if at < f.start < behind)
 
 
 _LISTING = ("COMMA", "AND")

@@ -7,7 +7,7 @@ the reason why a number next to the phrase is no quantity. Every other table nam
 more than a material: where a label names another product, it is that one's. A phrase that ends in a subject in braces stands
 only right before that subject: `plain {varnish}`. `[kinds]` says which kinds of fact a subject can have, and
 `[measures]` which kind a bare measure of it is. `[heads]` says what the column of a table holds that has such a head.
-`[by_label]` lists, for a key that chooses (`type`), those of its values that choose, behind the label of their goods everywhere: `Grout: type B`. `[marks]` lists marks of systems that are given somewhere outside the documents. `[alternates]` lists words by which one only takes away. `[replaced]` says what takes the place of a
+`[short_sorts]` has letters that tell a sort (`type`) only beside goods or another sort. `[by_label]` lists, for a key that chooses (`type`), those of its values that choose, behind the label of their goods everywhere: `Grout: type B`. `[marks]` lists marks of systems that are given somewhere outside the documents. `[alternates]` lists words by which one only takes away. `[replaced]` says what takes the place of a
 subject on a surface: `codes` by their letters, `words` of a cell or of what a code stands for. `[stops_at]` says which goods work may
 stop at (`oil only`), and what is left out then; see `limits`.
 `[doubted_change]` has the `words` beside a change in an addendum that deny, condition or limit it, and phrases in which they are `harmless`.
@@ -78,6 +78,7 @@ NO_WORDS = frozenset(
         "settings",
         "short_levels",
         "short_rooms",
+        "short_sorts",
         "sided",
         "no_side",
         "coat_letters",

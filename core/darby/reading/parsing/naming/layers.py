@@ -1,11 +1,15 @@
-"""Layers named by a bare word behind what they are of: `two layers: 5/8 in. base, 1/2 in. face`."""
+"""Short words that mean something only beside goods: layers named by a bare word behind what they are of, `two layers: 5/8 in. base, 1/2 in.
+face`, and sorts by their letters, `5/8 in. AB`."""
 
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, put
+from darby.rules.name_matching import SORT
 
 _BEHIND = ("type", "subject", "LENGTH_UNIT", "THICK", "ON_CENTER")
 """What such a word stands right behind."""
@@ -57,3 +61,43 @@ def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Ta
 
 def _speaks(tags: Sequence[Tag]) -> bool:
     return any(tag.name in ("LAYER", "layer") for tag in tags)
+
+
+_TO_SORT = re.compile(r"(?:\s{0,2}[,/&+]\s{0,2}|\s{1,2}(?:and\s)?|\s?\()?", re.IGNORECASE)
+"""What stands between a short word for a sort and the goods, or another sort, that it stands beside."""
+
+
+def with_short_sorts(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Tag]:
+    """The tags with a sort for each short word in capitals that stands beside another sort or goods, or right behind a size where layers or
+    goods are spoken of: `AB, plain paper`, `two layers 5/8 in. AB each side`. Two of them may stand in one list."""
+    if not words or text.islower():
+        return tags
+    pattern = _either(tuple(sorted(words, key=len, reverse=True)))
+    spoken = any(tag.name in (SORT, "subject", "LAYER", "A_LAYER") for tag in tags)
+    for at in reversed(list(pattern.finditer(text))) if spoken else ():
+        tags = _with_sort(tags, text, at, words[at[0]])
+    for at in list(pattern.finditer(text)) if spoken else ():
+        tags = _with_sort(tags, text, at, words[at[0]])
+    return tags
+
+
+def _with_sort(tags: list[Tag], text: str, at: re.Match[str], sort: str) -> list[Tag]:
+    low = bisect_left(tags, at.start(), key=lambda t: t.start)
+    inside = next((t for t in tags[max(0, low - 1) : low + 2] if t.start < at.end() and at.start() < t.end), None)
+    if inside is not None and inside.name != "CODE":
+        return tags
+    before = [t for t in tags[:low] if t.name not in _JOINS and t is not inside][-1:]
+    behind = [t for t in tags[low : low + _NEAR] if t.name not in _JOINS and t is not inside and t.start >= at.end()][
+        :1
+    ]
+    beside = any(t.name in (*_GOODS, *_SIZES) and _TO_SORT.fullmatch(text, t.end, at.start()) for t in before)
+    beside |= any(t.name in _GOODS and _TO_SORT.fullmatch(text, at.end(), t.start) for t in behind)
+    return put([Tag(at.start(), at.end(), SORT, sort)], tags) if beside else tags
+
+
+@lru_cache(8)
+def _either(words: tuple[str, ...]) -> re.Pattern[str]:
+    return re.compile(rf"(?<![A-Za-z0-9.-])(?:{'|'.join(map(re.escape, words))})(?![A-Za-z0-9-])")
+
+
+_GOODS, _SIZES, _JOINS, _NEAR = (SORT, "subject"), ("LENGTH_UNIT", "THICK"), ("COMMA", "AND", "PER", "SIGN", "OPEN"), 4
