@@ -24,6 +24,8 @@ _NAMED = {
     "color": "part of the name of a color",
 }
 
+_SIDE = "says which side something goes on"
+
 MAY_BE_ORDERED = frozenset(
     {
         "a product that no trade here orders",
@@ -115,7 +117,8 @@ class Ledger:
         digits = _FIRST_TO_LAST.search(view.text, tag.start, tag.end)
         if tag.name in _NAMED and digits is not None:
             span = view.span(digits.start(), digits.end())
-            self.enter(span, "set aside", _NAMED[tag.name])
+            sided = tag.name == "where" and tag.value.endswith(" side")
+            self.enter(span, "set aside", _SIDE if sided else _NAMED[tag.name])
         else:
             self.pass_over(view.span(tag.start, tag.end))
 

@@ -51,7 +51,7 @@ _COUNTED_ON = re.compile(r"[0-9]{1,3},")
 """What begins no sentence either: the number of the word before it, `Level` `4, except ..`"""
 _NUMBER = re.compile(r"[0-9]{1,5}(?:[./-][0-9]{1,5}){0,3}|[½¼¾⅛⅜⅝⅞]|one|two|three|four|five|six")
 _UNIT = re.compile(r"(?:in|inch|inches|ft|feet|mm|cm|m|m2|m²|sq|lbs?|kg|gal|gallons?|mils?|um|coats?|layers?)\b")
-LABELLED = re.compile(r"[A-Z][A-Za-z /,&-]{2,30}(?::\s|\s[–—-]\s)")
+LABELLED = re.compile(r"(?:[A-Z][A-Za-z /,&-]{2,30}|(?i:side|face)\s[0-9A-D])(?::\s|\s[–—-]\s)")
 """A label and what it is of on one line."""
 NAME = re.compile(r"[A-Z][\w'’.-]*(?:\s?[ /&,-]\s?(?:(?:and|of|the)\s)?[A-Z0-9][\w'’.-]*){0,4}(?<!\.)")
 """A few words that all begin with capitals, as the name of a room has."""

@@ -13,7 +13,7 @@ from darby.quantities.numerals import value_of
 from darby.quantities.units import NUMBER_ONLY, parse
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.naming.layers import with_layers, with_short_sorts
-from darby.reading.parsing.naming.mere_sides import with_letters, without_mere_sides
+from darby.reading.parsing.naming.mere_sides import with_letters, with_sides, without_mere_sides
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
 from darby.reading.parsing.tagging.lexer import Tagger
@@ -132,6 +132,7 @@ class Lexicon:
         tags = with_stops(self._tagger.tags(text), text)
         tags = with_strange_goods(tags, text, self.words_of("general"), self.words_of("other_goods"), self.knows)
         tags = with_letters(without_mere_sides(tags, text, self.words_of("which_one")), text, self.letters)
+        tags = with_sides(tags, text, self.numbered_sides)
         return with_short_sorts(with_layers(tags, text, self.layer_words), text, self.short_sorts)
 
     @cached_property
@@ -173,6 +174,8 @@ class Lexicon:
 
     places_instead = cached_property(lambda self: self.meaning("instead"))
     """What a place on the work means for a kind, `joint / spacing`."""
+    numbered_sides = cached_property(lambda self: self.meaning("numbered_sides"))
+    """The side of a wall that a number or a letter tells."""
     short_sorts = cached_property(lambda self: self.meaning("short_sorts"))
     """The sort of goods that letters tell beside them."""
     letters = cached_property(lambda self: self.meaning("condition_letters"))

@@ -64,6 +64,7 @@ NO_WORDS = frozenset(
         "left_out",
         "loads",
         "numbered_place",
+        "numbered_sides",
         "of_all",
         "only_for",
         "other_goods",

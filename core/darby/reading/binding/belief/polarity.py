@@ -52,7 +52,8 @@ def in_condition(words: list[Tag]) -> bool:
     for number, tag in enumerate(words):
         if tag.name == "CONDITION":
             # `walls to receive two coats`: what is received is no condition
-            open_ = not relative(words, number) and not (tag.value == "receive" and number == len(words) - 1)
+            received = number == len(words) - 1 or words[number + 1].name in (*_COUNTS, "OPEN")
+            open_ = not relative(words, number) and not (tag.value == "receive" and received)
         elif tag.name in ("COMMA", "COLON", "SEMICOLON", "LEADS_TO"):
             open_ = False
     return open_

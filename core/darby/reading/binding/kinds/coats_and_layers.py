@@ -9,6 +9,7 @@ from itertools import pairwise
 from darby.quantities.numerals import ORDINALS
 from darby.quantities.units import LENGTH, VOLUME
 from darby.reading.binding.kinds.kind_by_words import WORD_BETWEEN
+from darby.reading.binding.site.conditions import is_open
 from darby.reading.binding.site.finding import Finding, Site, hint_of, named
 from darby.reading.parsing.tagging.tag import Tag
 
@@ -32,7 +33,7 @@ def layers(out: Finding, site: Site) -> None:
         out.aside = "layers of something that no trade here orders"
     elif out.bound == "at most":
         out.doubt = out.doubt or "an upper bound: how many is not said"
-    elif any(t.name == "CONDITION" for t in site.part_tags):
+    elif is_open(site.part_tags):
         out.doubt = out.doubt or "only under a condition"
 
 

@@ -15,7 +15,16 @@ GOODS = ("package", "solids", "coverage", "consumption", "film")
 """What is said of goods wherever they go: a room in their name limits nothing."""
 
 _SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)
-_COUNTS = ("NUMBER", "A_COAT", "A_LAYER", "LEVEL")
+_COUNTS = ("NUMBER", "A_COAT", "A_LAYER", "LEVEL", "OPEN")
+
+
+def is_open(tags: Tags) -> bool:
+    """Whether a condition stands among some words: `walls to receive two layers` states none, what is received is counted."""
+    return any(t.name == "CONDITION" and not _received(tags, n) for n, t in enumerate(tags))
+
+
+def _received(tags: Tags, at: int) -> bool:
+    return tags[at].value == "receive" and _is_said(tags[at + 1 :])
 
 
 def is_conditional(phrase: Phrase) -> bool:
@@ -32,8 +41,7 @@ def is_conditional(phrase: Phrase) -> bool:
     }  # fmt: skip
     words = part.sentence.tags
     for n, tag in enumerate(words):
-        received = tag.value == "receive" and _is_said(words[n + 1 :])
-        if tag.name == "CONDITION" and (received or relative(words, n)):
+        if tag.name == "CONDITION" and (_received(words, n) or relative(words, n)):
             of_others.add(id(tag))
     return any(id(t) not in of_others for t in conditions)
 

@@ -11,15 +11,13 @@ from darby.reading.binding.site.finding import Above
 from darby.reading.document.blocks.listed_places import all_beside, listed_places
 from darby.reading.document.rows.silent_columns import head_of_supports, holds_nothing, says_nothing
 from darby.reading.layout.clause import Cell, Clause
-from darby.reading.layout.tables.heads import COMPASS, is_unit_name
+from darby.reading.layout.tables.heads import COMPASS, SIDED, is_unit_name
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.rules.found_by import FoundBy, at
 from darby.text.spans import View
 
-_SIDE = re.compile(r"(?:side|face)\s(?:[A-D]|[1-4]|one|two)", re.IGNORECASE)
-"""One side of a wall, as the head of a column: `SIDE A`."""
 _SIDES = 2
 """Walls by the compass that are no whole room."""
 
@@ -147,8 +145,9 @@ class Rows:
         if faced and COMPASS.fullmatch(head.text.strip()):  # `NORTH` over the walls that face there
             side = self.lexicon.tags(f"{head.text.strip(' .')} wall")
             return [evolve(t, start=0, end=len(head.text)) for t in side if t.name == "surface"] or tags
-        if _SIDE.fullmatch(head.text):
-            return [Tag(0, len(head.text), "where", " ".join(head.text.lower().split()))]
+        if SIDED.fullmatch(head.text):
+            side = " ".join(head.text.lower().split())
+            return [Tag(0, len(head.text), "where", self.lexicon.numbered_sides.get(side, side))]
         placed = cell.column is not None and cell.column.said_of == "place" and head is cell.heads[-1]
         if not placed or any(t.name in ("room", "surface") for t in tags):
             return tags

@@ -29,6 +29,8 @@ ONE_OF = re.compile(r"[A-Za-z]{2,12}\s(?:[A-Z]|[0-9]{1,3}[A-Z]?)(?![A-Za-z0-9])"
 """One of several alike: `Type A`, `Block 2`."""
 COMPASS = re.compile(r"(?:north|east|south|west|[nesw])\.?", re.IGNORECASE)
 """A wall by where it faces: `N`, `South`."""
+SIDED = re.compile(r"(?:side|face)\s(?:[A-D]|[1-4]|one|two)", re.IGNORECASE)
+"""One side of a wall: `SIDE A`."""
 _SIDES = 2
 
 
@@ -137,7 +139,7 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     for_it = against = named = 0
     sides = [n for n, text in first.items() if COMPASS.fullmatch(text)]
     for n, text in first.items():
-        if n in sides and len(sides) > _SIDES:
+        if (n in sides and len(sides) > _SIDES) or SIDED.fullmatch(text):
             named += 1
             continue
         own, below = shape(_BRACKETED.sub("", text) or "words"), most(shape(row.get(n, "")) for row in body)

@@ -61,3 +61,16 @@ def with_letters(tags: Sequence[Tag], text: str, letters: Mapping[str, str]) -> 
         if after is not None and after.name in _OF and not text[match.end() : after.start].strip():
             new.append(Tag(match.start(), match.end(), "condition", letters[match["letter"]]))
     return put(new, tags) if new else list(tags)
+
+
+_SIDE = re.compile(
+    r"(?<![A-Za-z])(?i:side|face)\s(?:[12]|(?i:one|two))(?=\s?(?::|[–—-]\s|\()|\s?[,;.]?(?:\s{0,8}\||\t|\s{2}|\Z))"
+)
+"""Before a label's end, a gap or the end of what is said."""
+
+
+def with_sides(tags: Sequence[Tag], text: str, sides: Mapping[str, str]) -> list[Tag]:
+    """The tags with the side of a wall that a label tells by its number: `Side 1: two coats`. `sides` has what each is called elsewhere."""
+    said = ((at, " ".join(at[0].lower().split())) for at in _SIDE.finditer(text))
+    new = [Tag(at.start(), at.end(), "where", sides[side]) for at, side in said if side in sides]
+    return put(new, tags) if new else list(tags)
