@@ -18,3 +18,11 @@ def of_one_layer(tag: Tag, out: Finding, tags: Tags) -> bool:
     own = tags[cut + 1 : end] if cut else ()
     layered = bool(named(own, "layer")) and bool(named(own, SORT)) and not named(own, "NUMBER")
     return counted and layered and out.fact.place < tags[cut].start
+
+
+def nearest(found: Tags, tags: Tags, here: int) -> Tag:
+    """Of the layers that some words name the one that stands nearest to a place; where each stands behind the size of what it is of, `12 mm
+    A base layer with 15 mm B face layer`, the next one."""
+    sized = any(t.name == "LENGTH_UNIT" and t.start < found[0].start for t in tags)
+    behind = [t for t in found if t.start > here]
+    return behind[0] if sized and behind else min(found, key=lambda t: abs(t.start - here))

@@ -12,7 +12,7 @@ from darby.reading.binding.site.conditions import LIMITED_BY_WORK, is_conditiona
 from darby.reading.binding.site.finding import Finding, Site, Tags, class_of, named
 from darby.reading.binding.site.limiting_heads import passed_below
 from darby.reading.binding.site.meant_places import as_meant
-from darby.reading.binding.site.one_layer import of_one_layer
+from darby.reading.binding.site.one_layer import nearest, of_one_layer
 from darby.reading.parsing.tagging.tag import SET, Tag, is_extent
 from darby.rules.found_by import FoundBy
 from darby.rules.name_matching import SORT
@@ -259,14 +259,14 @@ def _chosen(found: list[Tag], key: str, stretch: Around, out: Finding) -> str:
     if stretch.node is not Node.PHRASE and key != SORT:
         return found[0 if key == "layer" else -1].value  # `Base layer under a face layer: ..`
     near = min(found, key=lambda t: abs(t.start - here)) if stretch.node is Node.PHRASE else found[-1]
+    near = nearest(found, stretch.tags, here) if key == "layer" else near
     if key == "where" and any(t.value == _ALL_SIDES for t in found):
         # `rated walls: two layers each side`: a word that tells which wall says the wall besides
         which = [t.value for t in found if len(t.value) > t.end - t.start and t.value != _ALL_SIDES]
         return SET.join((_ALL_SIDES, *which[:1])) if which else near.value
     if key != "type":
         return near.value
-    at = stretch.tags.index(near)
-    values = [near.value]
+    at, values = stretch.tags.index(near), [near.value]
     for step in (-1, 1):
         n = at + step
         while 0 <= n < len(stretch.tags) and (stretch.tags[n].name in (*_JOINED, SORT) or stretch.tags[n].value == "/"):

@@ -146,8 +146,8 @@ class Rows:
             side = self.lexicon.tags(f"{head.text.strip(' .')} wall")
             return [evolve(t, start=0, end=len(head.text)) for t in side if t.name == "surface"] or tags
         if SIDED.fullmatch(head.text):
-            side = " ".join(head.text.lower().split())
-            return [Tag(0, len(head.text), "where", self.lexicon.numbered_sides.get(side, side))]
+            name = " ".join(head.text.lower().split())
+            return [Tag(0, len(head.text), "where", self.lexicon.numbered_sides.get(name, name))]
         placed = cell.column is not None and cell.column.said_of == "place" and head is cell.heads[-1]
         if not placed or any(t.name in ("room", "surface") for t in tags):
             return tags

@@ -63,6 +63,33 @@ def _speaks(tags: Sequence[Tag]) -> bool:
     return any(tag.name in ("LAYER", "layer") for tag in tags)
 
 
+def with_courses(tags: list[Tag], text: str) -> list[Tag]:
+    """The tags with the layer that each of two amounts is of that are laid one over the other: `one layer A over two layers B` has A as
+    its face."""
+    new: list[Tag] = []
+    for n, tag in enumerate(tags):
+        if tag.name != "LARGER_THAN" or text[tag.start : tag.end].lower() != "over":
+            continue
+        low = max((m + 1 for m in range(n) if tags[m].name in _ENDS), default=0)
+        high = next((m for m in range(n + 1, len(tags)) if tags[m].name in _ENDS), len(tags))
+        under, upper = tags[n + 1 : high], tags[low:n]
+        first = next((t for t in upper if t.name in _AMOUNTS), None)
+        if first is None or not under or under[0].name not in _AMOUNTS or not (_laid(upper) and _laid(under)):
+            continue
+        new += [Tag(first.start, first.start, "layer", "face"), Tag(under[0].start, under[0].start, "layer", "base")]
+    return sorted([*tags, *new], key=lambda t: (t.start, t.end)) if new else tags
+
+
+def _laid(tags: Sequence[Tag]) -> bool:
+    """Whether words say how many layers or how thick of what, and not of which layer."""
+    names = [tag.name for tag in tags]
+    counted = "LAYER" in names or "A_LAYER" in names or "LENGTH_UNIT" in names
+    return counted and "layer" not in names and ("subject" in names or SORT in names)
+
+
+_ENDS, _AMOUNTS = ("COMMA", "SEMICOLON", "STOP", "COLON"), ("NUMBER", "A_LAYER")
+
+
 _TO_SORT = re.compile(r"(?:\s{0,2}[,/&+]\s{0,2}|\s{1,2}(?:and\s)?|\s?\()?", re.IGNORECASE)
 """What stands between a short word for a sort and the goods, or another sort, that it stands beside."""
 
