@@ -17,7 +17,7 @@ LABEL = re.compile(
     r"|(?P<clause>[0-9]{3}|[0-9]{2}\s[0-9]{2}\s[0-9]{2})\s{2,}(?=[A-Z])"
     r"|(?P<decimal>(?:[0-9]{1,3}|[A-Z](?=\.[0-9]{1,2}\s))(?:\.[0-9]{1,3}){1,5}\.?)\s+(?!(?i:mm|cm|um|m2?|in|ft|sq|kg|lbs?|gal|litres?|l|mils?)\b)(?=[A-Z(\"'*]|[0-9]{1,2} (?:coats?|layers?)\b)"
     r"|(?P<whole>[0-9]{1,3}[.)])\s+"
-    r"|(?P<point>\.[0-9]{1,2})\s+"
+    r"|(?P<point>\.[0-9]{1,2})\s+(?!(?:mm|cm|um|in|inch|ft|mils?)\b)"
     r"|(?P<upper>(?:[A-Z]|[IVX]{2,4})[.)])\s+"
     r"|(?P<lower>(?:[a-z]|[ivx]{2,4})[.)]|\((?:[a-z0-9]{1,2}|[ivx]{3,4})\)(?=\s+(?:[A-Z]|[0-9]{1,2} (?:coats?|layers?)\b))(?!\s+(?:LAYER|Layer|COAT|Coat|PLY|Ply|PLIES|Plies)))\s+"
     r"|(?P<hash>#{1,6})\s+"

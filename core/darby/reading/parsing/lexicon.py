@@ -12,7 +12,7 @@ from attrs import field, frozen
 from darby.quantities.numerals import value_of
 from darby.quantities.units import NUMBER_ONLY, parse
 from darby.reading.parsing.fact_parser import Quantity
-from darby.reading.parsing.naming.layers import with_courses, with_layers, with_short_sorts
+from darby.reading.parsing.naming.layers import with_courses, with_layers, with_short_sorts, without_sorts_of_others
 from darby.reading.parsing.naming.mere_sides import with_letters, with_sides, without_mere_sides
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.naming.strange_goods import with_strange_goods
@@ -134,7 +134,7 @@ class Lexicon:
         tags = with_letters(without_mere_sides(tags, text, self.words_of("which_one")), text, self.letters)
         tags = with_sides(tags, text, self.numbered_sides)
         tags = with_short_sorts(with_layers(tags, text, self.layer_words), text, self.short_sorts)
-        return with_courses(tags, text)
+        return with_courses(without_sorts_of_others(tags, self.chosen), text)
 
     @cached_property
     def heights(self) -> Heights:

@@ -40,12 +40,22 @@ def layers(out: Finding, site: Site) -> None:
 def _is_for_fastener(out: Finding, site: Site) -> bool:
     """Whether layers that a word counts stand before the length of a fastener, and nothing names what is laid: they say for what it is."""
     part = site.part_tags
+    amounts = [
+        f.amount for p in site.part.phrases for f in p.facts if f.place > out.fact.place and f.amount is not None
+    ]
+    lengths = [amount for amount in amounts if amount.unit.dimension == LENGTH]
+    if not lengths:
+        return False
+    if lengths[0].size not in site.lexicon.sizes("thickness") and not named(site.behind(out.fact), "subject"):
+        # `Screws 400 mm apart. Single layer 32 mm at 300 mm`: no sheet is so thick
+        before = [*(site.previous.tags if site.previous is not None else ()), *site.words_before(out.fact)]
+        above = [t for one in reversed(site.context.all) for t in one.tags]
+        if any("long" in site.lexicon.measures.get(t.value, {}) for t in named((*above, *before), "subject")[-1:]):
+            return True
     laid = {t.value for t in part if t.name == "subject" and site.can(t.value, "layers")}
     if laid or any(t.name in ("type", "THICK", "surface") for t in part):
         return False
-    facts = (f for p in site.part.phrases for f in p.facts if f.place > out.fact.place)
-    lengths = any(f.amount is not None and f.amount.unit.dimension == LENGTH for f in facts)
-    return lengths and any("long" in site.lexicon.measures.get(t.value, {}) for t in named(part, "subject"))
+    return any("long" in site.lexicon.measures.get(t.value, {}) for t in named(part, "subject"))
 
 
 def _spaces(site: Site) -> bool:

@@ -96,11 +96,29 @@ class Rows:
 
     def _sort(self, others: Sequence[Cell]) -> Iterator[Above]:
         """What sort of goods a row has, where one of its cells says so under their name: `PANELS | LAYERS`, `Type X | 2`."""
+        sorts = [(c, types) for c in others if id(c.view) not in self.goods and (types := self._sorts_in(c))]
+        for cell, types in sorts if len(sorts) == 1 else ():
+            text = cell.view.text
+            yield Above(
+                at(FoundBy.ROW, text), [*types, Tag(0, len(text), "subject", self.lexicon.chosen(types[0]))], "sort"
+            )
         said = [c for c in others if id(c.view) in self.goods and self.tags(c.view)]
         if len(said) == 1:
             view, goods = self.goods[id(said[0].view)]
             types = [t for t in self.tags(view) if t.name == "type"]
             yield Above(at(FoundBy.ROW, view.text), [*types, Tag(0, len(view.text), "subject", goods)], "sort")
+
+    def _sorts_in(self, cell: Cell) -> list[Tag]:
+        """The sorts that a cell under `TYPE` is made of, and nothing else, by their words or their letters: no mark of a system."""
+        if cell.column is None or cell.column.role != "marks" or not cell.heads:
+            return []
+        text, tags = cell.view.text.strip(), self.tags(cell.view)
+        lettered = self.lexicon.tags(f"type {text}") if len(text) == 1 else ()  # `X` under `TYPE`
+        sort = self.lexicon.short_sorts.get(text) or next((t.value for t in lettered if t.name == "type"), "")
+        if sort:
+            return [Tag(0, len(cell.view.text), "type", sort)]
+        types = [t for t in tags if t.name == "type"]
+        return types if all(t.name in (*_JOINING, "type") for t in tags) else []
 
     def _of_same(self, row: Clause, other: Cell, cell: Cell) -> bool:
         """Whether another cell of a row can be of the surface that one is of: not where their heads name different ones, nor, in a table with
@@ -212,6 +230,7 @@ _SAYS_MORE = (
 
 
 _ONE_WORD = len("levels")
+_JOINING = ("COMMA", "AND", "PER", "SIGN")
 _STATES = ("subject", "type", "sheen", "COAT", "LAYER", "A_LAYER", "THICK")
 """Words of goods and of what is counted of them."""
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
+from itertools import pairwise
 
 from darby.reading.parsing.tagging.tag import Tag, put
 from darby.rules.name_matching import SORT
@@ -61,6 +62,18 @@ def with_layers(tags: list[Tag], text: str, words: Mapping[str, str]) -> list[Ta
 
 def _speaks(tags: Sequence[Tag]) -> bool:
     return any(tag.name in ("LAYER", "layer") for tag in tags)
+
+
+def without_sorts_of_others(tags: list[Tag], chosen: Callable[[Tag], str]) -> list[Tag]:
+    """The tags without a sort that stands right before other goods than it is one of: they are made in sorts of their own, of the same letter.
+    `chosen` tells of what a sort is."""
+    others = {
+        id(tag)
+        for tag, behind in pairwise(tags)
+        if tag.name == SORT and behind.name == "subject" and 0 <= behind.start - tag.end <= 1
+        if chosen(tag) not in ("", behind.value) and not tag.also
+    }
+    return [tag for tag in tags if id(tag) not in others] if others else tags
 
 
 def with_courses(tags: list[Tag], text: str) -> list[Tag]:
