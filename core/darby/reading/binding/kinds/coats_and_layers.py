@@ -47,7 +47,7 @@ def _is_for_fastener(out: Finding, site: Site) -> bool:
     if not lengths:
         return False
     if lengths[0].size not in site.lexicon.sizes("thickness") and not named(site.behind(out.fact), "subject"):
-        # `Screws 400 mm apart. Single layer 32 mm at 300 mm`: no sheet is so thick
+        # `Pins 400 mm apart. Single layer 32 mm at 300 mm`: no sheet is so thick
         before = [*(site.previous.tags if site.previous is not None else ()), *site.words_before(out.fact)]
         above = [t for one in reversed(site.context.all) for t in one.tags]
         if any("long" in site.lexicon.measures.get(t.value, {}) for t in named((*above, *before), "subject")[-1:]):

@@ -16,6 +16,7 @@ from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.tag import NUMBERED, Tag
 from darby.rules.found_by import FoundBy, at
+from darby.rules.name_matching import SORT
 from darby.text.spans import View
 
 _SIDES = 2
@@ -105,7 +106,7 @@ class Rows:
         said = [c for c in others if id(c.view) in self.goods and self.tags(c.view)]
         if len(said) == 1:
             view, goods = self.goods[id(said[0].view)]
-            types = [t for t in self.tags(view) if t.name == "type"]
+            types = [t for t in self.tags(view) if t.name == SORT]
             yield Above(at(FoundBy.ROW, view.text), [*types, Tag(0, len(view.text), "subject", goods)], "sort")
 
     def _sorts_in(self, cell: Cell) -> list[Tag]:
@@ -114,11 +115,11 @@ class Rows:
             return []
         text, tags = cell.view.text.strip(), self.tags(cell.view)
         lettered = self.lexicon.tags(f"type {text}") if len(text) == 1 else ()  # `X` under `TYPE`
-        sort = self.lexicon.short_sorts.get(text) or next((t.value for t in lettered if t.name == "type"), "")
+        sort = self.lexicon.short_sorts.get(text) or next((t.value for t in lettered if t.name == SORT), "")
         if sort:
-            return [Tag(0, len(cell.view.text), "type", sort)]
-        types = [t for t in tags if t.name == "type"]
-        return types if all(t.name in (*_JOINING, "type") for t in tags) else []
+            return [Tag(0, len(cell.view.text), SORT, sort)]
+        types = [t for t in tags if t.name == SORT]
+        return types if all(t.name in (*_JOINING, SORT) for t in tags) else []
 
     def _of_same(self, row: Clause, other: Cell, cell: Cell) -> bool:
         """Whether another cell of a row can be of the surface that one is of: not where their heads name different ones, nor, in a table with
@@ -231,7 +232,7 @@ _SAYS_MORE = (
 
 _ONE_WORD = len("levels")
 _JOINING = ("COMMA", "AND", "PER", "SIGN")
-_STATES = ("subject", "type", "sheen", "COAT", "LAYER", "A_LAYER", "THICK")
+_STATES = ("subject", SORT, "sheen", "COAT", "LAYER", "A_LAYER", "THICK")
 """Words of goods and of what is counted of them."""
 
 
