@@ -133,8 +133,7 @@ def _facts(
 
 
 def _of_a_set(tags: Sequence[Tag], at: int) -> bool:
-    """Whether a sort is the first of two that tell one product, `plain silk`, `plain, silk paper`: the last
-    of them says the set."""
+    """Whether a sort is the first of two that tell one product, `plain, silk paper`: the last of them says the set."""
     behind = next((n for n in (at + 1, at + 2) if n < len(tags) and tags[n].name == SORT), 0)
     if behind == at + 1:
         return tags[behind].start - tags[at].end <= 1
@@ -143,10 +142,8 @@ def _of_a_set(tags: Sequence[Tag], at: int) -> bool:
 
 def _of_others(tags: Sequence[Tag], at: int, subject: str) -> bool:
     """Whether a word says what sort of another product is wanted, which stands right behind it."""
-    behind = tags[at + 1] if at + 1 < len(tags) else None
-    return (
-        behind is not None and behind.name == "subject" and behind.value != subject and behind.start - tags[at].end <= 1
-    )
+    behind = next((t for t in tags[at + 1 : at + 2] if t.start - tags[at].end <= 1), None)
+    return behind is not None and behind.name == "subject" and behind.value != subject
 
 
 def _only_tells(mark: Tag, findings: Sequence[Finding], tags: Sequence[Tag]) -> bool:

@@ -241,6 +241,14 @@ def told_apart(tags: Sequence[Tag], text: str) -> Sequence[Tag]:
     return out
 
 
+LED = re.compile(
+    r"\b(?:on|at|in|for|to|of|only)\s+(?:(?:types?|partitions?|systems?|walls?|ceilings?)\s+){0,2}(?:[A-Z]{0,4}-?[0-9]{0,3}[A-Za-z]?(?:,\s|\sand\s|\s&\s|,\sand\s)){0,6}$",
+    re.IGNORECASE,
+)
+OPENS_PART = re.compile(
+    rf"(?:[.;]\s+|,\s(?=[A-Z]{{1,4}}-?[0-9]{{1,3}}\s(?i:is)\s))(?:(?:{ONE_CODE.pattern})(?:,\s|,?\s(?i:and)\s|\s&\s)){{0,8}}$"
+)
+"""What stands before a mark that a further part of a clause opens with, or that stands in its list: `.. flat; PT-2 and`."""
 SORTED = re.compile(r"\A(?:[A-Za-z]{2,12}\s){0,2}(?i:types?|systems?|partitions?|walls?|ceilings?)\s\Z")
 """What opens a sentence that is said of a mark: `Wall type W1 has ..`"""
 

@@ -20,9 +20,10 @@ from darby.reading.document.marks.mark_openings import (
     ARE,
     AT_END,
     LABEL,
+    LED,
     NAMED,
-    ONE_CODE,
     OPENS,
+    OPENS_PART,
     RUN_ON,
     SINGLE_BEFORE,
     SINGLE_BEHIND,
@@ -62,14 +63,6 @@ _MEASURED = ("WET", "DRY", "SOLIDS", "PROPERTY", "WASTE")
 _SERIES = 2
 """Marks of one sort that a document defines, from which on a line that opens with their like defines it too."""
 _SPEAKS = tuple("subject sheen type color COAT LAYER hint THICK THIN_UNIT coat layer ON_CENTER".split())
-_LED = re.compile(
-    r"\b(?:on|at|in|for|to|of|only)\s+(?:(?:types?|partitions?|systems?|walls?|ceilings?)\s+){0,2}(?:[A-Z]{0,4}-?[0-9]{0,3}[A-Za-z]?(?:,\s|\sand\s|\s&\s|,\sand\s)){0,6}$",
-    re.IGNORECASE,
-)
-_OPENS_PART = re.compile(
-    rf"(?:[.;]\s+|,\s(?=[A-Z]{{1,4}}-?[0-9]{{1,3}}\s(?i:is)\s))(?:(?:{ONE_CODE.pattern})(?:,\s|,?\s(?i:and)\s|\s&\s)){{0,8}}$"
-)
-"""What stands before a mark that a further part of a clause opens with, or that stands in its list: `.. flat; PT-2 and`."""
 _REACH = 60
 
 
@@ -142,14 +135,14 @@ class Marks:
             before = SINGLE_BEFORE.search(text, max(0, match.start() - 16), match.start())
             if behind is None or (before is None and match.start()):
                 return None
-        opens = _OPENS_PART.search(text, max(0, match.start() - _REACH), match.start()) is not None
+        opens = OPENS_PART.search(text, max(0, match.start() - _REACH), match.start()) is not None
         first = ARE.match(text)
         led = (
             opens
             or SORTED.search(text, 0, match.start()) is not None
             or match.start() in new
             or (first is not None and match.start() < first.end())
-            or _LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
+            or LED.search(text, max(0, match.start() - _REACH), match.start()) is not None
         )
         said = match[0] if match[0] in self.defined else self._spelled.get(bare(match[0]), match[0])
         also = (OPENS_DEFINITION,) if match.start() in new else ()
