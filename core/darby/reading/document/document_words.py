@@ -22,14 +22,21 @@ from darby.reading.document.blocks.listed_places import label_end, listed_places
 from darby.reading.document.blocks.property_labels import property_labels, without_places
 from darby.reading.document.learned_places import Learned, learned
 from darby.reading.document.marks.definitions import subject_of
-from darby.reading.document.marks.dwellings import has_dwellings, lettered, of_dwellings, with_flats, without_letters
+from darby.reading.document.marks.dwellings import (
+    has_dwellings,
+    lettered,
+    of_dwellings,
+    says_vacant,
+    with_flats,
+    without_letters,
+)
 from darby.reading.document.marks.mark_openings import told_apart
 from darby.reading.document.marks.marks import Marks, marks_of
 from darby.reading.document.marks.short_levels import ShortLevels, short_levels, with_short_levels
 from darby.reading.document.other_goods import OtherGoods, others_of
 from darby.reading.document.place_headings import inside_bracket, of_places
 from darby.reading.document.rows.ticks import ticked
-from darby.reading.document.shared_unit import headed_by_goods, shared_unit, with_goods, with_shared_unit
+from darby.reading.document.shared_unit import headed_by_goods, measured, shared_unit, with_goods, with_shared_unit
 from darby.reading.document.sibling_places import Siblings, siblings_of
 from darby.reading.document.undone_places import with_undone
 from darby.reading.document.works.chapters import has_chapters, named_chapters
@@ -71,6 +78,8 @@ class DocumentWords:
     """Whether a `flat` is a dwelling in the document, and not only a look."""
     _unit: Unit | None = None
     """The unit of all its sizes, where it says one."""
+    _measured: frozenset[int] = frozenset()
+    """Cells that are numbers of that unit alone, by the `id` of their views."""
     goods: Mapping[int, tuple[View, str]] = field(factory=dict)
     """Cells under the name of goods that come in few sizes."""
     _lettered: bool = False
@@ -108,6 +117,7 @@ class DocumentWords:
         self._lettered, self._levels = lettered(clauses), short_levels(clauses, self.lexicon)
         self._flats = any(has_dwellings(clause.view.text) for clause in clauses)
         self._unit = shared_unit(clauses, self.lexicon, of_all(self.lexicon.vocabularies))
+        self._measured = measured(clauses, self.lexicon) if self._unit is not None else frozenset()
         self.goods = headed_by_goods(clauses, self.lexicon)
         self._colors = told_of_colors(clauses, lambda view: self.lexicon.tags(view.text))
         named = [c.cells[0].view if c.cells else c.view for c in clauses if c.cells or c.heading]
@@ -247,11 +257,11 @@ class DocumentWords:
     def _colored(self, view: View) -> list[Tag]:
         if id(view) in self._colors[0] and (color := whole_color(view.text)):
             return with_floors(color, view.text)
-        tags = [t for t in self.lexicon.tags(view.text) if not _says_vacant(t, view.text)]
+        tags = [t for t in self.lexicon.tags(view.text) if not says_vacant(t, view.text)]
         tags = with_coats_by_number(tags, view.text, self._coated)
         tags = tags if self.strict else with_coats_behind(tags, view.text, self._coated)
         tags = with_coats_by_letter(tags, view.text, self.lexicon.meaning)
-        tags = list(with_shared_unit(tags, view.text, self._unit, self.lexicon))
+        tags = list(with_shared_unit(tags, view.text, self._unit, self.lexicon, measures=id(view) in self._measured))
         if goods := self.goods.get(id(view)):
             tags = list(with_goods(tags, view.text, goods[1], self.lexicon))
         tags = tags if self.strict else with_part_heights(tags, view.text, self.lexicon.heights)
@@ -277,14 +287,6 @@ def _once(shelf: _Shelf, view: View, make: Callable[[View], Sequence[Tag]]) -> S
     if id(view) not in shelf:
         shelf[id(view)] = view, make(view)
     return shelf[id(view)][1]
-
-
-_VACANT = re.compile(r"void\s+(?:&|(?!(?:by|see|as|until|from|per|since|and\s+not)\b)[a-z])", re.IGNORECASE)
-
-
-def _says_vacant(tag: Tag, text: str) -> bool:
-    """Whether `void` only describes what stands behind it: `VOID & REDECORATION TEAM`, `void properties`."""
-    return tag.name == "ASIDE_ALL" and _VACANT.match(text, tag.start) is not None
 
 
 _ROOMS = ("room", "AND", "COMMA", "SIGN", "ROOM_HEAD", "COLON")

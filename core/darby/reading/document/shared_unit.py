@@ -89,6 +89,29 @@ def headed_by_goods(clauses: Iterable[Clause], lexicon: Lexicon) -> dict[int, tu
     return found
 
 
+def measured(clauses: Iterable[Clause], lexicon: Lexicon) -> frozenset[int]:
+    """The cells that are a number alone below a head that says that it measures a length (`LENGTH`, `FIELD`, `Spacing`), by the `id` of
+    their views."""
+    heads: dict[str, bool] = {}
+    found = set[int]()
+    for cell in (cell for clause in clauses for cell in clause.cells if cell.heads):
+        if _ALONE.fullmatch(cell.view.text):
+            said = " ".join(head.text for head in cell.heads)
+            if said not in heads:
+                tags = lexicon.tags(said)
+                counts = any(t.unit is not None or t.name in _COUNTED for t in tags)
+                heads[said] = not counts and any(
+                    t.name in _MEASURING or (t.name == "where" and len(lexicon.only_for.get(t.value, ())) == 1)
+                    for t in tags
+                )
+            if heads[said]:
+                found.add(id(cell.view))
+    return frozenset(found)
+
+
+_ALONE = re.compile(r"\s*[0-9]{1,4}(?:[.,][0-9]{1,2}|[- ]?[0-9]{1,2}/[0-9]{1,2})?\s*")
+_MEASURING = ("SPACED", "ON_CENTER", "LENGTHS", "LONG", "THICK", "WIDE")
+_COUNTED = ("COAT", "LAYER", "LEVEL", "PERCENT", "SOLIDS", "WASTE")
 _SURFACED = ("subject", "surface", "type", "AND", "PER", "SIGN", "room", "condition")
 
 
@@ -117,8 +140,10 @@ _LEAST_THICK = 6
 """Millimetres; a smaller number may count."""
 
 
-def with_shared_unit(tags: Sequence[Tag], text: str, unit: Unit | None, lexicon: Lexicon) -> Sequence[Tag]:
-    """The tags of a text with a unit behind every bare number that measures something; what then closes a cell by itself
+def with_shared_unit(
+    tags: Sequence[Tag], text: str, unit: Unit | None, lexicon: Lexicon, *, measures: bool = False
+) -> Sequence[Tag]:
+    """The tags of a text with a unit behind every bare number that measures something, as all do with `measures`; what then closes a cell by itself
     (`2 x 13 fire rated`) is the type of what is laid so, whose name is left out."""
     out: list[Tag] = []
     for n, tag in enumerate(tags):
@@ -126,7 +151,7 @@ def with_shared_unit(tags: Sequence[Tag], text: str, unit: Unit | None, lexicon:
         if unit is None:
             own = _of_centers(tags, n)
             out.extend([Tag(tag.end, tag.end, "LENGTH_UNIT", own.name, unit=own)] if own is not None else [])
-        elif tag.name == "NUMBER" and (_measures(tags, n) or _sizes(tags, n, unit, lexicon)):
+        elif tag.name == "NUMBER" and (measures or _measures(tags, n) or _sizes(tags, n, unit, lexicon)):
             out.append(Tag(tag.end, tag.end, "LENGTH_UNIT", unit.name, unit=unit))
             if tag is tags[-1] and n == _CELL:
                 out.extend(_types(text, tag.end, lexicon))

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 from darby.reading.document.shared_unit import shared_unit
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.whole_labels import of_all
 from darby.text.spans import Source, View
-from reads import language, said
+from reads import language, read_text, said
 
 
 @pytest.mark.parametrize(
@@ -40,3 +42,27 @@ def test_it_stands_behind_what_measures_and_behind_nothing_else() -> None:
 
 def test_two_units_for_all_are_none() -> None:
     assert said("Dimensions in mm.\nSizes in inches.\nScrews at 60 centres on ceilings.") == []
+
+
+FASTENING = """CEDAR BLUFF
+All dimensions in inches.
+
+SCREWS, SINGLE LAYER
+            LENGTH     FIELD     EDGES   BOXES   COATS
+Walls       1-1/4      16        12      8       2
+"""
+
+
+def test_numbers_alone_below_a_head_that_measures_have_the_unit_of_the_document() -> None:
+    said = {
+        (r.kind.name, r.amount.value) for r in read_text(FASTENING).rules if r.amount and r.amount.unit.name == "in"
+    }
+    assert said == {("fastener length", Fraction(5, 4)), ("spacing", Fraction(16)), ("spacing", Fraction(12))}
+
+
+def test_without_a_unit_said_once_they_stay_open() -> None:
+    assert not [
+        r
+        for r in read_text(FASTENING.replace("All dimensions in inches.", "Fastening")).rules
+        if r.kind.name == "spacing"
+    ]

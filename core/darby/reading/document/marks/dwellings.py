@@ -73,3 +73,11 @@ def with_flats(tags: Sequence[Tag], text: str) -> list[Tag]:
     new = [Tag(m.start(), m.end(), "room", "flat") for m in found]
     new = [t for t in new if not any(other.name == "room" for other in within(tags, t.start, t.end))]
     return put(new, tags)
+
+
+_VACANT = re.compile(r"void\s+(?:&|(?!(?:by|see|as|until|from|per|since|and\s+not)\b)[a-z])", re.IGNORECASE)
+
+
+def says_vacant(tag: Tag, text: str) -> bool:
+    """Whether `void` only describes what stands behind it: `VOID & REDECORATION TEAM`, `void properties`."""
+    return tag.name == "ASIDE_ALL" and _VACANT.match(text, tag.start) is not None
