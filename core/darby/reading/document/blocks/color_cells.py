@@ -28,7 +28,8 @@ def told_of_colors(
     for clause in clauses:
         for cell in clause.cells:
             sheens = cell.column is not None and cell.column.role == "sheens"
-            if not sheens and any(_only_says(tags(head)) for head in cell.heads):
+            colors = cell.column is not None and cell.column.role == "colors" and not cell.heads
+            if colors or (not sheens and any(_only_says(tags(head)) for head in cell.heads)):
                 cells.add(id(cell.view))
         if clause.parents and any(t.name == SAYS for t in tags(clause.parents[0].view)):
             under.update(id(view) for view in (clause.view, *(cell.view for cell in clause.cells)))

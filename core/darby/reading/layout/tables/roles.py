@@ -46,6 +46,7 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
     _name_places(out, sheet)
     _name_heads(out, sheet, means)
     _name_units(out, sheet)
+    _name_colors(out, sheet, means)
     return out
 
 
@@ -74,6 +75,28 @@ def looks_of(columns: Sequence[Kind], sheet: Sheet, means: Means) -> dict[int, i
         if before and not shared:
             found[n] = before
     return found
+
+
+_A_COLOR = re.compile(r"[A-Z][A-Za-z'’-]+(?:\s[A-Z][A-Za-z'’-]+){0,2}")
+
+_NO_COLOR = frozenset({"product", "place", "places", "sheen", "type", "unit", "mark"})
+
+
+def _name_colors(columns: Sequence[Kind], sheet: Sheet, means: Means) -> None:
+    """The one column of a legend without heads that is names in capitals, which no list knows, beside marks and sheens: `P-1 | Oat Field | flat`."""
+    if any(sheet.heads) or columns[0].role != "marks" or not any(c.role == "sheens" for c in columns):
+        return
+    named = []
+    for n, column in enumerate(columns):
+        cells = [row.cells[n].text for row in sheet.rows if n in row.cells and row.part == "row"]
+        mere = all(_A_COLOR.fullmatch(text) and not means(text) & _NO_COLOR for text in cells)
+        mere = mere and 2 * sum(means(text) <= {"color"} for text in cells) > len(
+            cells
+        )  # `Ceiling White`, `Wet Slate` beside `Oat`
+        if n and column.role in ("", "colors") and len(cells) > 1 and mere:
+            named.append(column)
+    if len(named) == 1:
+        named[0].role = "colors"
 
 
 def _name_units(columns: Sequence[Kind], sheet: Sheet) -> None:
