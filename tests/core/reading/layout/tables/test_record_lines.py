@@ -94,7 +94,7 @@ def test_a_name_goes_with_a_number_or_several() -> None:
 
 def sheets(text: str, known: frozenset[str] = frozenset({"place"})) -> list[tuple[str, str, str]]:
     lines = split_lines(text)
-    means = {"Walls": frozenset({"surface"}), "sheet": frozenset[str](), "item": frozenset[str]()}
+    means = {"": frozenset[str](), "Walls": frozenset({"surface"}), "sheet": frozenset[str](), "item": frozenset[str]()}
     found = sheet_lines(lines, lambda said: means.get(said, known))
     return [(m["code"] or "", m["name"], m["size"].strip()) for _, m in found]
 
