@@ -230,10 +230,13 @@ def _all_nameable(name: str, joins: Tags, names: Names, clause: Clause) -> list[
     return [Tag(at, at + len(piece), "room", singular(" ".join(piece.lower().split()))) for at, piece in pieces]
 
 
-def _ends_in_place(row: Clause, at: int) -> bool:
-    """Whether a row ends with its place, as one does whose last cells are empty."""
-    last = row.cells[at].column if len(row.cells) == at + 1 else None
-    return last is not None and last.role == "places"
+_PAIR = 2
+"""Cells of a row of which the second says only where the first goes: `W2 | Hall`."""
+
+
+def _below_places(row: Clause, at: int) -> bool:
+    """Whether a row ends with its place below a head of places: `4 | Hall` below `Level | Location`."""
+    return len(row.cells) == at + 1 and bool(row.cells[at].heads)
 
 
 def _rows(
@@ -241,7 +244,7 @@ def _rows(
     keys: dict[int, int],
 ) -> None:  # fmt: skip
     at = key_column(group, tags)
-    cells = [(c, c.cells[at]) for c in group if len(c.cells) > at + (at > 0) or _ends_in_place(c, at)]
+    cells = [(c, c.cells[at]) for c in group if len(c.cells) > max(at, _PAIR * (at > 0)) or _below_places(c, at)]
     told = coded = 0
     for clause, key in cells:
         own = tags(key.view)

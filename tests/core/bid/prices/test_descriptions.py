@@ -69,7 +69,7 @@ def test_a_code_is_that_of_each_description() -> None:
 
 
 def test_a_word_with_a_free_number_in_it_is_shared_by_none() -> None:
-    assert not form_of("type S-12 drywall", "type S-\0\0 drywall", lexicon())[1]
+    assert not form_of("type S-12 screw", "type S-\0\0 screw", lexicon())[1]
 
 
 def test_runs_that_measure_nothing_are_strange() -> None:
