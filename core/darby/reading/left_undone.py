@@ -19,7 +19,7 @@ from darby.reading.binding.site.finding import Finding, Word
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.larger_places import holds_others
-from darby.reading.parsing.tagging.tag import Tag
+from darby.reading.parsing.tagging.tag import Tag, left_over
 from darby.reading.parsing.vocabulary import Vocabulary, strings
 from darby.rules.found_by import FoundBy
 
@@ -94,7 +94,7 @@ def _undone_where_labelled(
     colon = next((n for n, tag in enumerate(tags[:_MOST]) if tag.name == "COLON"), 0)
     label, words = tags[:colon], lexicon.vocabularies
     named = all(tag.name in _LABELS for tag in label)
-    whole = named and not "".join(_loose(label, text[: label[-1].end if label else 0])).strip()
+    whole = named and not "".join(left_over(label, text[: label[-1].end if label else 0])).strip()
     places = _named_there(label, over)
     if not whole or not places or any(holds_others(room, lexicon.names.numbered) for room, _ in places):
         return
@@ -176,7 +176,7 @@ def goods_in(text: str, tags: Sequence[Tag], vocabularies: Vocabularies) -> list
             found.update(dict.fromkeys(work.get(said, [tag.value] if tag.value in known else [])))
         elif tag.name in ("LEFT_OUT", "APPLIED"):
             found.update(dict.fromkeys(work.get(_found(said, work), ())))
-    for said in _loose(tags, text):
+    for said in left_over(tags, text):
         found.update(dict.fromkeys(work.get(_found(said, work), ())))
     return list(found)
 
@@ -191,7 +191,7 @@ def says_more(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> boo
     meant = {part for word in (*_work(vocabularies), *_verbs(vocabularies)) for part in _WORD.findall(word)} | _filling(
         vocabularies, left=any(tag.name == "LEFT_OUT" for tag in tags)
     )
-    return any(word not in meant for said in _loose(tags, text) for word in _WORD.findall(said.casefold()))
+    return any(word not in meant for said in left_over(tags, text) for word in _WORD.findall(said.casefold()))
 
 
 def once(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> bool:
@@ -215,7 +215,7 @@ def _narrower(tag: Tag, said: str, vocabularies: Vocabularies) -> bool:
 
 def _shape(tags: Sequence[Tag], text: str, vocabularies: Vocabularies) -> str:
     """What a text says in order, a letter for each; words that only fill stand for nothing."""
-    loose = _loose(tags, text)
+    loose = left_over(tags, text)
     shape = _said(loose[0], vocabularies)
     for tag, behind in zip(tags, loose[1:], strict=True):
         shape += _LETTERS.get(tag.name, "") + _said(behind, vocabularies)
@@ -289,12 +289,3 @@ def _parted(text: str) -> str:
 
 _parted_phrase = lru_cache(maxsize=1024)(_parted)
 """The same of a phrase of a vocabulary, which is looked for in every clause."""
-
-
-def _loose(tags: Iterable[Tag], text: str) -> list[str]:
-    """The stretches of a text between its tags."""
-    at, out = 0, []
-    for tag in tags:
-        out.append(text[at : tag.start])
-        at = max(at, tag.end)
-    return [*out, text[at:]]

@@ -192,12 +192,17 @@ class NumberChanges:
 def kinds_of(span: Span, work: Work) -> set[str]:
     """The kinds of rule that the words of a value choose: what is counted in the thing that a kind is called after."""
     names = {tag.name for tag in work.papers.language.lexicon.tags(span.text)}
-    return {kind for kind in work.papers.language.kinds if kind.removesuffix("s").upper() in names}
+    return {kind for kind in work.papers.language.kinds if _word_of(kind) in names}
 
 
 def kinds_of_word(tag: Tag, kinds: set[str]) -> bool:
     """Whether a word is what rules of one of some kinds count."""
-    return any(kind.removesuffix("s").upper() == tag.name for kind in kinds)
+    return tag.name in map(_word_of, kinds)
+
+
+def _word_of(kind: str) -> str:
+    """The word that a kind is called after: `COAT` of coats."""
+    return kind.removesuffix("s").upper()
 
 
 def topic_of(one: Instruction, work: Work) -> Topic:

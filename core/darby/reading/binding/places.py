@@ -14,7 +14,7 @@ from darby.reading.binding.site.finding import Finding, Site, Tags, Word
 from darby.reading.binding.site.scope import PASSES, Around, Node, around
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.naming.larger_places import holds_others, lies_in
-from darby.reading.parsing.tagging.tag import ENDS, Tag, comes_so
+from darby.reading.parsing.tagging.tag import ENDS, Tag, comes_so, tells_one
 from darby.reading.parsing.whole_labels import JOB, OTHER_PLACES, OTHER_SURFACES
 
 _LISTED = ("mark", "AND", "COMMA", "PER", "SIGN", "surface")
@@ -121,10 +121,10 @@ def _as_labelled(stretches: list[Around], site: Site) -> list[Around]:
         on = {t.value for t in own if t.name == "surface"}
         here = (Node.PHRASE, Node.LABEL)
         stretches = [
-            s for s in stretches if s.node in here or _is_one(s.tags) or not any(_is_on(t, on) for t in s.tags)
+            s for s in stretches if s.node in here or tells_one(s.tags) or not any(_is_on(t, on) for t in s.tags)
         ]
     if any((t.name, t.value) == ("ELSEWHERE", "") for t in site.phrase.tags) and not any(
-        _is_one(s.tags) for s in stretches
+        tells_one(s.tags) for s in stretches
     ):
         # `Attic walls three coats, elsewhere two`
         stretches = [
@@ -182,21 +182,13 @@ def _of_same_room(site: Site) -> list[str]:
     if not others or not any(t.name == "surface" for t in own) or any(t.name == "room" for t in own):
         return []
     earlier = [t for t in site.sentence.tags if t.start < own[0].start]
-    found = [[t.value for t in chain if t.name == "room"] for chain in chains(earlier)] if _is_one(earlier) else []
+    found = [[t.value for t in chain if t.name == "room"] for chain in chains(earlier)] if tells_one(earlier) else []
     return next((list(dict.fromkeys(rooms)) for rooms in reversed(found) if rooms), [])
 
 
 def _faces(tags: Tags) -> bool:
     """Whether some words say where a wall faces."""
     return any(t.name == "facing" or "facing" in dict(t.also) for t in tags)
-
-
-def _is_one(tags: Tags) -> bool:
-    """Whether some words tell one wall from the others."""
-    return any(t.name in _ONE_WALL or any(key in _ONE_WALL for key, _ in t.also) for t in tags)
-
-
-_ONE_WALL = ("where", "facing")
 
 
 def _limiting(stretch: Around, out: Finding) -> Tags:

@@ -252,7 +252,7 @@ class DocumentWords:
         return told_apart(self.items.tagged(self.marks.tagged(tags, text), text), text)
 
     def _coated(self, tag: Tag) -> bool:
-        return "coats" in self.lexicon.kinds.get(tag.value, ())
+        return self.lexicon.in_coats(tag.value)
 
     def _colored(self, view: View) -> list[Tag]:
         if id(view) in self._colors[0] and (color := whole_color(view.text)):

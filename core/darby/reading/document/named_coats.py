@@ -95,11 +95,7 @@ def _staged(heads: Sequence[Sequence[Tag]], lexicon: Lexicon) -> bool:
 
 
 def _is_coated(tag: Tag, lexicon: Lexicon) -> bool:
-    return (tag.name == "subject" and _in_coats(tag.value, lexicon)) or tag.name == "COAT"
-
-
-def _in_coats(product: str, lexicon: Lexicon) -> bool:
-    return _COATS in lexicon.kinds.get(product, ())
+    return (tag.name == "subject" and lexicon.in_coats(tag.value)) or tag.name == "COAT"
 
 
 _OF_ONE = ("subject", "sheen", "color", "class", "note", "FULL", "COAT")
@@ -122,7 +118,7 @@ def _under_coat(
     goods = [t for t in said if t.name in ("subject", "sheen")]
     products = {lexicon.implies.get("sheen", "") if t.name == "sheen" else t.value for t in goods}
     product = next(iter(products), "")
-    if any(t.name not in _OF_ONE for t in said) or len(products) != 1 or not _in_coats(product, lexicon):
+    if any(t.name not in _OF_ONE for t in said) or len(products) != 1 or not lexicon.in_coats(product):
         return None
     which = next((t.value for t in head if t.name == "ORDINAL"), words[-2] if len(words) > 1 else "")
     called = [(key, value) for t in head if alone for key, value in t.also if key == "coat"]
@@ -182,7 +178,7 @@ def _member(clause: Clause, tags: Sequence[Tag], lexicon: Lexicon) -> _Member | 
     if any(t.name == "REPLACED" for t in tags[colon:]):
         return None  # `Prime coat: shop primed`
     product = subject.value if subject is not None else coat.value if coat is not None else ""
-    if not _in_coats(product, lexicon):
+    if not lexicon.in_coats(product):
         return None
     also = tuple(pair for pair in subject.also if pair[0] == "coat") if subject is not None else ()
     return _Member(clause, tags, colon, product, also, named=coat is not None or bool(also))

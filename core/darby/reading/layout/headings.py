@@ -10,7 +10,7 @@ from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, le
 from darby.reading.layout.openings import counted_clauses, given_letters, numbers_clauses
 from darby.reading.layout.outline import labelled_heading
 from darby.reading.layout.questions import ASKED, paired_questions
-from darby.reading.layout.tables.cells import GAP, is_rule, listed, spread_out
+from darby.reading.layout.tables.cells import GAP, is_rule, listed, narrow, spread_out
 from darby.text.spans import View
 
 _BANNER = re.compile(r"([*_=~-])\1{2,9}\s+(?=\S)(?P<words>.{1,70}\S)\s+\1{3,10}$")
@@ -65,16 +65,13 @@ def label_lines(lines: list[Line], view: View, apart: list[Apart]) -> None:
             line.start += line.opens
             line.text, line.shape = line.text[line.opens :], line.shape[line.opens :]
         elif banner := _BANNER.match(line.text):
-            line.start += banner.start("words")
-            line.end = line.start + len(banner["words"])
-            line.text, line.style, line.kind = banner["words"], "part", "heading"
-            line.shape = line.shape[banner.start("words") : banner.end("words")]
+            narrow(line, *banner.span("words"))
+            line.style, line.kind = "part", "heading"
         elif chapter := lettered(lines, number) or (_CHAPTER.match(line.shape) if line.blank_before else None):
             apart.append(Apart(view.span(line.start, line.start + len(chapter["label"])), "the number of a paragraph"))
             style = "decimal" if lettered(lines, number) and chapter["label"].isdigit() else "clause"
             line.label, line.style, line.kind = chapter["label"], style, "heading"
-            line.start += chapter.end()
-            line.text, line.shape = line.text[chapter.end() :], line.shape[chapter.end() :]
+            narrow(line, chapter.end(), len(line.text))
         elif match and not (match.lastgroup == "whole" and _is_quantity(line, match.end(), number, lines)):
             line.style = match.lastgroup or ""
             line.label = match["label" if match is asked else line.style].strip()

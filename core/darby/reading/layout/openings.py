@@ -11,6 +11,7 @@ from itertools import pairwise
 from attrs import define, field
 
 from darby.reading.layout.lines import LABEL, Line, breaks_off, leads_on
+from darby.reading.layout.tables.cells import narrow
 
 _SIX = r"[0-9]{2}[ .][0-9O]{2}[ .][0-9O]{2}(?:[ .][0-9]{2})?(?:\.[0-9A-Z]{1,4})?|[0-9]{6}(?:\.[0-9]{2})?"
 _NUMBER = rf"(?:{_SIX}|[01][0-9]{{4}}|[A-Z][0-9]{{2}}|0[0-9]{{3}})(?![0-9A-Za-z])"
@@ -277,8 +278,7 @@ def _tell_recorded(lines: Sequence[Line]) -> None:
     often = Counter(m["stem"] or m["letters"] for _, m in named)
     for line, m in named:
         if often[m["stem"] or m["letters"]] > 1 and not line.style:
-            line.start += m.start("code")
-            line.text = line.shape = m["code"]
+            narrow(line, *m.span("code"))
             line.kind, line.blank_before = "heading", True
 
 

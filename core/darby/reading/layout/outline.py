@@ -12,6 +12,7 @@ from attrs import define, field
 from darby.reading.layout.clause import Clause
 from darby.reading.layout.lines import COUNTED, LABELLED, NAME, SENTENCE_END, Line, runs_on
 from darby.reading.layout.openings import COUNTS, tell_systems
+from darby.reading.layout.tables.cells import narrow
 
 TITLE = 60
 """Letters of the longest title."""
@@ -104,9 +105,7 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
         line.kind, line.blank_before = "heading", True
         set_off = _SET_OFF.fullmatch(line.text)
         if set_off and not line.text.endswith(":"):
-            low, high = set_off.span("name")
-            line.start, line.end = line.start + low, line.start + high
-            line.text, line.shape = line.text[low:high], line.shape[low:high]
+            narrow(line, *set_off.span("name"))
 
 
 def _goes_over(above: Line | None, line: Line) -> bool:

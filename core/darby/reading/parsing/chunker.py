@@ -14,14 +14,13 @@ from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.labels import is_strange, label_end
 from darby.reading.parsing.phrases import BREAKS, cut_phrases
 from darby.reading.parsing.sentence import Part, Sentence
-from darby.reading.parsing.tagging.tag import Tag, comes_so, is_extent
+from darby.reading.parsing.tagging.tag import Tag, comes_so, is_extent, tells_one
 from darby.reading.parsing.whole_labels import OTHER_SURFACES
 from darby.rules.name_matching import SORT
 
 _NAMING = ("surface", "room", "mark", "COMMA", "AND", "PER", "condition", "NEUTRAL", "ALL", "OF", "where", "HOLDS")
 _ONLY = (*_NAMING, "ONLY", "ROOM_HEAD", "COLON")
 _PLACES = ("surface", "room")
-_WHICH = ("facing", "where")
 _NEAR = 8
 _OF_ALL = ("ELSEWHERE", "EVERYWHERE")
 _SMALL = frozenset("in at of on to the a an all and".split())
@@ -63,9 +62,8 @@ def _held(title: list[Tag], tags: Sequence[Tag], before: Sequence[Tag]) -> list[
     and the sentence names none: `Walls: fill. Two coats in the hall, one coat elsewhere.`
     """
     others = {one.value for t, one in pairwise(tags) if (t.name, t.value) == ("ELSEWHERE", OTHER_SURFACES)}
-    one = any(t.name in _WHICH or any(key in _WHICH for key, _ in t.also) for t in title)
     spoken = {t.value for t in before if t.name == "surface"}
-    if not one and (
+    if not tells_one(title) and (
         not others.isdisjoint(t.value for t in title if t.name == "surface") or (others and others.isdisjoint(spoken))
     ):
         return [t for t in title if t.name != "room"]  # `Attic walls: three coats. All other walls: two coats.`

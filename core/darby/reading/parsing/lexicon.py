@@ -231,6 +231,10 @@ class Lexicon:
                 out.append((match.start(), match[0]))
         return out
 
+    def in_coats(self, product: str) -> bool:
+        """Whether a product is put on in coats."""
+        return "coats" in self.kinds.get(product, ())
+
     def says_nothing(self, word: str) -> bool:
         """Whether a lower-case word is one of plain English or of papers, which names nothing."""
         return (word in self.plain or word in self._common) and word not in self.hues

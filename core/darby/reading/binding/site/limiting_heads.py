@@ -9,7 +9,7 @@ import re
 
 from darby.reading.binding.site.finding import Finding, Site, Tags
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.tagging.tag import Tag, is_extent
+from darby.reading.parsing.tagging.tag import Tag, is_extent, left_over
 
 _PARTS = ("edge", "field", "end")
 """Parts that every sheet has, beside those that a vocabulary lists: a heading that has other words too is about them."""
@@ -47,8 +47,4 @@ def _bare(text: str, tags: Tags, *also: str) -> bool:
     """Whether nothing but places on the work and layers stands in a heading."""
     if any(t.name not in (*_BESIDE, *also) for t in tags):
         return False
-    rest, at = [], 0
-    for begin, end in [*((t.start, t.end) for t in tags), (len(text), len(text))]:
-        rest += _WORD.findall(text, at, begin)
-        at = end
-    return all(word.lower() in _SILENT for word in rest)
+    return all(word.lower() in _SILENT for said in left_over(tags, text) for word in _WORD.findall(said))

@@ -35,7 +35,7 @@ def subject_of(said: Tags, lexicon: Lexicon, kind: str) -> str:
 
 def _without_grounds(said: Tags, lexicon: Lexicon) -> Tags:
     """The words of a definition without goods that its coats only go on: nothing tells a layer, a thickness or a sort of them."""
-    coated = {t.value for t in said if t.name == "subject" and _is_coated(t.value, lexicon)}
+    coated = {t.value for t in said if t.name == "subject" and lexicon.in_coats(t.value)}
     counted = any(t.name in ("COAT", "A_COAT") for t in said)
     grounds = {t.value for t in said if t.name == "subject"} - coated
     built = any(t.name in _BUILT or lexicon.choices.get((t.name, t.value)) in grounds for t in said)
@@ -47,14 +47,10 @@ def _without_grounds(said: Tags, lexicon: Lexicon) -> Tags:
 _BUILT = ("LAYER", "A_LAYER", "THICK", "LENGTH_UNIT", "FEET_INCHES", "ON_CENTER")
 
 
-def _is_coated(product: str, lexicon: Lexicon) -> bool:
-    return "coats" in lexicon.kinds.get(product, ())
-
-
 def _without_loose_types(said: Tags, lexicon: Lexicon) -> Tags:
     """The words of a definition without those of a type whose goods nothing else in it speaks of, where it counts coats of others:
     `RESISTANT SYSTEM. Two coats of lacquer.`"""
-    others = {t.value for t in said if t.name == "subject" and _is_coated(t.value, lexicon)}
+    others = {t.value for t in said if t.name == "subject" and lexicon.in_coats(t.value)}
     spoken = {lexicon.implies.get(hint_kind(t), "") for t in said} | {t.value for t in said if t.name == "subject"}
     sided = any(t.name == "where" and t.value in lexicon.where_surface for t in said)
     if not others or sided or not any(t.name in ("COAT", "A_COAT") for t in said):

@@ -14,7 +14,7 @@ from attrs import field, frozen
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.tagging.letters import capitals_of
-from darby.reading.parsing.tagging.tag import Tag, put
+from darby.reading.parsing.tagging.tag import Tag, left_over, put
 from darby.text.spans import View
 
 _CODE = re.compile(r"(?<![A-Za-z0-9./-])(?P<letter>[A-Z])-?(?P<number>[0-9]{1,3})(?![A-Za-z0-9-]|[./][0-9])")
@@ -111,11 +111,7 @@ def _alone(text: str, lexicon: Lexicon) -> bool:
     tags = lexicon.tags(text)
     if not any(t.name == "surface" for t in tags) or any(t.name not in _ON for t in tags):
         return False
-    rest, at = [], 0
-    for begin, end in [*((t.start, t.end) for t in tags), (len(text), len(text))]:
-        rest += _WORD.findall(text, at, begin)
-        at = end
-    return all(word.lower() in _SILENT for word in rest)
+    return all(word.lower() in _SILENT for said in left_over(tags, text) for word in _WORD.findall(said))
 
 
 def _before_a_place(text: str, codes: Iterable[re.Match[str]], lexicon: Lexicon) -> bool:

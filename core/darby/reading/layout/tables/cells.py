@@ -64,6 +64,12 @@ class Line(Protocol):
 L = TypeVar("L", bound=Line)
 
 
+def narrow(line: Line, low: int, high: int) -> None:
+    """Leave of a line what stands between two places of its text."""
+    line.start, line.end = line.start + low, line.start + high
+    line.text, line.shape = line.text[low:high], line.shape[low:high]
+
+
 @frozen
 class Chunk:
     """One cell of a line: where its text stands in the view, and where it begins in its line."""

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
-from darby.reading.layout.tables.cells import L, Line
+from darby.reading.layout.tables.cells import L, Line, narrow
 from darby.reading.layout.tables.heads import DWELLINGS, HOLDERS, Means
 
 _APART = r"(?:\s{2,}|\t\s*|\s?[|,;(]\s{0,4}|\s[–—-]\s)"
@@ -166,9 +166,8 @@ def sheet_lines(lines: Sequence[Line], means: Means) -> Iterator[tuple[int, re.M
         if not (match["noun"] or match["size"] or coded or (match["sign"] or "").strip() in ("/", "|")):
             continue
         noun, said = (match["noun"] or "").lower(), means(line.text[slice(*match.span("name"))])
-        holds = _HOLDS.fullmatch(noun) or DWELLINGS.fullmatch(
-            noun
-        )  # their number, and that of `Room 11`, is a part of the name
+        # the number of a block or a flat, and that of `Room 11`, is a part of the name
+        holds = _HOLDS.fullmatch(noun) or DWELLINGS.fullmatch(noun)
         if holds or means(noun) or said - {"place", "places"}:
             continue
         shape = (noun, re.sub(r"[0-9]+", "#", match["code"] or ""), _shape(match["size"]))
@@ -214,7 +213,7 @@ def tell_records(lines: Sequence[L], means: Means, says: Callable[[L], bool]) ->
             continue  # `Sheet: 1200 x 3600` is a label and its value
         size = found.start("size")
         yield line.start + size, line.end, "the size of a place"
-        line.text, line.shape, line.end = line.text[:size], line.shape[:size], line.start + size
+        narrow(line, 0, size)
 
 
 def _named_alone(line: Line, match: re.Match[str]) -> Iterator[Part]:
@@ -226,7 +225,5 @@ def _named_alone(line: Line, match: re.Match[str]) -> Iterator[Part]:
         if told.get(part):
             yield line.start + match.start(part), line.start + match.end(part), why
     if told.get("code") or told.get("size"):
-        low, high = match.span("name")
         line.label = told.get("code") or ""
-        line.start, line.end = line.start + low, line.start + high
-        line.text, line.shape = line.text[low:high], line.shape[low:high]
+        narrow(line, *match.span("name"))

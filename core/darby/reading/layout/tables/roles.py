@@ -78,7 +78,6 @@ def looks_of(columns: Sequence[Kind], sheet: Sheet, means: Means) -> dict[int, i
 
 
 _A_COLOR = re.compile(r"[A-Z][A-Za-z'’-]+(?:\s[A-Z][A-Za-z'’-]+){0,2}")
-
 _NO_COLOR = frozenset({"product", "place", "places", "sheen", "type", "unit", "mark"})
 
 
@@ -90,9 +89,7 @@ def _name_colors(columns: Sequence[Kind], sheet: Sheet, means: Means) -> None:
     for n, column in enumerate(columns):
         cells = [row.cells[n].text for row in sheet.rows if n in row.cells and row.part == "row"]
         mere = all(_A_COLOR.fullmatch(text) and not means(text) & _NO_COLOR for text in cells)
-        mere = mere and 2 * sum(means(text) <= {"color"} for text in cells) > len(
-            cells
-        )  # `Ceiling White`, `Wet Slate` beside `Oat`
+        mere = mere and 2 * sum(means(text) <= {"color"} for text in cells) > len(cells)  # `Wet Slate` beside `Oat`
         if n and column.role in ("", "colors") and len(cells) > 1 and mere:
             named.append(column)
     if len(named) == 1:

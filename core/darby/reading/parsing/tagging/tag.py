@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterable, Sequence
 from fractions import Fraction
 
 from attrs import frozen
@@ -98,6 +98,23 @@ def first_behind(tags: Sequence[Tag], at: int) -> Tag | None:
     """Of tags in order the first that stands at or behind a place of the text; None where there is none."""
     n = begun_by(tags, at)
     return tags[n] if n < len(tags) else None
+
+
+def left_over(tags: Iterable[Tag], text: str) -> list[str]:
+    """The stretches of a text between its tags."""
+    at, out = 0, []
+    for tag in tags:
+        out.append(text[at : tag.start])
+        at = max(at, tag.end)
+    return [*out, text[at:]]
+
+
+def tells_one(tags: Iterable[Tag]) -> bool:
+    """Whether some words tell one of several surfaces from the others: by where it is, or where it faces."""
+    return any(t.name in _WHICH or any(key in _WHICH for key, _ in t.also) for t in tags)
+
+
+_WHICH = ("where", "facing")
 
 
 def put(new: Sequence[Tag], tags: Sequence[Tag]) -> list[Tag]:
