@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from desk_runs import Run, counted, opened
+from desk_runs import Held, Run, counted, opened
 from desks import loft
 
 if TYPE_CHECKING:
@@ -60,4 +60,28 @@ def test_prices_are_typed_one_after_another_while_the_order_changes_beside_them(
     page.keyboard.press("Tab")
     counted(page, "is no sum of money")
     assert page.input_value("#bp-3") == "dear"
+    page.context.close()
+
+
+def test_a_price_typed_while_the_bid_is_made_anew_is_written_as_it_is_left(browser: Browser, run: Run) -> None:
+    page = opened(browser, run)
+    page.click("#begin-bid > summary")
+    page.fill("#bid-overhead", "10")
+    page.click("#begin-bid button")
+    page.wait_for_selector("#bp-1")
+    page.wait_for_function("() => !document.querySelector('#bid .more.old')")
+    held = Held(page, "/bid")
+    page.focus("#bp-1")
+    page.keyboard.type("18.40")
+    page.keyboard.press("Tab")
+    held.wait()
+    page.keyboard.type("31")
+    page.evaluate("() => { window.before = document.querySelector('#bp-2'); }")
+    held.give()
+    page.wait_for_function("() => document.querySelector('#bp-2') !== window.before")  # another field stands there now
+    assert page.evaluate("() => document.activeElement.id") == "bp-2"
+    assert page.input_value("#bp-2") == "31"
+    with page.expect_response("**/do/bid-write"):
+        page.keyboard.press("Tab")
+    assert ",31\n" in (run.folder / "own-prices.csv").read_text(encoding="utf-8")
     page.context.close()

@@ -281,9 +281,13 @@
   });
   document.addEventListener("change", (event) => {
     const form = event.target.form;
-    if (form && form.dataset.live === "typed" && dirty.has(event.target) && !moving) send(form);
     if (!form || form.dataset.live !== "row" || "now" in form.dataset) return;
     if (dirty.has(event.target)) { atOnce(form); send(form); } // else it was sent while she typed
+  });
+  // Left, not changed: a field made anew under what she typed tells of no change.
+  document.addEventListener("focusout", (event) => {
+    const form = event.target.form;
+    if (form && form.dataset.live === "typed" && dirty.has(event.target) && !moving) send(form);
   });
   document.addEventListener("submit", (event) => {
     const form = event.target;
