@@ -37,8 +37,10 @@ class Rates:
 
     def rate_of(self, parts: Parts) -> Fact:
         """`62 lb of compound per 1000 sq ft`."""
-        (amount, doubt), *_, subject, per = parts
-        return rate_fact(amount, per, doubt, subject=subject.value)
+        (amount, doubt), *_, of, per = parts
+        if of.name == "type":  # `65 lb of powder per 1000 sq ft`: which sort of what is spoken of
+            return evolve(rate_fact(amount, per, doubt), scope=(("type", of.value),))
+        return rate_fact(amount, per, doubt, subject=of.value)
 
     def two_rates(self, parts: Parts) -> list[Fact] | None:
         """`138 lb of this and 370 ft of that per 1,000 sq ft`."""
@@ -75,6 +77,19 @@ class Rates:
         held = Fact("package", parts[2][0], Quantity(ONE, unit_of(parts[3])), doubt=parts[2][1], start=-3)
         return [evolve(fact, end=-3), held]
 
+    def rate_said_twice(self, parts: Parts) -> Fact:
+        """`350 sq ft (32.5 m2) per gallon (3.79 L)`: the area, the volume or both are said in the other system as well."""
+        per: Quantity = first_of(parts, Quantity)
+        at = next(n for n, p in enumerate(parts) if p is per)
+        (amount, doubt), *others = [p for p in parts[:at] if isinstance(p, tuple)]
+        twins = [(amount, other) for other, _ in others]
+        twins += [(per, other) for other, _ in (p for p in parts[at:] if isinstance(p, tuple))]
+        for one, other in twins:
+            if one.unit.system == other.unit.system:
+                raise Refused
+            doubt = doubt or contradiction(one.size, other.size)
+        return rate_fact(amount, per, doubt)
+
     def twin_rate_bare(self, parts: Parts) -> Fact:
         """A rate said in both systems side by side."""
         (amount, doubt), per, (second, other), second_per = parts
@@ -92,8 +107,11 @@ class Rates:
 
     def container_rate(self, parts: Parts) -> Fact:
         """`5 tubes per 1000 sq ft`."""
-        (low, high, doubt), container, per = parts
-        return rate_fact(Quantity(low, unit_of(container), high), per, doubt)
+        (low, high, doubt), container, *of, per = parts
+        subject = next((p.value for p in of if p.name == "subject"), "")
+        sort = next((p.value for p in of if p.name == "type"), "")
+        fact = rate_fact(Quantity(low, unit_of(container), high), per, doubt, subject=subject)
+        return evolve(fact, scope=(("type", sort),)) if sort else fact
 
     def count_rate(self, parts: Parts) -> Fact:
         """`1.1 screws per sq ft`."""

@@ -100,7 +100,7 @@ _TABLE: tuple[tuple[str, Dimension, int, str, str], ...] = (
     ("oz", MASS, _POUND // 16, "us", "oz|oz.|ounce|ounces"),
     ("kg", MASS, 10**12, "metric", "kg|kg.|kgs|kgs.|kilogram|kilograms|kilogramme|kilogrammes"),
     ("g", MASS, 10**9, "metric", "g|gram|grams|gramme|grammes"),
-    ("gal", VOLUME, _GALLON, "us", "gal|gal.|gals|gallon|gallons|us gal|us gallon|us gallons|u.s. gal|u.s. gallon|u.s. gallons"),
+    ("gal", VOLUME, _GALLON, "us", "gal|gal.|gals|gallon|gallons|us gal|us gal.|us gallon|us gallons|u.s. gal|u.s. gal.|u.s. gallon|u.s. gallons"),
     ("qt", VOLUME, _GALLON // 4, "us", "qt|qt.|qts|quart|quarts"),
     ("pt", VOLUME, _GALLON // 8, "us", "pt|pt.|pts|pint|pints"),
     ("fl oz", VOLUME, _GALLON // 128, "us", "fl oz|fl. oz.|fl. oz|fl.oz.|fl oz.|floz|fluid oz|fluid ounce|fluid ounces|us fl oz"),

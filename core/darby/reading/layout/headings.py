@@ -8,7 +8,7 @@ from itertools import pairwise
 from darby.reading.layout.clause import Apart
 from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on, lettered
 from darby.reading.layout.openings import counted_clauses, given_letters, numbers_clauses
-from darby.reading.layout.outline import labelled_heading
+from darby.reading.layout.outline import labelled_heading, states_amount
 from darby.reading.layout.questions import ASKED, paired_questions
 from darby.reading.layout.tables.cells import GAP, is_rule, listed, narrow, spread_out
 from darby.text.spans import View
@@ -229,7 +229,7 @@ def _is_heading(lines: list[Line], number: int) -> bool:
     if (before is not None and before.text.endswith("-")) or (after is not None and breaks_off(line, after)):
         return False
     if text.isupper() and not line.flat:
-        return (
+        return not states_amount(text) and (
             before is None
             or line.blank_before
             or before.kind != "text"

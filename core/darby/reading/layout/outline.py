@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from attrs import define, field
 
+from darby.quantities.units import unit_named
 from darby.reading.layout.clause import Clause
 from darby.reading.layout.lines import COUNTED, LABELLED, NAME, SENTENCE_END, Line, runs_on
 from darby.reading.layout.openings import COUNTS, tell_systems
@@ -30,6 +31,20 @@ _DEEPEST = 12
 
 _STATES = re.compile(r"(?::\s|\s[–—-]\s)\(?[0-9]")
 """What a line in capitals has that says how many: `WALLS: 2 COATS GLOSS`."""
+
+_SAYS = re.compile(
+    r"(?:(?::|\s[–—-])\s[^:0-9]{0,16}?|\s(?=[0-9.,/]+ ?(?:%|[A-Z. ]+/[A-Z. ]+)\Z))\(?"
+    r"(?:(?P<number>[0-9][0-9.,/ –-]{0,12})\)?\s?(?P<unit>%|(?:SQ\.? )?[A-Z]+)|(?:ONE|TWO|THREE|FOUR)\s[A-Z]+)"
+)
+
+
+def states_amount(text: str) -> bool:
+    """Whether capitals say how much of something, and head nothing: `RATE: 250 SF/GAL`, `HALLS: TWO COATS`, where `ROOM: 101 OFFICE` does."""
+    found = _SAYS.search(text)
+    if found is None or found["number"] is None:
+        return found is not None
+    unit, few = found["unit"], len(found["number"].strip()) == 1
+    return unit == "%" or unit_named(unit) is not None or (few and unit.endswith("S"))
 
 
 def labelled_heading(line: Line) -> bool:

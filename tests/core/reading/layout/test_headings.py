@@ -109,3 +109,10 @@ def test_among_capitals_a_remark_in_small_letters_shows_a_heading() -> None:
     assert [rule.scope.get("surface") for rule in read_text(text).rules if rule.kind.name == "thickness"] == [
         None,
     ]
+
+
+def test_capitals_that_say_how_much_of_something_head_nothing() -> None:
+    for said in ("RATE: 250 SF/GAL", "HALLS: 2 COATS", "HALLS: TWO COATS", "SHARE: 42% +/- 2%", "RATE 300 SF/GAL"):
+        assert heads(f"What is to be done in all of the rooms.\n{said}\nMore of it is said below.\n") == [], said
+    for name in ("ROOM: 101 OFFICE", "WALLS OVER 12 FT", "BOARD: PART 2", "FLOOR: 2"):
+        assert heads(f"What is to be done in all of the rooms.\n\n{name}\nMore of it is said below.\n") == [name], name
