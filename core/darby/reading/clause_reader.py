@@ -23,6 +23,7 @@ from darby.reading.binding.site.finding import Above, Context, Finding
 from darby.reading.clause_net import Net
 from darby.reading.document.after_places import AfterPlaces
 from darby.reading.document.blocks.places_below import hold_below, lists_below
+from darby.reading.document.blocks.product_sheets import sheet_of
 from darby.reading.document.document_words import DocumentWords
 from darby.reading.document.named_coats import listed
 from darby.reading.document.neighbours import by_neighbour
@@ -104,7 +105,8 @@ class Desk:
         self._parents = {id(parent) for clause in layout.clauses for parent in clause.parents}
         self.words.learn(layout.clauses)
         after = AfterPlaces() if self.strict else AfterPlaces.of(layout.clauses, self.words)
-        around = Surroundings(self.words, self._parents, after)
+        sheet = None if self.strict else sheet_of(layout.clauses, self.words.tags, self.lexicon.heads)
+        around = Surroundings(self.words, self._parents, after, sheet)
         self._listed = listed(layout.clauses, self.words.tags, self.lexicon, self.words.systems.subjects)
         for reader in self.readers if layout.clauses else ():
             _ = reader.begins  # a grammar that is none costs its reader, and no clause
@@ -170,7 +172,7 @@ class Desk:
                     states = cell.column is not None and cell.column.role == "statements"
                     states = states or self._keyless(clause)
                     heads = around.rows.heads(clause, number, cell)
-                    context = Context(heads, above, self.subject, self.scope, sibling)
+                    context = Context(heads, above, self.subject, self.scope, sibling, around.sheet)
                     texts.append(
                         self._text(
                             cell.view,
@@ -184,7 +186,7 @@ class Desk:
                     )
                     row.extend(texts[-1].findings)
         else:
-            context = Context(around.opened(clause), above, self.subject, self.scope, sibling)
+            context = Context(around.opened(clause), above, self.subject, self.scope, sibling, around.sheet)
             texts.append(self._text(clause.view, context, row, asks=clause.asks))
             hold_below(texts[-1].findings, texts[-1].tags, self._below.get(id(clause), ()), self.words.tags)
             row.extend(texts[-1].findings)

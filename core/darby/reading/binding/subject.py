@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Set
 
 from darby.reading.binding.able import OVER, able_words, joined_to, on_another, underneath, with_look
+from darby.reading.binding.site.conditions import GOODS
 from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
 from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import Tag
@@ -230,8 +231,9 @@ def _around(out: Finding, site: Site) -> list[Word]:
         for finding in reversed(context.sibling):
             if finding.kind == kind and finding.stands and finding.subjects:
                 return [Word(w.value, FoundBy.CLAUSE_BEFORE) for w in finding.subjects]
-    found = _above(out, site, context.above) if kind != "deduct openings over" else []
-    if found:
+    over = () if kind == "deduct openings over" else context.above
+    over = (*over, context.sheet) if context.sheet is not None and kind in GOODS else over
+    if found := _above(out, site, over):
         return found
     if kind == "spacing" and any(_fastens(t, site) for t in _hints(site)):
         kind = "fastening"

@@ -43,6 +43,8 @@ class Surroundings:
     """Clauses that others stand under, by their `id`."""
     after: AfterPlaces = field(factory=AfterPlaces)
     """What stands behind the last of several places."""
+    sheet: Above | None = None
+    """What the whole document is the sheet of."""
     rows: Rows = field(init=False)
     """The cells of its tables."""
 

@@ -13,7 +13,7 @@ from itertools import pairwise, takewhile
 from operator import itemgetter
 
 from darby.reading.binding.belief.which_is_meant import of_a_list, of_one_kind
-from darby.reading.binding.site.conditions import GOODS
+from darby.reading.binding.site.conditions import GOODS, RATES
 from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.exceptions import ALL_BUT
 from darby.reading.parsing.lexicon import Lexicon
@@ -34,7 +34,6 @@ _FAR_SURFACE = (
     FoundBy.LIST_TAIL,
     FoundBy.PHRASE_BEFORE,
 )
-_RATES = ("coverage", "consumption")
 _NAMED_BESIDE = (FoundBy.PHRASE, FoundBy.AHEAD, FoundBy.LABEL)
 """What stands between the members of a list of places."""
 _OTHERS = ("ELSEWHERE", "EVERYWHERE")
@@ -188,7 +187,7 @@ def _place_in_doubt(finding: Finding, before: Sequence[str]) -> str:
     scope = finding.scope
     if "under a condition" in (scope.get("where"), scope.get("condition")):
         return "it holds under a condition that is not understood"
-    if finding.kind in _RATES and finding.subjects and finding.subjects[0].how in _NAMED_BESIDE:
+    if finding.kind in RATES and finding.subjects and finding.subjects[0].how in _NAMED_BESIDE:
         return ""  # it is the same wherever they go
     if len(before) >= _SOME or (before and not _is_placed(finding)):
         return f"words before it may say where it holds, or of what ({_some(before)})"

@@ -9,6 +9,7 @@ from attrs import evolve
 
 from darby.quantities.units import AREA, UNITS, VOLUME
 from darby.reading.binding.site import finding as found
+from darby.reading.binding.site.conditions import RATES
 from darby.reading.binding.site.finding import Finding, Site, named
 from darby.reading.parsing.fact_parser import Quantity
 from darby.reading.parsing.tagging.tag import Tag
@@ -106,7 +107,9 @@ def _into_again(out: Finding, site: Site) -> bool:
 def film(out: Finding, site: Site) -> None:
     """A film must be said to be wet or dry: beside it, in its label, its column, its heading, or by its spreading rate."""
     near = (*site.phrase.tags, *site.label)
-    if out.amount is not None and out.amount.low == 1 and any(t.value == "theoretical" for t in near):
+    spread = any(t.value == "theoretical" or found.hint_of(t) in RATES for t in near)
+    spread = spread or any(f.kind in RATES for f in site.before)
+    if out.amount is not None and out.amount.low == 1 and out.amount.high is None and spread:
         out.aside = "the film that a theoretical spread is said for"
         return
     if dict(out.fact.scope).get("film"):

@@ -11,7 +11,8 @@ from darby.reading.parsing.sentence import Phrase
 from darby.reading.parsing.tagging.tag import within
 from darby.rules.found_by import FoundBy
 
-GOODS = ("package", "solids", "coverage", "consumption", "film")
+RATES = ("coverage", "consumption")
+GOODS = ("package", "solids", *RATES, "film")
 """What is said of goods wherever they go: a room in their name limits nothing."""
 
 _SIZED = ("LARGER_THAN", "SMALLER_THAN", *LIMITS)

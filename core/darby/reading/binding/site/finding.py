@@ -96,6 +96,7 @@ class Context:
     scope: tuple[tuple[str, str], ...] = ()
     sibling: tuple[Finding, ...] = ()
     """What the clause before found, where it stands under the same heading."""
+    sheet: Above | None = None  # what the whole document is the sheet of
 
     @property
     def all(self) -> tuple[Above, ...]:
@@ -189,9 +190,8 @@ class Site:
     def takes_over(self) -> bool:
         """Whether the sentence takes something over from elsewhere: `as the hall`, `as woodwork`."""
         tags = self.sentence.tags
-        return any(t.name == "CARRIED" for t in tags) or any(
-            one.name == "AS" and other.name in ("room", "surface") for one, other in pairwise(tags)
-        )
+        as_another = (one.name == "AS" and other.name in ("room", "surface") for one, other in pairwise(tags))
+        return any(t.name == "CARRIED" for t in tags) or any(as_another)
 
     def subjects_near(self) -> Iterator[str]:
         """Subjects in reach, the nearest first, whatever can be said of them."""
