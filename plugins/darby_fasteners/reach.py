@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from attrs import frozen
 
 from darby.api import Amount, Answer, Consultation, Rule, Side, rules_of
-from darby_fasteners.counting import BASE, BOARD
-from darby_fasteners.layered import Layered
+from darby_fasteners.counting import BASE
+from darby_fasteners.layered import Layered, board_of
 from darby_fasteners.support import Support
 
 PENETRATION = {
@@ -96,7 +96,7 @@ def _through(side: Side, layer: Layered, book: Consultation) -> Iterator[tuple[A
         if not left:
             return
         many = min(course.many, left)
-        thickness = book.book.ask("thickness", BOARD, course.about, take=("type",))
+        thickness = board_of(course, book)[1]
         yield (thickness.amount, many) if thickness else None
         left = left - many
 

@@ -48,7 +48,7 @@ from darby_fasteners.cautions import CAUTIONS
 from darby_fasteners.clips import CLIP, clips
 from darby_fasteners.counting import ADHESIVE, BOARD, NAIL, Count, bed, count
 from darby_fasteners.gluing import adhesive
-from darby_fasteners.layered import Layered, layers_of
+from darby_fasteners.layered import Layered, board_of, course_of, layers_of
 from darby_fasteners.reach import Reach, reach, thickness_of
 from darby_fasteners.support import support, usual
 
@@ -161,7 +161,7 @@ def _share(
     if rate is not None and not by_area(rate.rule, MEASURES):
         notes.append(no_use_over_area(rate.rule))
         rate = None
-    under = bed(about, book)
+    under = bed({**about, "type": board_of(course_of(side, layer), book)[0]}, book)
     spaced = count(product, about | thickness_of(side, layer, book), under, book) if under else None
     if rate is None and spaced is None:
         book.miss("consumption", product, about)

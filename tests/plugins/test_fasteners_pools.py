@@ -231,3 +231,19 @@ def test_the_ends_of_a_sheet_are_its_edges_over_supports(edge: str) -> None:
     said = f"Screws: 1 per sq ft.\nScrews 12 in. o.c., 8 in. o.c. {edge}.\nFraming: 16 in. o.c."
     made = estimated(SHEET, f"Gypsum board: 1/2 in. thick, 4 ft x 8 ft sheets.\n{said}")
     assert any(f"{5 * 5 + 2 * 7}" in note for note in item(made, "screw").notes), item(made, "screw").notes
+
+
+LIST = "2.1 BOARD\nA. Type X board: 5/8 in. thick, 4 ft x 12 ft.\nB. Moisture resistant board: 1/2 in. thick, 4 ft x 8 ft.\n3.1 HANGING\nA. Walls: type X board, one layer.\nB. Bath walls: moisture resistant board, one layer.\n"
+ON = "C. Studs at 16 in. o.c. Screws 16 in. o.c. on walls.\n"
+
+
+def test_screws_are_counted_on_the_sheet_that_a_list_gives_the_type_of_board_of_each_place() -> None:
+    bath = WALL.format(name="bath wall", area="32 sq ft", more='room = "Bath"\n')
+    hall = WALL.format(name="hall wall", area="48 sq ft", more='room = "Hall"\n')
+    made = estimated(bath + hall, LIST + ON)
+    # four on each support: nine supports of 16 in. under a sheet of 12 ft and one space more; seven under one of 8 ft
+    assert screws(made) == {
+        ("1 1/4 in or longer", "", ""): "40",  # 5/8 + 5/8
+        ("1 1/8 in or longer", "", ""): "28",  # 1/2 + 5/8
+    }
+    assert not made.conflicts

@@ -20,7 +20,7 @@ AT_END = re.compile(
 """The mark at the end of a heading: `METAL PARTITION W2`."""
 
 NAMED = re.compile(
-    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|finish|code|mark)(?:\s+(?:(?:no\.?|nr\.?|number)\s+)?|:\s{1,8})"
+    r"(?:[A-Za-z]{3,12}\s+){0,1}(?:systems?|types?|formula|finish|code|mark)(?:\s+(?:(?:no\.?|nr\.?|number)\s+)?|:\s{1,8})"
     rf"(?P<code>{PARTED}|[A-Z]{{0,4}}[-.]?[0-9]{{1,3}}[A-Za-z]?|(?:[A-Z]{{1,3}}-)?[A-Z])(?![A-Za-z0-9'\"/])",
     re.IGNORECASE,
 )
@@ -32,8 +32,8 @@ LABEL = re.compile(
 """A mark as the label of a line, and what parts it from what is said of it."""
 _IN_HEADING = re.compile(rf"(?:[A-Za-z-]{{2,16}}\s+){{2,5}}{NAMED.pattern}", re.IGNORECASE)
 """A mark among the words of a heading: `LIGHT METAL PARTITION TYPE P1 TO STORES`."""
-_OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|[:–—=-]|$)")
-"""What stands behind a mark that opens its definition: a colon, or first in brackets what it is for."""
+_OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|,\s[a-z][A-Za-z ,/'’-]{2,60}:\s|[:–—=-]|$)")
+"""What stands behind a mark that opens its definition: a colon, or first, in brackets or between commas, what it is for."""
 RUN_ON = re.compile(r"(?<=[A-Za-z)])\s+(?=[A-Za-z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:\s)")
 """What stands before a further system on one line: `PT-1: oil, two coats PT-2: wax, two coats`."""
 

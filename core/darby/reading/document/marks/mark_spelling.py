@@ -16,12 +16,12 @@ CODE = re.compile(
 """A code as a legend or a schedule has it, alone in its cell."""
 _NUMBERED = r"(?:(?:no\.?|nr\.?|number)\s)?"
 CALLED = re.compile(
-    rf"\b(?:systems?|types?|finish|code|mark)\s{_NUMBERED}(?:[0-9]{{1,3}}[A-Z]?(?:,\s|\sand\s|\s&\s)){{0,6}}$",
+    rf"\b(?:systems?|types?|formula|finish|code|mark)\s{_NUMBERED}(?:[0-9]{{1,3}}[A-Z]?(?:,\s|\sand\s|\s&\s)){{0,6}}$",
     re.IGNORECASE,
 )
 """What calls a bare number a mark."""
 CALLED_ALONE = re.compile(
-    rf"\b(?:(?:systems?|finish|code|mark)\s{_NUMBERED}|types?\s(?![CGSWX]\Z))[A-Z0-9]?\Z", re.IGNORECASE
+    rf"\b(?:(?:systems?|formula|finish|code|mark)\s{_NUMBERED}|types?\s(?![CGSWX]\Z))[A-Z0-9]?\Z", re.IGNORECASE
 )
 """What calls a letter a mark; `type X` is a sort of goods."""
 _SPELLED = re.compile(r"(?P<letters>[A-Z]{1,4})(?P<sign>[-. ]?)(?P<number>[0-9]{1,3}[A-Za-z]?)")
