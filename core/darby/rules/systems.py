@@ -100,7 +100,7 @@ def _where_it_differs(members: Sequence[Rule]) -> list[Rule]:
         base = [rule for rule in said if _ROOM not in rule.scope]
         if base:
             whole = base[0].scope if len(base) == 1 else {}
-            of = {key: value for key, value in whole.items() if key in _DESCRIBES}
+            of = {key: value for key, value in whole.items() if key in DESCRIBES}
             out += [evolve(rule, scope={**of, **rule.scope}) if _ROOM in rule.scope else rule for rule in said]
         elif len({rule.answer for rule in said}) == 1:
             out += [evolve(rule, scope={k: v for k, v in rule.scope.items() if k != _ROOM}) for rule in said]
@@ -111,7 +111,8 @@ def _where_it_differs(members: Sequence[Rule]) -> list[Rule]:
 
 
 _ROOM = "room"
-_DESCRIBES = ("type", "sheen", "color", "class")
+DESCRIBES = ("type", "sheen", "color", "class")
+"""The scope keys that say what a thing is like, and not where it is."""
 
 
 def _says_more(given: Rule, defined: Mapping[str, Sequence[Rule]]) -> bool:

@@ -6,35 +6,32 @@ gone, and which number is meant by "change 12 to 8". What cannot be found, or is
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from attrs import evolve, frozen
 
 from darby.reading.addenda.by_topic import ByTopic
-from darby.reading.addenda.instructions import Instruction, instructions, may_instruct
+from darby.reading.addenda.instructions import Instruction, instructions
 from darby.reading.addenda.number_changes import BareNumbers, NumberChanges
-from darby.reading.addenda.paragraphs import Placed, covers, section_name, where_of
+from darby.reading.addenda.paragraphs import Placed, covers, overlap, section_name, short, where_of
 from darby.reading.addenda.rewording import Again, Texts
 from darby.reading.addenda.word_changes import WordChanges
-from darby.reading.addenda.wording.paragraph_names import Stand, stands
+from darby.reading.addenda.wording.paragraph_names import Stand, pieces, stands
 from darby.reading.addenda.wording.titles import addenda_numbers, own_number
+from darby.reading.addenda.wording.unheard import names_of, tells_of
 from darby.reading.addenda.work import Papers, Work
 from darby.reading.layout.normalize import mend
 from darby.reading.layout.segmenter import clauses
 from darby.reading.read import Language, Reading, read
 from darby.rules.rule import SPECIFICATION, Rule, addendum
+from darby.rules.systems import DESCRIBES, SYSTEM, join_systems
 from darby.text.diagnostics import Diagnostic, Severity, problem
 from darby.text.spans import Span
 
 __all__ = ["addenda_numbers", "amend", "own_number"]
 
 _ADDENDA = addendum(1).rank
-
-
-def _amends(reading: Reading) -> bool:
-    """Whether a document is an addendum that may tell to delete or change something, or say something without its goods or its place."""
-    says = bool(reading.rules) or any(number.became == "unread" for number in reading.numbers)
-    return reading.layer.rank == _ADDENDA and (says or may_instruct(reading.source.text))
 
 
 def amend(
@@ -46,7 +43,7 @@ def amend(
     Where a narrower rule stands beside it, its layer stays what it was, so that it does not beat what it never spoke of.
     Where words change, the document is read `again` with the new ones in it, and what it then says stands where it stood.
     """
-    addenda = sorted((r for r in readings if _amends(r)), key=lambda r: r.layer)
+    addenda = sorted((r for r in readings if r.layer.rank == _ADDENDA), key=lambda r: r.layer)
     if not addenda:
         return list(readings), []
     papers = Papers(
@@ -93,7 +90,95 @@ def _carried_out(reading: Reading, papers: Papers) -> Reading:
         place = next(iter(elsewhere.values()))
         papers.told.append(problem("amend-nothing", message, place, severity=Severity.NOTE, help="Nothing to do."))
     BareNumbers(work, numbers).complete(found)
+    _give_way(work)
+    _look_as_before(work)
+    _ask_unheard(work, [stand for stand in found if id(stand.clause) not in aside])
     return work.done()
+
+
+_AS_NOTED = re.compile(
+    r"\b(?:except|unless)\b[^.;]{0,40}\b(?:noted|specified|shown|indicated|scheduled|stated|listed|otherwise)\b",
+    re.IGNORECASE,
+)
+
+
+def _give_way(work: Work) -> None:
+    """What an addendum says anew of all, `except as noted`, gives way to what the specification says of a part, as the old rule did."""
+    standing = work.papers.standing
+    for rule in work.reading.rules:
+        origin = rule.amount.step.origin
+        if (
+            rule.layer.rank != _ADDENDA
+            or id(rule) in work.dropped
+            or origin is None
+            or not _AS_NOTED.search(origin.text)
+        ):
+            continue
+        was = [p for p in standing.all() if covers(rule, p.rule) and _bare(rule) == _bare(p.rule)]
+        if was and standing.narrowed(rule, was[0].rule.layer):
+            work.dropped.add(id(rule))
+            work.made.append(evolve(rule, layer=was[0].rule.layer))
+            standing.remove(was)
+
+
+def _look_as_before(work: Work) -> None:
+    """What an addendum says anew of some place, and of which it does not say what it is like, is there as it was before.
+
+    `M-3: two coats` leaves the color of M-3 what it was. Not so in a new text of a whole paragraph, or where other words of the addendum
+    choose it. Where it says nothing of that sort, or something else than before, what is kept waits to be confirmed.
+    """
+    standing = [p.rule for p in work.papers.standing.all()]
+    before = [r for r in (*standing, *join_systems(standing).rules) if not r.kind.assigns and not r.choice]
+    own = [r for r in work.reading.rules if id(r) not in work.dropped and r.layer == work.reading.layer]
+    chosen = {(r.kind.name, r.subject) for r in own if r.choice}
+    for rule in own:
+        if rule.choice or any(overlap(rule.span, region) for region in work.regions):
+            continue
+        here = [r for r in before if r.layer < rule.layer and (r.kind, r.subject) == (rule.kind, rule.subject)]
+        here = [r for r in here if _bare(r).items() <= _bare(rule).items()]
+        most = max((len(_bare(r)) for r in here), default=0)
+        likes = {tuple((key, r.scope.get(key, "")) for key in DESCRIBES) for r in here if len(_bare(r)) == most}
+        was = {key: said for key, said in likes.pop() if said} if len(likes) == 1 else {}
+        kept = {k: said for k, said in was.items() if k not in rule.scope and (k, rule.subject) not in chosen}
+        if kept:
+            work.dropped.add(id(rule))
+            same = {rule.scope[key] == said for key, said in was.items() if key in rule.scope}
+            doubt = "" if same == {True} else f"it does not say that it is {' and '.join(kept.values())} as before"
+            work.made.append(evolve(rule, scope={**rule.scope, **kept}, confirm=rule.confirm or doubt))
+
+
+def _bare(rule: Rule) -> dict[str, str]:
+    """Where a rule holds, without what the thing is like."""
+    return {key: said for key, said in rule.scope.items() if key not in (*DESCRIBES, SYSTEM)}
+
+
+def _ask_unheard(work: Work, found: Sequence[Stand]) -> None:
+    """Ask about each sentence that tells a change of what is ordered here and of which nothing was made."""
+    papers, reading, marks = work.papers, work.reading, work.marks()
+    parents = {id(parent) for stand in found for parent in stand.clause.parents}
+    heard = [
+        *(rule.span for rule in reading.rules),
+        *(number.span for number in reading.numbers if number.became != "set aside"),
+        *(d.span for d in reading.diagnostics if d.span is not None),
+        *(span for span, _, _ in work.settled),
+        *work.answered,
+        *work.regions,
+    ]
+    for stand in found:
+        clause = stand.clause
+        ours = not stand.section or papers.standing.has_section(stand.section)
+        if not ours or clause.heading or clause.cells or id(clause) in parents:
+            continue
+        silent = not any(overlap(clause.view.whole, other) for other in heard)
+        at = 0
+        for end in pieces(clause.text):
+            sentence, start, at = clause.text[at:end], at, end
+            span = clause.view.span(start, start + len(sentence.rstrip()))
+            tags, paths = papers.language.lexicon.tags(sentence), papers.standing.paths()
+            told = (silent and names_of(sentence, marks, paths)) or tells_of(sentence, tags)
+            if told and not any(overlap(span, other) for other in heard):
+                one = Instruction("unclear", stand.section, (), "", span, clause)
+                work.say("amend-nothing", one, f"says “{short(span)}”, and nothing was made of it")
 
 
 def _under_alternates(found: Sequence[Stand]) -> set[int]:
@@ -144,8 +229,9 @@ class _Carrying:
         low, high = one.region
         new = [r for r in self.work.reading.rules if low <= r.span.start < high]
         old = self.work.papers.standing.placed_in(one)
-        unread = [n for n in self.work.reading.numbers if low <= n.span.start < high and n.became == "unread"]
-        if old and not new and unread:
+        numbers = [n for n in self.work.reading.numbers if low <= n.span.start < high]
+        self.work.regions.append(Span(one.span.source, low, high))
+        if old and not new and any(n.became != "read" and "paragraph" not in n.why for n in numbers):
             message = f"gives {where_of(one)} a new text whose numbers could not be read; the old one was kept"
             self.work.say("amend-nothing", one, message)
             return

@@ -28,6 +28,11 @@ _BEHIND = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 """What says no more of a value than where it was."""
+_PROPERTY = re.compile(
+    r"(?:(?:the|its|their)\s+)?(?:(?P<color>colou?rs?)|(?P<sheen>sheens?)|thickness|spacing|quantity|number\s+of\s+(?:coats|layers))",
+    re.IGNORECASE,
+)
+"""What is changed, and no value that it had: `Change the color of PT-2 to Fern`."""
 _MOST = 12
 """Places that are tried: for each the document is read again."""
 _FEW = 3
@@ -47,9 +52,12 @@ class ByTopic:
         one = self._trimmed(said)
         assert one.old is not None
         assert one.new is not None
+        topic = topic_of(one, self.work)
+        if said.loose and (named := _PROPERTY.fullmatch(one.old.text)):
+            self._look(one, named.lastgroup or "", topic)
+            return
         if said.loose and not self._is_value(one.old):
             return  # `amend the hall walls to three coats`: the place is named, and no old value
-        topic = topic_of(one, self.work)
         ways = (self._words, self._number) if not said.loose or self._is_rare(one) else (self._number, self._words)
         if any(way(one, topic) for way in ways):
             return
@@ -57,6 +65,15 @@ class ByTopic:
             self.numbers.words.reword(said)
         elif not any(overlap(r.span, one.new) and self._placed(r, topic) for r in self.work.reading.rules):
             self._ask(one, topic)
+
+    def _look(self, one: Instruction, key: str, topic: Topic) -> None:
+        """Change how something looks where the sentence names only what of it changes: what it was is what the specification has there."""
+        fits = [p.rule for p in self.work.papers.standing.all() if topic and topic.fits(p.rule) == IS]
+        looks = {rule.scope[key] for rule in fits if key in rule.scope}
+        said = any(r.kind.name == key and overlap(r.span, one.span) for r in self.work.reading.rules)
+        found = self.work.papers.texts.standing(next(iter(looks)), one) if len(looks) == 1 and not said else []
+        if len(found) == 1:
+            self._words(evolve(one, old=found[0].span), topic)
 
     def _is_value(self, span: Span) -> bool:
         """Whether words say what something is, and not where: no room and no surface alone, without a number or a look."""

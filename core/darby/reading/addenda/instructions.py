@@ -45,8 +45,12 @@ _WHOLLY = r"(?:\s*(?:in\s+(?:its|their)\s+entirety|entirely|completely|in\s+full
 _DELETE_BEFORE = re.compile(
     rf"\b{DELETING}\s+(?:all\s+of\s+|the\s+)?(?:entire\s+|whole\s+)?(?:section\s+(?:{SIX})\W{{1,3}})?$", re.IGNORECASE
 )
+_TITLE = (
+    r"(?:,?\s{1,3}(?:[–-]\s)?(?-i:[A-Z][A-Z0-9 ,&/'’-]{2,60}(?![a-z])|\"[^\"]{2,60}\"|“[^“”]{2,60}”)(?=\s?[:,.–-]))?"
+)
+"""What a paragraph is called, behind its number: in capitals or in quotation marks."""
 _DELETE_BEHIND = re.compile(
-    rf"\W{{0,4}}(?:(?:is|are|shall\s+be|to\s+be)\s+)?(?:hereby\s+)?(?:{GONE}|{DELETING}(?:\s+(?:this|the|the\s+entire|the\s+whole)\s+(?:paragraph|article|clause|item))?){_WHOLLY}\s*(?:[.;]|$|(?=\s+and\s))",
+    rf"{_TITLE}\W{{0,4}}(?:(?:is|are|shall\s+be|to\s+be|has\s+been|have\s+been)\s+)?(?:hereby\s+)?(?:{GONE}|{DELETING}(?:\s+(?:this|the|the\s+entire|the\s+whole)\s+(?:paragraph|article|clause|item))?){_WHOLLY}\s*(?:[.;]|$|(?=\s+and\s))",
     re.IGNORECASE,
 )
 _DELETE_SECTION = re.compile(
@@ -54,7 +58,7 @@ _DELETE_SECTION = re.compile(
 )
 _REPLACE = re.compile(
     r"\b(?:now\s+reads?|(?:to|shall|should|will)\s+(?:now\s+)?read(?:\s+as\s+follows)?|reads?\s+as\s+follows|as\s+follows"
-    r"|(?:replaced?|substituted?|insert(?:ed)?|add(?:ed)?)\s+(?:with|by|the\s+following|as\s+follows)(?:\s+the\s+following)?|(?:with|by)\s+the\s+following)\s*:?",
+    r"|(?:replaced?|superseded|substituted?|insert(?:ed)?|add(?:ed)?)\s+(?:with|by|the\s+following|as\s+follows)(?:\s+the\s+following)?|(?:with|by)\s+the\s+following)\s*:?",
     re.IGNORECASE,
 )
 _DELETE_WORDS = re.compile(rf"\b{DELETING}\s+(?:the\s+)?(?P<old>{VALUE})(?=[.;]?\s*$|[.;]\s)", re.IGNORECASE)
@@ -90,14 +94,6 @@ class Instruction:
     """Whether old and new words stand in no quotation marks and no paragraph is named: they may hold more than what changes."""
     through: bool = False
     """Whether a run of paragraphs is named by its first and last, which is not followed."""
-
-
-def may_instruct(text: str) -> bool:
-    """Whether a text can hold an instruction at all: a cheap look."""
-    placed = (_REF, _DELETE_SECTION, _SINGLE, _QUOTED, MAY)
-    return any(one.search(text) for one in (TELLS, *INSERTS, INSIDE, MAY)) and any(
-        one.search(text) is not None for one in placed
-    )
 
 
 def instructions(found: Sequence[Stand], end: int) -> Iterator[Instruction]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from attrs import define, field, frozen
@@ -94,6 +94,10 @@ class Standing:
     def homes(self, one: Instruction) -> list[tuple[str, str]]:
         """The documents and sections that have the paragraph."""
         return sorted(home for home in self._paragraphs.get(one.path, ()) if _fits(home[1], one))
+
+    def paths(self) -> Iterable[Path]:
+        """All paragraphs that there are."""
+        return self._paragraphs
 
     def all(self) -> Iterator[Placed]:
         """Every rule that holds."""

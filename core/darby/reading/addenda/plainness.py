@@ -61,10 +61,12 @@ def _rest(one: Instruction) -> str:
     """The sentence without the paragraph, the old words and the new."""
     text = one.span.text
     for part in (one.at, one.old, one.new):
-        if part is not None:
+        if part is not None and part.source is one.span.source:
             start, end = part.start - one.span.start, part.end - one.span.start
             text = text[:start] + " " * (end - start) + text[end:]
-    if one.old is not None and one.new is not None:  # `three, not two` denies nothing but the old words
+    if (
+        one.old is not None and one.new is not None and one.old.source is one.new.source
+    ):  # `three, not two` denies nothing but the old words
         low, high = sorted((one.old, one.new), key=lambda part: part.start)
         between = text[low.end - one.span.start : high.start - one.span.start]
         if low is one.new and (denies := _DENIES_THE_OLD.search(between)):

@@ -49,7 +49,8 @@ class WordChanges:
                     "amend-several" if found else "amend-nothing", one, f"{said}, and these words {why}", labels
                 )
             return bool(found)
-        turned = self.work.papers.texts.turned(found[0], _with(found[0].words, words, one))
+        joined = f"and {words}" if self._two_rooms(one) else words
+        turned = self.work.papers.texts.turned(found[0], _with(found[0].words, joined, one))
         if self.work.doubted(one, turned.gone, found[0].text.clause_around(found[0])):
             return True
         if turned.unread or (turned.gone and not turned.made and words):
@@ -81,6 +82,15 @@ class WordChanges:
                 "amend-nothing", one, f"{said}, and nothing that was read there changes with it", carried=True
             )
         return True
+
+    def _two_rooms(self, one: Instruction) -> bool:
+        """Whether a room is put behind another, and no word between them: `insert “Store” after “Hall”`."""
+
+        def is_room(words: Span | None) -> bool:
+            tags = self.work.papers.language.lexicon.tags(words.text) if words is not None else ()
+            return [t.name for t in tags] == ["room"]
+
+        return one.beside == "behind" and is_room(one.old) and is_room(one.new)
 
     def _worded(self, rule: Rule, one: Instruction, touched: Span) -> Rule:
         """A rule of the words as they now stand: in the place and of the rank of what stood there; its clause is the addendum's."""

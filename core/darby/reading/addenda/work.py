@@ -44,6 +44,8 @@ class Work:
     """Stretches whose numbers are accounted for: what became of them, and why."""
     answered: list[Span] = field(factory=list)
     """Sentences that need no question of the reader's any more."""
+    regions: list[Span] = field(factory=list)
+    """New texts of whole paragraphs."""
 
     def delete(self, one: Instruction, placed: Sequence[Placed], did: str) -> None:
         """Take rules of the specification away, and say so."""

@@ -13,6 +13,7 @@ from itertools import pairwise, takewhile
 from attrs import field, frozen
 
 from darby.reading.binding.belief.exclusions import CONDITIONAL, reason_against
+from darby.reading.binding.belief.telling_marks import MARK, labels, only_tells
 from darby.reading.binding.belief.unmade import NOWHERE, SYSTEM, hold_open
 from darby.reading.binding.in_place import IN_PLACE, place_limit, replaced, weigh_replaced
 from darby.reading.binding.list_places import WHICH
@@ -26,13 +27,12 @@ from darby.reading.binding.through import NOTE, goes_into
 from darby.reading.parsing.chunker import sentences
 from darby.reading.parsing.fact_parser import Fact
 from darby.reading.parsing.lexicon import Lexicon
-from darby.reading.parsing.phrases import COUNTED
 from darby.reading.parsing.tagging.tag import ENDS, OPENS_DEFINITION, SET, Tag
 from darby.reading.parsing.vocabulary import strings
 from darby.rules.found_by import FoundBy, code_of
 from darby.rules.name_matching import SORT
 
-MARK, REPLACED = "mark", "REPLACED"
+REPLACED = "REPLACED"
 CLASS = "class"
 """What a product is made of, which its name says: `oil stain`."""
 _JOINED = ("AND", "COMMA")
@@ -123,7 +123,7 @@ def _facts(
             continue
         if tag.name == "type" and _of_others(tags, n, subject):
             continue
-        if kind == MARK and _only_tells(tag, findings, tags):
+        if kind == MARK and (only_tells(tag, findings, tags) or labels(tags, n)):
             continue
         defines = findings and value not in systems.items and _defines(tags, n, systems.alone)
         if tag.name == MARK and (defines or opens_a_look(tags, n) or OPENS_DEFINITION in tag.also):
@@ -144,20 +144,6 @@ def _of_others(tags: Sequence[Tag], at: int, subject: str) -> bool:
     """Whether a word says what sort of another product is wanted, which stands right behind it."""
     behind = next((t for t in tags[at + 1 : at + 2] if t.start - tags[at].end <= 1), None)
     return behind is not None and behind.name == "subject" and behind.value != subject
-
-
-def _only_tells(mark: Tag, findings: Sequence[Finding], tags: Sequence[Tag]) -> bool:
-    """Whether a mark gives nothing to a surface, but tells which sort of it is meant: `Wall type W1:`, or, where no room stands beside it
-    and an amount before it is said of the mark, `two layers each side of wall type W1`."""
-    if [t.name for t in tags[:2]] == [*_SORTED] and all(t.name == "COLON" for t in tags[2:]):
-        return len(tags) > len(_SORTED) or tags[1].start - tags[0].end > 1
-    low = max((t.end for t in tags if t.name == "STOP" and t.end <= mark.start), default=0)
-    high = min((t.start for t in tags if t.name == "STOP" and t.start > mark.start), default=tags[-1].end + 1)
-    behind = any(low <= f.fact.place < mark.start and mark.value in f.marks and f.kind in COUNTED for f in findings)
-    return behind and not any(t.name == "room" and low <= t.start < high for t in tags)
-
-
-_SORTED = ("surface", MARK)
 
 
 def _defines(tags: Sequence[Tag], at: int, alone: Collection[str]) -> bool:

@@ -11,6 +11,7 @@ from darby.reading.addenda.addenda import addenda_numbers, amend, own_number
 from darby.reading.read import Language, Reading, read
 from darby.rules.cascade import RuleBook
 from darby.rules.rule import SPECIFICATION, Rule, addendum
+from darby.rules.systems import join_systems
 from darby.text.diagnostics import Diagnostic, Severity
 from darby.text.spans import Source
 
@@ -102,6 +103,12 @@ def test_the_sections_say_what_the_tests_take_them_to_say(language: Language) ->
         "Section 09 29 00:\n  1. Delete 3.02.B.",
         "Section 09 29 00, Paragraph 3.02.B: Not used.",
         "Section 09 29 00, strike out paragraph\n3.02.B.",
+        "Section 09 29 00, Paragraph 3.02.B is withdrawn.",
+        "Section 09 29 00, 3.02.B - WITHDRAWN.",
+        "Section 09 29 00, Paragraph 3.02.B no longer applies.",
+        "Section 09 29 00, disregard paragraph 3.02.B.",
+        "Section 09 29 00, 3.02.B, SCREWS ON WALLS: delete in its entirety.",
+        "Section 09 29 00, paragraph 3.02.B has been cancelled.",
     ],
 )
 def test_a_deleted_paragraph_leaves_the_specification(language: Language, line: str) -> None:
@@ -454,3 +461,89 @@ def test_addenda_have_their_own_numbers_or_go_on_in_the_order_of_the_job() -> No
     assert addenda_numbers(["Addendum 3\n", "Addendum 1\n"]) == [3, 1]
     assert addenda_numbers(["no title\n", "Addendum 1\n", "Addendum 4\n"]) == [1, 2, 4]
     assert addenda_numbers(["Addendum 1\n", "Addendum 1\n"]) == [1, 2]
+
+
+LEGEND = """\
+PART 2 - PRODUCTS
+2.1 LEGEND
+PT-1: two coats latex eggshell, color Linen.
+PT-2: two coats latex semi-gloss, color Sage.
+PT-3: Doors: two coats alkyd gloss, color Slate.
+2.2 FINISHING
+A. Finish all gypsum board to Level 4.
+B. Lobby walls: Level 5.
+2.3 SCHEDULE
+ROOM       WALLS
+Lobby      PT-1
+Office     PT-2
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "coats"),
+    [
+        ("PT-1: three coats latex eggshell.", {"3 linen eggshell latex", "2 sage semi-gloss latex"}),
+        ("PT-1: three coats.", {"3 linen eggshell latex", "2 sage semi-gloss latex"}),
+        ("PT-1: two coats latex eggshell, color Oat.", {"2 oat eggshell latex", "2 sage semi-gloss latex"}),
+        ("Change the color of PT-2 to Fern.", {"2 linen eggshell latex", "2 fern semi-gloss latex"}),
+        ("Walls with PT-2 get three coats instead of two.", {"2 linen eggshell latex", "3 sage semi-gloss latex"}),
+        ('Delete "semi-gloss" from PT-2 and substitute "satin".', {"2 linen eggshell latex", "2 sage satin latex"}),
+        ('Wherever "Sage" appears, substitute "Fern".', {"2 linen eggshell latex", "2 fern semi-gloss latex"}),
+    ],
+)
+def test_what_an_addendum_does_not_say_of_a_mark_stays_as_it_was(
+    language: Language, line: str, coats: set[str]
+) -> None:
+    before = reads.paper(LEGEND)
+    found, _ = amend([before, _addendum(line, language, before)], language)
+    rules = [rule for reading in found for rule in reading.rules]
+    book = RuleBook(join_systems(rules).rules, rooms=("Lobby", "Office"))
+    looks = ("color", "sheen", "class")
+    asked = (
+        book.ask("coats", "finish paint", {"room": room, "surface": "wall"}, take=(*looks, "coat"))
+        for room in ("Lobby", "Office")
+    )
+    assert {f"{a.rule.says()} {' '.join(a[key] for key in looks)}" for a in asked if a is not None} == coats
+
+
+def test_a_new_text_of_a_whole_paragraph_says_all_that_holds(language: Language) -> None:
+    job = Job(language, "Paragraph 2.1.A is superseded by: A. Doors: two coats satin.", specs=(DOORS,))
+    assert [r.scope.get("color") for r in job.rules if r.kind.name == "coats"] == [None]
+
+
+DOORS = "2.1 DOORS\n A. Doors: two coats gloss, color Slate.\n"
+
+
+@pytest.mark.parametrize(
+    ("line", "levels"), [("Level 3 except as noted in 2.2.B", {"3", "5"}), ("Level 3, including the lobby", {"3"})]
+)
+def test_what_is_said_of_all_but_as_noted_gives_way_as_the_old_text_did(
+    language: Language, line: str, levels: set[str]
+) -> None:
+    before = reads.paper(LEGEND)
+    found, _ = amend([before, _addendum(f"Finish all gypsum board to {line}.", language, before)], language)
+    book = RuleBook([rule for reading in found for rule in reading.rules], rooms=("Lobby", "Office"))
+    asked = (book.ask("finish level", "gypsum board", {"room": r, "surface": "wall"}) for r in ("Lobby", "Office"))
+    assert {a.rule.says() for a in asked if a is not None} == levels
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Level 5 is no longer required on the lobby walls.",
+        "PT-1, number of coats: three.",
+        "PT-2 color is revised to Fern.",
+        "2.2.B: also applies to the office.",
+        "Increase the number of coats of PT-1 to three.",
+        "Disregard what the legend says of gypsum board.",
+    ],
+)
+def test_no_sentence_that_tells_a_change_is_passed_over(language: Language, line: str) -> None:
+    before = reads.paper(LEGEND)
+    _, told = amend([before, _addendum(line, language, before)], language)
+    assert [d.severity for d in told] == [Severity.QUESTION]
+
+
+def _addendum(line: str, language: Language, before: Reading) -> Reading:
+    source = Source("add.txt", f"ADDENDUM 1\n\n1. {line}\n")
+    return read(source, addendum(1), language, elsewhere=before.marks)

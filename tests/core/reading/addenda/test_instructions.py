@@ -9,7 +9,6 @@ import pytest
 from darby.reading.addenda.instructions import (
     Instruction,
     instructions,
-    may_instruct,
 )
 from darby.reading.addenda.wording.paragraph_names import stands
 from darby.reading.layout.segmenter import clauses
@@ -91,20 +90,6 @@ def test_words_of_a_new_text_tell_nothing_and_it_ends_at_the_next_item() -> None
     assert "Delete 2 of 3." in text[low:high]
     assert "3.02.B" not in text[low:high]
     assert brief(f"{HEAD}Add paragraph 3.01.B: Delete loose dust.") == []
-
-
-@pytest.mark.parametrize(
-    ("text", "may"),
-    [
-        ("Delete paragraph 3.02.B.", True),
-        ("Delete Section 09 91 23.", True),
-        ("Delete loose dust.", False),
-        ("Paragraph 3.02.B: walls.", False),
-        ("3.02.B is not used", True),
-    ],
-)
-def test_a_cheap_look_tells_whether_a_text_can_instruct(text: str, may: bool) -> None:
-    assert may_instruct(text) is may
 
 
 def test_a_clause_stands_in_the_section_that_was_headed_last_or_that_its_file_is_named_for() -> None:

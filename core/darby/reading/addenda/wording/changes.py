@@ -20,7 +20,7 @@ _NEW = rf"(?P<new>{_QUOTE}|{VALUE}{_END})"
 _OLD = rf"(?P<old>{_QUOTE}|{VALUE}{_END})"
 _AMOUNT = rf"(?:{_QUOTE}|(?<![0-9./])(?:[0-9]|\b(?:one|two|three|four|five)\b)[^\";:]{{0,60}}?)"
 _WORDS = r"(?:the\s+)?(?:words?\s+|phrase\s+)?"
-_GIVE = r"(?:provide|use|read|furnish|apply|install|supply|allow(?:\s+for)?)"
+_GIVE = r"(?:provide|use|substitute|read|furnish|apply|install|supply|allow(?:\s+for)?)"
 _GIVES = r"\b(?:provide|use|substitute|apply|furnish|install|supply|allow(?:\s+for)?|be|have|receive|get|call(?:s|ing)?\s+for|is|are|now|with|give)\s+"
 _GIVEN = rf"(?:^\W{{0,9}}|[:.]\s+|\s{{4,}}|{_GIVES})(?:[^\";:]{{0,80}}{_GIVES})?(?:the\s+)?(?=[\w\"“'(])"
 """What stands before the words that are given, where these come first."""
@@ -38,8 +38,9 @@ _CHANGES = tuple(
         rf"\b(?:in\s+lieu\s+of|instead\s+of|in\s+place\s+of)\s+(?P<old>{VALUE}),?\s+{_GIVE}\s+{_NEW}",
         rf"\bwhere\s+(?:the\s+)?{_PAPERS}\s+(?:calls?\s+for|says?|reads?|shows?|requires?)\s+(?P<old>{VALUE}),?\s+{_GIVE}\s+{_NEW}",
         rf"\bfor\s+(?P<old>{VALUE})\s+read\s+{_NEW}",
+        rf"\bwhere(?:ver)?\s+(?:the\s+words?\s+)?(?P<old>{_QUOTE})\s+(?:appears?|occurs?|stands?|is\s+(?:used|shown|named))[^\";:.]{{0,40}}?,?\s+{_GIVE}\s+{_NEW}",
         rf"\bread\s+(?P<old>{VALUE})\s+as\s+{_NEW}",
-        rf"\b(?:{DELETING}|deleting|omitting|removing|striking)\s+(?P<old>{VALUE})[,;]?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with|inserting|substituting|writing|adding)\s+{_NEW}",
+        rf"\b(?:{DELETING}|deleting|omitting|removing|striking)\s+(?P<old>{VALUE})(?:\s+(?:from|in)\s+[^\";:,.]{{1,40}}?)?[,;]?\s+(?:and\s+)?(?:insert|substitute|write|provide|use|add|replace\s+with|inserting|substituting|writing|adding)\s+{_NEW}",
         rf"(?P<old>{_AMOUNT})\s+(?:becomes|is\s+changed\s+to|is\s+revised\s+to|changes\s+to)\s+{_NEW}",
         rf"(?P<old>{_QUOTE})\s+(?:(?:is|are|shall\s+be|to\s+be)\s+(?:hereby\s+)?(?:replaced|changed|revised|amended|corrected)\s+(?:with|by|to(?:\s+read)?)|(?:shall|should|to|will)\s+(?:now\s+)?read|now\s+reads?)\s+(?P<new>{_QUOTE})",
         rf"(?:^\W{{0,9}}|[:,]\s+|\s{{4,}}|\bthe\s+)(?=[\w\"“'(])(?P<old>{VALUE})\s+(?:becomes?|(?:(?:is|are|to\s+be|shall\s+be)\s+)?(?:superseded|replaced)\s+(?:by|with))\s+{_NEW}",

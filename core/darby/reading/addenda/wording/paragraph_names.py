@@ -105,8 +105,11 @@ def digits_of(text: str) -> str:
     return re.sub(r"[^0-9]", "", text)
 
 
-DELETING = r"(?:delete|omit|remove|strike(?:\s+out)?)"
-GONE = r"(?:deleted|omitted|removed|struck(?:\s+out)?|not\s+used|void)"
+DELETING = r"(?:delete|omit|remove|strike(?:\s+out)?|withdraw|cancel|rescind|disregard)"
+GONE = (
+    r"(?:deleted|omitted|removed|struck(?:\s+out)?|withdrawn|cancell?ed|rescinded|disregarded|not\s+used|void"
+    r"|(?:does\s+not|do\s+not|no\s+longer)\s+appl(?:y|ies)|no\s+longer\s+(?:required|needed|used|applicable))"
+)
 _SENTENCE = re.compile(r"(?<=\.)\s{1,9}(?=[A-Z\"])|(?<=;)\s{1,9}(?!(?i:add|insert|substitute|write|provide|use)\b)")
 INSIDE = re.compile(r"(?<![0-9])\"[^\"]{1,400}\"|“[^“”]{1,400}”")
 """Words in quotation marks, which no sentence of the addendum ends in; a mark behind a digit is one of inches."""
@@ -118,7 +121,7 @@ _NEXT = re.compile(
 )
 """What stands before another paragraph of which something is told."""
 TELLS = re.compile(
-    rf"\b(?:{DELETING}|{GONE}|change[sd]?|revised?|amend(?:ed)?|correct|modify|replaced?|substituted?|in\s+lieu\s+of|instead\s+of|becomes|reads?)\b",
+    rf"\b(?:{DELETING}|{GONE}|change[sd]?|revised?|amend(?:ed)?|correct|modify|replaced?|superseded?|substituted?|in\s+lieu\s+of|instead\s+of|becomes|reads?)\b",
     re.IGNORECASE,
 )
 _TOLD = re.compile(rf"{TELLS.pattern}|\b(?:insert|add)", re.IGNORECASE)

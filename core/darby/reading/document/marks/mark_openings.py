@@ -111,7 +111,7 @@ def bracketed(text: str, tags: Tags) -> re.Match[str] | None:
 
 
 _BROUGHT = re.compile(
-    rf"(?:\A|(?<=[.;:]\s))(?:(?i:add|insert)\s(?:(?i:a\s)?(?i:new)\s)?(?P<added>{ONE_CODE.pattern})(?=[,:]\s)"
+    rf"(?:\A|(?<=[.;:]\s))(?:(?i:add|insert)\s(?:(?i:a\s)?(?i:new)\s)?[\"“]?(?P<added>{ONE_CODE.pattern})(?=[,:]\s)"
     r"|(?:[A-Za-z]{3,12}\s)?(?i:types?|systems?)\s(?P<called>[A-Z]{0,4}-?[0-9]{1,3}[A-Z]?|[A-Z])"
     r"(?=[,:]\s(?i:change|revise|add|delete|increase|reduce|replace|omit)\b))"
 )
