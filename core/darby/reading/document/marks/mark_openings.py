@@ -32,7 +32,7 @@ LABEL = re.compile(
 """A mark as the label of a line, and what parts it from what is said of it."""
 _IN_HEADING = re.compile(rf"(?:[A-Za-z-]{{2,16}}\s+){{2,5}}{NAMED.pattern}", re.IGNORECASE)
 """A mark among the words of a heading: `LIGHT METAL PARTITION TYPE P1 TO STORES`."""
-_OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|,\s[a-z][A-Za-z ,/'’-]{2,60}:\s|[:–—=-]|$)")
+_OPENED = re.compile(r"\s*(?:\([^()]{1,60}\)\s*:|,\s[A-Za-z][A-Za-z ,/'’-]{2,60}:\s|[:–—=-]|$)")
 """What stands behind a mark that opens its definition: a colon, or first, in brackets or between commas, what it is for."""
 RUN_ON = re.compile(r"(?<=[A-Za-z)])\s+(?=[A-Za-z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?:\s)")
 """What stands before a further system on one line: `PT-1: oil, two coats PT-2: wax, two coats`."""
