@@ -7,6 +7,7 @@ gone, and which number is meant by "change 12 to 8". What cannot be found, or is
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Sequence
 
 from attrs import evolve, frozen
@@ -19,6 +20,7 @@ from darby.reading.addenda.rewording import Again, Texts
 from darby.reading.addenda.word_changes import WordChanges
 from darby.reading.addenda.wording.paragraph_names import Stand, pieces, stands
 from darby.reading.addenda.wording.titles import addenda_numbers, own_number
+from darby.reading.addenda.wording.topics import ROOM
 from darby.reading.addenda.wording.unheard import names_of, tells_of
 from darby.reading.addenda.work import Papers, Work
 from darby.reading.layout.normalize import mend
@@ -90,10 +92,50 @@ def _carried_out(reading: Reading, papers: Papers) -> Reading:
         place = next(iter(elsewhere.values()))
         papers.told.append(problem("amend-nothing", message, place, severity=Severity.NOTE, help="Nothing to do."))
     BareNumbers(work, numbers).complete(found)
+    _on_its_sheet(work, found)
     _give_way(work)
     _look_as_before(work)
     _ask_unheard(work, [stand for stand in found if id(stand.clause) not in aside])
     return work.done()
+
+
+_SHEET = re.compile(
+    r"\b(?P<word>sheet|page|plot|block|record)\s(?:no\.?\s)?(?P<code>[A-Z]{0,3}[-.]?[0-9]{1,4}[A-Z]?)(?![\w.-])",
+    re.IGNORECASE,
+)
+"""What a part of a document is called by its number: `Sheet 04`."""
+
+
+def _on_its_sheet(work: Work, found: Sequence[Stand]) -> None:
+    """What an addendum says of a sheet that is one room's (`Sheet 04, ceiling: one coat`) is of that room; else it is to be confirmed."""
+    starts = [stand.start for stand in found]
+    for rule in (r for r in work.reading.rules if ROOM not in r.scope and "mark" not in r.scope):
+        at = bisect_right(starts, rule.span.start)
+        clause = found[at - 1].clause if at and id(rule) not in work.dropped else None
+        named = _SHEET.search(clause.text, 0, max(clause.text.find(rule.span.text), 0)) if clause is not None else None
+        rooms = _rooms_of(work.papers, named["word"], named["code"]) if named is not None else None
+        if rooms is not None and named is not None:
+            doubt = "" if len(rooms) == 1 else f"which rooms {named[0]} is of was not understood"
+            work.dropped.add(id(rule))
+            scopes = [{**rule.scope, ROOM: room} for room in rooms] if len(rooms) == 1 else [rule.scope]
+            work.made.extend(evolve(rule, scope=scope, confirm=rule.confirm or doubt) for scope in scopes)
+
+
+def _rooms_of(papers: Papers, word: str, code: str) -> set[str] | None:
+    """The rooms of what stands below the title of a sheet; None where no title calls one so."""
+    for text in papers.texts.texts:
+        titles = [
+            (stand.start, m["code"].upper())
+            for stand in text.stands
+            if (m := _SHEET.match(f"{stand.clause.label} {stand.clause.text}".lstrip()))
+            and m["word"].lower() == word.lower()
+        ]
+        for number, (start, own) in enumerate(titles):
+            if own == code.upper():
+                end = titles[number + 1][0] if number + 1 < len(titles) else len(text.reading.source.text)
+                inside = (r for r in text.reading.rules if start <= r.span.start < end)
+                return {r.scope[ROOM] for r in inside if ROOM in r.scope}
+    return None
 
 
 _AS_NOTED = re.compile(

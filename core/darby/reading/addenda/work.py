@@ -11,6 +11,7 @@ from darby.reading.addenda.instructions import Instruction
 from darby.reading.addenda.paragraphs import Placed, Said, Standing, numbers, overlap, plain, told_rule
 from darby.reading.addenda.plainness import doubt
 from darby.reading.addenda.rewording import Texts
+from darby.reading.addenda.wording.topics import ROOM
 from darby.reading.read import Language, Reading
 from darby.rules.rule import Rule
 from darby.text.diagnostics import Diagnostic, Label, Severity, problem
@@ -102,11 +103,27 @@ class Work:
     def doubted(self, one: Instruction, rules: Sequence[Rule], around: str = "") -> bool:
         """Ask about a change that a word beside it denies, conditions or limits; whether there is such a word."""
         word = doubt(one, rules, self.papers.language.lexicon, around)
-        if word:
+        if word and (own := self._own_of(one, word, rules)):
+            told = "; ".join(dict.fromkeys(map(told_rule, own)))
+            self.answered.append(one.span)
+            if one.old is not None:
+                self.settled.append((one.old, "set aside", "the old value, which another takes the place of"))
+            self.tell(one, f"says for a part of what stood there: {told}", [Label(r.span, "was") for r in rules])
+        elif word:
             self.say(
                 "amend-several", one, f"speaks of a change, and “{word}” may limit or deny it: it was not carried out"
             )
         return bool(word)
+
+    def _own_of(self, one: Instruction, word: str, rules: Sequence[Rule]) -> list[Rule]:
+        """The rules that the addendum's own sentence makes of the new words, where the word that limits it is their room, and what they
+        say is what the changed rules say: `Clause 3.4: Toilet ceilings: two coats satin in place of flat` needs no old place.
+        """
+        rooms = {tag.value for tag in self.papers.language.lexicon.tags(word) if tag.name == ROOM}
+        own = [r for r in self.reading.rules if one.new is not None and overlap(r.span, one.new)]
+        said = {(r.kind.name, r.subject) for r in rules}
+        ours = all(r.scope.get(ROOM) in rooms and (r.kind.name, r.subject) in said for r in own)
+        return own if ours else []
 
     def drop(self, one: Instruction) -> None:
         """Leave out what the reader made of the words of an instruction alone, without the clause that they are of."""

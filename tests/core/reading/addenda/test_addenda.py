@@ -547,3 +547,33 @@ def test_no_sentence_that_tells_a_change_is_passed_over(language: Language, line
 def _addendum(line: str, language: Language, before: Reading) -> Reading:
     source = Source("add.txt", f"ADDENDUM 1\n\n1. {line}\n")
     return read(source, addendum(1), language, elsewhere=before.marks)
+
+
+def test_a_change_for_a_room_that_its_paragraph_does_not_name_is_the_rule_of_that_room(language: Language) -> None:
+    spec = "3.4 Ceilings: two coats flat, color White.\n3.5 Walls: two coats satin.\n"
+    job = Job(language, "Clause 3.4: Toilet ceilings: two coats semi-gloss in place of flat.", specs=(spec,))
+    assert not job.asked
+    assert job.said("coats", "finish paint", room="toilet", sheen="semi-gloss", color="white")
+    assert job.said("coats", "finish paint", sheen="flat") == [("2", "specification")]
+
+
+SHEETS = (
+    "SHEET 01\nRoom: Waiting\nCeiling finish: Two coats flat, White\n\nSHEET 02\nRoom: Store\nCeiling finish: Two coats flat, White\n\n"
+    "SHEET 03\nDoors: two coats gloss\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("line", "room"),
+    [
+        ("Sheet 02, ceiling finish: one coat flat, White, in lieu of two coats.", "store"),
+        ("Sheet 01: ceiling finish: one coat flat, White.", "waiting"),
+        ("Sheet 03: ceilings: one coat flat, White.", ""),
+        ("Sheet A6.1: ceilings: one coat flat, White.", ""),
+    ],
+)
+def test_what_is_said_of_the_sheet_of_a_room_is_of_that_room(language: Language, line: str, room: str) -> None:
+    job = Job(language, line, specs=(SHEETS,))
+    found = [r for r in job.rules if r.layer != SPECIFICATION and r.kind.name == "coats"]
+    assert [(r.scope.get("room", ""), r.says()) for r in found] == [(room, "1")]
+    assert found[0].confirm or "03" not in line

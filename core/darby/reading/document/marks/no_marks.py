@@ -44,16 +44,17 @@ _SECTION = ("CODE", "a section number")
 _EARLY = 5
 
 
+_LISTED = r"(?:[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?(?:,\s|,?\s(?:and|or|to)\s|\s&\s)){0,8}"
 _REFERS = re.compile(
-    r"\b(?:unless|except|save|other than)\b[^.;]{0,80}\b(?:given|listed|stated|shown|said|noted|named|set out|described|specified|scheduled)"
-    r"\s(?:in|under|at|by)\s(?:[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?(?:,\s|,?\s(?:and|or|to)\s|\s&\s)){0,8}\Z",
+    r"(?:\b(?:unless|except|save|other than)\b[^.;]{0,80}\b(?:given|listed|stated|shown|said|noted|named|set out|described|specified|scheduled)"
+    rf"\s(?:in|under|at|by)\s|\bnotes?\s){_LISTED}\Z",
     re.IGNORECASE,
 )
 _FAR = 160
 
 
 def cites_clause(text: str, at: int) -> bool:
-    """Whether what stands at a place of a text is the number of a clause that says what is excepted: `unless another is given in B3`."""
+    """Whether what stands at a place of a text is the number of a clause that says what is excepted, or of a note: `unless another is given in B3`, `as note N2`."""
     return _REFERS.search(text, max(0, at - _FAR), at) is not None
 
 
