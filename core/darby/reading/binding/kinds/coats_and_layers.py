@@ -33,6 +33,8 @@ def layers(out: Finding, site: Site) -> None:
         out.aside = "layers of something that no trade here orders"
     elif out.bound == "at most":
         out.doubt = out.doubt or "an upper bound: how many is not said"
+    elif _below_fastener(site):
+        out.doubt = out.doubt or "it may only say for how many layers a length is"
     elif is_open(site.part_tags):
         out.doubt = out.doubt or "only under a condition"
 
@@ -56,6 +58,15 @@ def _is_for_fastener(out: Finding, site: Site) -> bool:
     if laid or any(t.name in ("type", "THICK", "surface") for t in part):
         return False
     return any("long" in site.lexicon.measures.get(t.value, {}) for t in named(part, "subject"))
+
+
+def _below_fastener(site: Site) -> bool:
+    """Whether the label is one of fasteners alone, and nothing names what is laid: `Pins: 25 mm in one layer; in two layers 42 mm`."""
+    goods = named(site.label, "subject")
+    laid = any(
+        t.name in ("type", "THICK") or (t.name == "subject" and site.can(t.value, "layers")) for t in site.part_tags
+    )
+    return bool(goods) and not laid and all("long" in site.lexicon.measures.get(t.value, {}) for t in goods)
 
 
 def _spaces(site: Site) -> bool:
