@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from itertools import pairwise
 
 from darby.reading.binding.site.finding import Finding, Site, Word
@@ -30,6 +30,16 @@ def underneath(tags: Sequence[Tag]) -> list[Tag]:
 
 OVER = 24
 """Letters between `over` and what lies underneath: a word or two say in what state it is."""
+
+
+def goods_over(under: Set[str], site: Site) -> str:
+    """What coats over some goods are of: the only goods of the same trade that have any, where those have none; else the finish."""
+    for vocabulary in site.lexicon.vocabularies:
+        own = vocabulary.tables.get("kinds", {})
+        coated = [goods for goods in own if site.can(goods, "coats")]
+        if under <= own.keys() and not any(goods in under for goods in coated) and len(coated) == 1:
+            return coated[0]
+    return site.implied("sheen")
 
 
 def with_look(found: list[Word], tags: Sequence[Tag], last: Tag, out: Finding, site: Site) -> list[Word]:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Set
-
-from darby.reading.binding.able import OVER, able_words, joined_to, on_another, underneath, with_look
+from darby.reading.binding.able import OVER, able_words, goods_over, joined_to, on_another, underneath, with_look
 from darby.reading.binding.site.conditions import GOODS
 from darby.reading.binding.site.finding import Above, Finding, Site, Word, joined_subjects, named
 from darby.reading.parsing.phrases import COUNTED
@@ -113,7 +111,7 @@ def _in_phrase(out: Finding, site: Site) -> list[Word]:
 def _by_sheen(out: Finding, site: Site) -> list[Word]:
     """A sheen says that the finish is meant, unless the label names a product."""
     implied = site.implied("sheen")
-    said = named(site.phrase.tags, "sheen") or dict(out.fact.scope).get("sheen")
+    said = any(not t.loose for t in named(site.phrase.tags, "sheen")) or dict(out.fact.scope).get("sheen")
     others = {t.value for t in able_words(site.label, out, site)} - {implied}
     if implied and said and site.can(implied, out.kind) and not others:
         return [Word(implied, FoundBy.SHEEN)]
@@ -216,7 +214,7 @@ def _around(out: Finding, site: Site) -> list[Word]:
     if found:
         return found
     if under and site.implied("sheen") not in under:  # `two coats over wax`: of what goes over it
-        return [Word(_over(under, site), FoundBy.SENTENCE)]
+        return [Word(goods_over(under, site), FoundBy.SENTENCE)]
     if kind == "coverage" and (several := _spread_before(out, site)):
         return several
     for earlier, how in ((site.before, FoundBy.SENTENCE), (site.done, FoundBy.SENTENCE_BEFORE)):
@@ -233,7 +231,7 @@ def _around(out: Finding, site: Site) -> list[Word]:
                 return [Word(w.value, FoundBy.CLAUSE_BEFORE) for w in finding.subjects]
     over = () if kind == "deduct openings over" else context.above
     over = (*over, context.sheet) if context.sheet is not None and kind in GOODS else over
-    if found := _above(out, site, over):
+    if found := _above(out, site, over) or _above(out, site, (*context.heads, *over), loose=True):
         return found
     if kind == "spacing" and any(_fastens(t, site) for t in _hints(site)):
         kind = "fastening"
@@ -246,16 +244,6 @@ def _fastens(hint: Tag, site: Site) -> bool:
     if hint.value == "fastening sheets":
         return any(site.can(t.value, "layers") for t in named(site.part_tags, "subject"))
     return "fastening" in (hint.value, dict(hint.also).get("means"))
-
-
-def _over(under: Set[str], site: Site) -> str:
-    """What coats over some goods are of: the only goods of the same trade that have any, where those have none; else the finish."""
-    for vocabulary in site.lexicon.vocabularies:
-        own = vocabulary.tables.get("kinds", {})
-        coated = [goods for goods in own if site.can(goods, "coats")]
-        if under <= own.keys() and not any(goods in under for goods in coated) and len(coated) == 1:
-            return coated[0]
-    return site.implied("sheen")
 
 
 def _spread_before(out: Finding, site: Site) -> list[Word]:
@@ -288,13 +276,15 @@ def _hints(site: Site) -> list[Tag]:
     return [t for t in near if t.name == "hint"]
 
 
-def _above(out: Finding, site: Site, places: tuple[Above, ...]) -> list[Word]:
+def _above(out: Finding, site: Site, places: tuple[Above, ...], *, loose: bool = False) -> list[Word]:
+    """What headings and heads name, or a look there stands for; a `loose` one is of goods that stand farther up, where any do."""
     sheen = site.implied("sheen")
     for above in places:
         able = able_words(above.tags, out, site)
         if able:
             return joined_subjects(above.tags, able[-1], site, out.kind, above.name)
         packed = out.kind == "package" and above.role not in ("heading", "lead-in")
-        if sheen and site.can(sheen, out.kind) and named(above.tags, "sheen") and not packed:
+        looks = any(t.loose is loose for t in named(above.tags, "sheen"))
+        if sheen and site.can(sheen, out.kind) and looks and not packed:
             return [Word(sheen, above.name)]
     return []

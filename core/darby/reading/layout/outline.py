@@ -73,12 +73,27 @@ _NAMED = 6
 
 
 def _tell_product(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
-    """The name of goods behind a label for it, first of all or by itself: what stands below it is said of them."""
+    """The name of goods behind a label for it, first of all or by itself, or below a title that is such a label: what stands below it
+    is said of them."""
     for number, (line, below) in enumerate(pairwise(lines)):
         label, _, name = line.text.partition(": ")
+        if number == 0 and "products" in means(line.text) and _names_goods(below, means):
+            line.kind = below.kind = "title"
         alone = not line.style and (number == 0 or (line.blank_before and below.blank_before))
         if alone and name and "products" in means(label) and "product" in means(name) and not COUNTS.search(name):
             line.kind, line.blank_before = "title" if number == 0 else "heading", True
+
+
+def _names_goods(line: Line, means: Callable[[str], frozenset[str]]) -> bool:
+    """Whether a line is the name of some goods: by a word for them, or by where and how they look: `Ceiling Matt`."""
+    said = means(line.text)
+    name = len(line.text) < TITLE and not line.style and not line.text.endswith(SENTENCE_END) and ":" not in line.text
+    return (
+        name and ("product" in said or (len(said) > 1 and NAME.fullmatch(line.text) is not None)) and not said & _VALUES
+    )
+
+
+_VALUES = {"measure", "unit"}
 
 
 def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:

@@ -14,6 +14,7 @@ from attrs import evolve, field, frozen
 
 from darby.reading.document.blocks.block_lines import LABEL, apart_from, named_places, places_behind, says_where
 from darby.reading.document.blocks.records import Records
+from darby.reading.document.blocks.stated_looks import StatedLooks, stated_looks
 from darby.reading.document.marks.mark_openings import defined_by
 from darby.reading.layout.clause import Clause
 from darby.reading.parsing.exceptions import unexcepted
@@ -38,6 +39,7 @@ class Blocks:
     """The place whose sheet a clause stands in, by the `id` of the clause."""
     surfaced: Mapping[int, View] = field(factory=dict)
     """The line that names surfaces for a clause, by the `id` of the clause."""
+    looks: StatedLooks = field(factory=StatedLooks)
 
     def tagged(self, tags: Tags, view: View, names: Names) -> Tags:
         """The tags of a view; where it gives a system to places, the mark stands for its label."""
@@ -45,7 +47,7 @@ class Blocks:
             return self.records[id(view)][1]
         found = self.assigned.get(id(view))
         if found is None:
-            return tags
+            return self.looks.tagged(tags, view)
         _, end, mark = found
         own = [
             evolve(t, name="COMMA") if t.name == "SEMICOLON" else t
@@ -97,7 +99,7 @@ def blocks_of(
     heading = (clause for clause in clauses if clause.heading and id(clause) in parents and not clause.cells)
     named = {id(clause.view): (clause.view, places) for clause in heading if (places := records.named(clause))}
     sheets = {id(clause): places for clause, places in records.sheets()}
-    return Blocks(located, assigned, named, sheets, lines_on)
+    return Blocks(located, assigned, named, sheets, lines_on, stated_looks(clauses, heads))
 
 
 def _surfaced(

@@ -50,7 +50,7 @@ def kinds_of(sheet: Sheet, means: Means) -> list[Kind]:
     return out
 
 
-_LOOKS = ("sheens", "colors")
+LOOKS = ("sheens", "colors")
 
 
 def looks_of(columns: Sequence[Kind], sheet: Sheet, means: Means) -> dict[int, int]:
@@ -59,7 +59,7 @@ def looks_of(columns: Sequence[Kind], sheet: Sheet, means: Means) -> dict[int, i
     known = [means(heads[-1].text) if heads else frozenset[str]() for heads in sheet.heads]
     faced = [n for n, what in enumerate(known) if n and "surface" in what]
     follows = (
-        _LOOKS if sheet.turned else (*_LOOKS, "amounts", "")
+        LOOKS if sheet.turned else (*LOOKS, "amounts", "")
     )  # what stood before rows of a page says by itself what they are of
     looks = [
         n

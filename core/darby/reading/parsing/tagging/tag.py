@@ -39,7 +39,8 @@ class Tag:
     also: tuple[tuple[str, str], ...] = ()
     """Further scope that the word carries: a word for a product on walls is the product, and on walls."""
     loose: bool = False
-    """Of a room: no word before it says that anything is in it. Of a reason in a heading: a word stands right behind it that it only describes."""
+    """Of a room: no word before it says that anything is in it. Of a reason in a heading: a word stands right behind it that it only
+    describes. Of a look: the word for it stands before it, so that it names no goods."""
 
     def __repr__(self) -> str:
         return f"{self.name}({self.value or self.number or ''})"
