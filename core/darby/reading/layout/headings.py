@@ -6,9 +6,9 @@ import re
 from itertools import pairwise
 
 from darby.reading.layout.clause import Apart
-from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, leads_on, lettered
+from darby.reading.layout.lines import LABEL, SENTENCE_END, Line, breaks_off, labelled_heading, leads_on, lettered
 from darby.reading.layout.openings import counted_clauses, given_letters, numbers_clauses
-from darby.reading.layout.outline import labelled_heading, states_amount
+from darby.reading.layout.outline import states_amount
 from darby.reading.layout.questions import ASKED, paired_questions
 from darby.reading.layout.tables.cells import GAP, is_rule, listed, narrow, spread_out
 from darby.text.spans import View

@@ -268,3 +268,24 @@ def tell_sizes(lines: Sequence[Line], view: View, means: Callable[[str], frozens
 
     for start, end, why in tell_records(lines, means, says):
         yield Apart(view.span(start, end), why)
+
+
+STATES = re.compile(r"(?::\s|\s[–—-]\s)\(?[0-9]")
+"""What a line in capitals has that says how many: `WALLS: 2 COATS GLOSS`."""
+
+
+def labelled_heading(line: Line) -> bool:
+    """Whether a numbered line in capitals is a heading."""
+    return (
+        line.text.isupper()
+        and not line.flat
+        and not line.text.endswith(SENTENCE_END)
+        and not STATES.search(line.text)
+        and len(line.text) < 60
+        and line.style != "bullet"
+    )
+
+
+def goes_over(above: Line | None, line: Line) -> bool:
+    """Whether the line above goes on with one."""
+    return above is not None and (runs_on(above, line) or above.text.endswith((",", "&", "-", "and")))

@@ -11,7 +11,7 @@ from attrs import define, field
 
 from darby.quantities.units import unit_named
 from darby.reading.layout.clause import Clause
-from darby.reading.layout.lines import COUNTED, LABELLED, NAME, SENTENCE_END, Line, runs_on
+from darby.reading.layout.lines import COUNTED, LABELLED, NAME, SENTENCE_END, STATES, Line, goes_over
 from darby.reading.layout.openings import COUNTS, tell_systems
 from darby.reading.layout.tables.cells import narrow
 
@@ -29,9 +29,6 @@ _DEEPEST = 12
 """Headings and lists that a clause can stand under: real documents have half as many."""
 
 
-_STATES = re.compile(r"(?::\s|\s[–—-]\s)\(?[0-9]")
-"""What a line in capitals has that says how many: `WALLS: 2 COATS GLOSS`."""
-
 _SAYS = re.compile(
     r"(?:(?::|\s[–—-])\s[^:0-9]{0,16}?|\s(?=[0-9.,/]+ ?(?:%|[A-Z. ]+/[A-Z. ]+)\Z))\(?"
     r"(?:(?P<number>[0-9][0-9.,/ –-]{0,12})\)?\s?(?P<unit>%|(?:SQ\.? )?[A-Z]+)|(?:ONE|TWO|THREE|FOUR)\s[A-Z]+)"
@@ -45,18 +42,6 @@ def states_amount(text: str) -> bool:
         return found is not None
     unit, few = found["unit"], len(found["number"].strip()) == 1
     return unit == "%" or unit_named(unit) is not None or (few and unit.endswith("S"))
-
-
-def labelled_heading(line: Line) -> bool:
-    """Whether a numbered line in capitals is a heading."""
-    return (
-        line.text.isupper()
-        and not line.flat
-        and not line.text.endswith(SENTENCE_END)
-        and not _STATES.search(line.text)
-        and len(line.text) < 60
-        and line.style != "bullet"
-    )
 
 
 _FIRST = frozenset(("1", "a", "i", "01"))
@@ -79,6 +64,9 @@ def _tell_product(lines: Sequence[Line], means: Callable[[str], frozenset[str]])
         label, _, name = line.text.partition(": ")
         if number == 0 and "products" in means(line.text) and _names_goods(below, means):
             line.kind = below.kind = "title"
+        graded = number == 0 and line.kind == "text" and not line.style and _GRADE.fullmatch(line.text) is not None
+        if graded and "product" in means(line.text) and (below.blank_before or _LABELLED.match(below.text)):
+            line.kind = "title"
         alone = not line.style and (number == 0 or (line.blank_before and below.blank_before))
         if alone and name and "products" in means(label) and "product" in means(name) and not COUNTS.search(name):
             line.kind, line.blank_before = "title" if number == 0 else "heading", True
@@ -94,12 +82,17 @@ def _names_goods(line: Line, means: Callable[[str], frozenset[str]]) -> bool:
 
 
 _VALUES = {"measure", "unit"}
+_GRADE = re.compile(r"(?:[A-Z][A-Za-z'’®™-]{2,20} ){1,5}[0-9]{1,4}[A-Za-z]?")
+"""A name whose only figure is the last of it: `Setting Powder 90`."""
 
 
 def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
     """Lines of a few words that say nothing by themselves and head what stands right below: items with the first item of another list
     below them, `B. Archive`, whose words are no goods and no surfaces; where two of a document are written so, marks alone and such names
     before a colon or in brackets."""
+    for line in lines:
+        if line.kind == "heading" and not line.style and (states := STATES.search(line.text)) is not None:
+            line.kind = "text" if means(line.text[: states.start()]) & _VALUES else line.kind
     _tell_names(lines)
     tell_systems(lines)
     _tell_product(lines, means)
@@ -123,7 +116,7 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
             if below.style and deeper and first and named:
                 line.kind = "heading"
         elif (
-            (opens or (not _goes_over(above, line) and line.text.endswith(":")))
+            (opens or (not goes_over(above, line) and line.text.endswith(":")))
             and not (line.style or below.blank_before)
             and set_off
             and NAME.fullmatch(" ".join(words))
@@ -138,11 +131,6 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
             narrow(line, *set_off.span("name"))
 
 
-def _goes_over(above: Line | None, line: Line) -> bool:
-    """Whether the line above goes on with one."""
-    return above is not None and (runs_on(above, line) or above.text.endswith((",", "&", "-", "and")))
-
-
 def _tell_names(lines: Sequence[Line]) -> None:
     """Names over blocks of lines that have no blank line between them, or one on either side of the name, as of rooms with `Walls - ..`, `Ceiling - ..` or `Two coats ..`
     below each, with a colon behind the name or without one: they are headings, as behind a blank line, where two of them stand over the
@@ -152,7 +140,7 @@ def _tell_names(lines: Sequence[Line]) -> None:
         label = LABELLED.match(below.shape) or COUNTED.match(below.text)
         apart = below.blank_before and not (line.blank_before and label is not None and label.re is LABELLED)
         plain = below.kind == "text" and not (line.style or below.style or apart)
-        plain = plain and line.kind in ("text", "heading") and not _goes_over(above, line)
+        plain = plain and line.kind in ("text", "heading") and not goes_over(above, line)
         if plain and label is not None and NAME.fullmatch(line.text.removesuffix(":")):
             names.append((line, label[0].lower() if label.re is LABELLED else "counted"))
     if any(often > 1 for often in Counter(label for _, label in names).values()):

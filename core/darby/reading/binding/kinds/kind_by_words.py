@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from attrs import evolve
 
@@ -169,12 +170,29 @@ def _spoken_of_before(site: Site) -> list[str]:
 
 def in_container(out: Finding, site: Site) -> bool:
     """`Rolls: 500 ft`: a content whose container stands in the label, the key or the column's head."""
-    for tags in (site.label, *(a.tags for a in site.context.heads if a.role != "row")):
+    for tags in _labels(site):
         container = next((t for t in reversed(tags) if t.name == "CONTAINER" and t.value != "sheet"), None)
         if container is not None:
-            out.kind, out.per = "package", Quantity(_ONE, UNITS[container.value])
-            return True
+            return _packed(out, container)
     return False
+
+
+def _packed(out: Finding, container: Tag) -> bool:
+    out.kind, out.per = "package", Quantity(_ONE, UNITS[container.value])
+    return True
+
+
+def length_of_container(out: Finding, site: Site) -> bool:
+    """`Roll length: 75 m`, `Length of roll 75 m`: a length that its label says is a container's own is what that holds."""
+    for tags in ([t for t in site.phrase.tags if t.end <= out.fact.place], *_labels(site)):
+        for one, other in pairwise(t for t in tags if t.name not in ("OF", "PER")):
+            if {one.name, other.name} == {"CONTAINER", "LONG"}:
+                return _packed(out, one if one.name == "CONTAINER" else other)
+    return False
+
+
+def _labels(site: Site) -> list[Sequence[Tag]]:
+    return [site.label, *(a.tags for a in site.context.heads if a.role != "row")]
 
 
 def wide(out: Finding, site: Site) -> None:

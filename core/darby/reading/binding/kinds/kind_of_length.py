@@ -13,6 +13,7 @@ from darby.reading.binding.kinds.kind_by_words import (
     head_rate,
     hint,
     in_container,
+    length_of_container,
     long,
     spacing,
     wide,
@@ -29,7 +30,7 @@ def bare_length(out: Finding, site: Site) -> None:
     """What a length is: the words around it say so, the fact before it, or its size."""
     quantity, last = out.amount, site.last
     assert quantity is not None
-    if head_rate(out, site) or _own_length(out, site):
+    if head_rate(out, site) or length_of_container(out, site) or _own_length(out, site):
         return
     if _of_support(out, site):
         out.aside = "the size of a support"

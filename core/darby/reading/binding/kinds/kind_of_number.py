@@ -14,6 +14,7 @@ from darby.reading.binding.kinds.kind_of_length import bare_length
 from darby.reading.binding.site import finding as found
 from darby.reading.binding.site.finding import Finding, Site, named
 from darby.reading.parsing.phrases import COUNTED
+from darby.reading.parsing.tagging.tag import Tag
 from darby.rules.found_by import FoundBy
 
 _ONE = Fraction(1)
@@ -39,7 +40,7 @@ def bare_number(out: Finding, site: Site) -> None:
     assert out.amount is not None
     if head_rate(out, site):
         return
-    unit, counted, last = head_unit(site), _counted_by_label(site), site.last
+    unit, counted, last = head_unit(site), _counted_by_label(out, site), site.last
     if numbers_coats(out, site):
         out.kind, out.scope["coat"] = "coats", ORDINALS[int(out.amount.low) - 1]
         out.amount = evolve(out.amount, low=_ONE)
@@ -111,15 +112,27 @@ def _is_sheet_size(out: Finding, site: Site) -> bool:
     return site.can(nearest, "thickness") and out.amount.low < 1 and size in site.lexicon.sizes("thickness")
 
 
-def _counted_by_label(site: Site) -> str:
+def _counted_by_label(out: Finding, site: Site) -> str:
     """`coats` or `layers`, where the label, the key, the column or a heading of that one word says so."""
     heads = [a.tags for a in site.context.heads if a.role != "row"]
     over = [a.tags for a in site.context.above[:1] if not named(a.tags, "NUMBER") and not named(a.tags, "subject")]
-    for tags in (site.label, *heads, *over):
+    for tags in (site.label, _label_without_colon(out, site), *heads, *over):
         said = [found.hint_of(t) for t in tags if found.hint_of(t)]
         if said:
             return said[-1] if said[-1] in ("coats", "layers", "finish level") else ""
     return ""
+
+
+def _label_without_colon(out: Finding, site: Site) -> list[Tag]:
+    """`Number of coats - 2`, `coats 2 | ..`: what a phrase counts that is such words and one number; `coat 2` says which."""
+    cells = [t.start for t in site.phrase.tags if t.name == "CELL"]
+    low = max((start for start in cells if start < out.fact.place), default=-1)
+    high = min((start for start in cells if start > out.fact.place), default=site.sentence.tags[-1].end)
+    said = [t for t in site.phrase.tags if low < t.start < high]
+    words = [t for t in said if t.name not in _ALONE]
+    one = len(words) == 1 and words[0].end <= out.fact.place and found.hint_of(words[0]) != ""
+    alone = one and sum(t.name == "NUMBER" for t in said) == 1 and words[0].end - words[0].start > len("coat")
+    return words if alone else []
 
 
 def head_unit(site: Site) -> Unit | None:
