@@ -12,11 +12,11 @@ from attrs import field, frozen
 
 from darby.reading.binding.places import Pair, chains, pairs
 from darby.reading.binding.site.finding import Finding, Site, Word
+from darby.reading.parsing.phrases import LOOKS
 from darby.reading.parsing.sentence import Sentence
 from darby.reading.parsing.tagging.tag import ENDS, Tag
 from darby.rules.found_by import FoundBy
 
-_LOOKS = ("sheen", "color")
 _PLACES = ("surface", "room")
 _BETWEEN = (
     "COMMA",
@@ -56,7 +56,7 @@ def shared_by_looks(sentence: Sentence, chosen: Callable[[Tag], str]) -> Shared 
     behind = [t for t in sentence.tags if t.start >= over]
     opened = next((n for n, t in enumerate(behind) if t.name in _OPENED), len(behind))
     region = behind[opened:]
-    key = next((t.name for t in region if t.name in _LOOKS), "")
+    key = next((t.name for t in region if t.name in LOOKS), "")
     if {key, "surface"} <= {t.name for t in behind[:opened]}:
         return None  # `two coats eggshell on walls, doors gloss, ceilings flat`: the count has a look and a place of its own
     looks = [t for t in region if t.name == key]
@@ -91,7 +91,7 @@ def listed_looks(out: Finding, site: Site) -> list[str]:
     return list(dict.fromkeys(t.value for t in led[since + first : since + last + 1] if t.name == _LOOK))
 
 
-_LOOK = _LOOKS[0]
+_LOOK = LOOKS[0]
 _SEVERAL = 2
 
 

@@ -58,8 +58,7 @@ _NAMED = 6
 
 
 def _tell_product(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
-    """The name of goods behind a label for it, first of all or by itself, or below a title that is such a label: what stands below it
-    is said of them."""
+    """The name of goods behind a label for it, first of all or by itself, or below a title that is one: what stands below is of them."""
     for number, (line, below) in enumerate(pairwise(lines)):
         label, _, name = line.text.partition(": ")
         if number == 0 and "products" in means(line.text) and _names_goods(below, means):

@@ -126,7 +126,7 @@ def _begin_anew(tags: Sequence[Tag], facts: Sequence[Fact]) -> set[int]:
 
 
 _PLACED = ("surface", "room")
-_LOOKS = ("sheen", "color")
+LOOKS = ("sheen", "color")
 
 
 def _placed_twice(tags: Sequence[Tag], fact: Fact, after: Fact) -> bool:
@@ -154,7 +154,7 @@ def _brackets_with_facts(tags: Sequence[Tag], facts: Sequence[Fact], low: int, h
         elif tags[n].name == "CLOSE" and n not in inside and opened >= 0:
             placed = any(t.name in ("surface", "room", "where") for t in tags[opened:n])
             told = {t.name for t in tags[opened:n]}
-            other = "room" in told and any(t.name in _LOOKS and t.name in told for t in tags[low:opened])
+            other = "room" in told and any(t.name in LOOKS and t.name in told for t in tags[low:opened])
             if placed and (other or any(opened < f.start and f.end <= n for f in facts)):
                 found |= {opened, n}
             opened = -1
@@ -179,7 +179,7 @@ def _of_the_whole_list(part: Part, tags: Sequence[Tag], runs: Sequence[_Run]) ->
 
 
 _CODED = ("CODE", "a mark")
-_SAYS = ("mark", *_LOOKS, "type", "REPLACED")
+_SAYS = ("mark", *LOOKS, "type", "REPLACED")
 
 
 def _says_more(tags: Sequence[Tag], runs: Sequence[_Run]) -> bool:
@@ -197,9 +197,9 @@ def _says_more(tags: Sequence[Tag], runs: Sequence[_Run]) -> bool:
 
 def _looks_elsewhere(phrase: Phrase, words: Sequence[Tag], later: Sequence[_Run]) -> bool:
     """Whether words give some place another look than a phrase has, behind its last fact: they are said of that place alone."""
-    looks = {t.value for t in phrase.tags if t.name in _LOOKS}
+    looks = {t.value for t in phrase.tags if t.name in LOOKS}
     own = [t for t in words if t.name not in BREAKS]
-    others = {t.value for t in own if t.name in _LOOKS} - looks
+    others = {t.value for t in own if t.name in LOOKS} - looks
     which = ("room", "facing")
     placed = any(t.name in which or "facing" in dict(t.also) for t in own) and not any(run.facts for run in later)
     return bool(looks and others) and placed and all(t.name in _TOLD_THERE for t in own)
@@ -264,7 +264,7 @@ def _begins_list(phrase: Phrase, words: Sequence[Tag], run: _Run, later: Sequenc
 
 
 _NAMED = (*_PLACED, "ALL", "BOTH", "condition", "facing", "ITS", "OF")
-_TOLD_THERE = (*_LOOKS, *_NAMED, "ONLY", "INSTEAD_OF", "OPEN", "CLOSE")
+_TOLD_THERE = (*LOOKS, *_NAMED, "ONLY", "INSTEAD_OF", "OPEN", "CLOSE")
 
 
 def _places(tag: Tag) -> set[str]:

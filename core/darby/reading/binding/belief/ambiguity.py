@@ -11,6 +11,7 @@ from darby.quantities.units import AREA, EACH, VOLUME
 from darby.reading.binding.belief.counts import held, over_different, part_of_count
 from darby.reading.binding.site.finding import LIMITS, Finding, Site, named
 from darby.reading.parsing.lexicon import Lexicon
+from darby.reading.parsing.phrases import LOOKS
 from darby.reading.parsing.sentence import Sentence
 from darby.rules.found_by import FoundBy
 
@@ -162,7 +163,7 @@ def _open(sentence: Sentence, findings: Sequence[Finding]) -> None:
             finding.doubt = finding.doubt or "of all coats together: of one coat is not said"
 
 
-_LOOKS = ("sheen", "color", "type")
+_CHOSEN = (*LOOKS, "type")
 
 
 def _choices(sentence: Sentence, findings: Sequence[Finding]) -> None:
@@ -171,7 +172,7 @@ def _choices(sentence: Sentence, findings: Sequence[Finding]) -> None:
     if not ors:
         return
     for one, join, other in zip(sentence.tags, sentence.tags[1:], sentence.tags[2:], strict=False):
-        if join.name == "EITHER" and one.name == other.name and one.name in _LOOKS and one.value != other.value:
+        if join.name == "EITHER" and one.name == other.name and one.name in _CHOSEN and one.value != other.value:
             for finding in findings:  # `Eggshell or flat: two coats`
                 if finding.scope.get(one.name) in (one.value, other.value) and not finding.aside:
                     finding.doubt = finding.doubt or "a choice that nobody has made"

@@ -11,6 +11,7 @@ from darby.quantities.units import LENGTH, VOLUME
 from darby.reading.binding.kinds.kind_by_words import WORD_BETWEEN
 from darby.reading.binding.site.conditions import is_open
 from darby.reading.binding.site.finding import Finding, Site, hint_of, named
+from darby.reading.parsing.phrases import LOOKS
 from darby.reading.parsing.tagging.tag import Tag
 
 
@@ -128,7 +129,7 @@ def _spoken_of_again(out: Finding, site: Site) -> bool:
     return any(amount is not None and amount.low >= least for amount in counted)
 
 
-_SAYS = ("sheen", "color", "APPLIED", "PLUS")
+_SAYS = (*LOOKS, "APPLIED", "PLUS")
 """Words that say what a coat is."""
 
 

@@ -37,16 +37,16 @@ def _before_colon(out: Finding, site: Site) -> bool:
     colon = next((n for n, t in enumerate(behind) if t.name in ("COLON", "SEMICOLON", "STOP")), None)
     if colon is None or behind[colon].name != "COLON":
         return False
-    if out.fact.kind == "layers" and _told_one_by_one(behind[colon:], site):
+    if out.fact.kind == "layers" and _told_one_by_one(out.fact.kind, behind[colon:], site):
         return False
     return any(f.place > behind[colon].start for p in site.part.phrases for f in p.facts)
 
 
-def _told_one_by_one(said: Sequence[Tag], site: Site) -> bool:
+def _told_one_by_one(kind: str, said: Sequence[Tag], site: Site) -> bool:
     """Whether what follows says of what each is that was counted: `get two layers: type A underneath and type B on the face`."""
     goods = [t for t in said if t.name == "subject"]
-    named_ones = any(t.name == "type" for t in said) or any(site.can(t.value, "layers") for t in goods)
-    return named_ones and any(t.name == "layer" for t in said) and all(site.can(t.value, "layers") for t in goods)
+    named_ones = any(t.name == "type" for t in said) or any(site.can(t.value, kind) for t in goods)
+    return named_ones and any(t.name == "layer" for t in said) and all(site.can(t.value, kind) for t in goods)
 
 
 def _does(out: Finding, site: Site) -> None:
