@@ -96,8 +96,8 @@ class Standing:
         return sorted(home for home in self._paragraphs.get(one.path, ()) if _fits(home[1], one))
 
     def paths(self) -> Iterable[Path]:
-        """All paragraphs that there are."""
-        return self._paragraphs
+        """All paragraphs in which rules stand."""
+        return self._placed
 
     def all(self) -> Iterator[Placed]:
         """Every rule that holds."""

@@ -119,6 +119,8 @@ class Work:
         """The rules that the addendum's own sentence makes of the new words, where the word that limits it is their room, and what they
         say is what the changed rules say: `Clause 3.4: Toilet ceilings: two coats satin in place of flat` needs no old place.
         """
+        if '"' in one.span.text or "“" in one.span.text:
+            return []  # these very words change, wherever they stand
         rooms = {tag.value for tag in self.papers.language.lexicon.tags(word) if tag.name == ROOM}
         own = [r for r in self.reading.rules if one.new is not None and overlap(r.span, one.new)]
         said = {(r.kind.name, r.subject) for r in rules}

@@ -34,7 +34,7 @@ def layers(out: Finding, site: Site) -> None:
         out.aside = "layers of something that no trade here orders"
     elif out.bound == "at most":
         out.doubt = out.doubt or "an upper bound: how many is not said"
-    elif _below_fastener(site):
+    elif _below_fastener(out, site):
         out.doubt = out.doubt or "it may only say for how many layers a length is"
     elif is_open(site.part_tags):
         out.doubt = out.doubt or "only under a condition"
@@ -61,12 +61,11 @@ def _is_for_fastener(out: Finding, site: Site) -> bool:
     return any("long" in site.lexicon.measures.get(t.value, {}) for t in named(part, "subject"))
 
 
-def _below_fastener(site: Site) -> bool:
+def _below_fastener(out: Finding, site: Site) -> bool:
     """Whether the label is one of fasteners alone, and nothing names what is laid: `Pins: 25 mm in one layer; in two layers 42 mm`."""
     goods = named(site.label, "subject")
-    laid = any(
-        t.name in ("type", "THICK") or (t.name == "subject" and site.can(t.value, "layers")) for t in site.part_tags
-    )
+    said = [(t.name, site.lexicon.choices.get((t.name, t.value), t.value)) for t in site.part_tags]
+    laid = any(name == "THICK" or (name.islower() and site.can(of, out.fact.kind)) for name, of in said)
     return bool(goods) and not laid and all("long" in site.lexicon.measures.get(t.value, {}) for t in goods)
 
 

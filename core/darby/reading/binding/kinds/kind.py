@@ -37,16 +37,18 @@ def _before_colon(out: Finding, site: Site) -> bool:
     colon = next((n for n, t in enumerate(behind) if t.name in ("COLON", "SEMICOLON", "STOP")), None)
     if colon is None or behind[colon].name != "COLON":
         return False
-    if out.fact.kind == "layers" and _told_one_by_one(out.fact.kind, behind[colon:], site):
+    counted = any(t.name == "LAYER" and out.fact.place <= t.start < out.fact.over for t in site.phrase.tags)
+    if counted and _told_one_by_one(behind[colon:], out.fact.kind, site):
         return False
     return any(f.place > behind[colon].start for p in site.part.phrases for f in p.facts)
 
 
-def _told_one_by_one(kind: str, said: Sequence[Tag], site: Site) -> bool:
-    """Whether what follows says of what each is that was counted: `get two layers: type A underneath and type B on the face`."""
+def _told_one_by_one(said: Sequence[Tag], kind: str, site: Site) -> bool:
+    """Whether what follows says of what each is that was counted: `get two layers: sort A underneath and sort B on the face`."""
     goods = [t for t in said if t.name == "subject"]
-    named_ones = any(t.name == "type" for t in said) or any(site.can(t.value, kind) for t in goods)
-    return named_ones and any(t.name == "layer" for t in said) and all(site.can(t.value, kind) for t in goods)
+    chosen = [site.lexicon.choices.get((t.name, t.value), "") for t in said]
+    spoken = any(site.can(one, kind) for one in (*chosen, *(t.value for t in goods)) if one)
+    return spoken and any(t.name == "layer" for t in said) and all(site.can(t.value, kind) for t in goods)
 
 
 def _does(out: Finding, site: Site) -> None:
@@ -143,12 +145,10 @@ def _coverage(out: Finding, site: Site) -> None:
     if able and not site.can(able, "coverage") and single and out.bound == "exact" and out.fact.twin is None:
         out.kind, out.amount, out.per = "consumption", out.per, out.amount
         return
-    led = [
-        a for a in site.context.above[:1] if a.role == "lead-in"
-    ]  # `Theoretical coverage at 1 mil dry:` over the rate
-    near = [*site.phrase.tags, *site.headed, *(t for a in (*site.context.heads, *led) for t in a.tags)]
+    near = [*site.phrase.tags, *site.label, *(t for a in site.context.heads for t in a.tags)]
+    theoretical = any(t.name == "basis" and t.value == "theoretical" for t in near)
     films = [n for n, t in enumerate(near) if t.name == "THIN_UNIT" and n and near[n - 1].name == "NUMBER"]
-    if films and near[films[0] - 1].number == 1:
+    if theoretical and films and near[films[0] - 1].number == 1:
         out.unread = "a theoretical spread at one unit of film: the film wanted divides it"
 
 
