@@ -129,10 +129,10 @@ class DocumentWords:
         self._chaptered = has_chapters(clauses)
         self.names = evolve(self.lexicon.names, kinds=self._lettered and of_dwellings(clauses))
         given, labels = self.lexicon.given_stems, self.names.labels
-        titles = self.lexicon.words_of("defining")
+        titles, sections = self.lexicon.words_of("defining"), self.lexicon.words_of("sections")
         self.marks = marks_of(
             clauses, self.tags, kinds=self.names.kinds, given=given, labels=labels, titles=titles,
-            speaks=lambda said: subject_of(said, self.lexicon, SYSTEM),
+            sections=sections, speaks=lambda said: subject_of(said, self.lexicon, SYSTEM),
         )  # fmt: skip
         self.items = items_of(clauses, self.marks.defined, self.lexicon)
         notes, self.marks = self.marks.numbers, self.marks.without({*self.items.clauses, *self._levels.codes})

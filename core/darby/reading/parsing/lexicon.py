@@ -240,8 +240,9 @@ class Lexicon:
         return (word in self.plain or word in self._common) and word not in self.hues
 
     def knows(self, word: str) -> bool:
-        """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing."""
-        return word in self.plain or word in self._common or word in self.stock.parts or self._does(word)
+        """Whether a lower-case word stands in any list, as a phrase's word or as one that says nothing, or numbers a section of works."""
+        listed = word in self.plain or word in self._common or word in self.stock.parts or self._does(word)
+        return listed or word.upper() in self.words_of("sections")
 
     def _does(self, word: str) -> bool:
         """Whether a word is what is done by a known verb: `applying`, `hanging`, `fixing`."""

@@ -108,7 +108,7 @@ def weigh_under(findings: Sequence[Finding], above: Sequence[tuple[Sequence[Tag]
         if len(text) < _REACH and (leads or named):
             (led if leads else surfaced).update(word for _, word in lexicon.strangers(tags, text))
         code = _SHORT_CODE.match(text) if tags and tags[0].name != "mark" else None
-        if code is not None and (named or len(tags) == 1):
+        if code is not None and (named or len(tags) == 1) and code[0] not in lexicon.words_of("sections"):
             surfaced.add(code[0])
     for finding in findings:
         strange = sorted(surfaced if finding.kind in GOODS else surfaced | led)

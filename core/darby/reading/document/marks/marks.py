@@ -156,10 +156,10 @@ class Marks:
 
 def marks_of(
     clauses: Sequence[Clause], tags: Callable[[View], Tags], *, kinds: bool = False, given: Collection[str] = (),
-    labels: Container[str] = (), titles: Collection[str] = (), speaks: Callable[[Tags], object] | None = None,
+    labels: Container[str] = (), titles: Collection[str] = (), sections: Collection[str] = (), speaks: Callable[[Tags], object] | None = None,
 ) -> Marks:  # fmt: skip
     """The marks that some clauses define; `given` are the letters of marks that are used outside of them, `labels` words that
-    number what is no mark, `titles` words by which a title tells that marks stand below it; `speaks` tells whether words speak of what a
+    number what is no mark, `titles` words by which a title tells that marks stand below it, `sections` numbers of sections of works; `speaks` tells whether words speak of what a
     system is of. With `kinds`, `Type A` is a kind of dwelling."""
     speaks = speaks or _speaks
     below: dict[int, list[Clause]] = {}
@@ -207,7 +207,7 @@ def marks_of(
             continue
         if opened["code"] not in found and _speaks(said := [t for t in tags(clause.view) if t.start >= opened.end()]):
             found[opened["code"]] = said
-    numbers = numbers_of_sections(clauses, below)
+    numbers = numbers_of_sections(clauses, below, sections)
     marks = {c: said for c, said in found.items() if c not in numbers and not itemised(c, clauses, tags)}
     return Marks(marks, frozenset(notes))
 

@@ -158,10 +158,14 @@ _PARAGRAPH = re.compile(r"(?P<top>[A-Z]{1,3}[0-9]{1,3})\.[0-9]{1,3}\b")
 _NUMBERED = re.compile(r"[0-9]{3}[A-Z]?")
 
 
-def numbers_of_sections(clauses: Sequence[Clause], below: Mapping[int, Sequence[Clause]]) -> set[str]:
+def numbers_of_sections(
+    clauses: Sequence[Clause], below: Mapping[int, Sequence[Clause]], sections: Iterable[str] = ()
+) -> set[str]:
     """Codes that number chapters: `C4` over `C4.1`, and `K20 CEILINGS` over `110 ..` and `120 ..`; `below` are the clauses under each,
-    by its `id`."""
+    by its `id`. Those of known `sections` are none of systems either, unless a cell gives one to something."""
     numbers = {m["top"] for clause in clauses if (m := _PARAGRAPH.match(clause.view.text))}
+    given = {capitals_of(cell.view.text.strip()) for clause in clauses for cell in clause.cells[1:]}
+    numbers |= {*sections} - given
     return numbers | {
         m["code"]
         for clause in clauses
