@@ -163,8 +163,14 @@ def is_head(first: Mapping[int, str], body: Sequence[Mapping[int, str]], width: 
     capitals = " ".join(first.values()).isupper() and not rest.isupper()
     if len(first) == 2 and width == 2:
         keyed = most(shape(row.get(0, "")) for row in body) == "mark"
-        return named == 2 or (for_it > 0 and (capitals or (keyed and named > 0)))
+        return named == 2 or _are_parts(first, body, means) or (for_it > 0 and (capitals or (keyed and named > 0)))
     return for_it > 0 or capitals or 2 * named > len(first) + 1 or named == len(first)
+
+
+def _are_parts(first: Mapping[int, str], body: Sequence[Mapping[int, str]], means: Means) -> bool:
+    """Whether parts alone stand side by side over values alone: `Edges | Field` over `8 in. | 12 in.`, which has no keys."""
+    values = all(shape(text) in ("number", "none") for row in body for text in row.values())
+    return values and all(means(text) == {"part"} for text in first.values())
 
 
 def _changes_below(first: Mapping[int, str], body: Sequence[Mapping[int, str]]) -> bool:

@@ -10,7 +10,7 @@ from reads import read_text
 WORDS = {
     "room": {"places"}, "walls": {"surface"}, "ceilings": {"surface"}, "coats": {"measure"}, "sheen": {"sheens"}, "satin": {"sheen"},
     "location": {"places"}, "type": {"marks"}, "finish": {"product"}, "(mils)": {"unit"}, "rate": {"measure"}, "package": {"measure"},
-    "surface": {"surfaces"},
+    "surface": {"surfaces"}, "edges": {"part"}, "field": {"part"},
 }  # fmt: skip
 
 
@@ -42,6 +42,14 @@ def test_two_columns_have_a_head_only_where_both_words_are_known_or_in_capitals(
     assert heads("Location|Type", "Lobby|W1", "Store|W2") == 1
     assert heads("ORT|ART", "Lobby|W1", "Store|W2") == 1
     assert heads("Sheen|Satin", "Coats|2", "Rate|350") == 0
+
+
+def test_two_parts_over_values_alone_are_heads_without_a_key() -> None:
+    assert heads("Edges|Field", "8 in.|12 in.") == 1
+    assert heads("Edges|8 in.", "Field|12 in.") == 0
+    assert heads("Edges|Field", "Walls|12 in.") == 0
+    said = read_text("Screw spacing, walls\nEdges   Field\n8 in.   12 in.\n").rules
+    assert [(rule.scope["where"], rule.amount.value) for rule in said] == [("edge", 8), ("field", 12)]
 
 
 def test_words_over_words_need_to_be_known() -> None:
