@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from itertools import pairwise, takewhile
 from operator import itemgetter
 
-from darby.reading.binding.belief.which_is_meant import of_a_list, of_one_kind
+from darby.reading.binding.belief.which_is_meant import of_a_list, of_one_kind, points_back
 from darby.reading.binding.site.conditions import GOODS, RATES
 from darby.reading.binding.site.finding import Finding
 from darby.reading.parsing.exceptions import ALL_BUT
@@ -68,6 +68,7 @@ def weigh(findings: Sequence[Finding], tags: Sequence[Tag], text: str, lexicon: 
             or _behind_a_number(finding, near, places, text, lexicon)
             or _on_something_else(finding, near, text, _within(strangers, low, finding.fact.over + _REACH))
             or of_a_list(finding, strange, near, text)
+            or ("" if _is_placed(finding) else points_back(finding, near, text, (low, high), lexicon))
             or _opened(finding, [t for t in near if t.start < high], ends, places)
             or _on_several(finding)
             or _on_one_of_its_walls(finding)

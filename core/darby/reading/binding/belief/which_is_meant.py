@@ -10,7 +10,9 @@ import re
 from collections.abc import Container, Sequence
 from itertools import pairwise
 
+from darby.reading.binding.site.conditions import GOODS
 from darby.reading.binding.site.finding import Finding
+from darby.reading.parsing.lexicon import Lexicon
 from darby.reading.parsing.naming.names import Names
 from darby.reading.parsing.tagging.tag import Tag
 
@@ -214,3 +216,19 @@ _LEADS_TO = re.compile(
 )
 """What leads from a surface to a place."""
 _CLOSED_BY = re.compile(rf",?\s(?P<name>{_NAME}(?:\s{_NAME}){{0,2}})\s?(?:[.;]|\Z)")
+
+
+def points_back(finding: Finding, tags: Sequence[Tag], text: str, span: tuple[int, int], lexicon: Lexicon) -> str:
+    """Why it is not sure where a finding of no place holds: its sentence points back to one, `The other walls there ..`, `Its ceiling ..`,
+    and nothing before it in the sentence can be that."""
+    low, high = span
+    words = [m for m in _POINTS.finditer(text, max(0, low), high) if m["word"].lower() in lexicon.words_of("pointing")]
+    back = any((m["next"] or "").lower() not in lexicon.words_of("not_pointing") for m in words)
+    said = [t for t in tags if low < t.start < high]
+    first = next((n for n, t in enumerate(said) if t.name == "ITS"), len(said) - 1)
+    its = [t.name for t in said[first : first + 2]] == ["ITS", "surface"]
+    led = its and not any(t.name in ("surface", "room", "subject") for t in said[:first])
+    return "it points back to a place that was not read" if (back or led) and finding.kind not in GOODS else ""
+
+
+_POINTS = re.compile(r"(?<![A-Za-z'’-])(?P<word>[A-Za-z]+)(?![A-Za-z'’-])(?:(?=\s(?P<next>[A-Za-z]+)))?")

@@ -61,3 +61,37 @@ def test_what_stands_behind_an_opening_exception_is_confirmed() -> None:
 def test_floors_of_which_there_are_two_may_be_storeys() -> None:
     assert "storeys" in read_text("Paint both floors two coats eggshell.").rules[0].confirm
     assert not read_text("Floors: two coats epoxy floor paint.").rules[0].confirm
+
+
+BACK = "it points back to a place that was not read"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The other walls there: two coats satin.",
+        "Its ceiling gets two coats flat.",
+        "Everything in there gets two coats satin.",
+        "Walls there: one layer of 5/8 in. board.",
+        "Ceilings up there get Level 5.",
+        "Their walls get two coats eggshell.",
+    ],
+)
+def test_what_points_back_to_a_place_that_was_not_read_is_confirmed(text: str) -> None:
+    rules = read_text(f"Kim wants the kiln corner done.\n\n{text}\n").rules
+    assert rules
+    assert {rule.confirm for rule in rules} == {BACK}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "There are two coats of flat on all ceilings.",
+        "There shall be two coats satin on walls.",
+        "Doors and their frames: two coats gloss.",
+        "Hall: two coats satin on its walls.",
+        "Paint covers 350 sq ft per gallon there.",
+    ],
+)
+def test_what_holds_by_itself_points_back_to_nothing(text: str) -> None:
+    assert BACK not in {rule.confirm for rule in read_text(f"PAINTING\n\n{text}\n").rules}
