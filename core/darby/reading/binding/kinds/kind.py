@@ -145,10 +145,10 @@ def _coverage(out: Finding, site: Site) -> None:
     if able and not site.can(able, "coverage") and single and out.bound == "exact" and out.fact.twin is None:
         out.kind, out.amount, out.per = "consumption", out.per, out.amount
         return
-    near = [*site.phrase.tags, *site.label, *(t for a in site.context.heads for t in a.tags)]
-    theoretical = any(t.name == "basis" and t.value == "theoretical" for t in near)
+    led = [a for a in site.context.above[:1] if a.role == "lead-in"]
+    near = [*site.phrase.tags, *site.headed, *(t for a in (*site.context.heads, *led) for t in a.tags)]
     films = [n for n, t in enumerate(near) if t.name == "THIN_UNIT" and n and near[n - 1].name == "NUMBER"]
-    if theoretical and films and near[films[0] - 1].number == 1:
+    if films and near[films[0] - 1].number == 1:  # `Theoretical coverage at 1 mil dry:` over the rate
         out.unread = "a theoretical spread at one unit of film: the film wanted divides it"
 
 
