@@ -195,11 +195,12 @@ class Rows:
     def _on_the_work(self, tags: Sequence[Tag], text: str) -> bool:
         """Whether a cell says where on the work, and of what, and is no room's name: `Panels, field`, `Inside corners`."""
         names = {t.name for t in tags}
-        placed = not names.isdisjoint(("where", "layer")) and names <= _ON_THE_WORK
+        placed = not names.isdisjoint(_PARTS) and names <= _ON_THE_WORK
         return placed and not self.lexicon.strangers(tags, text)
 
 
-_ON_THE_WORK = {"where", "layer", "subject", "note", "hint", "COMMA", "AND", "DASH", "COLON", "ALL", "ON_CENTER"}
+_PARTS = ("where", "layer", "A_LAYER")
+_ON_THE_WORK = {*_PARTS, "surface", "subject", "note", "hint", "COMMA", "AND", "DASH", "COLON", "ALL", "ON_CENTER"}
 
 
 def _in_units(heads: list[Above], key: Cell, cell: Cell) -> list[Above]:

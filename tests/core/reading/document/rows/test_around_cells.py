@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from reads import said
+import pytest
+
+from reads import read_text, said
 
 MATRIX = """Room\tWall board\tLayers\tWall paint\tCoats\tWall colour\tCeiling paint\tCoats\tRemarks
 Crypt\t15 acoustic\t2\tmatt\t2\tDusk Moss\tsatin\t1\tceiling existing
@@ -45,3 +47,23 @@ def test_a_level_before_the_places_that_are_left_at_it_is_no_storey() -> None:
     ]
     storeys = "ROOM FINISHES\n\nLevel | Room | Walls\n1 | Lobby | two coats satin\n2 | Archive | one coat flat"
     assert not any(rule.startswith("finish level") for rule in said(storeys))
+
+
+@pytest.mark.parametrize("head", ["Location", "Where", "Place"])
+def test_a_surface_and_its_layer_are_no_place(head: str) -> None:
+    text = (
+        "Board fastening\n\n"
+        f"{head:<24}Screw length    Field, max o.c.    Edges, max o.c.\n"
+        'Walls, base layer       1"              24"                24"\n'
+        'Ceilings, face layer    2"              10"                8"\n'
+        'Walls, single layer     1-1/4"          16"                12"\n'
+        'Gymnasium walls         2-1/4"          8"                 8"\n'
+    )
+    rules = [rule for rule in read_text(text).rules if rule.subject == "screw"]
+    assert {(r.scope.get("layer", ""), r.scope.get("room", ""), r.scope["surface"]) for r in rules} == {
+        ("base", "", "wall"),
+        ("face", "", "ceiling"),
+        ("", "", "wall"),
+        ("", "gymnasium", "wall"),
+    }
+    assert len(rules) == 12
