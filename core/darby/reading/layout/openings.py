@@ -241,9 +241,9 @@ COUNTS = re.compile(r"[0-9]|(?<![a-z-])(?:one|two|three|four|five|six)\s", re.IG
 _CALLED = re.compile(
     r"(?:(?:[A-Z][A-Za-z]{2,11}\s)?(?i:type|system)(?:\s(?i:no\.?|number))?\s(?P<number>[A-Z]|[0-9]{1,2}[A-Z]?)|"
     r"(?P<stem>[A-Z]{1,4}[-. ]?)[0-9]{1,5}[A-Za-z]?|(?P<letters>[A-Z]{1,3}-)[A-Z]{1,2})"
-    r"(?:\s?[:=–—-]\s|\s{1,20})\(?(?=[A-Za-z])(?P<words>[^0-9:;=|]{3,70})"
+    r"(?:\s?[:=–—-]\s|\s{1,20})\(?(?=[A-Za-z])(?P<words>[^0-9:;=|]{3,70}?)(?P<ratings>(?:\s{2,}[^\s|][^|]{0,30}?){0,3})"
 )
-"""The mark of a system and what it goes on, or is, in a few words: `PT-1 - Plaster walls`."""
+"""The mark of a system and what it goes on, or is, in a few words: `PT-1 - Plaster walls`; apart from them how it is rated: `1-HR   STC 55`."""
 
 
 def _tell_called(lines: Sequence[Line]) -> None:
@@ -255,6 +255,7 @@ def _tell_called(lines: Sequence[Line]) -> None:
             continue
         ended = line.text.endswith((".", ";", "!", "?", ",")) or COUNTS.search(mark["words"]) or "  " in mark["words"]
         over = below.kind == "text" and not (_CALLED.match(below.text) or breaks_off(line, below))
+        over = over and (not mark["ratings"] or below.indent > line.indent)
         if over and not ended and (below.style or not below.shape[0].islower()):
             found.append((line, mark["stem"] or mark["letters"] or "number"))
     often = Counter(stem for _, stem in found)

@@ -15,8 +15,7 @@ from darby.reading.layout.lines import COUNTED, LABELLED, NAME, SENTENCE_END, ST
 from darby.reading.layout.openings import COUNTS, tell_systems
 from darby.reading.layout.tables.cells import narrow
 
-TITLE = 60
-"""Letters of the longest title."""
+TITLE = 60  # letters of the longest title
 _LABELLED = re.compile(r"[^:.;]{1,40}:\s+\S")
 """A line that says one thing of one name: several of them below a lead-in are its list, though nothing numbers them."""
 _NOUGHT = re.compile(r"(?:\.0+)+\Z")
@@ -53,8 +52,7 @@ _A_MARK = re.compile(
     r"(?:[A-Z]{1,4}[-.]?[0-9]{1,3}[A-Za-z]?|[A-Z]{1,3}-[A-Z]{1,2}|(?:[A-Z][a-z]{2,11} )?(?i:type|system) (?:[A-Z]|[0-9]{1,2}[A-Z]?)):?"
 )
 """The mark of a system alone on its line, over the lines that say what it is."""
-_NAMED = 6
-"""Words of the name of a chapter."""
+_NAMED = 6  # words of the name of a chapter
 
 
 def _tell_product(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) -> None:
@@ -98,7 +96,7 @@ def tell_heads(lines: Sequence[Line], means: Callable[[str], frozenset[str]]) ->
     names: list[Line] = []
     marks, sure = list[Line](), False
     for above, line, below in zip((None, *lines), lines, lines[1:], strict=False):
-        plain = line.kind == below.kind == "text" and not (line.style or below.style or below.blank_before)
+        plain = line.kind == below.kind == "text" and not (line.style or below.blank_before)
         opens = line.blank_before or above is None or above.kind != "text"
         if plain and opens and _A_MARK.fullmatch(line.text):
             marks.append(line)
@@ -193,6 +191,8 @@ class Outline:
             style = "title"
         elif line.blank_before:
             style = "major"
+            if all(r > rank for s, r, _ in self.stack if s in ("upper", "whole")):
+                self._pop(lambda s, r: s == "major" and r == rank)  # with the lists below the heading before it
             self._pop(
                 lambda s, _: s not in ("title", "part", "decimal", "clause", "hash", "whole", "upper"), everything=True
             )

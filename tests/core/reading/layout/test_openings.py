@@ -16,6 +16,7 @@ from darby.reading.layout.openings import (
     tell_lists,
     title_below,
 )
+from reads import read_text
 
 
 @pytest.mark.parametrize(
@@ -134,3 +135,29 @@ def test_letters_of_codes_that_are_given_number_no_paragraphs() -> None:
     assert given_letters(split_lines("F.1 Walls\nF.2 Ceilings\nLobby: F.1, F.2")) == {"F"}
     assert given_letters(split_lines("Room | Walls\nLobby | E.1 | G.2")) == {"E", "G"}
     assert given_letters(split_lines("B.1 Walls\nB.2 Ceilings, see B.1 for more\nas in C.2 above")) == frozenset()
+
+
+HEADS = [
+    ("TYPE 1A", "TYPE 2B"),
+    ("TYPE 1A  GUEST ROOM TO GUEST ROOM        1-HR    STC 55", "TYPE 2B  GUEST ROOM TO HALL        1-HR    STC 52"),
+    ("TYPE 1A - GUEST ROOM PARTITION", "TYPE 2B - CORRIDOR PARTITION"),
+    ("W1   BATH PLUMBING WALL      NR", "W2   CORRIDOR WALL      1-HR"),
+    ("W1", "W2"),
+]
+LAYERS = [
+    '   (A) SIDE 1   2 LAYERS 5/8" TYPE X GYP BD\n   (B) SIDE 2   1 LAYER 5/8" TYPE X GYP BD',
+    '   A. SIDE 1: 2 LAYERS 5/8" TYPE X GYP BD\n   B. SIDE 2: 1 LAYER 5/8" TYPE X GYP BD',
+    '   - SIDE 1: 2 LAYERS 5/8" TYPE X GYP BD\n   - SIDE 2: 1 LAYER 5/8" TYPE X GYP BD',
+    '   2 LAYERS 5/8" TYPE X GYP BD, SIDE 1\n   1 LAYER 5/8" TYPE X GYP BD, SIDE 2',
+]
+
+
+@pytest.mark.parametrize("body", LAYERS)
+@pytest.mark.parametrize("heads", HEADS)
+def test_a_type_of_partition_heads_its_layers_however_both_are_written(heads: tuple[str, str], body: str) -> None:
+    blocks = "\n\n".join(f"{head}\n{body}" for head in heads)
+    rules = [rule for rule in read_text(f"WALL TYPES\n\n{blocks}\n").rules if rule.kind.name == "layers"]
+    marks = ("1A", "2B") if "TYPE" in heads[0] else ("W1", "W2")
+    assert [(r.scope.get("mark"), r.scope.get("where"), str(r.amount)) for r in rules] == [
+        (mark, *side) for mark in marks for side in (("one side", "2"), ("other side", "1"))
+    ]
