@@ -14,6 +14,8 @@ from darby.rules.found_by import FoundBy
 def able_words(tags: Sequence[Tag], out: Finding, site: Site) -> list[Tag]:
     """Those of some words that name what a finding can be of."""
     named_coat = [t for t in tags if t.name == "COAT" and t.value and out.kind not in COUNTED]
+    # `two coats topcoat`: what is counted is a coat by a name of its own
+    named_coat += [t for one, t in pairwise(tags) if (one.name, one.value, t.name) == ("COAT", "", "COAT") and t.value]
     refused = {id(tag) for no, tag in pairwise(tags) if no.name == "NO" and tag.start - no.end <= 1}
     if out.kind == "coats":
         refused |= {id(tag) for tag in underneath(tags)}

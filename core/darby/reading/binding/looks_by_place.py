@@ -29,11 +29,14 @@ _BETWEEN = (
     "OF",
     "ALL",
     "ELSEWHERE",
+    "EVERYWHERE",
     "BOTH",
     "COLOR_WORD",
     "NEUTRAL",
     "ITS",
 )
+_ALL_OVER = ("ELSEWHERE", "EVERYWHERE")
+"""`flat generally and satin in the baths`: what is said of no place holds in all others."""
 _OPENED = ("COMMA", "COLON", "SEMICOLON", "OPEN", "DASH")
 _RATES = ("coats", "coverage", "consumption", "film", "solids")
 
@@ -71,7 +74,7 @@ def shared_by_looks(sentence: Sentence, chosen: Callable[[Tag], str]) -> Shared 
         part.tail = [t for t in part.tail if id(t) not in gone]
         for phrase in part.phrases:
             phrase.tags = [t for t in phrase.tags if id(t) not in gone]
-    if any(t.name == "ELSEWHERE" for t in region):
+    if any(t.name in _ALL_OVER for t in region):
         return Shared(of)
     return Shared(of, list(dict.fromkeys(pair for chain in chains(region) for pair in pairs(chain))))
 
@@ -97,7 +100,7 @@ _SEVERAL = 2
 
 def _in_turn(region: Sequence[Tag], key: str) -> bool:
     """Whether looks and places stand in turn, each look with a place of its own."""
-    said = "".join("L" if t.name == key else "P" for t in region if t.name in (key, "ELSEWHERE", *_PLACES))
+    said = "".join("L" if t.name == key else "P" for t in region if t.name in (key, *_ALL_OVER, *_PLACES))
     runs = [run for n, run in enumerate(said) if n == 0 or said[n - 1] != run]
     return len(runs) > 2 and len(runs) % 2 == 0 and "LL" not in said
 

@@ -19,7 +19,8 @@ def on_offer(out: Finding, site: Site) -> bool:
         return False
     near = [*site.label, *site.words_before(fact)]
     over = [t for a in site.context.all if a.role in _OVER for t in a.tags]
-    if any(t.name == "OFFER" for t in (*near, *over)):
+    led = [t for a in site.context.above[:1] if a.role == "lead-in" for t in a.tags]
+    if any(t.name == "OFFER" for t in (*near, *over)) or _of_several(led):
         return True
     # `comes in 4 x 12 ft sheets` is what is wanted; with a second size it is what there is
     alike = sum(f.kind == fact.kind and bool(f.kind) for p in site.sentence.phrases for f in p.facts)

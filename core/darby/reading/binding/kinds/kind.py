@@ -146,7 +146,9 @@ def _coverage(out: Finding, site: Site) -> None:
         out.kind, out.amount, out.per = "consumption", out.per, out.amount
         return
     led = [a for a in site.context.above[:1] if a.role == "lead-in"]
-    near = [*site.phrase.tags, *site.headed, *(t for a in (*site.context.heads, *led) for t in a.tags)]
+    since = max((f.fact.over for f in site.before if f.kind == out.kind), default=0)  # what another spread is said for
+    own = [t for t in (*site.phrase.tags, *site.headed) if t.start >= since]
+    near = [*own, *(t for a in (*site.context.heads, *led) for t in a.tags)]
     films = [n for n, t in enumerate(near) if t.name == "THIN_UNIT" and n and near[n - 1].name == "NUMBER"]
     if films and near[films[0] - 1].number == 1:  # `Theoretical coverage at 1 mil dry:` over the rate
         out.unread = "a theoretical spread at one unit of film: the film wanted divides it"
