@@ -105,6 +105,7 @@ SPOILT_BY_BLANKS = {
     "jottings: an alternate with a number of its own": 410088,
     "names_by_capitals: a line of a block says where its others hold": 647534,
     "names_by_capitals: items of a list in small letters": 80959,
+    "negations: what a later sentence leaves undone is so where the label of its clause says": 283,
     "numbers: and between two hundreds joins no number": 112394,
     "places_and_systems: records with a number, a name and rows below": 629859,
     "places_by_list: a hyphen that stands apart behind a surface closes a label, as a colon does": 479063,
